@@ -1,0 +1,27 @@
+/* job.h - the whole input, cross-checked (layer 3)
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_JOB_H
+#define SW_JOB_H
+
+#include "extra.h"
+#include "fence.h"
+#include "level.h"
+#include "settings.h"
+#include "stock.h"
+
+/* No job may ask for more pieces than this, extras and blocks included. */
+#define SW_JOB_MAX_PIECES 2000000
+
+struct sw_job
+{
+  sw_settings *settings;   /* a copy */
+  sw_fence fence;          /* no runs: extras alone */
+  sw_levels levels;        /* empty when there are no runs */
+  sw_sections sections;
+  sw_stocks stocks;
+  sw_extras extras;
+  bool priced;             /* every section in use has prices; else none has */
+  char *files[5];          /* names of spans, levels, stock, sections, extras, or NULL */
+};
+
+#endif

@@ -1,0 +1,80 @@
+/* layout.h - from a job to possible pieces and fixed demands (layer 4)
+ *
+ * Every rule of where a piece may begin, end and join is here.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_LAYOUT_H
+#define SW_LAYOUT_H
+
+#include "job.h"
+
+/* An unbroken line of posts of one run: from one end to the next, no end and
+ * no opening between.  Timber on through levels is one path of pieces. */
+typedef struct sw_stretch
+{
+  size_t run;
+  size_t first;        /* post */
+  size_t last;         /* post, > first */
+} sw_stretch;
+
+/* A possible piece of a through level, from post FROM to post TO. */
+typedef struct sw_arc
+{
+  size_t stretch;
+  size_t level;        /* index into job->levels */
+  size_t from;
+  size_t to;
+  sw_length cut;       /* to the long point, > 0 */
+  size_t item;
+} sw_arc;
+
+typedef enum sw_fixed_kind { SW_FIXED_BETWEEN, SW_FIXED_BLOCK, SW_FIXED_EXTRA } sw_fixed_kind;
+
+/* A piece that is needed whatever the joins are; QUANTITY of them. */
+typedef struct sw_fixed
+{
+  sw_fixed_kind kind;
+  size_t item;
+  int64_t quantity;
+  size_t run;          /* between: run, level and bay; block: run and level */
+  size_t level;
+  size_t bay;
+  size_t extra;        /* extra: index into job->extras */
+} sw_fixed;
+
+/* A distinct section and length: a row of the cover constraints. */
+typedef struct sw_item
+{
+  size_t section;
+  sw_length cut;
+  int64_t demand;      /* fixed pieces only */
+} sw_item;
+
+typedef struct sw_layout
+{
+  const sw_job *job;
+  size_t stretch_count;
+  sw_stretch *stretches;      /* by run, then post */
+  size_t through_count;
+  size_t *through;            /* indices of the through levels, bottom to top */
+  size_t arc_count;
+  sw_arc *arcs;               /* by stretch, level, from, to */
+  size_t *arc_start;          /* stretch * through_count + t: its first arc; one more at the end */
+  size_t item_count;
+  sw_item *items;             /* by section, longest first */
+  size_t fixed_count;
+  sw_fixed *fixed;
+} sw_layout;
+
+/* Lay the job out.  SW_NO_PLAN: some stretch of some level cannot be made
+ * from any stock, or a fixed piece is longer than all of it; REPORT says
+ * which bay, how long, and what would help.
+ * O(bays * levels * bays a piece). */
+sw_status sw_layout_new (sw_layout **out, const sw_job *job, sw_report *report);
+void sw_layout_free (sw_layout *layout);
+
+/* Cut length of a piece of a through level in STRETCH from post FROM to post TO. */
+sw_length sw_layout_cut (const sw_job *job, const sw_stretch *stretch, size_t from, size_t to);
+/* Clear opening of BAY less the level's gap, along the slope. */
+sw_length sw_layout_between_cut (const sw_job *job, const sw_level *level, const sw_run *run, size_t bay);
+
+#endif

@@ -1,0 +1,33 @@
+/* level.h - levels of timber, bottom to top (layer 2)
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_LEVEL_H
+#define SW_LEVEL_H
+
+#include "stock.h"
+
+typedef struct sw_level
+{
+  char *name;
+  size_t section;
+  bool through;            /* past posts, joined on post centres; else a piece a bay */
+  sw_length gap;           /* between only */
+  bool has_height;
+  sw_length height;        /* underside above the datum */
+  int64_t blocks;          /* fixing blocks a bay */
+  sw_length block_length;
+  size_t block_section;
+  size_t line;             /* of levels.csv; 0: from --rails */
+} sw_level;
+
+typedef struct sw_levels
+{
+  size_t count;
+  sw_level *items;
+} sw_levels;
+
+sw_status sw_levels_read (sw_levels *out, sw_sections *sections, const sw_table *table, const sw_settings *settings, sw_report *report);
+/* Levels "rail 1" ... of section "rail", by --rails. */
+sw_status sw_levels_default (sw_levels *out, sw_sections *sections, const sw_settings *settings);
+void sw_levels_clear (sw_levels *levels);
+
+#endif

@@ -1,0 +1,24 @@
+/* report.h - collecting what is wrong with an input, and where (layer 0)
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_REPORT_H
+#define SW_REPORT_H
+
+#include "spanwright.h"
+
+/* More faults of one file than this are counted, not kept. */
+#define SW_REPORT_FILE_FAULTS 20
+
+/* Add a remark.  REPORT may be NULL (nothing happens).  FILE, COLUMN: NULL
+ * for none; LINE: 0 for none.  Control characters in the message are shown
+ * as escapes, so that user text can go in with %s.  When memory runs out the
+ * report remembers it and sw_report_broken says so. */
+void sw_report_add (sw_report *report, sw_severity severity, const char *file, size_t line, const char *column,
+                    const char *format, ...) SW_PRINTF (6, 7);
+
+/* Memory ran out while adding. */
+bool sw_report_broken (const sw_report *report);
+
+/* Faults that were added for FILE, those not kept included. */
+size_t sw_report_faults_of (const sw_report *report, const char *file);
+
+#endif

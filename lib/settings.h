@@ -1,0 +1,46 @@
+/* settings.h - the options of a job (layer 2)
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_SETTINGS_H
+#define SW_SETTINGS_H
+
+#include "length.h"
+#include "money.h"
+#include "report.h"
+
+typedef enum sw_measured { SW_MEASURED_CENTRES, SW_MEASURED_CLEAR } sw_measured;
+typedef enum sw_stagger { SW_STAGGER_PREFER, SW_STAGGER_REQUIRE, SW_STAGGER_OFF } sw_stagger;
+typedef enum sw_paper { SW_PAPER_A4, SW_PAPER_LETTER } sw_paper;
+
+#define SW_SETTINGS_MAX_STOCK 64
+#define SW_SETTINGS_MAX_RAILS 64
+
+struct sw_settings
+{
+  sw_length kerf;           /* 3 mm */
+  sw_length end_trim;       /* 0 */
+  sw_length post_width;     /* 100 mm */
+  sw_measured measured;
+  int rails;                /* 2 */
+  bool rails_given;
+  sw_length stock_lengths[SW_SETTINGS_MAX_STOCK];  /* 4.8, 5.4 m */
+  size_t stock_length_count;
+  bool stock_lengths_given;
+  sw_length keep;           /* 600 mm */
+  sw_length min_bearing;    /* 38 mm */
+  sw_money join_cost;       /* 0 */
+  sw_stagger stagger;
+  sw_length bow;            /* 5 mm */
+  sw_length max_piece;      /* 0: no limit */
+  sw_length picket;         /* 0: not asked for */
+  int64_t tax;              /* millionths of the price (10 per cent: 100000); -1: not given */
+  char *job;                /* name of the job, or NULL */
+  bool inches;
+  sw_paper paper;
+  int64_t time_limit;       /* milliseconds; -1: none */
+  uint64_t given;           /* one bit a key that the caller has set */
+};
+
+/* A deep copy; NULL when memory runs out. */
+sw_settings *sw_settings_copy (const sw_settings *settings);
+
+#endif

@@ -1,0 +1,251 @@
+/* spanwright.h - plan the timber of a post-and-rail fence
+ *
+ * The one installed header of libspanwright.
+ *
+ * Copyright (C) 2026 The spanwright authors
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The usual order of calls:
+ *
+ *     sw_report *report = sw_report_new ();
+ *     sw_settings *settings = sw_settings_new ();
+ *     sw_settings_set (settings, "kerf", "3", report);
+ *     sw_sources sources = { .spans = "spans.csv", .stock = "stock.csv" };
+ *     sw_job_read (&job, &sources, settings, report);
+ *     sw_plan_make (&plan, job, NULL, report);
+ *     sw_plan_table (plan, SW_TABLE_ORDER, &table);
+ *
+ * The library never prints, exits, or touches signals, and keeps no global
+ * state of its own: different threads may work on different objects at the
+ * same time.  Every function that can fail returns an sw_status; what went
+ * wrong is told in the sw_report.  Results come back through a pointer, and
+ * the caller owns them; each _free function accepts NULL.
+ */
+#ifndef SPANWRIGHT_H
+#define SPANWRIGHT_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+#if defined __GNUC__ && __GNUC__ >= 4
+# define SW_API __attribute__ ((visibility ("default")))
+# define SW_PRINTF(f, a) __attribute__ ((format (printf, f, a)))
+#else
+# define SW_API
+# define SW_PRINTF(f, a)
+#endif
+
+/* A length in nanometres: whole millimetres and 1/64 inch are both exact. */
+typedef int64_t sw_length;
+#define SW_MM ((sw_length) 1000000)
+#define SW_METRE ((sw_length) 1000000000)
+#define SW_INCH ((sw_length) 25400000)
+
+/* Money in millionths of the currency's unit. */
+typedef int64_t sw_money;
+#define SW_MONEY_UNIT ((sw_money) 1000000)
+
+typedef enum sw_status
+{
+  SW_OK = 0,       /* done; the report may hold warnings */
+  SW_REJECTED,     /* the input was refused, or verify found a fault */
+  SW_USAGE,        /* the caller asked for something that makes no sense */
+  SW_NO_PLAN,      /* the input is sound, but no plan keeps every rule */
+  SW_STOPPED,      /* stopped by a limit or the callback, nothing usable */
+  SW_NO_MEMORY,    /* memory ran out */
+  SW_IO,           /* a file could not be read or written */
+  SW_FAILED,       /* the library's own failure: a defect, please report it */
+  SW_ABSENT        /* built without this part (the sheet) */
+} sw_status;
+
+/* A short sentence for STATUS, never NULL. */
+SW_API const char *sw_status_text (sw_status status);
+
+/* "1.2.3", the version of the library that is running. */
+SW_API const char *sw_version (void);
+
+/* ---- Report: what is wrong, and where ---------------------------------- */
+
+typedef enum sw_severity
+{
+  SW_NOTE,      /* good to know */
+  SW_WARNING,   /* the plan stands, but look at this */
+  SW_FAULT      /* refused because of this */
+} sw_severity;
+
+/* One remark.  The strings belong to the report. */
+typedef struct sw_remark
+{
+  sw_severity severity;
+  const char *file;     /* file name as given, or NULL */
+  size_t line;          /* from 1; 0: no line */
+  const char *column;   /* column name, or NULL */
+  const char *message;  /* one sentence, no line break, control characters escaped */
+} sw_remark;
+
+typedef struct sw_report sw_report;
+
+/* NULL when memory runs out. */
+SW_API sw_report *sw_report_new (void);
+SW_API void sw_report_free (sw_report *report);
+SW_API size_t sw_report_count (const sw_report *report);
+/* How many remarks have this severity. */
+SW_API size_t sw_report_count_of (const sw_report *report, sw_severity severity);
+/* Remark INDEX (from 0), or NULL past the end; valid until the next change. */
+SW_API const sw_remark *sw_report_get (const sw_report *report, size_t index);
+SW_API void sw_report_clear (sw_report *report);
+
+/* ---- Settings ---------------------------------------------------------- */
+
+typedef struct sw_settings sw_settings;
+
+/* Settings at their defaults; NULL when memory runs out. */
+SW_API sw_settings *sw_settings_new (void);
+SW_API void sw_settings_free (sw_settings *settings);
+
+/* Set KEY ("kerf", "stock-length", ... as in spanwright(1), without dashes
+ * in front) to VALUE as a user would write it.
+ * SW_USAGE: no such key.  SW_REJECTED: VALUE is not acceptable. */
+SW_API sw_status sw_settings_set (sw_settings *settings, const char *key, const char *value, sw_report *report);
+
+/* Read a `key,value` CSV file.  A key that was already set by
+ * sw_settings_set keeps that value. */
+SW_API sw_status sw_settings_read (sw_settings *settings, const char *file, sw_report *report);
+
+/* ---- Job --------------------------------------------------------------- */
+
+/* The input files.  NULL: none.  spans or extras must be there. */
+typedef struct sw_sources
+{
+  const char *spans;
+  const char *levels;
+  const char *stock;
+  const char *sections;
+  const char *extras;
+} sw_sources;
+
+typedef struct sw_job sw_job;
+
+/* Read and cross-check everything.  The job keeps a copy of SETTINGS.
+ * SW_REJECTED: REPORT says what is wrong, up to 20 faults a file. */
+SW_API sw_status sw_job_read (sw_job **out, const sw_sources *sources, const sw_settings *settings, sw_report *report);
+SW_API void sw_job_free (sw_job *job);
+
+/* ---- Plan -------------------------------------------------------------- */
+
+/* What the solver tells while it works. */
+typedef struct sw_progress
+{
+  double seconds;       /* since sw_plan_make began, monotonic clock */
+  double seconds_left;  /* of the time limit; negative: no limit */
+  bool has_plan;        /* cost is valid */
+  double cost;          /* of the best plan so far: money units, or metres */
+  double bound;         /* no plan can cost less; same unit */
+} sw_progress;
+
+/* Called now and then from the thread that called sw_plan_make.
+ * Return false to stop with the best plan so far. */
+typedef bool (*sw_progress_fn) (const sw_progress *progress, void *data);
+
+typedef struct sw_limits
+{
+  sw_progress_fn progress;  /* NULL: none */
+  void *data;               /* handed to progress */
+  bool hard_way;            /* debugging: skip every easy exit of the solver */
+} sw_limits;
+
+typedef struct sw_plan sw_plan;
+
+/* Find the cheapest plan and prove how good it is.  LIMITS may be NULL.
+ * The time limit is the job's setting.  JOB must outlive the plan.
+ * SW_OK: *out holds a plan that keeps every rule, checked in integers.
+ * SW_NO_PLAN: the report says why.  SW_STOPPED: no plan in the time. */
+SW_API sw_status sw_plan_make (sw_plan **out, const sw_job *job, const sw_limits *limits, sw_report *report);
+SW_API void sw_plan_free (sw_plan *plan);
+
+typedef enum sw_outcome
+{
+  SW_PROVED,      /* no plan can be cheaper */
+  SW_WITHIN_GAP,  /* a plan and a bound; the solver's own effort ran out */
+  SW_TIMED_OUT,   /* a plan and a bound; the time limit came first */
+  SW_INTERRUPTED  /* a plan and a bound; the callback said stop */
+} sw_outcome;
+
+/* Figures of a plan. */
+typedef struct sw_summary
+{
+  sw_outcome outcome;
+  bool priced;          /* cost and bound are money; else lengths bought */
+  int64_t cost;         /* sw_money or sw_length: timber bought + joins */
+  int64_t bound;        /* no plan with as few aligned joins costs less */
+  int64_t aligned;      /* pairs of joins that line up */
+  int64_t aligned_bound;/* no plan has fewer */
+  int64_t joins;
+  int64_t boards;       /* bought and from hand */
+  sw_length bought;     /* boards from the yard, without spare */
+  sw_length from_hand;
+  sw_length used;       /* the pieces */
+  sw_length kept;       /* offcuts long enough to keep */
+} sw_summary;
+
+SW_API void sw_plan_summary (const sw_plan *plan, sw_summary *out);
+
+/* ---- Tables and text ---------------------------------------------------- */
+
+typedef struct sw_table sw_table;
+
+typedef enum sw_table_kind
+{
+  SW_TABLE_ORDER,   /* a row is a line for the yard */
+  SW_TABLE_CUTS,    /* a row is a piece cut from a board */
+  SW_TABLE_FIT,     /* a row is a piece in its place */
+  SW_TABLE_SETOUT   /* a row is a post at a level */
+} sw_table_kind;
+
+/* One of the plan's tables; columns as in spanwright-csv(5). */
+SW_API sw_status sw_plan_table (const sw_plan *plan, sw_table_kind kind, sw_table **out);
+SW_API void sw_table_free (sw_table *table);
+SW_API size_t sw_table_columns (const sw_table *table);
+SW_API size_t sw_table_rows (const sw_table *table);
+/* Header cell; NULL past the end. */
+SW_API const char *sw_table_header (const sw_table *table, size_t column);
+/* Cell text, "" where blank; NULL past the end. */
+SW_API const char *sw_table_cell (const sw_table *table, size_t row, size_t column);
+/* The table as CSV (RFC 4180, CRLF, formula-like text defused), a string
+ * that the caller frees with sw_text_free. */
+SW_API sw_status sw_table_csv (const sw_table *table, char **out);
+
+/* Parts of the printed plan, to be or-ed. */
+enum
+{
+  SW_TEXT_ORDER = 1,     /* the order, waste, joins */
+  SW_TEXT_CUTS = 2,      /* what comes from each board */
+  SW_TEXT_FIT = 4,       /* which piece goes where */
+  SW_TEXT_SETOUT = 8,    /* running dimensions, marks, housings */
+  SW_TEXT_PROOF = 16,    /* how good the plan is, in one sentence */
+  SW_TEXT_CARE = 32,     /* weights, ends to seal, cautions */
+  SW_TEXT_ALL = 63,
+  SW_TEXT_MESSAGE = 64   /* order.txt: the order to paste into a message */
+};
+
+/* The plan as text no wider than WIDTH columns where that can be done
+ * (0: 80).  UTF-8, lines end in LF.  Free with sw_text_free. */
+SW_API sw_status sw_plan_text (const sw_plan *plan, unsigned parts, unsigned width, char **out);
+SW_API void sw_text_free (char *text);
+
+/* Write order.csv, cuts.csv, fit.csv, setout.csv and order.txt into DIR,
+ * which is made when it does not exist.  Each file is written under a
+ * temporary name and renamed; an older file is replaced whole or left as it
+ * was. */
+SW_API sw_status sw_plan_write (const sw_plan *plan, const char *dir, sw_report *report);
+
+#ifdef __cplusplus
+}
+#endif
+
+#endif
