@@ -7,6 +7,9 @@
 
 #include "job.h"
 
+/* A job with more possible pieces is refused: memory stays bounded. */
+#define SW_LAYOUT_MAX_ARCS 8000000
+
 /* An unbroken line of posts of one run: from one end to the next, no end and
  * no opening between.  Timber on through levels is one path of pieces. */
 typedef struct sw_stretch
@@ -67,7 +70,8 @@ typedef struct sw_layout
 
 /* Lay the job out.  SW_NO_PLAN: some stretch of some level cannot be made
  * from any stock, or a fixed piece is longer than all of it; REPORT says
- * which bay, how long, and what would help.
+ * which bay, how long, and what would help.  SW_REJECTED: more than
+ * SW_LAYOUT_MAX_ARCS possible pieces.
  * O(bays * levels * bays a piece). */
 sw_status sw_layout_new (sw_layout **out, const sw_job *job, sw_report *report);
 void sw_layout_free (sw_layout *layout);
