@@ -15,22 +15,27 @@
 typedef struct sw_stretch
 {
   size_t run;
-  size_t first;        /* post */
-  size_t last;         /* post, > first */
+  size_t first; /* post */
+  size_t last;  /* post, > first */
 } sw_stretch;
 
 /* A possible piece of a through level, from post FROM to post TO. */
 typedef struct sw_arc
 {
   size_t stretch;
-  size_t level;        /* index into job->levels */
+  size_t level; /* index into job->levels */
   size_t from;
   size_t to;
-  sw_length cut;       /* to the long point, > 0 */
+  sw_length cut; /* to the long point, > 0 */
   size_t item;
 } sw_arc;
 
-typedef enum sw_fixed_kind { SW_FIXED_BETWEEN, SW_FIXED_BLOCK, SW_FIXED_EXTRA } sw_fixed_kind;
+typedef enum sw_fixed_kind
+{
+  SW_FIXED_BETWEEN,
+  SW_FIXED_BLOCK,
+  SW_FIXED_EXTRA
+} sw_fixed_kind;
 
 /* A piece that is needed whatever the joins are; QUANTITY of them. */
 typedef struct sw_fixed
@@ -38,10 +43,10 @@ typedef struct sw_fixed
   sw_fixed_kind kind;
   size_t item;
   int64_t quantity;
-  size_t run;          /* between: run, level and bay; block: run and level */
+  size_t run; /* between: run, level and bay; block: run and level */
   size_t level;
   size_t bay;
-  size_t extra;        /* extra: index into job->extras */
+  size_t extra; /* extra: index into job->extras */
 } sw_fixed;
 
 /* A distinct section and length: a row of the cover constraints. */
@@ -49,21 +54,21 @@ typedef struct sw_item
 {
   size_t section;
   sw_length cut;
-  int64_t demand;      /* fixed pieces only */
+  int64_t demand; /* fixed pieces only */
 } sw_item;
 
 typedef struct sw_layout
 {
   const sw_job *job;
   size_t stretch_count;
-  sw_stretch *stretches;      /* by run, then post */
+  sw_stretch *stretches; /* by run, then post */
   size_t through_count;
-  size_t *through;            /* indices of the through levels, bottom to top */
+  size_t *through; /* indices of the through levels, bottom to top */
   size_t arc_count;
-  sw_arc *arcs;               /* by stretch, level, from, to */
-  size_t *arc_start;          /* stretch * through_count + t: its first arc; one more at the end */
+  sw_arc *arcs;      /* by stretch, level, from, to */
+  size_t *arc_start; /* stretch * through_count + t: its first arc; one more at the end */
   size_t item_count;
-  sw_item *items;             /* by section, longest first */
+  sw_item *items; /* by section, longest first */
   size_t fixed_count;
   sw_fixed *fixed;
 } sw_layout;

@@ -1,0 +1,35 @@
+/* layout_build.h - a layout in the making (layer 4, layout's own)
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_LAYOUT_BUILD_H
+#define SW_LAYOUT_BUILD_H
+
+#include "layout.h"
+
+/* What only matters while a layout is being made. */
+typedef struct sw_layout_build
+{
+  const sw_job *job;
+  sw_layout *layout;
+  sw_report *report;
+  sw_length *longest;   /* by section: the longest piece that can be had; 0: none */
+  bool *told;           /* by section: that none can be had has been said */
+  bool *block_told;     /* by level: that its blocks are too long has been said */
+  sw_length *fixed_cut; /* by fixed piece: its length and section, until it has an item */
+  size_t *fixed_section;
+  bool *mark; /* by post of the run in hand */
+  size_t stretch_room;
+  size_t arc_room;
+  size_t fixed_room;
+  size_t fixed_cut_room;
+  size_t fixed_section_room;
+  bool impossible;
+} sw_layout_build;
+
+/* Can anything of SECTION be had?  If not it is said, once. */
+sw_status sw_layout_check_section (sw_layout_build *b, size_t section, bool *usable);
+
+/* Stretches, and all arcs of the through levels in them; impossible places are
+ * reported and remembered in B. */
+sw_status sw_layout_add_arcs (sw_layout_build *b);
+
+#endif
