@@ -16,14 +16,18 @@ typedef enum sw_bare
   SW_BARE_SPAN    /* millimetres; under 50 refused with the hint to write the unit */
 } sw_bare;
 
-/* Read a length: 2400, 2400mm, 2.4m, 240cm, 7' 10 1/2", 94.5in, 8ft, a sign in front.
- * COMMA: a decimal comma is accepted too.  The value must be a whole number
- * of nanometres, or is rounded to the nearest (half away from zero).
+/* Read a length: 2400, 2400mm, 2.4m, 240cm, 7' 10 1/2", 94.5in, 3/4in, 8ft 6in,
+ * a sign in front; primes and curly quotes do for ' and ".  At most 18
+ * decimals; fractions only of inches; after feet less than 12 inches, with
+ * their unit.  COMMA: a decimal comma is accepted too.  The value must be a
+ * whole number of nanometres, or is rounded to the nearest (half away from
+ * zero), and is at most SW_LENGTH_MAX.  A negative one is fine here.
  * Failure: false, and *EXPECTED (when not NULL) says what was expected, as a
  * phrase that follows "expected ". */
 bool sw_length_parse (const char *text, sw_bare bare, bool comma, sw_length *out, const char **expected);
 
-bool sw_length_add (sw_length a, sw_length b, sw_length *out);  /* false: out of int64 */
+/* False: out of int64; *OUT then means nothing. */
+bool sw_length_add (sw_length a, sw_length b, sw_length *out);
 bool sw_length_sub (sw_length a, sw_length b, sw_length *out);
 bool sw_length_mul (sw_length a, int64_t times, sw_length *out);
 
@@ -39,7 +43,10 @@ void sw_length_format_inches_exact (sw_length length, char out[SW_LENGTH_TEXT]);
 
 /* Length along the slope of LEVEL, measured in a bay of SPAN that rises by
  * RISE: LEVEL * sqrt (SPAN^2 + RISE^2) / SPAN, to the nearest nanometre (half
- * away from zero, exact in integers).  SPAN > 0.  RISE 0: LEVEL itself. */
+ * away from zero, exact in integers over the whole range of int64_t).  SPAN > 0.
+ * RISE 0: LEVEL itself.  LEVEL and RISE may be negative.  A result that does
+ * not fit comes back as INT64_MAX (-INT64_MAX), which is over SW_LENGTH_MAX.
+ * O(log LEVEL * RISE / SPAN). */
 sw_length sw_length_on_slope (sw_length level, sw_length span, sw_length rise);
 
 #endif
