@@ -1,0 +1,236 @@
+/* cmd_plan.c - spanwright plan
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "command.h"
+
+#include "args.h"
+#include "inputs.h"
+#include "message.h"
+#include "progress.h"
+#include "signals.h"
+
+#include <stdio.h>
+#include <string.h>
+#include <unistd.h>
+
+enum
+{
+  OPTION_OUT = SW_CLI_OWN,
+  OPTION_CSV,
+  OPTION_HARD_WAY,
+  OPTION_HELP
+};
+
+static const sw_cli_option options[] = {
+  SW_CLI_INPUT_OPTIONS,
+  { .name = "out", .letter = 'o', .value = "a folder", .id = OPTION_OUT },
+  { .name = "csv", .value = "order, cuts, fit or setout", .id = OPTION_CSV },
+  { .name = "hard-way", .id = OPTION_HARD_WAY, .hidden = true },
+  { .name = "help", .letter = 'h', .id = OPTION_HELP },
+};
+
+static const char help[]
+    = "Usage: spanwright plan [SPANS.csv] [OPTION]...\n"
+      "Prints what to order, what to cut from each board, which piece goes where,\n"
+      "and how good the plan is. A spans file, or --extras, there must be.\n"
+      "\n" SW_CLI_INPUT_HELP
+      "Out        -o, --out DIR  write order, cuts, fit and setout there, as files\n"
+      "           --csv order|cuts|fit|setout  print that table and nothing else\n"
+      "           -h, --help  print this\n"
+      "\n"
+      "In brackets: the default. A bare LENGTH is millimetres (a stock length up to\n"
+      "30 is metres); 2.4m, 240cm, 94.5in, 8ft and 7' 10 1/2\" are read as well.\n"
+      "Files and their columns: man spanwright-csv. Everything else: man spanwright.\n";
+
+static const struct
+{
+  const char *name;
+  sw_table_kind kind;
+} tables[] = {
+  { "order", SW_TABLE_ORDER },
+  { "cuts", SW_TABLE_CUTS },
+  { "fit", SW_TABLE_FIT },
+  { "setout", SW_TABLE_SETOUT },
+};
+#define TABLE_COUNT (sizeof tables / sizeof tables[0])
+
+typedef struct request
+{
+  sw_cli_inputs inputs;
+  const char *out;       /* folder, or NULL */
+  bool csv;
+  sw_table_kind kind;    /* when csv */
+  bool hard_way;
+  bool help;
+} request;
+
+static bool
+take_table (request *wanted, const char *value)
+{
+  for (size_t i = 0; i < TABLE_COUNT; i++)
+    if (strcmp (value, tables[i].name) == 0)
+      {
+        wanted->csv = true;
+        wanted->kind = tables[i].kind;
+        return true;
+      }
+  sw_cli_message (SW_FAULT, "--csv: no table '%s'; expected order, cuts, fit or setout", value);
+  return false;
+}
+
+static bool
+take_option (request *wanted, const sw_cli_option *option, const char *value)
+{
+  switch (option->id)
+    {
+    case OPTION_OUT:
+      wanted->out = value;
+      if (value[0] == '\0')
+        sw_cli_message (SW_FAULT, "-o needs a folder");
+      return value[0] != '\0';
+    case OPTION_CSV:
+      return take_table (wanted, value);
+    case OPTION_HARD_WAY:
+      wanted->hard_way = true;
+      return true;
+    case OPTION_HELP:
+      wanted->help = true;
+      return true;
+    default:
+      return sw_cli_inputs_take (&wanted->inputs, option, value);
+    }
+}
+
+/* Everything that is wrong with the command line is said, not only the first. */
+static bool
+read_words (request *wanted, int count, char **words)
+{
+  sw_cli_args args = { .command = "plan",
+                       .options = options,
+                       .option_count = sizeof options / sizeof options[0],
+                       .count = count,
+                       .words = words };
+  const sw_cli_option *option = NULL;
+  const char *value = NULL;
+  bool right = true;
+  for (sw_cli_word word; (word = sw_cli_next (&args, &option, &value)) != SW_CLI_END;)
+    if (word == SW_CLI_WRONG)
+      right = false;
+    else if (word == SW_CLI_OPERAND)
+      right = sw_cli_inputs_operand (&wanted->inputs, value) && right;
+    else
+      right = take_option (wanted, option, value) && right;
+  return right;
+}
+
+static sw_status
+print_table (const sw_plan *plan, sw_table_kind kind)
+{
+  sw_table *table = NULL;
+  char *csv = NULL;
+  sw_status status = sw_plan_table (plan, kind, &table);
+  if (status == SW_OK)
+    status = sw_table_csv (table, &csv);
+  if (status == SW_OK)
+    sw_cli_print (csv);
+  sw_text_free (csv);
+  sw_table_free (table);
+  return status;
+}
+
+static sw_status
+print_text (const sw_plan *plan)
+{
+  char *text = NULL;
+  sw_status status = sw_plan_text (plan, SW_TEXT_ALL, sw_cli_width (STDOUT_FILENO), &text);
+  if (status == SW_OK)
+    sw_cli_print (text);
+  sw_text_free (text);
+  return status;
+}
+
+/* A plan that may not be the cheapest is not handed over in silence. */
+static void
+say_outcome (const sw_plan *plan)
+{
+  sw_summary summary;
+  sw_plan_summary (plan, &summary);
+  const char *why = summary.outcome == SW_TIMED_OUT     ? "the time limit came first"
+                    : summary.outcome == SW_INTERRUPTED ? "stopped by a signal"
+                    : summary.outcome == SW_WITHIN_GAP  ? "the solver's effort ran out"
+                                                        : NULL;
+  if (why == NULL)
+    return;
+  if (summary.aligned > summary.aligned_bound)
+    sw_cli_message (SW_WARNING,
+                    "%s: best plan so far; fewer joins that line up (%lld here, at least %lld) are not ruled out",
+                    why, (long long) summary.aligned, (long long) summary.aligned_bound);
+  else if (summary.cost > summary.bound)
+    sw_cli_message (SW_WARNING, "%s: best plan so far; proved to cost at most %.2f %% more than the cheapest", why,
+                    summary.bound > 0 ? 100 * (double) (summary.cost - summary.bound) / (double) summary.bound : 100.0);
+  else
+    sw_cli_message (SW_WARNING, "%s: best plan so far; no plan is cheaper, but fewer joins or boards may do", why);
+}
+
+static sw_cli_exit
+hand_over (const request *wanted, const sw_plan *plan)
+{
+  sw_report *report = wanted->inputs.report;
+  sw_status status = SW_OK;
+  if (wanted->out != NULL)
+    status = sw_plan_write (plan, wanted->out, report);
+  sw_cli_say (report, status);
+  say_outcome (plan);
+  /* Files or not, the plan that took a while to find is printed. */
+  sw_status printed = wanted->csv ? print_table (plan, wanted->kind) : print_text (plan);
+  if (printed != SW_OK)
+    sw_cli_message (SW_FAULT, "%s", sw_status_text (printed));
+  return sw_cli_exit_of (status != SW_OK ? status : printed);
+}
+
+static sw_cli_exit
+make_plan (const request *wanted)
+{
+  sw_cli_progress progress;
+  sw_cli_progress_begin (&progress);
+  sw_limits limits = { .progress = sw_cli_progress_show, .data = &progress, .hard_way = wanted->hard_way };
+  sw_plan *plan = NULL;
+  sw_cli_catch_signals ();
+  sw_status status = sw_plan_make (&plan, wanted->inputs.job, &limits, wanted->inputs.report);
+  sw_cli_progress_end (&progress);
+  sw_cli_exit end = sw_cli_exit_of (status);
+  if (status == SW_OK)
+    end = hand_over (wanted, plan);
+  else
+    sw_cli_say (wanted->inputs.report, status);
+  sw_cli_release_signals ();
+  sw_plan_free (plan);
+  /* With nothing usable the status says more than the signal. */
+  return end == SW_CLI_OK && sw_cli_signal_caught () ? SW_CLI_SIGNAL : end;
+}
+
+sw_cli_exit
+sw_cli_plan (int count, char **words)
+{
+  request wanted = { .csv = false };
+  sw_cli_exit end = SW_CLI_FAILED;
+  if (sw_cli_inputs_begin (&wanted.inputs))
+    {
+      if (!read_words (&wanted, count, words))
+        end = SW_CLI_USAGE;
+      else if (wanted.help)
+        {
+          sw_cli_print (help);
+          end = SW_CLI_OK;
+        }
+      else
+        {
+          end = sw_cli_inputs_read (&wanted.inputs, "plan");
+          if (end == SW_CLI_OK)
+            end = make_plan (&wanted);
+        }
+    }
+  sw_cli_inputs_end (&wanted.inputs);
+  return end;
+}

@@ -1,0 +1,32 @@
+/* command.h - the program's commands and how they end
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_CLI_COMMAND_H
+#define SW_CLI_COMMAND_H
+
+#include "spanwright.h"
+
+/* Exit statuses, as spanwright(1) has them. */
+typedef enum sw_cli_exit
+{
+  SW_CLI_OK = 0,
+  SW_CLI_REJECTED = 1,
+  SW_CLI_USAGE = 2,
+  SW_CLI_NO_PLAN = 3,
+  SW_CLI_STOPPED = 4,
+  SW_CLI_FAILED = 5,
+  SW_CLI_SIGNAL = 128   /* not a status: die of the signal that was caught */
+} sw_cli_exit;
+
+sw_cli_exit sw_cli_exit_of (sw_status status);
+
+/* A command gets the words after its own name. */
+typedef struct sw_cli_command
+{
+  const char *name;
+  const char *summary;   /* one line of spanwright --help */
+  sw_cli_exit (*run) (int count, char **words);
+} sw_cli_command;
+
+sw_cli_exit sw_cli_plan (int count, char **words);
+
+#endif

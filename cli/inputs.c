@@ -1,0 +1,116 @@
+/* inputs.c - the part of a command line that names the job: files and settings
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "inputs.h"
+
+#include "message.h"
+
+void
+sw_cli_say (sw_report *report, sw_status status)
+{
+  sw_cli_print_report (report);
+  if (status != SW_OK && sw_report_count_of (report, SW_FAULT) == 0)
+    sw_cli_message (SW_FAULT, "%s", sw_status_text (status));
+  sw_report_clear (report);
+}
+
+bool
+sw_cli_inputs_begin (sw_cli_inputs *inputs)
+{
+  *inputs = (sw_cli_inputs){ .settings = sw_settings_new (), .report = sw_report_new () };
+  if (inputs->settings != NULL && inputs->report != NULL)
+    return true;
+  sw_cli_message (SW_FAULT, "%s", sw_status_text (SW_NO_MEMORY));
+  return false;
+}
+
+static bool
+take_file (const char **file, const sw_cli_option *option, const char *value)
+{
+  if (value[0] == '\0')
+    {
+      sw_cli_message (SW_FAULT, "--%s needs a file name", option->name);
+      return false;
+    }
+  *file = value;
+  return true;
+}
+
+static bool
+take_setting (sw_cli_inputs *inputs, const char *key, const char *value)
+{
+  sw_report_clear (inputs->report);
+  sw_status status = sw_settings_set (inputs->settings, key, value, inputs->report);
+  if (status != SW_OK && sw_report_count_of (inputs->report, SW_FAULT) == 0)
+    sw_cli_message (SW_FAULT, "--%s: %s", key, sw_status_text (status));
+  sw_cli_print_option_report (inputs->report, key);
+  sw_report_clear (inputs->report);
+  return status == SW_OK;
+}
+
+bool
+sw_cli_inputs_take (sw_cli_inputs *inputs, const sw_cli_option *option, const char *value)
+{
+  switch (option->id)
+    {
+    case SW_CLI_LEVELS:
+      return take_file (&inputs->sources.levels, option, value);
+    case SW_CLI_STOCK:
+      return take_file (&inputs->sources.stock, option, value);
+    case SW_CLI_SECTIONS:
+      return take_file (&inputs->sources.sections, option, value);
+    case SW_CLI_EXTRAS:
+      return take_file (&inputs->sources.extras, option, value);
+    case SW_CLI_SETTINGS:
+      return take_file (&inputs->settings_file, option, value);
+    case SW_CLI_SWITCH:
+      return take_setting (inputs, option->name, "yes");
+    default:
+      return take_setting (inputs, option->name, value);
+    }
+}
+
+bool
+sw_cli_inputs_operand (sw_cli_inputs *inputs, const char *value)
+{
+  if (inputs->sources.spans != NULL)
+    {
+      sw_cli_message (SW_FAULT, "one spans file at a time: '%s' follows '%s'", value, inputs->sources.spans);
+      return false;
+    }
+  if (value[0] == '\0')
+    {
+      sw_cli_message (SW_FAULT, "the spans file's name is empty");
+      return false;
+    }
+  inputs->sources.spans = value;
+  return true;
+}
+
+sw_cli_exit
+sw_cli_inputs_read (sw_cli_inputs *inputs, const char *command)
+{
+  if (inputs->sources.spans == NULL && inputs->sources.extras == NULL)
+    {
+      sw_cli_message (SW_FAULT, "nothing to plan: name a spans file (or --extras); see 'spanwright %s --help'",
+                      command);
+      return SW_CLI_USAGE;
+    }
+  sw_status status = SW_OK;
+  if (inputs->settings_file != NULL)
+    status = sw_settings_read (inputs->settings, inputs->settings_file, inputs->report);
+  if (status == SW_OK)
+    status = sw_job_read (&inputs->job, &inputs->sources, inputs->settings, inputs->report);
+  sw_cli_say (inputs->report, status);
+  /* An input that cannot be opened is a wrong input, not a failure of ours. */
+  return status == SW_IO ? SW_CLI_REJECTED : sw_cli_exit_of (status);
+}
+
+void
+sw_cli_inputs_end (sw_cli_inputs *inputs)
+{
+  sw_job_free (inputs->job);
+  sw_settings_free (inputs->settings);
+  sw_report_free (inputs->report);
+}

@@ -1,0 +1,82 @@
+/* inputs.h - the part of a command line that names the job: files and settings
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_CLI_INPUTS_H
+#define SW_CLI_INPUTS_H
+
+#include "args.h"
+#include "command.h"
+
+enum
+{
+  SW_CLI_LEVELS,
+  SW_CLI_STOCK,
+  SW_CLI_SECTIONS,
+  SW_CLI_EXTRAS,
+  SW_CLI_SETTINGS,
+  SW_CLI_SETTING,    /* a setting of the job; its key is the option's name */
+  SW_CLI_SWITCH,     /* the same, without a value: "yes" */
+  SW_CLI_OWN         /* a command's own ids begin here */
+};
+
+/* The first entries of every command's option table. */
+#define SW_CLI_INPUT_OPTIONS                                                                                           \
+  { .name = "levels", .value = "a CSV file", .id = SW_CLI_LEVELS },                                                    \
+  { .name = "stock", .value = "a CSV file", .id = SW_CLI_STOCK },                                                      \
+  { .name = "sections", .value = "a CSV file", .id = SW_CLI_SECTIONS },                                                \
+  { .name = "extras", .value = "a CSV file", .id = SW_CLI_EXTRAS },                                                    \
+  { .name = "settings", .value = "a CSV file", .id = SW_CLI_SETTINGS },                                                \
+  { .name = "kerf", .value = "a length", .id = SW_CLI_SETTING },                                                       \
+  { .name = "end-trim", .value = "a length", .id = SW_CLI_SETTING },                                                   \
+  { .name = "post-width", .value = "a length", .id = SW_CLI_SETTING },                                                 \
+  { .name = "measured", .value = "centres or clear", .id = SW_CLI_SETTING },                                           \
+  { .name = "rails", .value = "a number", .id = SW_CLI_SETTING },                                                      \
+  { .name = "stock-length", .value = "lengths, such as 4.8,5.4", .id = SW_CLI_SETTING },                               \
+  { .name = "keep", .value = "a length", .id = SW_CLI_SETTING },                                                       \
+  { .name = "min-bearing", .value = "a length", .id = SW_CLI_SETTING },                                                \
+  { .name = "join-cost", .value = "an amount of money", .id = SW_CLI_SETTING },                                        \
+  { .name = "stagger", .value = "prefer, require or off", .id = SW_CLI_SETTING },                                      \
+  { .name = "bow", .value = "a length", .id = SW_CLI_SETTING },                                                        \
+  { .name = "max-piece", .value = "a length", .id = SW_CLI_SETTING },                                                  \
+  { .name = "picket", .value = "a length", .id = SW_CLI_SETTING },                                                     \
+  { .name = "tax", .value = "a rate in per cent", .id = SW_CLI_SETTING },                                              \
+  { .name = "job", .value = "a name", .id = SW_CLI_SETTING },                                                          \
+  { .name = "inches", .id = SW_CLI_SWITCH },                                                                           \
+  { .name = "paper", .value = "a4 or letter", .id = SW_CLI_SETTING },                                                  \
+  { .name = "time-limit", .value = "a number of seconds", .id = SW_CLI_SETTING }
+
+/* The part of every command's --help about them. */
+#define SW_CLI_INPUT_HELP                                                                                              \
+  "Files in   --levels FILE  --stock FILE  --sections FILE  --extras FILE\n"                                           \
+  "           --settings FILE (rows of key,value; the command line wins over them)\n"                                  \
+  "Timber     --rails N (2)           --stock-length LIST (4.8,5.4)\n"                                                 \
+  "           --kerf LENGTH (3)       --end-trim LENGTH (0)    --keep LENGTH (600)\n"                                  \
+  "           --max-piece LENGTH\n"                                                                                    \
+  "Posts      --post-width LENGTH (100)  --measured centres|clear  --bow LENGTH (5)\n"                                 \
+  "           --min-bearing LENGTH (38)  --picket LENGTH\n"                                                            \
+  "Joins      --stagger prefer|require|off  --join-cost MONEY (0)\n"                                                   \
+  "Order      --job NAME  --tax PERCENT  --inches  --paper a4|letter\n"                                                \
+  "Solver     --time-limit SECONDS\n"
+
+typedef struct sw_cli_inputs
+{
+  sw_sources sources;
+  const char *settings_file;
+  sw_settings *settings;
+  sw_report *report;
+  sw_job *job;
+} sw_cli_inputs;
+
+/* False: memory ran out, said so. */
+bool sw_cli_inputs_begin (sw_cli_inputs *inputs);
+/* Take an option of SW_CLI_INPUT_OPTIONS; false: its value is not acceptable, said so. */
+bool sw_cli_inputs_take (sw_cli_inputs *inputs, const sw_cli_option *option, const char *value);
+/* Take the operand, the spans file; false: there was one already, said so. */
+bool sw_cli_inputs_operand (sw_cli_inputs *inputs, const char *value);
+/* Read settings file and job; everything the reader remarks is said. */
+sw_cli_exit sw_cli_inputs_read (sw_cli_inputs *inputs, const char *command);
+void sw_cli_inputs_end (sw_cli_inputs *inputs);
+
+/* Say all that REPORT holds, and STATUS too where no fault explains it; empty the report. */
+void sw_cli_say (sw_report *report, sw_status status);
+
+#endif

@@ -1,0 +1,173 @@
+/* message.c - what the program says: the plan on stdout, remarks on stderr
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "message.h"
+
+#include <errno.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/ioctl.h>
+#include <unistd.h>
+
+#define LONGEST_MESSAGE 4096
+#define DEFAULT_WIDTH 80
+#define LEAST_WIDTH 40
+#define MOST_WIDTH 10000
+
+/* Bytes of the well-formed UTF-8 character at TEXT, 0 when it is not one. */
+static size_t
+character_bytes (const unsigned char *text)
+{
+  unsigned char first = text[0];
+  size_t count = first < 0x80 ? 1 : first < 0xc2 ? 0 : first < 0xe0 ? 2 : first < 0xf0 ? 3 : first < 0xf5 ? 4 : 0;
+  for (size_t i = 1; i < count; i++)
+    if ((text[i] & 0xc0) != 0x80)
+      return 0;
+  /* A control character in an overlong disguise is none of ours. */
+  bool overlong = (first == 0xe0 && text[1] < 0xa0) || (first == 0xf0 && text[1] < 0x90);
+  return overlong ? 0 : count;
+}
+
+/* File names and words of the command line may hold anything: nothing that
+ * steers a terminal goes out raw. */
+static void
+put_escaped (const char *text)
+{
+  const unsigned char *at = (const unsigned char *) text;
+  while (*at != '\0')
+    {
+      size_t count = character_bytes (at);
+      bool control = at[0] < 0x20 || at[0] == 0x7f || (count == 2 && at[0] == 0xc2 && at[1] < 0xa0);
+      if (count == 0 || control)
+        {
+          fprintf (stderr, "\\x%02x", at[0]);
+          at++;
+          continue;
+        }
+      fwrite (at, 1, count, stderr);
+      at += count;
+    }
+}
+
+static bool
+colour_wanted (void)
+{
+  const char *no_colour = getenv ("NO_COLOR");
+  const char *terminal = getenv ("TERM");
+  return !(no_colour != NULL && no_colour[0] != '\0') && isatty (STDERR_FILENO)
+         && !(terminal == NULL || strcmp (terminal, "dumb") == 0);
+}
+
+/* The word says it all; the colour only helps the eye. */
+static void
+put_severity (sw_severity severity)
+{
+  static const struct
+  {
+    const char *word;
+    const char *colour;
+  } looks[] = {
+    [SW_NOTE] = { "note", "\033[36m" },
+    [SW_WARNING] = { "warning", "\033[33m" },
+    [SW_FAULT] = { "error", "\033[1;31m" },
+  };
+  if (colour_wanted ())
+    fprintf (stderr, "%s%s:\033[0m ", looks[severity].colour, looks[severity].word);
+  else
+    fprintf (stderr, "%s: ", looks[severity].word);
+}
+
+void
+sw_cli_message (sw_severity severity, const char *format, ...)
+{
+  char text[LONGEST_MESSAGE];
+  va_list arguments;
+  va_start (arguments, format);
+  int length = vsnprintf (text, sizeof text, format, arguments);
+  va_end (arguments);
+  if (length < 0)
+    return;
+  put_severity (severity);
+  put_escaped (text);
+  fputs (length >= LONGEST_MESSAGE ? " ...\n" : "\n", stderr);
+}
+
+void
+sw_cli_print_report (const sw_report *report)
+{
+  for (size_t i = 0; i < sw_report_count (report); i++)
+    {
+      const sw_remark *remark = sw_report_get (report, i);
+      put_severity (remark->severity);
+      if (remark->file != NULL)
+        {
+          put_escaped (remark->file);
+          if (remark->line > 0)
+            fprintf (stderr, ":%zu", remark->line);
+          fputs (": ", stderr);
+        }
+      if (remark->column != NULL)
+        {
+          put_escaped (remark->column);
+          fputs (": ", stderr);
+        }
+      /* Escaped by the library where it needs to be. */
+      fprintf (stderr, "%s\n", remark->message);
+    }
+}
+
+void
+sw_cli_print_option_report (const sw_report *report, const char *option)
+{
+  for (size_t i = 0; i < sw_report_count (report); i++)
+    {
+      const sw_remark *remark = sw_report_get (report, i);
+      put_severity (remark->severity);
+      fprintf (stderr, "--%s: %s\n", option, remark->message);
+    }
+}
+
+void
+sw_cli_print (const char *text)
+{
+  /* The stream remembers a failure; errno is fetched when it is closed. */
+  fputs (text, stdout);
+}
+
+bool
+sw_cli_finish_printing (void)
+{
+  errno = 0;
+  bool failed = ferror (stdout) != 0;
+  failed = fflush (stdout) != 0 || failed;
+  int reason = errno;
+  errno = 0;
+  if (fclose (stdout) != 0)
+    failed = true;
+  reason = reason != 0 ? reason : errno;
+  if (!failed)
+    return true;
+  if (reason != 0)
+    sw_cli_message (SW_FAULT, "cannot write to standard output: %s", strerror (reason));
+  else
+    sw_cli_message (SW_FAULT, "cannot write to standard output");
+  return false;
+}
+
+unsigned
+sw_cli_width (int descriptor)
+{
+  unsigned width = DEFAULT_WIDTH;
+  const char *columns = getenv ("COLUMNS");
+  char *end = NULL;
+  unsigned long given = columns != NULL ? strtoul (columns, &end, 10) : 0;
+  struct winsize window;
+  if (given > 0 && given <= MOST_WIDTH && *end == '\0')
+    width = (unsigned) given;
+  else if (ioctl (descriptor, TIOCGWINSZ, &window) == 0 && window.ws_col > 0)
+    width = window.ws_col;
+  return width < LEAST_WIDTH ? LEAST_WIDTH : width;
+}
