@@ -12,6 +12,7 @@
 #define SW_TABLE_MAX_CELL ((size_t) 64 << 10)
 #define SW_TABLE_MAX_COLUMNS 256
 #define SW_TABLE_MAX_ROWS ((size_t) 4 << 20)
+#define SW_TABLE_MAX_CELLS ((size_t) 32 << 20)
 
 /* Reading.  Separator (comma, semicolon, tab) is told from the header line;
  * with ';' a decimal comma is accepted.  BOM, CRLF or LF, quoted separators,

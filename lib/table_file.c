@@ -1,0 +1,90 @@
+/* table_file.c - a CSV file from the disk into memory
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "table_parts.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+static sw_status
+cannot_read (const char *file, const char *why, sw_report *report)
+{
+  sw_report_add (report, SW_FAULT, file, 0, NULL, "cannot be read: %s", why);
+  return sw_report_broken (report) ? SW_NO_MEMORY : SW_IO;
+}
+
+sw_status
+sw_table_refuse_size (const char *file, sw_report *report)
+{
+  sw_report_add (report, SW_FAULT, file, 0, NULL, "a file of more than %zu MiB; expected a CSV file of at most that",
+                 SW_TABLE_MAX_BYTES >> 20);
+  return sw_report_broken (report) ? SW_NO_MEMORY : SW_REJECTED;
+}
+
+/* Read up to SIZE bytes; false: errno says why. */
+static bool
+read_bytes (int descriptor, char *bytes, size_t size, size_t *count)
+{
+  *count = 0;
+  while (*count < size)
+    {
+      ssize_t got = read (descriptor, bytes + *count, size - *count);
+      if (got == 0)
+        return true;
+      if (got > 0)
+        *count += (size_t)got;
+      else if (errno != EINTR)
+        return false;
+    }
+  return true;
+}
+
+static sw_status
+read_open (sw_table **out, int descriptor, const char *file, sw_report *report)
+{
+  struct stat status;
+  if (fstat (descriptor, &status) != 0)
+    return cannot_read (file, strerror (errno), report);
+  if (S_ISDIR (status.st_mode))
+    return cannot_read (file, "it is a directory; expected a CSV file", report);
+  /* A pipe could block for ever or never end. */
+  if (!S_ISREG (status.st_mode))
+    return cannot_read (file, "it is not a regular file; expected a CSV file", report);
+  /* One byte over the limit is enough to know, and the file may still grow. */
+  size_t size = SW_TABLE_MAX_BYTES + 1;
+  if (status.st_size >= 0 && (uintmax_t)status.st_size < SW_TABLE_MAX_BYTES)
+    size = (size_t)status.st_size + 1;
+  else if (status.st_size > 0 && (uintmax_t)status.st_size > SW_TABLE_MAX_BYTES)
+    return sw_table_refuse_size (file, report);
+  char *bytes = malloc (size);
+  if (bytes == NULL)
+    return SW_NO_MEMORY;
+  size_t count;
+  sw_status result;
+  if (!read_bytes (descriptor, bytes, size, &count))
+    result = cannot_read (file, strerror (errno), report);
+  else if (count == size && size <= SW_TABLE_MAX_BYTES)
+    result = cannot_read (file, "it grew while it was read", report);
+  else
+    result = sw_table_read_bytes (out, bytes, count, file, report);
+  free (bytes);
+  return result;
+}
+
+sw_status
+sw_table_read (sw_table **out, const char *file, sw_report *report)
+{
+  *out = NULL;
+  /* O_NONBLOCK: opening a pipe that nobody writes to must not wait. */
+  int descriptor = open (file, O_RDONLY | O_NONBLOCK | O_CLOEXEC | O_NOCTTY);
+  if (descriptor < 0)
+    return cannot_read (file, strerror (errno), report);
+  sw_status status = read_open (out, descriptor, file, report);
+  close (descriptor);
+  return status;
+}

@@ -1,0 +1,46 @@
+/* table_parts.h - what a table is made of, for the files that build one (layer 1)
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_TABLE_PARTS_H
+#define SW_TABLE_PARTS_H
+
+#include "table.h"
+
+/* A cell as one number: twice where its text begins in BYTES, plus one when
+ * it is text that may have to be defused.  Millions of cells then cost eight
+ * bytes each and no allocation of their own. */
+typedef size_t sw_cell;
+
+struct sw_table
+{
+  char *file;     /* never NULL */
+  char separator; /* of the file that was read; else a comma */
+  size_t columns;
+  size_t rows;
+  size_t cell_count; /* the header's come first, then row by row */
+  size_t cell_capacity;
+  sw_cell *cells;
+  size_t byte_count; /* the first byte is the NUL of every blank cell */
+  size_t byte_capacity;
+  char *bytes;
+  size_t line_capacity;
+  size_t *lines; /* on which each row begins; NULL: not read from a file */
+};
+
+/* An empty table without columns; NULL when memory runs out. */
+sw_table *sw_table_begin (const char *file);
+/* Store COUNT bytes of text for a cell; false when memory runs out. */
+bool sw_table_store (sw_table *table, const char *text, size_t count, bool is_text, sw_cell *out);
+/* Append a cell after the last one; false when memory runs out. */
+bool sw_table_push (sw_table *table, sw_cell cell);
+
+/* Would a spreadsheet run TEXT as a formula, or take for one that has been
+ * defused?  Such text is written with one more apostrophe, and read with one less. */
+bool sw_table_is_formula (const char *text, size_t count);
+
+/* Remember that a whole row has been pushed that began on LINE. */
+bool sw_table_end_row (sw_table *table, size_t line);
+
+/* The file is over SW_TABLE_MAX_BYTES: say so. */
+sw_status sw_table_refuse_size (const char *file, sw_report *report);
+
+#endif

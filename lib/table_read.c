@@ -1,0 +1,453 @@
+/* table_read.c - reading a CSV file; the only user of libcsv
+ *
+ * libcsv finds the cells.  It counts no lines, says nothing of blank ones,
+ * accepts rows of any width, NUL bytes and any encoding, and its callbacks
+ * cannot stop it: all of that is done here, by handing it the file line by
+ * line.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "table_parts.h"
+
+#include "memory.h"
+#include "text.h"
+
+#include <csv.h>
+#include <stdarg.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* libcsv gets at most this much at a time, so that an endless cell is noticed
+ * before it has been copied. */
+#define PIECE_BYTES ((size_t)64 << 10)
+/* So much of a faulty cell is shown. */
+#define SHOWN_BYTES 60
+
+typedef struct reader
+{
+  sw_table *table;
+  sw_report *report;
+  struct csv_parser parser;
+  size_t line;           /* that is being parsed, from 1 */
+  const char *line_text; /* where it begins */
+  const char *end;       /* of all bytes */
+  bool in_row;           /* the row goes on from an earlier line */
+  size_t row_line;       /* on which the row began */
+  size_t row_width;      /* cells of it so far */
+  size_t cell_line;      /* on which the cell began */
+  const char *cell_text; /* where that line begins */
+  size_t open_bytes;     /* handed over since the last cell ended, about */
+  size_t rows_ended;     /* on this line */
+  bool lone_return;      /* has been reported */
+  bool has_header;
+  size_t faults;
+  bool no_memory;
+  bool stop; /* nothing that follows could be trusted, or would fit */
+} reader;
+
+/* ---- Faults -------------------------------------------------------------- */
+
+static void fault (reader *r, size_t line, const char *column, const char *format, ...) SW_PRINTF (4, 5);
+
+static void
+fault (reader *r, size_t line, const char *column, const char *format, ...)
+{
+  r->faults++;
+  va_list arguments;
+  va_start (arguments, format);
+  sw_text message = { 0 };
+  sw_text_vprintf (&message, format, arguments);
+  va_end (arguments);
+  char *text = sw_text_take (&message);
+  if (text == NULL)
+    r->no_memory = true;
+  else
+    sw_report_add (r->report, SW_FAULT, r->table->file, line, column, "%s", text);
+  free (text);
+  if (sw_report_broken (r->report))
+    r->no_memory = true;
+}
+
+/* Name of the column that the next cell belongs to, or NULL. */
+static const char *
+column_name (const reader *r)
+{
+  return r->has_header ? sw_table_header (r->table, r->row_width) : NULL;
+}
+
+/* How many of the COUNT bytes at TEXT to show: whole characters. */
+static int
+shown (const char *text, size_t count)
+{
+  if (count > SHOWN_BYTES)
+    {
+      count = SHOWN_BYTES;
+      while (count > SHOWN_BYTES - 4 && ((unsigned char)text[count] & 0xC0) == 0x80)
+        count--;
+    }
+  return (int)count;
+}
+
+/* Bytes from TEXT to the end of its line. */
+static size_t
+rest_of_line (const reader *r, const char *text)
+{
+  const char *at = text;
+  while (at < r->end && *at != '\n' && *at != '\r')
+    at++;
+  return (size_t)(at - text);
+}
+
+static void
+fault_open_quote (reader *r)
+{
+  fault (r, r->cell_line, column_name (r), "a quote is opened here and never closed: %.*s",
+         shown (r->cell_text, rest_of_line (r, r->cell_text)), r->cell_text);
+}
+
+/* libcsv refused the byte at AT: a quote inside a cell that is not quoted, or
+ * text after a closing quote. */
+static void
+fault_quote (reader *r, const char *at)
+{
+  const char *from = at;
+  char separator = r->table->separator;
+  while (from > r->line_text && from[-1] != separator)
+    from--;
+  size_t count = 0;
+  while (from + count < r->end && from[count] != separator && from[count] != '\n' && from[count] != '\r')
+    count++;
+  if (*at == '"')
+    fault (r, r->line, column_name (r),
+           "a quote inside a cell that is not quoted: %.*s; expected the cell in quotes and the quote doubled"
+           " (\"10 1/2\"\"\"), or for inches \"in\" instead",
+           shown (from, count), from);
+  else
+    fault (
+        r, r->line, column_name (r),
+        "text after a closing quote: %.*s; expected the next separator, or a quote doubled if it belongs to the text",
+        shown (from, count), from);
+}
+
+/* ---- Cells and rows, as libcsv finds them -------------------------------- */
+
+static void
+check_text (reader *r, const char *text, size_t count)
+{
+  for (size_t at = 0, size; at < count; at += size)
+    {
+      uint32_t code = 1;
+      size = sw_text_decode (text + at, count - at, &code);
+      if (size > 0 && code != 0)
+        continue;
+      /* The end of what is sound before it, so that it can be found. */
+      size_t from = at > SHOWN_BYTES / 2 ? at - SHOWN_BYTES / 2 : 0;
+      while (from < at && ((unsigned char)text[from] & 0xC0) == 0x80)
+        from++;
+      if (size > 0)
+        fault (r, r->cell_line, column_name (r), "a NUL byte after \"%.*s\"; expected plain text", (int)(at - from),
+               text + from);
+      else
+        fault (r, r->cell_line, column_name (r), "text that is not UTF-8: %.*s; expected the file saved as UTF-8",
+               shown (text + from, count - from), text + from);
+      return;
+    }
+}
+
+/* Would it be read as a number anyway, so that writing must not defuse it? */
+static bool
+is_number (const char *text, size_t count)
+{
+  size_t i = count > 0 && (text[0] == '-' || text[0] == '+') ? 1 : 0;
+  bool digits = false;
+  for (; i < count && ((text[i] >= '0' && text[i] <= '9') || text[i] == '.' || text[i] == ','); i++)
+    digits = true;
+  return digits && i == count;
+}
+
+static void
+on_cell (void *data, size_t count, void *user)
+{
+  reader *r = user;
+  const char *text = data;
+  if (r->stop || r->no_memory)
+    return;
+  while (count > 0 && (*text == ' ' || *text == '\t'))
+    {
+      text++;
+      count--;
+    }
+  while (count > 0 && (text[count - 1] == ' ' || text[count - 1] == '\t'))
+    count--;
+  if (count > SW_TABLE_MAX_CELL)
+    {
+      fault (r, r->cell_line, column_name (r), "a cell of %zu bytes; expected at most %zu", count, SW_TABLE_MAX_CELL);
+      count = 0;
+    }
+  check_text (r, text, count);
+  bool is_text = !is_number (text, count);
+  if (count > 0 && text[0] == '\'' && sw_table_is_formula (text, count))
+    {
+      text++;
+      count--;
+    }
+  /* Nobody looks at the rows of a file that is refused, nor at surplus cells. */
+  bool keep = r->has_header ? r->faults == 0 && r->row_width < r->table->columns : r->row_width < SW_TABLE_MAX_COLUMNS;
+  sw_cell cell;
+  if (keep && (!sw_table_store (r->table, text, count, is_text, &cell) || !sw_table_push (r->table, cell)))
+    r->no_memory = true;
+  r->row_width++;
+  r->cell_line = r->line;
+  r->cell_text = r->line_text;
+  r->open_bytes = 0;
+}
+
+static void
+end_header (reader *r)
+{
+  sw_table *table = r->table;
+  if (r->row_width > SW_TABLE_MAX_COLUMNS)
+    {
+      fault (r, r->row_line, NULL, "%zu columns; expected at most %d", r->row_width, SW_TABLE_MAX_COLUMNS);
+      r->stop = true;
+      return;
+    }
+  table->columns = r->row_width;
+  r->has_header = true;
+  for (size_t i = 0; i < table->columns; i++)
+    {
+      const char *name = sw_table_header (table, i);
+      if (*name == '\0')
+        fault (r, r->row_line, NULL, "column %zu of the header has no name; expected a name for every column", i + 1);
+      else if ((size_t)sw_table_find (table, name) < i)
+        fault (r, r->row_line, name, "this name stands twice in the header; expected each name once");
+    }
+}
+
+static void
+end_body_row (reader *r)
+{
+  sw_table *table = r->table;
+  if (r->row_width != table->columns)
+    fault (r, r->row_line, NULL, "a row of %zu %s; expected %zu, as in the header%s", r->row_width,
+           r->row_width == 1 ? "cell" : "cells", table->columns,
+           r->row_width > table->columns ? " (a cell that holds a separator goes in quotes)" : "");
+  if (table->rows >= SW_TABLE_MAX_ROWS || table->cell_count > SW_TABLE_MAX_CELLS)
+    {
+      fault (r, r->row_line, NULL, "too many rows; expected at most %zu rows and %zu cells", SW_TABLE_MAX_ROWS,
+             SW_TABLE_MAX_CELLS);
+      r->stop = true;
+    }
+  else if (r->faults == 0 && !sw_table_end_row (table, r->row_line))
+    r->no_memory = true;
+}
+
+static void
+on_row (int terminator, void *user)
+{
+  (void)terminator;
+  reader *r = user;
+  if (r->stop || r->no_memory)
+    return;
+  r->rows_ended++;
+  if (r->rows_ended > 1)
+    {
+      if (!r->lone_return)
+        fault (r, r->line, NULL, "a carriage return inside the line; expected lines that end in LF or CRLF");
+      r->lone_return = true;
+    }
+  else if (r->has_header)
+    end_body_row (r);
+  else
+    end_header (r);
+  r->in_row = false;
+  r->row_width = 0;
+}
+
+/* ---- Lines --------------------------------------------------------------- */
+
+static bool
+is_blank (const char *text, size_t count)
+{
+  for (size_t i = 0; i < count; i++)
+    if (text[i] != ' ' && text[i] != '\t' && text[i] != '\r' && text[i] != '\n')
+      return false;
+  return true;
+}
+
+static bool
+start_parser (reader *r)
+{
+  if (csv_init (&r->parser, CSV_STRICT | CSV_STRICT_FINI) != 0)
+    return false;
+  csv_set_delim (&r->parser, (unsigned char)r->table->separator);
+  csv_set_blk_size (&r->parser, 4096);
+  return true;
+}
+
+/* libcsv stopped at AT.  A row that began on this line is given up and the
+ * next line begins anew; in a longer one nobody knows which quote is wrong. */
+static void
+recover (reader *r, const char *at)
+{
+  if (csv_error (&r->parser) != CSV_EPARSE)
+    {
+      r->no_memory = true;
+      return;
+    }
+  fault_quote (r, at);
+  csv_free (&r->parser);
+  if (!start_parser (r))
+    r->no_memory = true;
+  r->stop = r->row_line != r->line || !r->has_header;
+  r->in_row = false;
+  r->row_width = 0;
+}
+
+static void
+parse_line (reader *r, const char *text, size_t count)
+{
+  r->line_text = text;
+  r->rows_ended = 0;
+  if (!r->in_row)
+    {
+      /* A line of tabs that separate is a row of blank cells, as one of commas is. */
+      if (is_blank (text, count) && (r->table->separator != '\t' || memchr (text, '\t', count) == NULL))
+        return;
+      r->in_row = true;
+      r->row_line = r->cell_line = r->line;
+      r->cell_text = text;
+      r->open_bytes = 0;
+    }
+  for (size_t at = 0, piece; at < count; at += piece)
+    {
+      piece = count - at < PIECE_BYTES ? count - at : PIECE_BYTES;
+      r->open_bytes += piece;
+      size_t used = csv_parse (&r->parser, text + at, piece, on_cell, on_row, r);
+      if (r->stop || r->no_memory)
+        return;
+      if (used < piece)
+        {
+          recover (r, text + at + used);
+          return;
+        }
+      /* Twice, as every quote in it may be doubled. */
+      if (r->open_bytes > 2 * (SW_TABLE_MAX_CELL + PIECE_BYTES))
+        {
+          fault (r, r->cell_line, column_name (r),
+                 "a cell of more than %zu bytes; is a quote opened here and not closed?", SW_TABLE_MAX_CELL);
+          r->stop = true;
+          return;
+        }
+    }
+}
+
+static void
+parse_lines (reader *r, const char *bytes, size_t count)
+{
+  r->end = bytes + count;
+  for (size_t at = 0, size; at < count && !r->stop && !r->no_memory; at += size)
+    {
+      const char *newline = memchr (bytes + at, '\n', count - at);
+      size = newline != NULL ? (size_t)(newline - (bytes + at)) + 1 : count - at;
+      r->line++;
+      parse_line (r, bytes + at, size);
+    }
+  /* After an error libcsv must not be asked to finish. */
+  if (r->stop || r->no_memory)
+    return;
+  if (csv_fini (&r->parser, on_cell, on_row, r) != 0)
+    {
+      if (csv_error (&r->parser) == CSV_EPARSE)
+        fault_open_quote (r);
+      else
+        r->no_memory = true;
+    }
+  else if (!r->has_header && !r->stop && r->faults == 0)
+    fault (r, 0, NULL, "the file is empty; expected a header row");
+}
+
+/* The separator of the header line; '\0': it holds two kinds, so that the
+ * file could be read in two ways. */
+static char
+find_separator (const char *bytes, size_t count)
+{
+  bool quoted = false;
+  bool seen = false;
+  char separator = '\0';
+  for (size_t i = 0; i < count; i++)
+    {
+      char c = bytes[i];
+      if (c == '"')
+        quoted = !quoted;
+      if (!quoted && (c == '\n' || c == '\r') && seen)
+        break;
+      if (!quoted && (c == ',' || c == ';' || c == '\t') && c != separator)
+        {
+          if (separator != '\0')
+            return '\0';
+          separator = c;
+        }
+      seen = seen || (c != ' ' && c != '\t' && c != '\n' && c != '\r');
+    }
+  return separator != '\0' ? separator : ',';
+}
+
+/* Line of the first line that is not blank. */
+static size_t
+first_line (const char *bytes, size_t count)
+{
+  size_t line = 1;
+  for (size_t i = 0; i < count && is_blank (bytes + i, 1); i++)
+    line += bytes[i] == '\n';
+  return line;
+}
+
+static void
+read_all (reader *r, const char *bytes, size_t count)
+{
+  if (count >= 2 && (memcmp (bytes, "\xFF\xFE", 2) == 0 || memcmp (bytes, "\xFE\xFF", 2) == 0))
+    {
+      fault (r, 0, NULL, "the file is UTF-16; expected it saved as CSV in UTF-8");
+      return;
+    }
+  /* libcsv would take a quote after the mark for one inside a cell. */
+  if (count >= 3 && memcmp (bytes, "\xEF\xBB\xBF", 3) == 0)
+    {
+      bytes += 3;
+      count -= 3;
+    }
+  r->table->separator = find_separator (bytes, count);
+  if (r->table->separator == '\0')
+    {
+      fault (
+          r, first_line (bytes, count), NULL,
+          "the header holds more than one of comma, semicolon and tab; expected one separator, or the name in quotes");
+      return;
+    }
+  if (start_parser (r))
+    parse_lines (r, bytes, count);
+  else
+    r->no_memory = true;
+  csv_free (&r->parser);
+}
+
+sw_status
+sw_table_read_bytes (sw_table **out, const char *bytes, size_t count, const char *file, sw_report *report)
+{
+  *out = NULL;
+  if (count > SW_TABLE_MAX_BYTES)
+    return sw_table_refuse_size (file, report);
+  reader r = { .report = report };
+  r.table = sw_table_begin (file);
+  if (r.table == NULL)
+    return SW_NO_MEMORY;
+  read_all (&r, bytes, count);
+  if (!r.no_memory && r.faults == 0)
+    {
+      *out = r.table;
+      return SW_OK;
+    }
+  sw_table_free (r.table);
+  return r.no_memory ? SW_NO_MEMORY : SW_REJECTED;
+}
