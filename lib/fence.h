@@ -5,6 +5,7 @@
 
 #include "settings.h"
 #include "table.h"
+#include "value.h"
 
 typedef enum sw_end_kind
 {
@@ -79,13 +80,30 @@ int32_t sw_end_saw_setting (const sw_end *end);
 /* "flush", "housed" ...; "join" for SW_END_ON. */
 const char *sw_end_name (sw_end_kind kind);
 
+/* An end as written in spans.csv, at a post POST_WIDTH wide.  Failure: false,
+ * and EXPECTED holds a phrase that follows "expected ". */
+bool sw_end_parse (const char *text, bool comma, sw_length post_width, sw_end *out, char expected[SW_PHRASE]);
+
+/* Resolve the ends of a run whose rows are read: where nothing is written
+ * SW_END_ON stands.  Then the rules of sw_run hold. */
+void sw_run_resolve_ends (sw_run *run);
+
+/* Centre to centre, of a bay measured CLEAR between faces of posts NEAR and
+ * FAR wide: half of each post more, half a nanometre rounded up. */
+sw_length sw_span_of_clear (sw_length clear, sw_length near, sw_length far);
+
+/* The most that a class II tape may be wrong over READING: 0.3 mm and 0.2 mm
+ * a metre, metres rounded up.  Source: Directive 2014/32/EU (measuring
+ * instruments), Annex X, chapter I, accuracy class II. */
+sw_length sw_tape_error (sw_length reading);
+
 /* Summed heights and distances of post POST over the run's first. */
 sw_length sw_run_distance (const sw_run *run, size_t post);
 sw_length sw_run_height (const sw_run *run, size_t post);
 /* Bay's length along the slope, of any level measure in that bay. */
 sw_length sw_bay_on_slope (const sw_bay *bay, sw_length level);
-/* Is there a post between FROM and TO whose height is more than BOW off the
- * straight line between the two (measured plumb)?  O(TO - FROM). */
+/* Do all posts between FROM and TO stand within BOW of the straight line
+ * between the two (their heights, measured plumb)?  O(TO - FROM). */
 bool sw_run_is_straight (const sw_run *run, size_t from, size_t to, sw_length bow);
 
 #endif

@@ -12,6 +12,17 @@
 /* No job may ask for more pieces than this, extras and blocks included. */
 #define SW_JOB_MAX_PIECES 2000000
 
+/* Where a file's name stands in sw_job.files. */
+typedef enum sw_job_file
+{
+  SW_FILE_SPANS,
+  SW_FILE_LEVELS,
+  SW_FILE_STOCK,
+  SW_FILE_SECTIONS,
+  SW_FILE_EXTRAS,
+  SW_FILES
+} sw_job_file;
+
 struct sw_job
 {
   sw_settings *settings;   /* a copy */
@@ -21,7 +32,7 @@ struct sw_job
   sw_stocks stocks;
   sw_extras extras;
   bool priced;             /* every section in use has prices; else none has */
-  char *files[5];          /* names of spans, levels, stock, sections, extras, or NULL */
+  char *files[SW_FILES];   /* names of spans, levels, stock, sections, extras, or NULL */
 };
 
 #endif

@@ -25,9 +25,15 @@ typedef struct sw_levels
   sw_level *items;
 } sw_levels;
 
+/* levels.csv. */
 sw_status sw_levels_read (sw_levels *out, sw_sections *sections, const sw_table *table, const sw_settings *settings, sw_report *report);
 /* Levels "rail 1" ... of section "rail", by --rails. */
 sw_status sw_levels_default (sw_levels *out, sw_sections *sections, const sw_settings *settings);
+/* --picket: heights for the through levels that have none, by the rule in
+ * height.c.  FILE is levels.csv's name, or NULL.  SW_REJECTED: the picket is
+ * too short for its rails. */
+sw_status sw_levels_fill_heights (sw_levels *levels, const sw_sections *sections, const sw_settings *settings,
+                                  const char *file, sw_report *report);
 void sw_levels_clear (sw_levels *levels);
 
 #endif

@@ -14,6 +14,9 @@ typedef enum sw_paper { SW_PAPER_A4, SW_PAPER_LETTER } sw_paper;
 #define SW_SETTINGS_MAX_STOCK 64
 #define SW_SETTINGS_MAX_RAILS 64
 
+/* No board is shorter: a stock length under it is a missing unit. */
+#define SW_STOCK_SHORTEST (50 * SW_MM)
+
 struct sw_settings
 {
   sw_length kerf;           /* 3 mm */

@@ -3,6 +3,7 @@
 #ifndef SW_STOCK_H
 #define SW_STOCK_H
 
+#include "names.h"
 #include "settings.h"
 #include "table.h"
 
@@ -36,12 +37,15 @@ typedef struct sw_sections
   size_t count;
   size_t capacity;
   sw_section *items;
+  sw_names names;        /* of items; kept by sw_sections_intern */
 } sw_sections;
 
 /* Index of the section called NAME, or -1. */
 int sw_sections_find (const sw_sections *sections, const char *name);
 /* The same, added if need be. */
 sw_status sw_sections_intern (sw_sections *sections, const char *name, size_t *index);
+/* sections.csv.  Like every reader of layer 2: faults go to REPORT; then
+ * SW_REJECTED, and OUT holds the rows that were sound; clear it in any case. */
 sw_status sw_sections_read (sw_sections *out, const sw_table *table, const sw_settings *settings, sw_report *report);
 void sw_sections_clear (sw_sections *sections);
 
@@ -52,6 +56,8 @@ typedef struct sw_stocks
   sw_stock *items;       /* sorted by section, then length, shortest first */
 } sw_stocks;
 
+/* stock.csv.  A row that the yard has none of (limit 0) needs no price; where
+ * the section's other rows have one, it is priced at 0. */
 sw_status sw_stocks_read (sw_stocks *out, sw_sections *sections, const sw_table *table, const sw_settings *settings, sw_report *report);
 /* --stock-length for every section of SECTIONS. */
 sw_status sw_stocks_default (sw_stocks *out, const sw_sections *sections, const sw_settings *settings);

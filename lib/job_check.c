@@ -1,0 +1,313 @@
+/* job_check.c - what only shows when all inputs of a job are seen together
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "job_check.h"
+#include "memory.h"
+#include "text.h"
+#include "value.h"
+
+#include <inttypes.h>
+#include <stdlib.h>
+
+/* Sums of lengths and of money over a whole plan stay under this. */
+#define LARGEST_SUM (INT64_MAX / 8)
+/* An unused section more than these is counted, not named. */
+#define NAMED 5
+
+/* What is known of each section of the job. */
+typedef struct usage
+{
+  bool used;     /* by a level, its blocks or an extra */
+  bool offered;  /* has a row in stock.csv */
+  bool for_sale; /* and one that the yard has some of */
+  bool priced;
+  size_t line; /* of stock.csv: a row that the yard has some of, else the first */
+  sw_length longest;
+  sw_money dearest;
+} usage;
+
+typedef struct checking
+{
+  sw_job *job;
+  sw_report *report;
+  usage *usage;
+  size_t faults;
+} checking;
+
+static void
+find_usage (checking *checking)
+{
+  const sw_job *job = checking->job;
+  for (size_t i = 0; i < job->stocks.count; i++)
+    {
+      const sw_stock *stock = &job->stocks.items[i];
+      usage *usage = &checking->usage[stock->section];
+      bool for_sale = stock->limit != 0;
+      if (!usage->offered || (for_sale && (!usage->for_sale || stock->line < usage->line)))
+        usage->line = stock->line;
+      usage->offered = true;
+      usage->for_sale |= for_sale;
+      usage->priced |= for_sale && stock->priced;
+      if (stock->length > usage->longest)
+        usage->longest = stock->length;
+      if (stock->priced && stock->price > usage->dearest)
+        usage->dearest = stock->price;
+    }
+  for (size_t i = 0; i < job->levels.count; i++)
+    {
+      const sw_level *level = &job->levels.items[i];
+      checking->usage[level->section].used = true;
+      if (level->blocks > 0)
+        checking->usage[level->block_section].used = true;
+    }
+  for (size_t i = 0; i < job->extras.count; i++)
+    checking->usage[job->extras.items[i].section].used = true;
+}
+
+/* ---- Sections ---- */
+
+static void
+check_offered (checking *checking, sw_job_file file, size_t line, const char *column, size_t section)
+{
+  const sw_job *job = checking->job;
+  if (checking->usage[section].offered)
+    return;
+  char stock[SW_SHOWN];
+  char name[SW_SHOWN];
+  sw_show_text (job->files[SW_FILE_STOCK], stock);
+  sw_show_text (job->sections.items[section].name, name);
+  sw_report_add (checking->report, SW_FAULT, job->files[file], line, column,
+                 "expected a section that %s offers, found \"%s\"", stock, name);
+  checking->faults++;
+}
+
+/* Rails by default have no line and no file to blame. */
+static void
+check_all_offered (checking *checking)
+{
+  const sw_job *job = checking->job;
+  for (size_t i = 0; i < job->levels.count; i++)
+    {
+      const sw_level *level = &job->levels.items[i];
+      if (level->line > 0)
+        check_offered (checking, SW_FILE_LEVELS, level->line, "section", level->section);
+      if (level->line > 0 && level->blocks > 0 && level->block_section != level->section)
+        check_offered (checking, SW_FILE_LEVELS, level->line, "block_section", level->block_section);
+    }
+  if (job->levels.count > 0 && job->levels.items[0].line == 0 && !checking->usage[job->levels.items[0].section].offered)
+    {
+      sw_report_add (checking->report, SW_FAULT, job->files[SW_FILE_STOCK], 0, "section",
+                     "expected the section \"rail\", of which the levels are where no file of levels is given, found "
+                     "none");
+      checking->faults++;
+    }
+  for (size_t i = 0; i < job->extras.count; i++)
+    check_offered (checking, SW_FILE_EXTRAS, job->extras.items[i].line, "section", job->extras.items[i].section);
+}
+
+static sw_status
+note_unused (checking *checking)
+{
+  const sw_job *job = checking->job;
+  sw_text names = { 0 };
+  size_t count = 0;
+  for (size_t i = 0; i < job->sections.count; i++)
+    {
+      if (checking->usage[i].used || !checking->usage[i].offered)
+        continue;
+      if (count++ < NAMED)
+        {
+          char name[SW_SHOWN];
+          sw_show_text (job->sections.items[i].name, name);
+          sw_text_printf (&names, "%s\"%s\"", count > 1 ? ", " : "", name);
+        }
+    }
+  if (count > NAMED)
+    sw_text_printf (&names, " and %zu more", count - NAMED);
+  char *list = sw_text_take (&names);
+  if (list == NULL)
+    return SW_NO_MEMORY;
+  if (count > 0)
+    sw_report_add (checking->report, SW_NOTE, job->files[SW_FILE_STOCK], 0, NULL, "nothing is made of section%s %s",
+                   count > 1 ? "s" : "", list);
+  free (list);
+  return SW_OK;
+}
+
+/* ---- Prices ---- */
+
+/* Costs of sections with and without prices could not be added up. */
+static void
+check_prices (checking *checking)
+{
+  sw_job *job = checking->job;
+  size_t priced = job->sections.count;
+  for (size_t i = job->sections.count; i-- > 0;)
+    if (checking->usage[i].used && checking->usage[i].priced)
+      priced = i;
+  job->priced = priced < job->sections.count;
+  if (!job->priced)
+    return;
+  for (size_t i = 0; i < job->sections.count; i++)
+    {
+      const usage *usage = &checking->usage[i];
+      if (!usage->used || !usage->for_sale || usage->priced)
+        continue;
+      char name[SW_SHOWN];
+      char other[SW_SHOWN];
+      sw_show_text (job->sections.items[i].name, name);
+      sw_show_text (job->sections.items[priced].name, other);
+      sw_report_add (checking->report, SW_FAULT, job->files[SW_FILE_STOCK], usage->line, "price",
+                     "expected a price for section \"%s\", since section \"%s\" has prices, found a blank cell; give "
+                     "prices for all sections or for none",
+                     name, other);
+      checking->faults++;
+    }
+  /* What is only on hand costs nothing. */
+  for (size_t i = 0; i < job->stocks.count; i++)
+    if (!checking->usage[job->stocks.items[i].section].for_sale)
+      job->stocks.items[i].priced = true;
+}
+
+/* ---- Sizes ---- */
+
+static int64_t
+bays_with_timber (const sw_job *job)
+{
+  int64_t bays = 0;
+  for (size_t r = 0; r < job->fence.run_count; r++)
+    for (size_t bay = 0; bay < job->fence.runs[r].bay_count; bay++)
+      bays += job->fence.runs[r].bays[bay].opening ? 0 : 1;
+  return bays;
+}
+
+/* The most pieces that the job can come to: a piece a bay on every level.
+ * No overflow: a file has at most 2^22 rows, a level 1000 blocks a bay, an
+ * extra a quantity of 10^9. */
+static int64_t
+most_pieces (const sw_job *job)
+{
+  int64_t a_bay = (int64_t)job->levels.count;
+  for (size_t i = 0; i < job->levels.count; i++)
+    a_bay += job->levels.items[i].blocks;
+  int64_t extras = 0;
+  for (size_t i = 0; i < job->extras.count; i++)
+    extras += job->extras.items[i].quantity;
+  return bays_with_timber (job) * a_bay + extras;
+}
+
+/* SUM + COUNT * VALUE, or LARGEST_SUM where that is more. */
+static int64_t
+add_product (int64_t sum, int64_t count, int64_t value)
+{
+  int64_t product;
+  if (!sw_length_mul (value, count, &product) || !sw_length_add (sum, product, &sum) || sum > LARGEST_SUM)
+    return LARGEST_SUM;
+  return sum;
+}
+
+static void
+check_sizes (checking *checking)
+{
+  const sw_job *job = checking->job;
+  const char *file = job->files[job->files[SW_FILE_SPANS] != NULL ? SW_FILE_SPANS : SW_FILE_EXTRAS];
+  int64_t pieces = most_pieces (job);
+  if (pieces > SW_JOB_MAX_PIECES)
+    {
+      sw_report_add (checking->report, SW_FAULT, file, 0, NULL,
+                     "expected a job of at most %d pieces, found one that may come to %" PRId64 "; plan it in parts",
+                     SW_JOB_MAX_PIECES, pieces);
+      checking->faults++;
+      return;
+    }
+  sw_length length = 0;
+  sw_money money = add_product (0, pieces, job->settings->join_cost);
+  for (size_t i = 0; i < job->sections.count; i++)
+    if (checking->usage[i].used)
+      {
+        int64_t boards = pieces + job->sections.items[i].spare;
+        length = add_product (length, boards, checking->usage[i].longest);
+        money = add_product (money, boards, checking->usage[i].dearest);
+      }
+  if (length < LARGEST_SUM && money < LARGEST_SUM)
+    return;
+  sw_report_add (checking->report, SW_FAULT, file, 0, NULL,
+                 "expected a job whose %s can be added up, found one of up to %" PRId64
+                 " pieces from stock %s; plan it in "
+                 "parts",
+                 length < LARGEST_SUM ? "prices" : "lengths", pieces, length < LARGEST_SUM ? "as dear" : "as long");
+  checking->faults++;
+}
+
+/* ---- Between levels ---- */
+
+/* The first bay that GAP leaves no timber in; false: none. */
+static bool
+find_filled_bay (const sw_fence *fence, sw_length gap, size_t *run, size_t *bay, sw_length *clear)
+{
+  for (*run = 0; *run < fence->run_count; ++*run)
+    for (*bay = 0; *bay < fence->runs[*run].bay_count; ++*bay)
+      {
+        const sw_run *r = &fence->runs[*run];
+        const sw_bay *b = &r->bays[*bay];
+        *clear = sw_bay_on_slope (b, b->span - r->posts[*bay].width / 2 - r->posts[*bay + 1].width / 2);
+        if (!b->opening && *clear <= gap)
+          return true;
+      }
+  return false;
+}
+
+static void
+check_gaps (checking *checking)
+{
+  const sw_job *job = checking->job;
+  for (size_t i = 0; i < job->levels.count; i++)
+    {
+      const sw_level *level = &job->levels.items[i];
+      size_t run;
+      size_t bay;
+      sw_length clear;
+      if (level->gap == 0 || !find_filled_bay (&job->fence, level->gap, &run, &bay, &clear))
+        continue;
+      char gap[SW_SHOWN];
+      char opening[SW_SHOWN];
+      char name[SW_SHOWN];
+      char label[SW_SHOWN];
+      sw_show_length (level->gap, job->settings->inches, gap);
+      sw_show_length (clear, job->settings->inches, opening);
+      sw_show_text (job->fence.runs[run].name, name);
+      sw_show_text (job->fence.runs[run].bays[bay].label, label);
+      sw_report_add (
+          checking->report, SW_FAULT, job->files[SW_FILE_LEVELS], level->line, "gap",
+          "expected a gap that leaves some timber in every bay, found %s where bay %s of run \"%s\" is %s in "
+          "the clear",
+          gap, label, name, opening);
+      checking->faults++;
+    }
+}
+
+sw_status
+sw_job_check (sw_job *job, sw_report *report)
+{
+  checking checking = { .job = job, .report = report };
+  checking.usage = sw_alloc (job->sections.count, sizeof (usage));
+  if (checking.usage == NULL)
+    return SW_NO_MEMORY;
+  find_usage (&checking);
+  sw_status status = SW_OK;
+  if (job->files[SW_FILE_STOCK] != NULL)
+    {
+      check_all_offered (&checking);
+      check_prices (&checking);
+      status = note_unused (&checking);
+    }
+  check_sizes (&checking);
+  check_gaps (&checking);
+  free (checking.usage);
+  if (status == SW_OK)
+    status = sw_job_check_bearing (job, report);
+  if (status == SW_OK)
+    status = sw_job_check_labels (job, report);
+  return status == SW_OK && checking.faults > 0 ? SW_REJECTED : status;
+}

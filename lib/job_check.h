@@ -1,0 +1,19 @@
+/* job_check.h - what only shows when all inputs of a job are seen together (layer 3)
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_JOB_CHECK_H
+#define SW_JOB_CHECK_H
+
+#include "job.h"
+
+/* Check sections, prices, labels and sizes across the files of JOB, of which
+ * each is sound by itself; sets job->priced.  SW_REJECTED: the report says why. */
+sw_status sw_job_check (sw_job *job, sw_report *report);
+
+/* Warn of posts on which two butted pieces would bear too little: a remark a run. */
+sw_status sw_job_check_bearing (const sw_job *job, sw_report *report);
+
+/* Labels of pieces must differ: "run/level/from-to", "run/level/block n",
+ * an extra's label (with " n" behind it where there are several). */
+sw_status sw_job_check_labels (const sw_job *job, sw_report *report);
+
+#endif

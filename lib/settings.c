@@ -1,0 +1,459 @@
+/* settings.c - the options of a job
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "settings.h"
+#include "field.h"
+#include "memory.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* A limit on what can be carried is not less, or its unit is missing. */
+#define SHORTEST_LIMIT (100 * SW_MM)
+#define JOB_NAME_BYTES 400
+#define LONGEST_TIME 10000000 /* seconds: some four months */
+
+/* A setting's key, and how its value is read.  READ: SW_REJECTED leaves the
+ * settings as they were, with the phrase of value.h in EXPECTED. */
+typedef struct key
+{
+  const char *name;
+  sw_status (*read) (sw_settings *settings, const struct key *key, const char *text, bool comma,
+                     char expected[SW_PHRASE]);
+  size_t offset; /* of a length in sw_settings */
+  sw_length min;
+  sw_length max;
+} key;
+
+static sw_status
+verdict (bool good)
+{
+  return good ? SW_OK : SW_REJECTED;
+}
+
+static sw_status
+read_length (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
+{
+  sw_length *where = (sw_length *)(void *)((char *)settings + key->offset);
+  return verdict (sw_value_length (text, SW_BARE_MM, comma, key->min, key->max, where, expected));
+}
+
+/* A length that can be switched off with "none", which is kept as 0. */
+static sw_status
+read_length_or_none (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
+{
+  sw_length *where = (sw_length *)(void *)((char *)settings + key->offset);
+  if (sw_same_word (text, "none"))
+    {
+      *where = 0;
+      return SW_OK;
+    }
+  return read_length (settings, key, text, comma, expected);
+}
+
+static sw_status
+read_measured (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
+{
+  static const char *const choices[] = { "centres", "clear", "centers" };
+  size_t choice;
+  (void)key;
+  (void)comma;
+  /* The other spelling is read but not offered. */
+  if (sw_same_word (text, choices[2]))
+    choice = 0;
+  else if (!sw_value_choice (text, choices, 2, &choice, expected))
+    return SW_REJECTED;
+  settings->measured = choice == 0 ? SW_MEASURED_CENTRES : SW_MEASURED_CLEAR;
+  return SW_OK;
+}
+
+static sw_status
+read_rails (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
+{
+  int64_t rails;
+  (void)key;
+  (void)comma;
+  if (!sw_value_whole (text, 1, SW_SETTINGS_MAX_RAILS, &rails, expected))
+    return SW_REJECTED;
+  settings->rails = (int)rails;
+  settings->rails_given = true;
+  return SW_OK;
+}
+
+static int
+compare_lengths (const void *a, const void *b)
+{
+  sw_length left = *(const sw_length *)a;
+  sw_length right = *(const sw_length *)b;
+  return left < right ? -1 : left > right;
+}
+
+/* The separators of a list of stock lengths: blanks only where nothing
+ * else separates, since they may stand inside a length (16' 6"). */
+static const char *
+list_separators (const char *text, bool comma)
+{
+  if (strchr (text, ';') != NULL)
+    return ";";
+  if (!comma && strchr (text, ',') != NULL)
+    return ",";
+  return " \t";
+}
+
+/* Read the items of TEXT, which it breaks up, into LENGTHS. */
+static bool
+read_list (char *text, bool comma, sw_length lengths[SW_SETTINGS_MAX_STOCK], size_t *count, char expected[SW_PHRASE])
+{
+  const char *separators = list_separators (text, comma);
+  *count = 0;
+  for (char *item = text; item != NULL;)
+    {
+      char *end = strpbrk (item, separators);
+      char *next = end == NULL ? NULL : end + 1;
+      if (end != NULL)
+        *end = '\0';
+      if (*separators == ' ' && *item == '\0')
+        {
+          item = next;
+          continue;
+        }
+      if (*count == SW_SETTINGS_MAX_STOCK)
+        {
+          snprintf (expected, SW_PHRASE, "at most %d stock lengths", SW_SETTINGS_MAX_STOCK);
+          return false;
+        }
+      if (!sw_value_length (item, SW_BARE_STOCK, comma, SW_STOCK_SHORTEST, SW_LENGTH_MAX, &lengths[*count], expected))
+        return false;
+      ++*count;
+      item = next;
+    }
+  return true;
+}
+
+static sw_status
+read_stock_lengths (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
+{
+  sw_length lengths[SW_SETTINGS_MAX_STOCK];
+  size_t count = 1;
+  (void)key;
+  /* One length first, whatever blanks it has inside. */
+  if (!sw_value_length (text, SW_BARE_STOCK, comma, SW_STOCK_SHORTEST, SW_LENGTH_MAX, &lengths[0], expected))
+    {
+      char *items = sw_copy_text (text);
+      if (items == NULL)
+        return SW_NO_MEMORY;
+      bool good = read_list (items, comma, lengths, &count, expected);
+      free (items);
+      if (!good)
+        return SW_REJECTED;
+    }
+  if (count == 0)
+    {
+      snprintf (expected, SW_PHRASE, "stock lengths such as 4.8,5.4");
+      return SW_REJECTED;
+    }
+  qsort (lengths, count, sizeof lengths[0], compare_lengths);
+  for (size_t i = 1; i < count; i++)
+    if (lengths[i] == lengths[i - 1])
+      {
+        snprintf (expected, SW_PHRASE, "each stock length once");
+        return SW_REJECTED;
+      }
+  memcpy (settings->stock_lengths, lengths, count * sizeof lengths[0]);
+  settings->stock_length_count = count;
+  settings->stock_lengths_given = true;
+  return SW_OK;
+}
+
+static sw_status
+read_join_cost (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
+{
+  (void)key;
+  return verdict (sw_value_money (text, comma, &settings->join_cost, expected));
+}
+
+static sw_status
+read_stagger (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
+{
+  static const char *const choices[] = { "prefer", "require", "off" };
+  size_t choice;
+  (void)key;
+  (void)comma;
+  if (!sw_value_choice (text, choices, 3, &choice, expected))
+    return SW_REJECTED;
+  settings->stagger = (sw_stagger)choice;
+  return SW_OK;
+}
+
+/* Per cent, with or without its sign; kept in millionths of the price. */
+static sw_status
+read_tax (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
+{
+  (void)key;
+  if (sw_same_word (text, "none"))
+    {
+      settings->tax = -1;
+      return SW_OK;
+    }
+  char figure[32];
+  size_t length = strlen (text);
+  if (length > 0 && text[length - 1] == '%')
+    length--;
+  while (length > 0 && text[length - 1] == ' ')
+    length--;
+  if (length >= sizeof figure)
+    length = 0;
+  memcpy (figure, text, length);
+  figure[length] = '\0';
+  return verdict (sw_value_decimal (figure, comma, 4, 0, 100, &settings->tax, expected));
+}
+
+static sw_status
+read_job_name (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
+{
+  (void)key;
+  (void)comma;
+  if (strlen (text) > JOB_NAME_BYTES || !sw_value_is_utf8 (text))
+    {
+      snprintf (expected, SW_PHRASE, "a name in UTF-8 of at most %d bytes", JOB_NAME_BYTES);
+      return SW_REJECTED;
+    }
+  char *name = NULL;
+  if (*text != '\0')
+    {
+      name = sw_copy_text (text);
+      if (name == NULL)
+        return SW_NO_MEMORY;
+    }
+  free (settings->job);
+  settings->job = name;
+  return SW_OK;
+}
+
+static sw_status
+read_inches (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
+{
+  static const char *const choices[] = { "no", "yes" };
+  size_t choice = 1;
+  (void)key;
+  (void)comma;
+  /* An option that stands alone means yes. */
+  if (*text != '\0' && !sw_value_choice (text, choices, 2, &choice, expected))
+    return SW_REJECTED;
+  settings->inches = choice == 1;
+  return SW_OK;
+}
+
+static sw_status
+read_paper (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
+{
+  static const char *const choices[] = { "a4", "letter" };
+  size_t choice;
+  (void)key;
+  (void)comma;
+  if (!sw_value_choice (text, choices, 2, &choice, expected))
+    return SW_REJECTED;
+  settings->paper = choice == 0 ? SW_PAPER_A4 : SW_PAPER_LETTER;
+  return SW_OK;
+}
+
+static sw_status
+read_time_limit (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
+{
+  (void)key;
+  if (sw_same_word (text, "none"))
+    {
+      settings->time_limit = -1;
+      return SW_OK;
+    }
+  return verdict (sw_value_decimal (text, comma, 3, 0, LONGEST_TIME, &settings->time_limit, expected));
+}
+
+/* A key's place in the list is its bit in sw_settings.given. */
+static const key keys[] = {
+  { "kerf", read_length, offsetof (sw_settings, kerf), 0, 20 * SW_MM },
+  { "end-trim", read_length, offsetof (sw_settings, end_trim), 0, SW_METRE },
+  { "post-width", read_length, offsetof (sw_settings, post_width), SW_LENGTH_OVER_0, 2 * SW_METRE },
+  { "measured", read_measured, 0, 0, 0 },
+  { "rails", read_rails, 0, 0, 0 },
+  { "stock-length", read_stock_lengths, 0, 0, 0 },
+  { "keep", read_length, offsetof (sw_settings, keep), 0, SW_LENGTH_MAX },
+  { "min-bearing", read_length, offsetof (sw_settings, min_bearing), 0, SW_METRE },
+  { "join-cost", read_join_cost, 0, 0, 0 },
+  { "stagger", read_stagger, 0, 0, 0 },
+  { "bow", read_length, offsetof (sw_settings, bow), 0, SW_METRE },
+  { "max-piece", read_length_or_none, offsetof (sw_settings, max_piece), SHORTEST_LIMIT, SW_LENGTH_MAX },
+  { "picket", read_length_or_none, offsetof (sw_settings, picket), SHORTEST_LIMIT, 10 * SW_METRE },
+  { "tax", read_tax, 0, 0, 0 },
+  { "job", read_job_name, 0, 0, 0 },
+  { "inches", read_inches, 0, 0, 0 },
+  { "paper", read_paper, 0, 0, 0 },
+  { "time-limit", read_time_limit, 0, 0, 0 },
+};
+#define KEYS (sizeof keys / sizeof keys[0])
+
+/* The key called NAME (letter case and _ for - do not matter), or KEYS. */
+static size_t
+find_key (const char *name)
+{
+  char plain[32];
+  size_t length = strlen (name);
+  if (length >= sizeof plain)
+    return KEYS;
+  for (size_t i = 0; i <= length; i++)
+    plain[i] = (char)(name[i] == '_' ? '-' : name[i]);
+  size_t i = 0;
+  while (i < KEYS && !sw_same_word (plain, keys[i].name))
+    i++;
+  return i;
+}
+
+sw_settings *
+sw_settings_new (void)
+{
+  sw_settings *settings = sw_alloc (1, sizeof *settings);
+  if (settings == NULL)
+    return NULL;
+  settings->kerf = 3 * SW_MM;
+  settings->post_width = 100 * SW_MM;
+  settings->measured = SW_MEASURED_CENTRES;
+  settings->rails = 2;
+  settings->stock_lengths[0] = 4800 * SW_MM;
+  settings->stock_lengths[1] = 5400 * SW_MM;
+  settings->stock_length_count = 2;
+  settings->keep = 600 * SW_MM;
+  settings->min_bearing = 38 * SW_MM;
+  settings->stagger = SW_STAGGER_PREFER;
+  settings->bow = 5 * SW_MM;
+  settings->tax = -1;
+  settings->paper = SW_PAPER_A4;
+  settings->time_limit = -1;
+  return settings;
+}
+
+void
+sw_settings_free (sw_settings *settings)
+{
+  if (settings == NULL)
+    return;
+  free (settings->job);
+  free (settings);
+}
+
+sw_settings *
+sw_settings_copy (const sw_settings *settings)
+{
+  sw_settings *copy = sw_alloc (1, sizeof *copy);
+  if (copy == NULL)
+    return NULL;
+  *copy = *settings;
+  if (settings->job != NULL)
+    {
+      copy->job = sw_copy_text (settings->job);
+      if (copy->job == NULL)
+        {
+          free (copy);
+          return NULL;
+        }
+    }
+  return copy;
+}
+
+sw_status
+sw_settings_set (sw_settings *settings, const char *key, const char *value, sw_report *report)
+{
+  char shown[SW_SHOWN];
+  size_t index = find_key (key);
+  if (index == KEYS)
+    {
+      sw_show_text (key, shown);
+      sw_report_add (report, SW_FAULT, NULL, 0, NULL, "no setting is called \"%s\"", shown);
+      return SW_USAGE;
+    }
+  char expected[SW_PHRASE] = "";
+  sw_status status = keys[index].read (settings, &keys[index], value, false, expected);
+  if (status == SW_OK)
+    settings->given |= (uint64_t)1 << index;
+  else if (status == SW_REJECTED)
+    {
+      sw_show_text (value, shown);
+      sw_report_add (report, SW_FAULT, NULL, 0, keys[index].name, "expected %s, found \"%s\"", expected, shown);
+    }
+  return status;
+}
+
+enum
+{
+  KEY,
+  VALUE,
+  COLUMNS
+};
+
+/* Apply the rows of FIELDS to SETTINGS; what the caller has given stays. */
+static sw_status
+apply_rows (sw_settings *settings, sw_fields *fields)
+{
+  size_t lines[KEYS] = { 0 };
+  for (size_t rows = sw_table_rows (fields->table); fields->row < rows; fields->row++)
+    {
+      if (!sw_field_needed (fields, KEY, "a setting's name"))
+        continue;
+      size_t index = find_key (sw_field (fields, KEY));
+      if (index == KEYS)
+        {
+          sw_field_expected (fields, KEY, "the name of a setting, such as kerf or stock-length");
+          continue;
+        }
+      if (lines[index] != 0)
+        {
+          sw_field_fault (fields, KEY, "%s is set twice; it stands on line %zu already", keys[index].name,
+                          lines[index]);
+          continue;
+        }
+      lines[index] = sw_field_line (fields);
+      /* A value that will not be used is checked all the same. */
+      sw_settings *scratch = sw_settings_copy (settings);
+      if (scratch == NULL)
+        return SW_NO_MEMORY;
+      bool given = (settings->given >> index & 1) != 0;
+      char expected[SW_PHRASE] = "";
+      sw_status status = keys[index].read (given ? scratch : settings, &keys[index], sw_field (fields, VALUE),
+                                           fields->comma, expected);
+      sw_settings_free (scratch);
+      if (status == SW_REJECTED)
+        sw_field_expected (fields, VALUE, expected);
+      else if (status != SW_OK)
+        return status;
+    }
+  return fields->faults == 0 ? SW_OK : SW_REJECTED;
+}
+
+sw_status
+sw_settings_read (sw_settings *settings, const char *file, sw_report *report)
+{
+  static const char *const names[COLUMNS] = { "key", "value" };
+  sw_table *table = NULL;
+  sw_status status = sw_table_read (&table, file, report);
+  if (status != SW_OK)
+    return status;
+  sw_fields fields;
+  sw_settings *changed = NULL;
+  if (!sw_fields_begin (&fields, table, names, COLUMNS, COLUMNS, report))
+    status = SW_REJECTED;
+  else if ((changed = sw_settings_copy (settings)) == NULL)
+    status = SW_NO_MEMORY;
+  else
+    status = apply_rows (changed, &fields);
+  if (status == SW_OK)
+    {
+      /* All or nothing: the old job name goes away with CHANGED. */
+      sw_settings old = *settings;
+      *settings = *changed;
+      *changed = old;
+    }
+  sw_settings_free (changed);
+  sw_table_free (table);
+  return status;
+}
