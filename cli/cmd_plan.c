@@ -33,7 +33,7 @@ static const sw_cli_option options[] = {
 static const char help[]
     = "Usage: spanwright plan [SPANS.csv] [OPTION]...\n"
       "Prints what to order, what to cut from each board, which piece goes where,\n"
-      "and how good the plan is. A spans file, or --extras, there must be.\n"
+      "and how good the plan is. Needs a spans file, or --extras, or both.\n"
       "\n" SW_CLI_INPUT_HELP
       "Out        -o, --out DIR  write order, cuts, fit and setout there, as files\n"
       "           --csv order|cuts|fit|setout  print that table and nothing else\n"
