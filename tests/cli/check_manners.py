@@ -1,0 +1,218 @@
+"""check_manners.py - what rows cannot say: full disks, closed pipes, terminals, files left alone
+SPDX-License-Identifier: GPL-3.0-or-later
+"""
+import os
+import re
+import signal
+import subprocess
+import sys
+import tempfile
+
+from terminal import Screen, environment, run, run_tests
+
+TOP = os.path.dirname(os.path.dirname(os.path.dirname(os.path.abspath(__file__))))
+SAMPLES = os.path.join(TOP, "samples")
+FRONT = os.path.join(SAMPLES, "front-fence", "spans.csv")
+
+
+def sample(name):
+    """The command line of a sample: every file that is there."""
+    folder = os.path.join(SAMPLES, name)
+    words = ["plan", os.path.join(folder, "spans.csv")]
+    for kind in ("levels", "stock", "sections", "extras", "settings"):
+        file = os.path.join(folder, kind + ".csv")
+        if os.path.exists(file):
+            words += ["--" + kind, file]
+    return words
+
+
+def sample_names():
+    names = sorted(n for n in os.listdir(SAMPLES) if os.path.isdir(os.path.join(SAMPLES, n)))
+    assert len(names) >= 4, names
+    return names
+
+
+def commands():
+    """Names of the commands, as the program's help lists them."""
+    listed = run("--help").stdout.decode().split("Commands:\n")[1].split("\n\n")[0]
+    return [line.split()[0] for line in listed.splitlines()]
+
+
+def test_help_fits_a_small_screen():
+    assert "plan" in commands()
+    for words in [["--help"]] + [[c, "--help"] for c in commands()]:
+        lines = run(*words).stdout.decode().splitlines()
+        assert 5 < len(lines) < 24, (words, len(lines))  # one line is left for the prompt
+        assert max(map(len, lines)) <= 80, (words, max(lines, key=len))
+
+
+def test_manual_has_every_option():
+    with open(os.path.join(TOP, "cli", "spanwright.1"), encoding="utf-8") as page:
+        manual = page.read().replace("\\-", "-")
+    for command in commands():
+        options = set(re.findall(r"--[a-z][a-z-]*", run(command, "--help").stdout.decode()))
+        assert len(options) > 10, options
+        missing = [o for o in options if not re.search(re.escape(o) + r"\b(?!-)", manual)]
+        assert not missing, missing
+
+
+def test_full_disk():
+    for words in (["--help"], ["--version"], ["plan", "--help"], ["plan", FRONT], ["plan", FRONT, "--csv", "cuts"]):
+        with open("/dev/full", "wb") as full:
+            done = run(*words, stdout=full)
+        assert done.returncode == 5, (words, done.returncode)
+        assert done.stderr == b"error: cannot write to standard output: No space left on device\n", done.stderr
+
+
+def test_closed_stdout():
+    done = run("plan", FRONT, stdout=None, preexec_fn=lambda: os.close(1))
+    assert done.returncode == 5, done.returncode
+    assert b"cannot write to standard output" in done.stderr, done.stderr
+
+
+def test_closed_stdout_leaves_files_whole():
+    with tempfile.TemporaryDirectory() as folder:
+        run("plan", FRONT, "-o", os.path.join(folder, "a"))
+        run("plan", FRONT, "-o", os.path.join(folder, "b"), stdout=None, preexec_fn=lambda: os.close(1))
+        for name in sorted(os.listdir(os.path.join(folder, "a"))):
+            with open(os.path.join(folder, "a", name), "rb") as a, open(os.path.join(folder, "b", name), "rb") as b:
+                assert a.read() == b.read(), name
+
+
+def broken_pipe(disposition):
+    read_end, write_end = os.pipe()
+    os.close(read_end)
+    try:
+        return run("plan", FRONT, stdout=write_end, restore_signals=False,
+                   preexec_fn=lambda: signal.signal(signal.SIGPIPE, disposition))
+    finally:
+        os.close(write_end)
+
+
+def test_broken_pipe_is_a_quiet_death():
+    done = broken_pipe(signal.SIG_DFL)
+    assert done.returncode == -signal.SIGPIPE, done.returncode
+    assert done.stderr == b"", done.stderr
+
+
+def test_broken_pipe_that_is_ignored_is_said():
+    done = broken_pipe(signal.SIG_IGN)
+    assert done.returncode == 5, done.returncode
+    assert done.stderr == b"error: cannot write to standard output: Broken pipe\n", done.stderr
+
+
+def test_colour_only_on_a_terminal():
+    wrong = ["plan", FRONT, "--kref", "3"]
+    assert b"\x1b[" in Screen(wrong).text
+    assert Screen(wrong).text.startswith(b"\x1b[1;31merror:\x1b[0m unknown option")
+    plain = b"error: unknown option '--kref'; did you mean --kerf?"
+    for looks in ({"NO_COLOR": "1"}, {"TERM": "dumb"}):
+        assert Screen(wrong, env=environment(**looks)).text == plain + b"\r\n", looks
+    assert Screen(wrong, env=environment(NO_COLOR="")).text.startswith(b"\x1b[")  # empty: as if not set
+    assert run(*wrong).stderr == plain + b"\n"
+
+
+def widest(text):
+    return max(len(line) for line in text.decode().replace("\r", "").splitlines())
+
+
+def test_width():
+    words = sample("homestead")
+    usual = run(*words).stdout
+    assert 60 < widest(usual) <= 80, widest(usual)
+    assert widest(run(*words, env=environment(COLUMNS="60")).stdout) <= 60
+    # No narrower than 40, however small the screen says it is.
+    assert run(*words, env=environment(COLUMNS="5")).stdout == run(*words, env=environment(COLUMNS="40")).stdout
+    for nonsense in ("", "wide", "0", "80x", "99999999999999999999"):
+        assert run(*words, env=environment(COLUMNS=nonsense)).stdout == usual, nonsense
+    narrow = Screen(words, columns=60, stderr=subprocess.DEVNULL)
+    assert narrow.status == 0
+    assert narrow.text.replace(b"\r\n", b"\n") == run(*words, env=environment(COLUMNS="60")).stdout
+
+
+def test_samples_twice_the_same():
+    for name in sample_names():
+        for more in ([], ["--csv", "order"], ["--csv", "cuts"], ["--csv", "fit"], ["--csv", "setout"]):
+            first, second = run(*sample(name), *more), run(*sample(name), *more)
+            assert first.returncode == 0, (name, more, first.stderr)
+            assert len(first.stdout) > 50, (name, more)
+            assert first.stdout == second.stdout and first.stderr == second.stderr, (name, more)
+
+
+def test_files_are_what_csv_prints():
+    with tempfile.TemporaryDirectory() as folder:
+        for name in sample_names():
+            out = os.path.join(folder, name)
+            assert run(*sample(name), "-o", out).returncode == 0, name
+            for table in ("order", "cuts", "fit", "setout"):
+                with open(os.path.join(out, table + ".csv"), "rb") as file:
+                    written = file.read()
+                assert written == run(*sample(name), "--csv", table).stdout, (name, table)
+
+
+def snapshot(folder):
+    """Every file below FOLDER with its content and time of change."""
+    found = {}
+    for where, _, names in os.walk(folder):
+        for name in names:
+            path = os.path.join(where, name)
+            with open(path, "rb") as file:
+                found[path] = (file.read(), os.stat(path).st_mtime_ns)
+    return found
+
+
+def test_files_are_left_alone_on_rejection():
+    with tempfile.TemporaryDirectory() as folder:
+        out = os.path.join(folder, "out")
+        assert run("plan", FRONT, "-o", out).returncode == 0
+        before = snapshot(folder)
+        assert len(before) >= 4, before
+        wrong = os.path.join(folder, "wrong.csv")
+        too_long = os.path.join(folder, "long.csv")
+        with open(wrong, "w", encoding="utf-8") as file:
+            file.write("run,span\nfront,2400\nfront,wide\n")
+        with open(too_long, "w", encoding="utf-8") as file:
+            file.write("run,span\nfront,2400\nfront,7000\n")
+        before = snapshot(folder)
+        for words, status in ((["plan", wrong], 1), (["plan", too_long], 3), (["plan", FRONT, "--kref", "3"], 2),
+                              (["plan", os.path.join(folder, "none.csv")], 1),
+                              (["plan", FRONT, "--time-limit", "never"], 2)):
+            for place in (out, os.path.join(folder, "new")):
+                done = run(*words, "-o", place)
+                assert done.returncode == status, (words, done.returncode, done.stderr)
+                assert done.stdout == b"", (words, done.stdout)
+                assert snapshot(folder) == before, words
+
+
+def test_folder_that_cannot_be():
+    done = run("plan", FRONT, "-o", "/dev/null/plan")
+    assert done.returncode == 5, done.returncode
+    assert done.stderr.startswith(b"error: ") and b"/dev/null/plan" in done.stderr, done.stderr
+    # The plan was found all the same.
+    assert done.stdout == run("plan", FRONT).stdout
+
+
+def test_command_line_wins_over_settings_file():
+    with tempfile.TemporaryDirectory() as folder:
+        settings = os.path.join(folder, "settings.csv")
+        with open(settings, "w", encoding="utf-8") as file:
+            file.write("key,value\nkerf,20\nstock-length,6.0\n")
+        cuts = ["plan", FRONT, "--csv", "cuts"]
+        from_file = run(*cuts, "--settings", settings).stdout
+        assert from_file == run(*cuts, "--kerf", "20", "--stock-length", "6.0").stdout
+        assert from_file != run(*cuts, "--stock-length", "6.0").stdout
+        # Wherever it stands.
+        mixed = run(*cuts, "--stock-length", "6.0", "--kerf", "3").stdout
+        assert run(*cuts, "--kerf", "3", "--settings", settings).stdout == mixed
+        assert run(*cuts, "--settings", settings, "--kerf", "3").stdout == mixed
+
+
+def test_no_progress_off_a_terminal():
+    # However long it takes.
+    done = run(*sample("homestead"), "--hard-way")
+    assert done.returncode == 0, done.returncode
+    assert b"planning:" not in done.stderr and b"\x1b" not in done.stderr, done.stderr
+
+
+if __name__ == "__main__":
+    sys.exit(run_tests(globals()))
