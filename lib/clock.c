@@ -1,0 +1,58 @@
+/* clock.c - time limit and interruption of a solve
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "clock.h"
+
+#include <time.h>
+
+static int64_t
+now (void)
+{
+  struct timespec t;
+  if (clock_gettime (CLOCK_MONOTONIC, &t) != 0)
+    return 0;
+  return (int64_t)t.tv_sec * 1000 + t.tv_nsec / 1000000;
+}
+
+void
+sw_clock_begin (sw_clock *clock, int64_t limit, const sw_limits *limits)
+{
+  *clock = (sw_clock){ .began = now (), .limit = limit, .limits = limits };
+}
+
+double
+sw_clock_seconds (const sw_clock *clock)
+{
+  return (double)(now () - clock->began) / 1000;
+}
+
+int
+sw_clock_left (const sw_clock *clock)
+{
+  if (clock->limit < 0)
+    return INT32_MAX;
+  int64_t left = clock->limit - (now () - clock->began);
+  if (left <= 0)
+    return 0;
+  return left > INT32_MAX ? INT32_MAX : (int)left;
+}
+
+bool
+sw_clock_stop (sw_clock *clock)
+{
+  if (clock->stop != SW_GO_ON)
+    return true;
+  if (sw_clock_left (clock) == 0)
+    {
+      clock->stop = SW_STOP_TIME;
+      return true;
+    }
+  if (clock->limits == NULL || clock->limits->progress == NULL)
+    return false;
+  clock->shown.seconds = sw_clock_seconds (clock);
+  clock->shown.seconds_left = clock->limit < 0 ? -1 : (double)sw_clock_left (clock) / 1000;
+  if (!clock->limits->progress (&clock->shown, clock->limits->data))
+    clock->stop = SW_STOP_CALLBACK;
+  return clock->stop != SW_GO_ON;
+}

@@ -1,0 +1,37 @@
+/* knapsack.h - the most valuable cuts of one board, exactly (layer 5)
+ *
+ * Bounded knapsack in whole numbers.  Few long pieces: depth-first branch and
+ * bound by value a unit of length (Gilmore & Gomory 1963; Martello & Toth,
+ * Knapsack Problems, 1990, chapter 3).  Many short ones: dynamic programming
+ * over the length.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_KNAPSACK_H
+#define SW_KNAPSACK_H
+
+#include "pattern.h"
+
+typedef struct sw_knapsack sw_knapsack;
+
+sw_knapsack *sw_knapsack_new (void);
+void sw_knapsack_free (sw_knapsack *knapsack);
+
+/* Take the needs of GROUP with their values (indexed by need of the model;
+ * those of value 0 or less are left out).  MOST: how many of each at most,
+ * NULL: as the model has it.  Sums of values stay under 2^62. */
+sw_status sw_knapsack_load (sw_knapsack *knapsack, const sw_model *model, size_t group, const int64_t *value,
+                            const int64_t *most);
+
+/* The best cuts for a board with ROOM.  *BEST: their value (0: none worth
+ * anything).  CUTS: room for the group's need_count; *COUNT of them, by need. */
+sw_status sw_knapsack_best (sw_knapsack *knapsack, int64_t room, int64_t *best, sw_cut *cuts, uint32_t *count);
+
+/* Told of one set of cuts; false stops the listing. */
+typedef bool (*sw_pattern_fn) (const sw_cut *cuts, uint32_t count, int64_t value, void *data);
+
+/* Every maximal set of cuts for ROOM (no further piece fits or is needed)
+ * whose value is at least FLOOR, handed to FN, which says false to stop.
+ * Needs of value 0 count too.  SW_STOPPED: FN stopped it or STEPS ran out. */
+sw_status sw_knapsack_each (const sw_model *model, size_t group, const int64_t *value, int64_t room, int64_t floor,
+                            uint64_t *steps, sw_pattern_fn fn, void *data);
+
+#endif

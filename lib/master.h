@@ -1,0 +1,88 @@
+/* master.h - the master programme: options, patterns, rules (layer 6)
+ *
+ * The only user of GLPK.  A failure inside GLPK is caught and becomes
+ * SW_FAILED; GLPK's environment of the calling thread is then reset.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_MASTER_H
+#define SW_MASTER_H
+
+#include "clock.h"
+#include "pattern.h"
+
+/* What is made least, in this order. */
+typedef enum sw_aim
+{
+  SW_AIM_COST,
+  SW_AIM_JOINS,
+  SW_AIM_BOARDS,
+  SW_AIM_COUNT
+} sw_aim;
+
+/* A whole-number solution: options used, and how many boards of each pattern. */
+typedef struct sw_choice
+{
+  bool valid;
+  uint8_t *used; /* an option of the model */
+  size_t count, capacity;
+  struct sw_boards
+  {
+    size_t pattern; /* of the pool */
+    int64_t copies;
+  } * boards;
+  int64_t value[SW_AIM_COUNT];
+} sw_choice;
+
+sw_status sw_choice_init (sw_choice *choice, const sw_model *model);
+void sw_choice_clear (sw_choice *choice);
+sw_status sw_choice_add (sw_choice *choice, size_t pattern, int64_t copies);
+sw_status sw_choice_copy (sw_choice *to, const sw_choice *from, const sw_model *model);
+/* Work out the values, and whether every rule of MODEL holds, in integers. */
+bool sw_choice_check (sw_choice *choice, const sw_model *model, const sw_patterns *pool);
+
+typedef struct sw_master sw_master;
+
+typedef enum sw_lp
+{
+  SW_LP_OPTIMAL,
+  SW_LP_INFEASIBLE,
+  SW_LP_STOPPED
+} sw_lp;
+
+/* KEEP: options to take in (NULL: all).  POOL: patterns that may be added. */
+sw_status sw_master_new (sw_master **out, const sw_model *model, const sw_patterns *pool, const uint8_t *keep);
+void sw_master_free (sw_master *master);
+
+/* Take in pattern PATTERN of the pool (once). */
+sw_status sw_master_add (sw_master *master, size_t pattern);
+size_t sw_master_patterns (const sw_master *master);
+/* Pool index of the master's pattern I. */
+size_t sw_master_pattern (const sw_master *master, size_t i);
+
+void sw_master_aim (sw_master *master, sw_aim aim);
+/* The sum of an aim may not pass CAP; negative: no cap. */
+void sw_master_cap (sw_master *master, sw_aim aim, int64_t cap);
+/* Price of a piece that no board covers. */
+void sw_master_penalty (sw_master *master, double penalty);
+
+sw_status sw_master_lp (sw_master *master, sw_clock *clock, sw_lp *outcome);
+double sw_master_value (const sw_master *master);
+/* Pieces that no board covers, in the LP's solution. */
+double sw_master_uncovered (const sw_master *master);
+double sw_master_need_dual (const sw_master *master, size_t need);
+double sw_master_supply_dual (const sw_master *master, size_t supply);
+double sw_master_cap_dual (const sw_master *master, sw_aim aim);
+double sw_master_option_value (const sw_master *master, size_t option);
+double sw_master_option_reduced (const sw_master *master, size_t option);
+double sw_master_pattern_value (const sw_master *master, size_t i);
+
+void sw_master_bound_option (sw_master *master, size_t option, int low, int high);
+/* HIGH negative: no upper bound. */
+void sw_master_bound_pattern (sw_master *master, size_t i, int64_t low, int64_t high);
+
+/* Branch and bound over all options and patterns taken in.  CHOICE: a start
+ * when valid, replaced by what is better.  NODES: at most so many; the same
+ * input makes the same search.  *PROVED: nothing in this master is better
+ * than CHOICE (or, when it is not valid, nothing is feasible). */
+sw_status sw_master_mip (sw_master *master, sw_clock *clock, int64_t nodes, sw_choice *choice, bool *proved);
+
+#endif

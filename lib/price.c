@@ -1,0 +1,331 @@
+/* price.c - column generation and exact bounds
+ *
+ * Gilmore & Gomory (1961, 1963) with the layout's options in the master.
+ * Duals are rounded to whole numbers before pricing, so that a Lagrangian
+ * bound follows in exact arithmetic (after Neumaier & Shcherbina 2004; scaling
+ * by the most violated pattern after Farley 1990).
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "search.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Patterns taken in a round and supply, each without the pieces of those before. */
+#define COLUMNS_A_ROUND 6
+
+static int64_t
+supply_coefficient (const sw_search *s, size_t supply, sw_aim aim)
+{
+  if (aim == SW_AIM_COST)
+    return s->model->supplies[supply].cost;
+  return aim == SW_AIM_BOARDS ? 1 : 0;
+}
+
+static int64_t
+option_coefficient (const sw_search *s, size_t option, sw_aim aim)
+{
+  const sw_option *o = &s->model->options[option];
+  if (o->to == s->model->strips[o->strip].bays || aim == SW_AIM_BOARDS)
+    return 0;
+  return aim == SW_AIM_COST ? s->model->join_cost : 1;
+}
+
+int64_t
+sw_search_supply_weight (const sw_search *s, const sw_prices *p, size_t supply)
+{
+  int64_t weight = p->scale * supply_coefficient (s, supply, s->aim) + p->supply[supply];
+  for (int a = 0; a < SW_AIM_COUNT; a++)
+    weight += p->cap[a] * supply_coefficient (s, supply, (sw_aim)a);
+  return weight;
+}
+
+int64_t
+sw_search_option_weight (const sw_search *s, const sw_prices *p, size_t option)
+{
+  int64_t weight = p->scale * option_coefficient (s, option, s->aim);
+  for (int a = 0; a < SW_AIM_COUNT; a++)
+    weight += p->cap[a] * option_coefficient (s, option, (sw_aim)a);
+  return weight;
+}
+
+/* ---- Prices out of the linear programme ------------------------------------------------ */
+
+/* Scaled values stay far from 2^62 even when a board's pieces all have the penalty. */
+static int64_t
+choose_scale (const sw_search *s, double penalty)
+{
+  double largest = penalty;
+  for (size_t i = 0; i < s->model->supply_count; i++)
+    if ((double)s->model->supplies[i].cost > largest)
+      largest = (double)s->model->supplies[i].cost;
+  double scale = ldexp (1, 44) / (largest + 1);
+  return scale < 1 ? 1 : (int64_t)scale;
+}
+
+static int64_t
+rounded (double dual, int64_t scale, bool up)
+{
+  double value = dual * (double)scale;
+  if (!(value > 0))
+    return 0;
+  if (value > 4e15)
+    value = 4e15;
+  return (int64_t)(up ? ceil (value) : floor (value));
+}
+
+static void
+take_duals (sw_search *s, double penalty)
+{
+  sw_prices *p = &s->now;
+  p->scale = choose_scale (s, penalty);
+  for (size_t n = 0; n < s->model->need_count; n++)
+    p->need[n] = rounded (sw_master_need_dual (s->master, n), p->scale, false);
+  for (size_t i = 0; i < s->model->supply_count; i++)
+    p->supply[i]
+        = s->model->supplies[i].limit < 0 ? 0 : rounded (-sw_master_supply_dual (s->master, i), p->scale, true);
+  for (int a = 0; a < SW_AIM_COUNT; a++)
+    p->cap[a] = s->caps[a] < 0 ? 0 : rounded (-sw_master_cap_dual (s->master, (sw_aim)a), p->scale, true);
+}
+
+/* ---- Exact bound -------------------------------------------------------------------------- */
+
+/* Sum over strips of the cheapest layout at the needs' values, THROUGH as in sw_strip_best or NULL. */
+static sw_status
+add_strips (sw_search *s, const sw_prices *p, sw_wide *total)
+{
+  for (size_t o = 0; o < s->model->option_count; o++)
+    s->price[o] = p->need[s->model->options[o].need] + sw_search_option_weight (s, p, o);
+  for (size_t i = 0; i < s->model->strip_count; i++)
+    {
+      sw_wide value;
+      sw_wide weight = s->model->stagger && s->model->aligned_cap == 0 ? SW_ALIGNED_FIRST : 0;
+      sw_status status = sw_strip_best (s->model, i, s->price, weight, s->strips, &value, NULL, NULL, NULL);
+      if (status != SW_OK)
+        return status;
+      if (weight != 0)
+        value -= s->model->strips[i].aligned_floor * weight;
+      *total += value;
+    }
+  return SW_OK;
+}
+
+/* Bound of prices that no pattern beats, MOST[supply] being its most valuable pattern. */
+static sw_status
+set_bound (sw_search *s, sw_prices *p)
+{
+  sw_wide total = 0;
+  for (size_t n = 0; n < s->model->need_count; n++)
+    total += (sw_wide)p->need[n] * s->model->needs[n].demand;
+  for (size_t i = 0; i < s->model->supply_count; i++)
+    if (s->model->supplies[i].limit >= 0)
+      total -= (sw_wide)p->supply[i] * s->model->supplies[i].limit;
+  for (int a = 0; a < SW_AIM_COUNT; a++)
+    if (s->caps[a] >= 0)
+      total -= (sw_wide)p->cap[a] * s->caps[a];
+  sw_status status = add_strips (s, p, &total);
+  if (status == SW_USAGE)
+    return SW_OK; /* too wide for an exact bound: the plan is not proved */
+  if (status != SW_OK)
+    return status;
+  p->bound = total;
+  p->valid = true;
+  return SW_OK;
+}
+
+/* Make the prices such that no pattern is worth more than its board: a
+ * limited supply costs more, for others all values are scaled down. */
+static void
+make_safe (sw_search *s, sw_prices *p, const int64_t *most)
+{
+  double factor = 1;
+  bool scaled = false;
+  for (size_t i = 0; i < s->model->supply_count; i++)
+    {
+      int64_t weight = sw_search_supply_weight (s, p, i);
+      if (most[i] <= weight)
+        continue;
+      if (s->model->supplies[i].limit >= 0)
+        p->supply[i] += most[i] - weight;
+      else
+        {
+          double f = (double)weight / (double)most[i];
+          if (f < factor)
+            factor = f;
+          scaled = true;
+        }
+    }
+  if (!scaled)
+    return;
+  /* A hair less, so that rounding cannot undo it; floors keep each pattern's sum below. */
+  factor *= 1 - 1e-15;
+  for (size_t n = 0; n < s->model->need_count; n++)
+    p->need[n] = (int64_t)floor ((double)p->need[n] * factor * (1 - 1e-15));
+}
+
+static int64_t
+whole_bound (const sw_prices *p)
+{
+  sw_wide q = p->bound / p->scale;
+  if (q * p->scale < p->bound)
+    q++;
+  if (q < 0)
+    return 0;
+  return q > INT64_MAX ? INT64_MAX : (int64_t)q;
+}
+
+static sw_status
+note_bound (sw_search *s, const int64_t *most)
+{
+  make_safe (s, &s->now, most);
+  s->now.valid = false;
+  sw_status status = set_bound (s, &s->now);
+  if (status != SW_OK || !s->now.valid)
+    return status;
+  /* Bounds of different scales are compared in granules. */
+  bool better
+      = !s->root.valid || (double)s->now.bound / (double)s->now.scale > (double)s->root.bound / (double)s->root.scale;
+  if (!better)
+    return SW_OK;
+  s->root.scale = s->now.scale;
+  s->root.bound = s->now.bound;
+  s->root.valid = true;
+  memcpy (s->root.need, s->now.need, s->model->need_count * sizeof *s->now.need);
+  memcpy (s->root.supply, s->now.supply, s->model->supply_count * sizeof *s->now.supply);
+  memcpy (s->root.cap, s->now.cap, sizeof s->now.cap);
+  int64_t whole = whole_bound (&s->root);
+  if (whole > s->bound)
+    s->bound = whole;
+  return SW_OK;
+}
+
+/* ---- Pricing ---------------------------------------------------------------------------------- */
+
+/* Most valuable pattern of SUPPLY and some that share no piece with it; *ADDED counts new columns. */
+static sw_status
+price_supply (sw_search *s, size_t supply, int64_t *most, size_t *added)
+{
+  const sw_supply *sup = &s->model->supplies[supply];
+  int64_t weight = sw_search_supply_weight (s, &s->now, supply);
+  int64_t slack = weight / 1000000000 + s->now.scale / 1000000000 + 1;
+  memcpy (s->value, s->now.need, s->model->need_count * sizeof *s->value);
+  for (int i = 0; i < COLUMNS_A_ROUND; i++)
+    {
+      int64_t best;
+      uint32_t count;
+      sw_status status = SW_OK;
+      if (i > 0)
+        status = sw_knapsack_load (s->knapsack, s->model, sup->group, s->value, NULL);
+      if (status == SW_OK)
+        status = sw_knapsack_best (s->knapsack, sup->room, &best, s->cuts, &count);
+      if (status != SW_OK)
+        return status;
+      if (i == 0)
+        *most = best;
+      if (best <= weight + slack)
+        return SW_OK;
+      size_t pattern;
+      bool new_one;
+      status = sw_patterns_add (&s->pool, (uint32_t)supply, s->cuts, count, &pattern, &new_one);
+      if (status == SW_OK && new_one)
+        {
+          status = sw_master_add (s->master, pattern);
+          ++*added;
+        }
+      if (status != SW_OK)
+        return status;
+      for (uint32_t c = 0; c < count; c++)
+        s->value[s->cuts[c].need] = 0;
+    }
+  return SW_OK;
+}
+
+static sw_status
+price_all (sw_search *s, int64_t *most, size_t *added)
+{
+  *added = 0;
+  for (size_t g = 0; g < s->model->group_count; g++)
+    {
+      const sw_group *group = &s->model->groups[g];
+      /* Longest first: one table then serves the shorter boards. */
+      for (size_t i = group->supply_count; i-- > 0;)
+        {
+          size_t supply = group->supply_first + i;
+          sw_status status = sw_knapsack_load (s->knapsack, s->model, g, s->now.need, NULL);
+          if (status == SW_OK)
+            status = price_supply (s, supply, &most[supply], added);
+          if (status != SW_OK)
+            return status;
+        }
+    }
+  return SW_OK;
+}
+
+static double
+penalty_of (const sw_search *s, int step)
+{
+  int64_t largest = 1;
+  for (size_t i = 0; i < s->model->supply_count; i++)
+    if (s->aim == SW_AIM_COST && s->model->supplies[i].cost > largest)
+      largest = s->model->supplies[i].cost;
+  return (double)largest * pow (100, step + 1);
+}
+
+/* No solution can be worth more than this: each piece on a board of its own. */
+static double
+worst_value (const sw_search *s)
+{
+  double pieces = 0, largest = 0;
+  for (size_t n = 0; n < s->model->need_count; n++)
+    pieces += (double)s->model->needs[n].most;
+  for (size_t i = 0; i < s->model->supply_count; i++)
+    if ((double)s->model->supplies[i].cost > largest)
+      largest = (double)s->model->supplies[i].cost;
+  return (pieces + 1) * (largest + (double)s->model->join_cost + 1);
+}
+
+sw_status
+sw_search_columns (sw_search *s, int rounds, bool at_root, sw_lp *outcome)
+{
+  sw_status status = SW_OK;
+  int64_t *most = s->stocked;
+  int step = 0;
+  double penalty = penalty_of (s, step);
+  sw_master_penalty (s->master, penalty);
+  for (int round = 0; round < rounds; round++)
+    {
+      size_t added;
+      status = sw_master_lp (s->master, s->clock, outcome);
+      if (status != SW_OK || *outcome != SW_LP_OPTIMAL)
+        return status;
+      take_duals (s, penalty);
+      status = price_all (s, most, &added);
+      if (status == SW_OK && at_root && (added == 0 || round % 4 == 3))
+        status = note_bound (s, most);
+      if (status != SW_OK)
+        return status;
+      if (at_root && sw_search_done (s) && !s->hard_way)
+        return SW_OK;
+      if (added > 0)
+        continue;
+      if (sw_master_uncovered (s->master) < 1e-7)
+        return SW_OK;
+      /* Pieces are left over: at a high enough price that proves that nothing is possible. */
+      if (at_root && s->root.valid && (double)s->root.bound / (double)s->root.scale > 1.001 * worst_value (s))
+        {
+          s->impossible = true;
+          *outcome = SW_LP_INFEASIBLE;
+          return SW_OK;
+        }
+      if (step >= 4 || !at_root)
+        {
+          *outcome = SW_LP_INFEASIBLE;
+          return SW_OK;
+        }
+      penalty = penalty_of (s, ++step);
+      sw_master_penalty (s->master, penalty);
+    }
+  return status;
+}

@@ -1,0 +1,105 @@
+/* search.c - what the parts of a search share
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "search.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "memory.h"
+
+static sw_status
+prices_init (sw_prices *prices, const sw_model *model)
+{
+  prices->need = sw_alloc (model->need_count, sizeof *prices->need);
+  prices->supply = sw_alloc (model->supply_count, sizeof *prices->supply);
+  return prices->need && prices->supply ? SW_OK : SW_NO_MEMORY;
+}
+
+static void
+prices_clear (sw_prices *prices)
+{
+  free (prices->need);
+  free (prices->supply);
+}
+
+sw_status
+sw_search_begin (sw_search *s, const sw_model *model, sw_clock *clock, bool hard_way)
+{
+  *s = (sw_search){ .model = model, .clock = clock, .hard_way = hard_way };
+  for (int a = 0; a < SW_AIM_COUNT; a++)
+    s->caps[a] = -1;
+  s->knapsack = sw_knapsack_new ();
+  s->strips = sw_strip_work_new ();
+  s->value = sw_alloc (model->need_count, sizeof *s->value);
+  s->price = sw_alloc (model->option_count, sizeof *s->price);
+  s->through = sw_alloc (model->option_count, sizeof *s->through);
+  s->used = sw_alloc (model->option_count, 1);
+  s->left = sw_alloc (model->need_count, sizeof *s->left);
+  s->stocked = sw_alloc (model->supply_count, sizeof *s->stocked);
+  s->cuts = sw_alloc (model->need_count, sizeof *s->cuts);
+  if (!s->knapsack || !s->strips || !s->value || !s->price || !s->through || !s->used || !s->left || !s->stocked
+      || !s->cuts)
+    return SW_NO_MEMORY;
+  sw_status status = prices_init (&s->root, model);
+  if (status == SW_OK)
+    status = prices_init (&s->now, model);
+  if (status == SW_OK)
+    status = sw_choice_init (&s->best, model);
+  return status;
+}
+
+void
+sw_search_end (sw_search *s)
+{
+  sw_master_free (s->master);
+  sw_knapsack_free (s->knapsack);
+  sw_strip_work_free (s->strips);
+  sw_patterns_clear (&s->pool);
+  sw_choice_clear (&s->best);
+  prices_clear (&s->root);
+  prices_clear (&s->now);
+  free (s->value);
+  free (s->price);
+  free (s->through);
+  free (s->used);
+  free (s->left);
+  free (s->stocked);
+  free (s->cuts);
+}
+
+int64_t
+sw_search_best (const sw_search *s)
+{
+  return s->best.valid ? s->best.value[s->aim] : INT64_MAX;
+}
+
+bool
+sw_search_done (const sw_search *s)
+{
+  return s->impossible || (s->best.valid && s->best.value[s->aim] <= s->bound);
+}
+
+/* Before the present aim's value, all earlier ones must be as good. */
+static bool
+is_better (const sw_search *s, const sw_choice *choice)
+{
+  if (!s->best.valid)
+    return true;
+  for (int a = (int)s->aim; a < SW_AIM_COUNT; a++)
+    if (choice->value[a] != s->best.value[a])
+      return choice->value[a] < s->best.value[a];
+  return false;
+}
+
+sw_status
+sw_search_offer (sw_search *s, sw_choice *choice)
+{
+  if (!sw_choice_check (choice, s->model, &s->pool))
+    return SW_OK;
+  for (int a = 0; a < SW_AIM_COUNT; a++)
+    if (s->caps[a] >= 0 && choice->value[a] > s->caps[a])
+      return SW_OK;
+  return is_better (s, choice) ? sw_choice_copy (&s->best, choice, s->model) : SW_OK;
+}

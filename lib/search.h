@@ -1,0 +1,80 @@
+/* search.h - solving one model: bounds, columns, plans (layer 7)
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_SEARCH_H
+#define SW_SEARCH_H
+
+#include "knapsack.h"
+#include "master.h"
+#include "strip.h"
+
+/* Prices in whole numbers, one unit being 1 / scale of a granule: with them
+ * the bound is exact whatever the linear programme's rounding was. */
+typedef struct sw_prices
+{
+  int64_t scale;
+  int64_t *need;             /* value of a piece, >= 0 */
+  int64_t *supply;           /* of a board to be had, >= 0; 0 where there is no limit */
+  int64_t cap[SW_AIM_COUNT]; /* of a unit under a cap, >= 0 */
+  sw_wide bound;             /* scaled: nothing is better */
+  bool valid;
+} sw_prices;
+
+typedef struct sw_search
+{
+  const sw_model *model;
+  sw_clock *clock;
+  bool hard_way;
+  sw_aim aim;
+  int64_t caps[SW_AIM_COUNT]; /* -1: none */
+  sw_patterns pool;
+  sw_master *master;
+  sw_knapsack *knapsack;
+  sw_strip_work *strips;
+  sw_prices root;  /* of the best bound found for this aim */
+  sw_prices now;   /* of the last round */
+  sw_choice best;  /* valid: keeps every rule and cap */
+  int64_t bound;   /* of this aim, in its unit: no solution has less */
+  bool impossible; /* proved: there is no solution */
+  /* scratch */
+  int64_t *value;   /* a need each */
+  int64_t *price;   /* an option each */
+  sw_wide *through; /* an option each */
+  uint8_t *used;    /* an option each */
+  int64_t *left;    /* a need each */
+  int64_t *stocked; /* a supply each */
+  sw_cut *cuts;
+} sw_search;
+
+sw_status sw_search_begin (sw_search *search, const sw_model *model, sw_clock *clock, bool hard_way);
+void sw_search_end (sw_search *search);
+
+/* Weight of a board or an option for the present aim and prices, scaled. */
+int64_t sw_search_supply_weight (const sw_search *search, const sw_prices *prices, size_t supply);
+int64_t sw_search_option_weight (const sw_search *search, const sw_prices *prices, size_t option);
+
+/* Best solution as a number of the aim, INT64_MAX when there is none. */
+int64_t sw_search_best (const sw_search *search);
+/* Nothing better than the best can be there. */
+bool sw_search_done (const sw_search *search);
+/* Take CHOICE when it is valid, under the caps and better. */
+sw_status sw_search_offer (sw_search *search, sw_choice *choice);
+
+/* Column generation on the master as it stands: until nothing prices out,
+ * ROUNDS are over, or (with STOP_AT) its bound shows that it cannot beat the best.
+ * AT_ROOT: bounds may be kept for the whole model. */
+sw_status sw_search_columns (sw_search *search, int rounds, bool at_root, sw_lp *outcome);
+
+/* A plan by simple means, so that there is one to print: prices of VALUE a
+ * need choose the layout, then boards are filled one pattern after another. */
+sw_status sw_search_first (sw_search *search, const int64_t *value);
+/* Fill boards for the layout in search->used; TAKEN: a start (may be NULL). */
+sw_status sw_search_fill (sw_search *search, const sw_choice *start);
+
+/* Fix what the linear programme nearly decides, and solve on. */
+sw_status sw_search_dive (sw_search *search);
+
+/* Enumerate all options and patterns that a better solution (or one as good
+ * when TIES) could use and solve over those.  *CLOSED: nothing better is left. */
+sw_status sw_search_close (sw_search *search, bool *closed);
+
+#endif

@@ -1,0 +1,200 @@
+/* solve.c - all models of a layout, aim after aim
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "solve.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "memory.h"
+
+/* Rounds of column generation that no job comes near. */
+#define ALL_ROUNDS 100000
+
+void
+sw_solved_clear (sw_solved *solved)
+{
+  sw_patterns_clear (&solved->pool);
+  sw_choice_clear (&solved->choice);
+}
+
+int64_t
+sw_choice_aligned (const sw_choice *choice, const sw_model *model)
+{
+  int64_t pairs = 0;
+  if (!model->stagger)
+    return 0;
+  for (size_t o = 0; o < model->option_count; o++)
+    {
+      const sw_option *option = &model->options[o];
+      const sw_strip *strip = &model->strips[option->strip];
+      if (!choice->used[o] || option->to == strip->bays || option->row + 1 >= strip->row_count
+          || !strip->counted[option->to])
+        continue;
+      const sw_strip_row *above = &strip->rows[option->row + 1];
+      for (uint32_t d = 1; d <= above->reach; d++)
+        {
+          int32_t other = above->at[(size_t)option->to * above->reach + d - 1];
+          if (other >= 0 && choice->used[other])
+            pairs++;
+        }
+    }
+  return pairs;
+}
+
+/* The fewest aligned pairs of each strip, whatever the timber. */
+static sw_status
+set_floors (sw_model *model, sw_search *s)
+{
+  memset (s->price, 0, model->option_count * sizeof *s->price);
+  for (size_t i = 0; i < model->strip_count; i++)
+    {
+      model->strips[i].aligned_floor = 0;
+      if (!model->stagger)
+        continue;
+      int64_t aligned = 0;
+      sw_status status = sw_strip_best (model, i, s->price, SW_ALIGNED_FIRST, s->strips, NULL, &aligned, NULL, NULL);
+      if (status == SW_USAGE)
+        continue; /* too wide: none is a true floor */
+      if (status != SW_OK)
+        return status;
+      model->strips[i].aligned_floor = aligned;
+    }
+  return SW_OK;
+}
+
+/* One board of nothing but the longest run of each need, so that the first programme has a plan. */
+static sw_status
+add_plain_patterns (sw_search *s)
+{
+  const sw_model *model = s->model;
+  for (size_t n = 0; n < model->need_count; n++)
+    {
+      const sw_group *group = &model->groups[model->needs[n].group];
+      for (size_t i = group->supply_first; i < group->supply_first + group->supply_count; i++)
+        {
+          int64_t copies = model->supplies[i].room / model->needs[n].size;
+          if (copies > model->needs[n].most)
+            copies = model->needs[n].most;
+          if (copies == 0)
+            continue;
+          if (copies > UINT32_MAX)
+            copies = UINT32_MAX;
+          sw_cut cut = { .need = (uint32_t)n, .copies = (uint32_t)copies };
+          sw_status status = sw_patterns_add (&s->pool, (uint32_t)i, &cut, 1, NULL, NULL);
+          if (status != SW_OK)
+            return status;
+        }
+    }
+  return SW_OK;
+}
+
+static sw_status
+begin_master (sw_search *s)
+{
+  sw_master_free (s->master);
+  s->master = NULL;
+  sw_status status = add_plain_patterns (s);
+  if (status == SW_OK)
+    status = sw_master_new (&s->master, s->model, &s->pool, NULL);
+  for (size_t i = 0; i < s->pool.count && status == SW_OK; i++)
+    status = sw_master_add (s->master, i);
+  return status;
+}
+
+/* Bring one aim as low as can be, the master being set up for it. */
+static sw_status
+run_aim (sw_search *s)
+{
+  sw_lp outcome;
+  bool closed;
+  s->bound = 0;
+  s->root.valid = false;
+  sw_master_aim (s->master, s->aim);
+  for (int a = 0; a < SW_AIM_COUNT; a++)
+    sw_master_cap (s->master, (sw_aim)a, s->caps[a]);
+  sw_status status = sw_search_columns (s, ALL_ROUNDS, true, &outcome);
+  if (status != SW_OK || (sw_search_done (s) && !s->hard_way) || outcome != SW_LP_OPTIMAL)
+    return status;
+  status = sw_search_first (s, s->root.valid ? s->root.need : NULL);
+  if (status == SW_OK && (!sw_search_done (s) || s->hard_way))
+    status = sw_search_dive (s);
+  if (status == SW_OK && (!sw_search_done (s) || s->hard_way))
+    status = sw_search_close (s, &closed);
+  return status;
+}
+
+static sw_status
+run_aims (sw_search *s, sw_solved *solved)
+{
+  sw_status status = sw_search_first (s, NULL);
+  if (status == SW_OK)
+    status = begin_master (s);
+  for (int a = 0; a < SW_AIM_COUNT && status == SW_OK; a++)
+    {
+      s->aim = (sw_aim)a;
+      if (a == SW_AIM_JOINS && s->model->strip_count == 0)
+        {
+          s->caps[a] = 0;
+          solved->proved[a] = true;
+          continue;
+        }
+      status = run_aim (s);
+      solved->bound[a] = s->bound;
+      solved->proved[a] = s->best.valid && s->best.value[a] <= s->bound;
+      if (s->impossible || !s->best.valid || sw_clock_stop (s->clock))
+        break;
+      s->caps[a] = s->best.value[a];
+    }
+  return status;
+}
+
+/* One try with the cap on aligned pairs as the model has it. */
+static sw_status
+try_model (sw_solved *solved, sw_model *model, sw_clock *clock, bool hard_way, int64_t *floors)
+{
+  sw_search search;
+  sw_status status = sw_search_begin (&search, model, clock, hard_way);
+  if (status == SW_OK)
+    status = set_floors (model, &search);
+  *floors = 0;
+  for (size_t i = 0; i < model->strip_count; i++)
+    *floors += model->strips[i].aligned_floor;
+  bool refused = model->layout->job->settings->stagger == SW_STAGGER_REQUIRE && *floors > 0;
+  if (status == SW_OK && refused)
+    solved->impossible = true;
+  else if (status == SW_OK)
+    {
+      status = run_aims (&search, solved);
+      solved->impossible = search.impossible;
+      solved->choice = search.best;
+      solved->pool = search.pool;
+      search.best = (sw_choice){ 0 };
+      search.pool = (sw_patterns){ 0 };
+    }
+  sw_search_end (&search);
+  return status;
+}
+
+sw_status
+sw_solve_model (sw_solved *solved, sw_model *model, sw_clock *clock, bool hard_way)
+{
+  *solved = (sw_solved){ 0 };
+  int64_t pairs = 0, floors = 0;
+  for (size_t i = 0; i < model->strip_count; i++)
+    pairs += (int64_t)model->strips[i].bays * model->strips[i].row_count;
+  bool may_align = model->stagger && model->layout->job->settings->stagger == SW_STAGGER_PREFER;
+  for (model->aligned_cap = 0;; model->aligned_cap++)
+    {
+      sw_status status = try_model (solved, model, clock, hard_way, &floors);
+      if (status != SW_OK || !solved->impossible || !may_align || floors + model->aligned_cap >= pairs)
+        {
+          solved->aligned_bound = floors + model->aligned_cap;
+          solved->aligned = solved->choice.valid ? sw_choice_aligned (&solved->choice, model) : 0;
+          return status;
+        }
+      sw_solved_clear (solved);
+      *solved = (sw_solved){ 0 };
+    }
+}

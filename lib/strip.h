@@ -1,0 +1,42 @@
+/* strip.h - the best layout of one strip for given prices (layer 5)
+ *
+ * Dynamic programming over the posts of a strip; a state is, for each level,
+ * where its open piece began.  Flow, stagger and the long-and-short rule are
+ * kept exactly, so that the least cost over all layouts is a bound that no
+ * linear programme over single pieces can beat.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_STRIP_H
+#define SW_STRIP_H
+
+#include "model.h"
+
+__extension__ typedef __int128 sw_wide;
+
+/* Weight of an aligned pair that comes before every cost. */
+#define SW_ALIGNED_FIRST ((sw_wide)1 << 96)
+
+/* More states than this and a strip is too wide for the exact method. */
+#define SW_STRIP_MAX_STATES 65536
+
+typedef struct sw_strip_work sw_strip_work;
+
+sw_strip_work *sw_strip_work_new (void);
+void sw_strip_work_free (sw_strip_work *work);
+
+/* Number of states of a strip, bounded by SW_STRIP_MAX_STATES + 1. */
+size_t sw_strip_states (const sw_strip *strip);
+
+/* The best layout of strip INDEX: least sum of PRICE over its options plus
+ * ALIGNED_WEIGHT an aligned pair.  PRICE has one entry an option of the model,
+ * join costs included; |price| < 2^62.  Results, each may be NULL: *VALUE the
+ * sum, *ALIGNED its pairs; USED[o] set to 1 for each chosen option of the
+ * strip and 0 for the others; THROUGH[o] the least sum of any layout with option o
+ * (SW_STRIP_NONE where there is none).
+ * SW_NO_PLAN: no layout at all.  SW_USAGE: too many states.
+ * O(bays * states * 2^rows), twice with THROUGH. */
+sw_status sw_strip_best (const sw_model *model, size_t index, const int64_t *price, sw_wide aligned_weight,
+                         sw_strip_work *work, sw_wide *value, int64_t *aligned, uint8_t *used, sw_wide *through);
+
+#define SW_STRIP_NONE ((sw_wide)1 << 120)
+
+#endif
