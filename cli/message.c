@@ -43,7 +43,7 @@ put_escaped (const char *text)
       bool control = at[0] < 0x20 || at[0] == 0x7f || (count == 2 && at[0] == 0xc2 && at[1] < 0xa0);
       if (count == 0 || control)
         {
-          fprintf (stderr, "\\x%02x", at[0]);
+          fprintf (stderr, "\\x%02X", at[0]);
           at++;
           continue;
         }

@@ -1,0 +1,88 @@
+"""check_examples.py - what README.md and the manuals show is what the program does
+SPDX-License-Identifier: GPL-3.0-or-later
+
+In README.md a block that begins with "$ build/cli/spanwright" is a command
+and an excerpt of what it prints: its lines must come in this order, one after
+the other, but where a line is "...".
+"""
+import os
+import re
+import shlex
+import shutil
+import subprocess
+import sys
+import tempfile
+
+from terminal import HANGS, PROGRAM, environment, run_tests
+
+TOP = os.path.dirname(os.path.dirname(os.path.dirname(os.path.abspath(__file__))))
+
+
+def printed(words, folder):
+    """Lines that the program prints, remarks first."""
+    done = subprocess.run([PROGRAM, *words], cwd=folder, stdin=subprocess.DEVNULL, capture_output=True,
+                          env=environment(), timeout=HANGS, check=False)
+    return done.returncode, [line.rstrip() for line in (done.stderr + done.stdout).decode().splitlines()]
+
+
+def readme_blocks():
+    with open(os.path.join(TOP, "README.md"), encoding="utf-8") as file:
+        text = file.read()
+    for block in re.findall(r"^```[a-z]*\n(.*?)^```$", text, re.M | re.S):
+        if block.startswith("$ build/cli/spanwright"):
+            command, _, excerpt = block.replace("\\\n", " ").partition("\n")
+            yield shlex.split(command)[2:], excerpt.splitlines()
+
+
+def test_readme():
+    blocks = list(readme_blocks())
+    assert len(blocks) >= 4, len(blocks)
+    for words, excerpt in blocks:
+        _, lines = printed(words, TOP)
+        at = 0
+        gap = True  # what comes before the excerpt is not shown
+        for wanted in excerpt:
+            if wanted.strip() == "...":
+                gap = True
+                continue
+            wanted = wanted.rstrip()
+            assert wanted in lines[at:], (words, wanted)
+            found = lines.index(wanted, at)
+            assert gap or found == at, (words, wanted, lines[at])
+            at, gap = found + 1, False
+        assert at > 0, words
+
+
+def manual_examples(name):
+    """The indented blocks under EXAMPLES, as plain text."""
+    with open(os.path.join(TOP, "cli", name), encoding="utf-8") as file:
+        page = file.read().split(".SH EXAMPLES\n")[1].split(".SH ")[0]
+    blocks = re.findall(r"^\.nf\n(.*?)^\.fi$", page, re.M | re.S)
+    assert len(blocks) == 2, blocks
+    return [block.replace("\\-", "-").replace("\\e", "\\") for block in blocks]
+
+
+def test_program_manual():
+    with tempfile.TemporaryDirectory() as folder:
+        for file in ("spans.csv", "levels.csv", "stock.csv"):
+            shutil.copy(os.path.join(TOP, "samples", "homestead", file), folder)
+        for example in manual_examples("spanwright.1"):
+            words = shlex.split(example.replace("\\\n", " "))
+            assert words[0] == "spanwright"
+            status, lines = printed(words[1:], folder)
+            assert status == 0 and len(lines) > 2, (words, status, lines)
+        assert os.path.exists(os.path.join(folder, "plan", "cuts.csv"))
+
+
+def test_files_manual():
+    with tempfile.TemporaryDirectory() as folder:
+        for name, text in zip(("spans.csv", "stock.csv"), manual_examples("spanwright-csv.5")):
+            with open(os.path.join(folder, name), "w", encoding="utf-8") as file:
+                file.write(text)
+        status, lines = printed(["plan", "spans.csv", "--stock", "stock.csv"], folder)
+        assert status == 0, lines
+        assert not [line for line in lines if line.startswith("error")], lines
+
+
+if __name__ == "__main__":
+    sys.exit(run_tests(globals()))
