@@ -117,7 +117,7 @@ fault_quote (reader *r, const char *at)
   size_t count = 0;
   while (from + count < r->end && from[count] != separator && from[count] != '\n' && from[count] != '\r')
     count++;
-  if (*at == '"')
+  if (!r->parser.quoted)
     fault (r, r->line, column_name (r),
            "a quote inside a cell that is not quoted: %.*s; expected the cell in quotes and the quote doubled"
            " (\"10 1/2\"\"\"), or for inches \"in\" instead",
@@ -380,8 +380,13 @@ find_separator (const char *bytes, size_t count)
       char c = bytes[i];
       if (c == '"')
         quoted = !quoted;
-      if (!quoted && (c == '\n' || c == '\r') && seen)
-        break;
+      if (!quoted && (c == '\n' || c == '\r'))
+        {
+          if (seen)
+            break;
+          /* A tab on a blank line separates nothing. */
+          separator = '\0';
+        }
       if (!quoted && (c == ',' || c == ';' || c == '\t') && c != separator)
         {
           if (separator != '\0')

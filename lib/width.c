@@ -7,8 +7,8 @@
 /* The C library's wcwidth depends on the program's locale, which a library
  * must not set; hence tables.  Both are derived from the properties
  * General_Category and East_Asian_Width of the Unicode Character Database,
- * version 14.0; holes of unassigned characters are closed where that
- * shortens them. */
+ * version 14.0; holes of unassigned characters, also at the end of a block
+ * of wide ones, are closed where that shortens them. */
 typedef struct span
 {
   uint32_t first;
@@ -97,7 +97,7 @@ static const span two_columns[] = {
   { 0x1F442, 0x1F4FC }, { 0x1F4FF, 0x1F53D }, { 0x1F54B, 0x1F54E }, { 0x1F550, 0x1F567 }, { 0x1F57A, 0x1F57A },
   { 0x1F595, 0x1F596 }, { 0x1F5A4, 0x1F5A4 }, { 0x1F5FB, 0x1F64F }, { 0x1F680, 0x1F6C5 }, { 0x1F6CC, 0x1F6CC },
   { 0x1F6D0, 0x1F6D2 }, { 0x1F6D5, 0x1F6DF }, { 0x1F6EB, 0x1F6EC }, { 0x1F6F4, 0x1F6FC }, { 0x1F7E0, 0x1F7F0 },
-  { 0x1F90C, 0x1F93A }, { 0x1F93C, 0x1F945 }, { 0x1F947, 0x1F9FF }, { 0x1FA70, 0x1FAF6 }, { 0x20000, 0x3134A }
+  { 0x1F90C, 0x1F93A }, { 0x1F93C, 0x1F945 }, { 0x1F947, 0x1F9FF }, { 0x1FA70, 0x1FAFF }, { 0x20000, 0x3FFFD }
 };
 /* clang-format on */
 

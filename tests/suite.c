@@ -1,0 +1,18 @@
+/* suite.c - run a Check suite
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "suite.h"
+
+#include <stdbool.h>
+#include <stdlib.h>
+
+int
+suite_run (Suite *suite)
+{
+  SRunner *runner = srunner_create (suite);
+  srunner_run_all (runner, CK_NORMAL);
+  bool sound = srunner_ntests_run (runner) > 0 && srunner_ntests_failed (runner) == 0;
+  srunner_free (runner);
+  return sound ? EXIT_SUCCESS : EXIT_FAILURE;
+}
