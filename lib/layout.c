@@ -15,13 +15,23 @@ static sw_status
 find_levels (sw_layout_build *b)
 {
   const sw_levels *levels = &b->job->levels;
-  b->layout->through = sw_alloc (levels->count, sizeof *b->layout->through);
-  if (b->layout->through == NULL)
-    return SW_NO_MEMORY;
-  for (size_t l = 0; l < levels->count; l++)
-    if (levels->items[l].through)
-      b->layout->through[b->layout->through_count++] = l;
-  return SW_OK;
+  sw_layout *layout = b->layout;
+  layout->through = sw_alloc (levels->count, sizeof *layout->through);
+  b->twin = sw_alloc (levels->count, sizeof *b->twin);
+  size_t *first = sw_alloc (b->job->sections.count, sizeof *first); /* by section: one more than its first level */
+  bool room = layout->through != NULL && b->twin != NULL && first != NULL;
+  for (size_t l = 0; room && l < levels->count; l++)
+    {
+      if (!levels->items[l].through)
+        continue;
+      size_t t = layout->through_count++;
+      size_t *seen = &first[levels->items[l].section];
+      layout->through[t] = l;
+      b->twin[t] = *seen > 0 ? *seen - 1 : t;
+      *seen = b->twin[t] + 1;
+    }
+  free (first);
+  return room ? SW_OK : SW_NO_MEMORY;
 }
 
 static sw_status
@@ -66,7 +76,8 @@ sw_layout_between_cut (const sw_job *job, const sw_level *level, const sw_run *r
 {
   (void)job;
   sw_length clear = run->bays[bay].span - run->posts[bay].width / 2 - run->posts[bay + 1].width / 2;
-  return sw_bay_on_slope (&run->bays[bay], clear) - level->gap;
+  sw_length cut;
+  return sw_length_sub (sw_bay_on_slope (&run->bays[bay], clear), level->gap, &cut) ? cut : 0;
 }
 
 static sw_status
@@ -228,7 +239,9 @@ sw_layout_new (sw_layout **out, const sw_job *job, sw_report *report)
   free (b.block_told);
   free (b.fixed_cut);
   free (b.fixed_section);
+  free (b.twin);
   free (b.mark);
+  free (b.along);
   if (status == SW_OK)
     *out = layout;
   else

@@ -167,7 +167,7 @@ add_arcs_from (sw_layout_build *b, size_t s, size_t level, size_t from, size_t *
           sight_pass (&s_line, rise, level_run, b->job->settings->bow);
         }
       const sw_bay *bay = &run->bays[to - 1];
-      length = add (length, bay_length (bay));
+      length = add (length, b->along[to - 1]);
       level_run += bay->span;
       rise += bay->rise;
       sw_length cut = to == stretch->last ? add (length, finish_reach (run, to)) : length;
@@ -239,30 +239,20 @@ add_level (sw_layout_build *b, size_t s, size_t level)
   return SW_OK;
 }
 
-/* The arcs of through level T are those of an earlier one of the same section:
- * copy them.  False: there is none. */
+/* Through level T has the arcs of through level E of the same section: copy them. */
 static sw_status
-copy_level (sw_layout_build *b, size_t s, size_t t, bool *copied)
+copy_level (sw_layout_build *b, size_t s, size_t e, size_t t)
 {
   sw_layout *layout = b->layout;
-  const sw_level *levels = b->job->levels.items;
-  *copied = false;
-  for (size_t e = 0; e < t && !*copied; e++)
+  const size_t *start = &layout->arc_start[s * layout->through_count + e];
+  sw_status status = SW_OK;
+  for (size_t a = start[0]; status == SW_OK && a < start[1]; a++)
     {
-      if (levels[layout->through[e]].section != levels[layout->through[t]].section)
-        continue;
-      *copied = true;
-      const size_t *start = &layout->arc_start[s * layout->through_count + e];
-      for (size_t a = start[0]; a < start[1]; a++)
-        {
-          sw_arc arc = layout->arcs[a];
-          arc.level = layout->through[t];
-          sw_status status = add_arc (b, &arc);
-          if (status != SW_OK)
-            return status;
-        }
+      sw_arc arc = layout->arcs[a];
+      arc.level = layout->through[t];
+      status = add_arc (b, &arc);
     }
-  return SW_OK;
+  return status;
 }
 
 /* Do the stretch's ends leave something of its first and its last bay? */
@@ -290,20 +280,20 @@ static sw_status
 add_stretch (sw_layout_build *b, size_t s)
 {
   sw_layout *layout = b->layout;
+  const sw_stretch *stretch = &layout->stretches[s];
   bool sound;
-  sw_status status = check_ends (b, &layout->stretches[s], &sound);
+  sw_status status = check_ends (b, stretch, &sound);
+  for (size_t bay = stretch->first; bay < stretch->last; bay++)
+    b->along[bay] = bay_length (&b->job->fence.runs[stretch->run].bays[bay]);
   for (size_t t = 0; status == SW_OK && t < layout->through_count; t++)
     {
       size_t *start = &layout->arc_start[s * layout->through_count + t];
       size_t level = layout->through[t];
       bool usable;
-      bool copied = false;
       start[0] = layout->arc_count;
       status = sw_layout_check_section (b, b->job->levels.items[level].section, &usable);
       if (status == SW_OK && sound && usable)
-        status = copy_level (b, s, t, &copied);
-      if (status == SW_OK && sound && usable && !copied)
-        status = add_level (b, s, level);
+        status = b->twin[t] < t ? copy_level (b, s, b->twin[t], t) : add_level (b, s, level);
       start[1] = layout->arc_count;
     }
   return status;
@@ -324,7 +314,8 @@ sw_layout_add_arcs (sw_layout_build *b)
     return SW_NO_MEMORY;
   layout->arc_start = sw_alloc (layout->stretch_count * layout->through_count + 1, sizeof *layout->arc_start);
   b->mark = sw_alloc (most_posts, sizeof *b->mark);
-  if (layout->arc_start == NULL || b->mark == NULL)
+  b->along = sw_alloc (most_posts, sizeof *b->along);
+  if (layout->arc_start == NULL || b->mark == NULL || b->along == NULL)
     return SW_NO_MEMORY;
   for (size_t s = 0; status == SW_OK && layout->through_count > 0 && s < layout->stretch_count; s++)
     status = add_stretch (b, s);

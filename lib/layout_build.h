@@ -13,10 +13,12 @@ typedef struct sw_layout_build
   sw_report *report;
   sw_length *longest;   /* by section: the longest piece that can be had; 0: none */
   bool *told;           /* by section: that none can be had has been said */
+  size_t *twin;         /* by through level: the first through level of the same section */
   bool *block_told;     /* by level: that its blocks are too long has been said */
   sw_length *fixed_cut; /* by fixed piece: its length and section, until it has an item */
   size_t *fixed_section;
-  bool *mark; /* by post of the run in hand */
+  bool *mark;       /* by post of the run in hand */
+  sw_length *along; /* by bay of the run in hand: its length along the slope */
   size_t stretch_room;
   size_t arc_room;
   size_t fixed_room;

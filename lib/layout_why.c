@@ -219,7 +219,7 @@ hand_over (sw_text *text, sw_report *report, const char *file, size_t line, cons
     return SW_NO_MEMORY;
   sw_report_add (report, SW_FAULT, file, line, column, "%s", message);
   free (message);
-  return SW_OK;
+  return sw_report_broken (report) ? SW_NO_MEMORY : SW_OK;
 }
 
 /* ---- Reasons ---- */
