@@ -298,11 +298,11 @@ sw_layout_why_path (const sw_job *job, const sw_stretch *stretch, size_t section
   if (cut <= usable)
     return why_bend (job, stretch, section, from, to, report);
 
-  /* Would a join on every post between do, or is some bay too long by itself? */
-  bool joins_help = to > from + 1;
-  for (size_t b = from; b < to; b++)
-    if (sw_layout_cut (job, stretch, b, b + 1) > usable)
-      joins_help = false;
+  /* Would a join on the posts between do, or is some bay too long by itself? */
+  size_t long_bay = from;
+  while (long_bay < to && sw_layout_cut (job, stretch, long_bay, long_bay + 1) <= usable)
+    long_bay++;
+  bool joins_help = long_bay == to;
   bool stock_helps;
   sw_text text = { 0 };
   add_place (&text, job, stretch->run, section);
@@ -318,7 +318,7 @@ sw_layout_why_path (const sw_job *job, const sw_stretch *stretch, size_t section
     }
   add_limit (&text, job, section, cut, &stock_helps);
   add_advice (&text, job, section, cut, joins_help ? "allow a join there" : "set a post", stock_helps);
-  return hand_over (&text, report, job->files[0], run->bays[joins_help ? from : to - 1].line,
+  return hand_over (&text, report, job->files[0], run->bays[joins_help ? from : long_bay].line,
                     joins_help ? "join" : "span");
 }
 
