@@ -75,7 +75,9 @@ sw_length
 sw_layout_between_cut (const sw_job *job, const sw_level *level, const sw_run *run, size_t bay)
 {
   (void)job;
-  sw_length clear = run->bays[bay].span - run->posts[bay].width / 2 - run->posts[bay + 1].width / 2;
+  /* Rounded as sw_span_of_clear does, so that an opening that was measured comes back as it was. */
+  sw_length posts = run->posts[bay].width + run->posts[bay + 1].width;
+  sw_length clear = run->bays[bay].span - (posts + 1) / 2;
   sw_length cut;
   return sw_length_sub (sw_bay_on_slope (&run->bays[bay], clear), level->gap, &cut) ? cut : 0;
 }

@@ -127,7 +127,7 @@ add_arc (sw_layout_build *b, const sw_arc *arc)
   sw_layout *layout = b->layout;
   if (layout->arc_count >= SW_LAYOUT_MAX_ARCS)
     {
-      sw_report_add (b->report, SW_FAULT, b->job->files[0], 0, NULL,
+      sw_report_add (b->report, SW_FAULT, b->job->files[SW_FILE_SPANS], 0, NULL,
                      "this job has more than %d possible pieces, which is too many: its bays are too many or too short"
                      " for stock as long as this",
                      SW_LAYOUT_MAX_ARCS);

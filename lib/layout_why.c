@@ -6,6 +6,7 @@
 
 #include "memory.h"
 #include "text.h"
+#include "value.h"
 
 #include <stdlib.h>
 
@@ -21,24 +22,11 @@ __extension__ typedef __int128 wide;
 /* ---- Lengths as text ---- */
 
 static void
-add_mm (sw_text *text, sw_length length)
-{
-  char number[SW_LENGTH_TEXT];
-  sw_length_format_mm (length, number);
-  sw_text_printf (text, "%s mm", number);
-}
-
-static void
 add_length (sw_text *text, const sw_job *job, sw_length length)
 {
-  if (!job->settings->inches)
-    {
-      add_mm (text, length);
-      return;
-    }
-  char number[SW_LENGTH_TEXT];
-  sw_length_format_inches (length, number);
-  sw_text_printf (text, "%s in", number);
+  char shown[SW_SHOWN];
+  sw_show_length (length, job->settings->inches, shown);
+  sw_text_add (text, shown);
 }
 
 /* A length that is too long is shown rounded up, so that it never looks like one that fits. */
@@ -274,7 +262,7 @@ why_bend (const sw_job *job, const sw_stretch *stretch, size_t section, size_t f
   sw_text_printf (&text, " %s the straight line (--bow is ", off < 0 ? "below" : "above");
   add_length (&text, job, job->settings->bow);
   sw_text_printf (&text, "): allow a join on post %zu", worst + 1);
-  return hand_over (&text, report, job->files[0], run->bays[worst - 1].line, "join");
+  return hand_over (&text, report, job->files[SW_FILE_SPANS], run->bays[worst - 1].line, "join");
 }
 
 /* "with its end", "with its ends" or nothing: what the ends add or take. */
@@ -318,7 +306,7 @@ sw_layout_why_path (const sw_job *job, const sw_stretch *stretch, size_t section
     }
   add_limit (&text, job, section, cut, &stock_helps);
   add_advice (&text, job, section, cut, joins_help ? "allow a join there" : "set a post", stock_helps);
-  return hand_over (&text, report, job->files[0], run->bays[joins_help ? from : long_bay].line,
+  return hand_over (&text, report, job->files[SW_FILE_SPANS], run->bays[joins_help ? from : long_bay].line,
                     joins_help ? "join" : "span");
 }
 
@@ -340,7 +328,7 @@ sw_layout_why_empty (const sw_job *job, const sw_stretch *stretch, size_t bay, s
   add_length (&text, job, taken);
   sw_text_add (&text, " by how it ends there");
   bool at_start = bay == stretch->first && run->bays[bay].start.kind == SW_END_REACH;
-  return hand_over (&text, report, job->files[0], run->bays[bay].line, at_start ? "start" : "finish");
+  return hand_over (&text, report, job->files[SW_FILE_SPANS], run->bays[bay].line, at_start ? "start" : "finish");
 }
 
 sw_status
@@ -369,7 +357,7 @@ sw_layout_why_none (const sw_job *job, size_t section, sw_report *report)
   else
     sw_text_add (&text, "each of its lengths has the limit 0, and none is on hand");
   bool in_file = first != NULL && first->line > 0;
-  return hand_over (&text, report, in_file ? job->files[2] : NULL, in_file ? first->line : 0,
+  return hand_over (&text, report, in_file ? job->files[SW_FILE_STOCK] : NULL, in_file ? first->line : 0,
                     !in_file ? NULL
                     : had    ? "length"
                              : "limit");
@@ -400,7 +388,7 @@ why_between (const sw_job *job, const sw_fixed *fixed, size_t section, sw_length
       add_length (&text, job, level->gap);
       sw_text_add (&text, " leaves nothing");
     }
-  return hand_over (&text, report, job->files[0], run->bays[fixed->bay].line, "span");
+  return hand_over (&text, report, job->files[SW_FILE_SPANS], run->bays[fixed->bay].line, "span");
 }
 
 sw_status
@@ -420,6 +408,6 @@ sw_layout_why_fixed (const sw_job *job, const sw_fixed *fixed, size_t section, s
   add_limit (&text, job, section, cut, &stock_helps);
   add_advice (&text, job, section, cut, NULL, stock_helps);
   if (block)
-    return hand_over (&text, report, job->files[1], job->levels.items[fixed->level].line, "block_length");
-  return hand_over (&text, report, job->files[4], job->extras.items[fixed->extra].line, "length");
+    return hand_over (&text, report, job->files[SW_FILE_LEVELS], job->levels.items[fixed->level].line, "block_length");
+  return hand_over (&text, report, job->files[SW_FILE_EXTRAS], job->extras.items[fixed->extra].line, "length");
 }

@@ -3,10 +3,10 @@
 #include <config.h>
 
 #include "layout_job.h"
+#include "suite.h"
 
 #include "length.h"
 
-#include <check.h>
 #include <stdlib.h>
 
 static sw_job *job;
@@ -554,9 +554,5 @@ layout_suite (void)
 int
 main (void)
 {
-  SRunner *runner = srunner_create (layout_suite ());
-  srunner_run_all (runner, CK_NORMAL);
-  bool sound = srunner_ntests_run (runner) > 0 && srunner_ntests_failed (runner) == 0;
-  srunner_free (runner);
-  return sound ? EXIT_SUCCESS : EXIT_FAILURE;
+  return suite_run (layout_suite ());
 }

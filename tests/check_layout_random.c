@@ -7,8 +7,8 @@
 #include <config.h>
 
 #include "layout_job.h"
+#include "suite.h"
 
-#include <check.h>
 #include <inttypes.h>
 #include <math.h>
 #include <stdio.h>
@@ -408,9 +408,5 @@ layout_random_suite (void)
 int
 main (void)
 {
-  SRunner *runner = srunner_create (layout_random_suite ());
-  srunner_run_all (runner, CK_NORMAL);
-  bool sound = srunner_ntests_run (runner) > 0 && srunner_ntests_failed (runner) == 0;
-  srunner_free (runner);
-  return sound ? EXIT_SUCCESS : EXIT_FAILURE;
+  return suite_run (layout_random_suite ());
 }

@@ -3,10 +3,10 @@
 #include <config.h>
 
 #include "layout_job.h"
+#include "suite.h"
 
 #include "report.h"
 
-#include <check.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -529,9 +529,5 @@ layout_why_suite (void)
 int
 main (void)
 {
-  SRunner *runner = srunner_create (layout_why_suite ());
-  srunner_run_all (runner, CK_NORMAL);
-  bool sound = srunner_ntests_run (runner) > 0 && srunner_ntests_failed (runner) == 0;
-  srunner_free (runner);
-  return sound ? EXIT_SUCCESS : EXIT_FAILURE;
+  return suite_run (layout_why_suite ());
 }
