@@ -244,6 +244,31 @@ SW_API void sw_text_free (char *text);
  * was. */
 SW_API sw_status sw_plan_write (const sw_plan *plan, const char *dir, sw_report *report);
 
+/* ---- Verify ------------------------------------------------------------ */
+
+/* Figures of a plan that was read back. */
+typedef struct sw_verdict
+{
+  int64_t faults;       /* all of them, those that the report does not keep included */
+  int64_t pieces;       /* cut from boards: fit list, blocks and extras */
+  int64_t boards;       /* bought and from hand */
+  int64_t joins;
+  int64_t aligned;      /* pairs of joins that line up, as in sw_summary */
+  bool priced;          /* cost is money; else the length bought */
+  bool cost_known;      /* every board is one that the stock offers */
+  int64_t cost;         /* sw_money or sw_length: timber bought + joins, as in sw_summary */
+} sw_verdict;
+
+/* Read order.csv, cuts.csv, fit.csv and, where there is one, setout.csv in
+ * DIR and check that they are a plan for JOB that keeps every rule and adds
+ * up.  The files may have been edited: column order, separator, decimal
+ * comma, lengths in columns ending _mm or _in.  Shares nothing with the
+ * solver.
+ * SW_OK: no fault.  SW_REJECTED: each fault is in the report, with file,
+ * line and column where it has one.  OUT is filled in either way, as far as
+ * the files could be read.  O(n log n) in the rows. */
+SW_API sw_status sw_verify (const sw_job *job, const char *dir, sw_verdict *out, sw_report *report);
+
 #ifdef __cplusplus
 }
 #endif

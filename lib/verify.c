@@ -1,0 +1,227 @@
+/* verify.c - a plan's files against its job
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "memory.h"
+#include "verify.h"
+
+#include <inttypes.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+size_t
+sw_verify_stock (const sw_job *job, const char *section, sw_length length)
+{
+  const sw_stocks *stocks = &job->stocks;
+  int found = sw_sections_find (&job->sections, section);
+  if (found < 0)
+    return SW_UNKNOWN;
+  /* The first stock row that is not before the shortest that would do. */
+  size_t of = (size_t)found;
+  size_t low = 0;
+  size_t high = stocks->count;
+  while (low < high)
+    {
+      size_t middle = low + (high - low) / 2;
+      const sw_stock *stock = &stocks->items[middle];
+      if (stock->section < of || (stock->section == of && stock->length < length - SW_VERIFY_TOLERANCE))
+        low = middle + 1;
+      else
+        high = middle;
+    }
+  size_t best = SW_UNKNOWN;
+  sw_length nearest = SW_VERIFY_TOLERANCE + 1;
+  for (; low < stocks->count && stocks->items[low].section == of; low++)
+    {
+      sw_length off = stocks->items[low].length - length;
+      off = off < 0 ? -off : off;
+      if (off >= nearest)
+        break;
+      nearest = off;
+      best = low;
+    }
+  return best;
+}
+
+const char *
+sw_verify_cell (const sw_listing *listing, int field, sw_length length, char out[SW_LENGTH_TEXT])
+{
+  if (sw_listing_inches (listing, field))
+    sw_length_format_inches_exact (length, out);
+  else
+    sw_length_format_mm (length, out);
+  return out;
+}
+
+const char *
+sw_verify_show (const sw_verifier *verifier, sw_length length, char out[SW_SHOWN])
+{
+  sw_show_length (length, verifier->job->settings->inches, out);
+  return out;
+}
+
+void
+sw_verify_length (sw_verifier *verifier, const sw_listing *listing, size_t row, int field, sw_length wanted)
+{
+  sw_length found = sw_listing_number (listing, row, field);
+  char should[SW_LENGTH_TEXT];
+  if (found != SW_BLANK && found >= wanted - SW_VERIFY_TOLERANCE && found <= wanted + SW_VERIFY_TOLERANCE)
+    return;
+  SW_VERIFY_FAULT (verifier, listing, row, field, "is \"%s\", should be %s", sw_listing_text (listing, row, field),
+                   sw_verify_cell (listing, field, wanted, should));
+}
+
+void
+sw_verify_max_piece (sw_verifier *verifier, const sw_listing *listing, size_t row, int field, sw_length length)
+{
+  sw_length longest = verifier->job->settings->max_piece;
+  char is[SW_SHOWN];
+  char allowed[SW_SHOWN];
+  if (longest > 0 && length > longest + SW_VERIFY_ROUNDING)
+    SW_VERIFY_FAULT (verifier, listing, row, field, "a piece of %s, should be no longer than %s (max-piece)",
+                     sw_verify_show (verifier, length, is), sw_verify_show (verifier, longest, allowed));
+}
+
+void
+sw_verify_text (sw_verifier *verifier, const sw_listing *listing, size_t row, int field, const char *wanted)
+{
+  const char *found = sw_listing_text (listing, row, field);
+  if (strcmp (found, wanted) != 0)
+    SW_VERIFY_FAULT (verifier, listing, row, field, "is \"%s\", should be \"%s\"", found, wanted);
+}
+
+void
+sw_verify_word (sw_verifier *verifier, const sw_listing *listing, size_t row, int field, const char *wanted)
+{
+  if (!sw_same_word (sw_listing_text (listing, row, field), wanted))
+    sw_verify_text (verifier, listing, row, field, wanted);
+}
+
+void
+sw_verify_saw (sw_verifier *verifier, const sw_listing *listing, size_t row, int field, int64_t wanted)
+{
+  /* Half a thousandth is lost when an odd angle is halved. */
+  int64_t found = sw_listing_number (listing, row, field);
+  if (found >= wanted - 1 && found <= wanted + 1)
+    return;
+  char should[32] = "square";
+  if (wanted != 0)
+    snprintf (should, sizeof should, "%" PRId64 ".%03" PRId64, wanted / 1000, wanted % 1000);
+  for (size_t end = strlen (should); wanted != 0 && (should[end - 1] == '0' || should[end - 1] == '.'); end--)
+    {
+      bool point = should[end - 1] == '.';
+      should[end - 1] = '\0';
+      if (point)
+        break;
+    }
+  SW_VERIFY_FAULT (verifier, listing, row, field, "is \"%s\", should be \"%s\"", sw_listing_text (listing, row, field),
+                   should);
+}
+
+size_t
+sw_verify_run (sw_verifier *verifier, const sw_listing *listing, size_t row, int field)
+{
+  const char *name = sw_listing_text (listing, row, field);
+  size_t found;
+  if (sw_names_find (&verifier->runs, name, &found))
+    return found;
+  SW_VERIFY_FAULT (verifier, listing, row, field, "\"%s\": the job has no run of this name", name);
+  return SW_UNKNOWN;
+}
+
+size_t
+sw_verify_level (sw_verifier *verifier, const sw_listing *listing, size_t row, int field)
+{
+  const char *name = sw_listing_text (listing, row, field);
+  size_t found;
+  if (sw_names_find (&verifier->levels, name, &found))
+    return found;
+  SW_VERIFY_FAULT (verifier, listing, row, field, "\"%s\": the job has no level of this name", name);
+  return SW_UNKNOWN;
+}
+
+size_t
+sw_verify_post (sw_verifier *verifier, const sw_listing *listing, size_t row, int field, size_t run_index)
+{
+  const sw_run *run = &verifier->job->fence.runs[run_index];
+  int64_t post = sw_listing_number (listing, row, field);
+  if (post >= 1 && (uint64_t)post <= run->bay_count + 1)
+    return (size_t)post - 1;
+  SW_VERIFY_FAULT (verifier, listing, row, field, "is \"%" PRId64 "\": run %s has posts 1 to %zu", post, run->name,
+                   run->bay_count + 1);
+  return SW_UNKNOWN;
+}
+
+static sw_status
+index_names (sw_verifier *verifier)
+{
+  const sw_job *job = verifier->job;
+  verifier->through = sw_alloc (job->levels.count, sizeof *verifier->through);
+  verifier->bought = sw_alloc (job->stocks.count, sizeof *verifier->bought);
+  verifier->from_hand = sw_alloc (job->stocks.count, sizeof *verifier->from_hand);
+  if (verifier->through == NULL || verifier->bought == NULL || verifier->from_hand == NULL)
+    return SW_NO_MEMORY;
+  sw_status status = SW_OK;
+  for (size_t r = 0; r < job->fence.run_count && status == SW_OK; r++)
+    status = sw_names_add (&verifier->runs, job->fence.runs[r].name, r);
+  for (size_t l = 0; l < job->levels.count && status == SW_OK; l++)
+    {
+      status = sw_names_add (&verifier->levels, job->levels.items[l].name, l);
+      if (job->levels.items[l].through)
+        verifier->through[verifier->through_count++] = l;
+    }
+  return status;
+}
+
+static void
+clear (sw_verifier *verifier)
+{
+  sw_listing_clear (&verifier->order);
+  sw_listing_clear (&verifier->cuts);
+  sw_listing_clear (&verifier->fit);
+  sw_listing_clear (&verifier->setout);
+  sw_names_clear (&verifier->runs);
+  sw_names_clear (&verifier->levels);
+  free (verifier->through);
+  free (verifier->places);
+  free (verifier->placed);
+  free (verifier->sawn);
+  free (verifier->bought);
+  free (verifier->from_hand);
+}
+
+static sw_status
+check (sw_verifier *verifier, const char *dir)
+{
+  sw_status status = index_names (verifier);
+  if (status == SW_OK)
+    status = sw_listings_read (verifier, dir);
+  /* A cell that cannot be read would be blamed a second time for what it
+     leaves uncovered: stop here. */
+  if (status != SW_OK || verifier->verdict->faults > 0)
+    return status;
+  sw_status (*const steps[]) (sw_verifier *)
+      = { sw_verify_places, sw_verify_joins, sw_verify_cuts, sw_verify_boards, sw_verify_order, sw_verify_setout };
+  for (size_t i = 0; i < sizeof steps / sizeof *steps && status == SW_OK; i++)
+    status = steps[i](verifier);
+  return status;
+}
+
+sw_status
+sw_verify (const sw_job *job, const char *dir, sw_verdict *out, sw_report *report)
+{
+  *out = (sw_verdict){ .priced = job->priced };
+  sw_report *own = report == NULL ? sw_report_new () : NULL;
+  sw_verifier verifier = { .job = job, .verdict = out, .report = report != NULL ? report : own };
+  if (verifier.report == NULL)
+    return SW_NO_MEMORY;
+  sw_status status = check (&verifier, dir);
+  if (status == SW_OK && sw_report_broken (verifier.report))
+    status = SW_NO_MEMORY;
+  clear (&verifier);
+  sw_report_free (own);
+  if (status == SW_OK && out->faults > 0)
+    return SW_REJECTED;
+  return status;
+}
