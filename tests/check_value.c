@@ -1,0 +1,136 @@
+/* check_value.c - what a user wrote, as a checked value
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "suite.h"
+#include "value.h"
+
+#include <string.h>
+
+static char expected[SW_PHRASE];
+
+START_TEST (lengths)
+{
+  sw_length length = 1;
+  ck_assert (sw_value_length ("20", SW_BARE_MM, false, 0, 20 * SW_MM, &length, expected));
+  ck_assert_int_eq (length, 20 * SW_MM);
+  ck_assert (!sw_value_length ("20.000001", SW_BARE_MM, false, 0, 20 * SW_MM, &length, expected));
+  ck_assert_int_eq (length, 20 * SW_MM);
+  ck_assert_str_eq (expected, "a length from 0 mm to 20 mm");
+  ck_assert (!sw_value_length ("0", SW_BARE_MM, false, SW_LENGTH_OVER_0, 2 * SW_METRE, &length, expected));
+  ck_assert_str_eq (expected, "a length over 0 and not over 2 m");
+  ck_assert (sw_value_length ("0.000001", SW_BARE_MM, false, SW_LENGTH_OVER_0, SW_METRE, &length, expected));
+  ck_assert_int_eq (length, 1);
+  ck_assert (!sw_value_length ("5", SW_BARE_MM, false, 100 * SW_MM, SW_METRE, &length, expected));
+  ck_assert_str_eq (expected, "a length from 100 mm to 1 m (a bare number is millimetres)");
+}
+END_TEST
+
+START_TEST (whole_numbers)
+{
+  int64_t value = 5;
+  ck_assert (sw_value_whole ("0", 0, 9, &value, expected));
+  ck_assert_int_eq (value, 0);
+  ck_assert (sw_value_whole ("0009", 0, 9, &value, expected));
+  ck_assert_int_eq (value, 9);
+  ck_assert (sw_value_whole ("9223372036854775807", 0, INT64_MAX, &value, expected));
+  ck_assert_int_eq (value, INT64_MAX);
+  static const char *const bad[] = { "", "10", "-1", "+1", "1.0", "1e1", " 1", "1 ", "x", "92233720368547758080" };
+  for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++)
+    ck_assert_msg (!sw_value_whole (bad[i], 0, 9, &value, expected), "%s", bad[i]);
+  ck_assert (!sw_value_whole ("9223372036854775808", 0, INT64_MAX, &value, expected));
+  ck_assert (!sw_value_whole ("0", 1, 9, &value, expected));
+  ck_assert_str_eq (expected, "a whole number from 1 to 9");
+}
+END_TEST
+
+START_TEST (decimals)
+{
+  int64_t value = 5;
+  ck_assert (sw_value_decimal ("135", false, 3, 0, 180, &value, expected));
+  ck_assert_int_eq (value, 135000);
+  ck_assert (sw_value_decimal ("22,5", true, 3, 0, 180, &value, expected));
+  ck_assert_int_eq (value, 22500);
+  ck_assert (sw_value_decimal ("180.000", false, 3, 0, 180, &value, expected));
+  ck_assert (!sw_value_decimal ("180.001", false, 3, 0, 180, &value, expected));
+  ck_assert (!sw_value_decimal ("22,5", false, 3, 0, 180, &value, expected));
+  ck_assert (!sw_value_decimal ("1.0001", false, 3, 0, 180, &value, expected));
+  ck_assert (!sw_value_decimal ("-1", false, 3, 0, 180, &value, expected));
+  ck_assert_int_eq (value, 180000);
+}
+END_TEST
+
+START_TEST (choices)
+{
+  static const char *const words[] = { "may", "never", "always" };
+  size_t choice = 9;
+  ck_assert (sw_value_choice ("NEVER", words, 3, &choice, expected));
+  ck_assert_uint_eq (choice, 1);
+  ck_assert (!sw_value_choice ("neverr", words, 3, &choice, expected));
+  ck_assert (!sw_value_choice ("neve", words, 3, &choice, expected));
+  ck_assert (!sw_value_choice ("", words, 3, &choice, expected));
+  ck_assert_str_eq (expected, "\"may\", \"never\" or \"always\"");
+}
+END_TEST
+
+START_TEST (utf8)
+{
+  ck_assert (sw_value_is_utf8 (""));
+  ck_assert (sw_value_is_utf8 ("Zaun \xc3\xbc \xe6\x9c\xa8 \xf0\x9f\xaa\xb5"));
+  ck_assert (!sw_value_is_utf8 ("\xc3"));
+  ck_assert (!sw_value_is_utf8 ("a\x80"));
+  ck_assert (!sw_value_is_utf8 ("\xc0\xaf"));     /* over-long, RFC 3629 section 3 */
+  ck_assert (!sw_value_is_utf8 ("\xed\xa0\x80")); /* a surrogate, RFC 3629 section 3 */
+}
+END_TEST
+
+START_TEST (shown_texts)
+{
+  char out[SW_SHOWN];
+  char text[3 * SW_SHOWN + 1] = "";
+  sw_show_text ("short", out);
+  ck_assert_str_eq (out, "short");
+  memset (text, 'x', SW_SHOWN - 1);
+  sw_show_text (text, out);
+  ck_assert_str_eq (out, text);
+  /* However the characters lie, none is cut in two. */
+  for (size_t start = 0; start < 3; start++)
+    {
+      memset (text, 0, sizeof text);
+      memset (text, 'x', start);
+      for (size_t i = 0; i < SW_SHOWN - 2; i++)
+        strcat (text, "\xe6\x9c\xa8");
+      sw_show_text (text, out);
+      ck_assert_uint_lt (strlen (out), SW_SHOWN);
+      ck_assert_uint_ge (strlen (out), SW_SHOWN - 4);
+      ck_assert_str_eq (out + strlen (out) - 3, "...");
+      ck_assert (sw_value_is_utf8 (out));
+    }
+}
+END_TEST
+
+START_TEST (shown_lengths)
+{
+  char out[SW_SHOWN];
+  sw_show_length (2451500000, false, out);
+  ck_assert_str_eq (out, "2451.5 mm");
+  sw_show_length (2400300000, true, out);
+  ck_assert_str_eq (out, "94 1/2 in");
+}
+END_TEST
+
+int
+main (void)
+{
+  Suite *suite = suite_create ("value");
+  TCase *tests = tcase_create ("value");
+  tcase_add_test (tests, lengths);
+  tcase_add_test (tests, whole_numbers);
+  tcase_add_test (tests, decimals);
+  tcase_add_test (tests, choices);
+  tcase_add_test (tests, utf8);
+  tcase_add_test (tests, shown_texts);
+  tcase_add_test (tests, shown_lengths);
+  suite_add_tcase (suite, tests);
+  return suite_run (suite);
+}
