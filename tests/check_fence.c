@@ -140,9 +140,10 @@ END_TEST
 START_TEST (bad_ends)
 {
   static const char *const bad[]
-      = { "flus", "flush 5", "centre 0", "face x", "housed deep", "housed 0", "housed -5", "housed33", "mitre 0",
-          "mitre 180", "mitre 181", "mitre -90", "mitre 90.0001", "mitre right", "mitre 90,5", "reach", "reach far",
-          "reach 10 20", "join", "on", "a mitre", "flushed", "mitremitremitre 90" };
+      = { "flus",          "flush 5",     "centre 0",   "face x",    "housed deep",       "housed 0",
+          "housed -5",     "housed33",    "mitre 0",    "mitre 180", "mitre 181",         "mitre -90",
+          "mitre 90.0001", "mitre right", "mitre 90,5", "reach",     "reach far",         "reach 10 20",
+          "join",          "on",          "a mitre",    "flushed",   "mitremitremitre 90" };
   for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++)
     {
       sw_end end = { 0 };
@@ -189,12 +190,12 @@ END_TEST
 START_TEST (all_columns)
 {
   ck_assert_int_eq (read_fence ("overall,opening,rise,join,finish,start,near_post_width,post_width,bay,span,run\n"
-                                "4912.5,NO,250,Never,,housed 40,125,90,gate side,2400,road\n"
+                                "4917.5,NO,250,Never,,housed 40,125,90,gate side,2400,road\n"
                                 ",,-100,,mitre 120,,,110,,2400,road\n"),
                     SW_OK);
   remarks_expect (report, "", "all columns");
   const sw_run *run = &fence.runs[0];
-  ck_assert_int_eq (run->overall, 4912500000);
+  ck_assert_int_eq (run->overall, 4917500000);
   ck_assert_str_eq (run->bays[0].label, "gate side");
   ck_assert_str_eq (run->bays[1].label, "2");
   ck_assert_int_eq (run->posts[0].width, 125 * SW_MM);
@@ -243,8 +244,8 @@ START_TEST (ends_inside_a_run)
                     SW_OK);
   const sw_bay *bays = fence.runs[0].bays;
   static const sw_end_kind kinds[7][2] = {
-    { SW_END_FLUSH, SW_END_ON },      { SW_END_ON, SW_END_FACE },  { SW_END_CENTRE, SW_END_CENTRE },
-    { SW_END_HOUSED, SW_END_ON },     { SW_END_ON, SW_END_REACH }, { SW_END_FLUSH, SW_END_ON },
+    { SW_END_FLUSH, SW_END_ON },  { SW_END_ON, SW_END_FACE },  { SW_END_CENTRE, SW_END_CENTRE },
+    { SW_END_HOUSED, SW_END_ON }, { SW_END_ON, SW_END_REACH }, { SW_END_FLUSH, SW_END_ON },
     { SW_END_ON, SW_END_CENTRE },
   };
   for (size_t i = 0; i < 7; i++)
@@ -271,8 +272,9 @@ START_TEST (openings)
   remarks_expect (report, "", "openings");
   const sw_bay *bays = fence.runs[0].bays;
   static const sw_end_kind kinds[7][2] = {
-    { SW_END_FACE, SW_END_FACE }, { SW_END_FACE, SW_END_ON },   { SW_END_ON, SW_END_FLUSH }, { SW_END_FACE, SW_END_FACE },
-    { SW_END_FACE, SW_END_FACE }, { SW_END_HOUSED, SW_END_FACE }, { SW_END_FACE, SW_END_FACE },
+    { SW_END_FACE, SW_END_FACE }, { SW_END_FACE, SW_END_ON },   { SW_END_ON, SW_END_FLUSH },
+    { SW_END_FACE, SW_END_FACE }, { SW_END_FACE, SW_END_FACE }, { SW_END_HOUSED, SW_END_FACE },
+    { SW_END_FACE, SW_END_FACE },
   };
   static const bool open[7] = { true, false, false, true, true, false, true };
   for (size_t i = 0; i < 7; i++)
@@ -366,8 +368,9 @@ START_TEST (housings)
                   "housings");
   remarks_say (report, "post 4 of run \"a\"");
   remarks_say (report, "50 mm in post 5");
-  ck_assert_int_eq (read_fence ("run,span,post_width,near_post_width,start,finish\na,2400,100,90,housed 46,housed 50.1\n"),
-                    SW_REJECTED);
+  ck_assert_int_eq (
+      read_fence ("run,span,post_width,near_post_width,start,finish\na,2400,100,90,housed 46,housed 50.1\n"),
+      SW_REJECTED);
   remarks_expect (report, "fault spans.csv:2:start\nfault spans.csv:2:finish\n", "too deep");
 }
 END_TEST
@@ -391,8 +394,8 @@ START_TEST (joins_without_effect)
                                 "a,2400,always,,\n"),
                     SW_OK);
   remarks_expect (report, "warning spans.csv:3:join\nwarning spans.csv:4:join\nwarning spans.csv:7:join\n", "joins");
-  static const sw_join_rule rules[] = { SW_JOIN_MAY,   SW_JOIN_ALWAYS, SW_JOIN_MAY, SW_JOIN_MAY,
-                                        SW_JOIN_MAY, SW_JOIN_NEVER,  SW_JOIN_MAY };
+  static const sw_join_rule rules[]
+      = { SW_JOIN_MAY, SW_JOIN_ALWAYS, SW_JOIN_MAY, SW_JOIN_MAY, SW_JOIN_MAY, SW_JOIN_NEVER, SW_JOIN_MAY };
   for (size_t post = 0; post < 7; post++)
     ck_assert_int_eq (fence.runs[0].posts[post].join, rules[post]);
 }
@@ -417,7 +420,8 @@ START_TEST (overall)
   {
     const char *overall;
     bool warned;
-  } cases[] = { { "12100", false }, { "12107.4", false }, { "12107.5", true }, { "12092.6", false }, { "12092.5", true } };
+  } cases[]
+      = { { "12100", false }, { "12107.4", false }, { "12107.5", true }, { "12092.6", false }, { "12092.5", true } };
   for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++)
     {
       snprintf (csv, sizeof csv, "run,span,overall\nr,2400,%s\n%s", cases[i].overall, rows);

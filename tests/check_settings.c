@@ -197,7 +197,7 @@ START_TEST (refused)
     { "rails", "65", "a whole number from 1 to 64" },
     { "rails", "2.0", "a whole number from 1 to 64" },
     { "rails", "99999999999999999999", "a whole number from 1 to 64" },
-    { "stock-length", "", "a length" },
+    { "stock-length", "", "stock lengths such as" },
     { "stock-length", " ", "stock lengths such as" },
     { "stock-length", "4.8,", "a length" },
     { "stock-length", "4.8,,5.4", "a length" },

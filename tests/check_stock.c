@@ -112,7 +112,8 @@ START_TEST (section_faults)
                     SW_REJECTED);
   remarks_expect (report,
                   "fault sections.csv:2:width\nfault sections.csv:3:thickness\nfault sections.csv:4:density\n"
-                  "fault sections.csv:5:spare\nfault sections.csv:7:width\nfault sections.csv:7:density\n"
+                  "fault sections.csv:5:spare\nfault sections.csv:6:section\nfault sections.csv:7:width\nfault "
+                  "sections.csv:7:density\n"
                   "fault sections.csv:7:spare\nfault sections.csv:8:section\nfault sections.csv:10:section\n",
                   "sections");
   remarks_say (report, "section \"f\" stands twice; it is on line 9 already");
