@@ -56,7 +56,7 @@ take_pattern (const sw_cut *cuts, uint32_t count, int64_t value, void *data)
   (void)value;
   t->status = sw_patterns_add (&t->search->pool, t->supply, cuts, count, &pattern, NULL);
   if (t->status == SW_OK)
-    t->status = sw_master_add (t->master, pattern);
+    t->status = sw_master_add (t->master, pattern, NULL);
   return t->status == SW_OK && ++t->count < MOST_PATTERNS;
 }
 

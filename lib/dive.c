@@ -13,8 +13,21 @@
 /* Nearer to one than this is taken as decided. */
 #define DECIDED 0.9
 #define WHOLE 1e-6
-/* Rounds of columns after each step. */
+/* Rounds of columns after each step over options. */
 #define ROUNDS 3
+#define ALL_ROUNDS 100000
+
+typedef struct dive
+{
+  uint8_t *fixed;       /* an option each */
+  int64_t *low;         /* a pattern of the master each */
+  size_t capacity;
+  /* the choices of the first dive, and which of them this one must not make */
+  size_t *chosen;
+  size_t chosen_capacity, chosen_count;
+  size_t deviate_at;
+  size_t step;
+} dive;
 
 /* The master's value shows that nothing better can come of this dive. */
 static bool
@@ -59,40 +72,77 @@ fix_options (sw_search *s, uint8_t *fixed)
   return true;
 }
 
-/* The same for patterns, with whole parts kept as lower bounds. */
+/* What is still needed once the fixed boards are cut; patterns that would make more of a piece are shut. */
+static void
+shut_patterns (sw_search *s, const dive *d)
+{
+  size_t count = sw_master_patterns (s->master);
+  for (size_t n = 0; n < s->model->need_count; n++)
+    s->most[n] = s->model->needs[n].demand;
+  for (size_t o = 0; o < s->model->option_count; o++)
+    if (sw_master_option_value (s->master, o) > 0.5)
+      s->most[s->model->options[o].need]++;
+  for (size_t i = 0; i < count; i++)
+    {
+      const sw_pattern *p = &s->pool.items[sw_master_pattern (s->master, i)];
+      for (uint32_t c = 0; d->low[i] > 0 && c < p->count; c++)
+        s->most[s->pool.cuts[p->first + c].need] -= d->low[i] * s->pool.cuts[p->first + c].copies;
+    }
+  for (size_t n = 0; n < s->model->need_count; n++)
+    if (s->most[n] < 0)
+      s->most[n] = 0;
+  for (size_t i = 0; i < count; i++)
+    {
+      const sw_pattern *p = &s->pool.items[sw_master_pattern (s->master, i)];
+      bool shut = false;
+      for (uint32_t c = 0; c < p->count && !shut; c++)
+        shut = s->pool.cuts[p->first + c].copies > s->most[s->pool.cuts[p->first + c].need];
+      sw_master_bound_pattern (s->master, i, d->low[i], shut ? d->low[i] : -1);
+    }
+}
+
+/* This dive must not round PATTERN up at the present step. */
 static bool
-fix_patterns (sw_search *s, int64_t *low)
+is_barred (const dive *d, size_t pattern)
+{
+  return d->step == d->deviate_at && d->step < d->chosen_count && d->chosen[d->step] == pattern;
+}
+
+/* Keep whole parts of patterns as lower bounds and round up what is nearly
+ * decided, else the nearest.  False: all are whole. */
+static bool
+fix_patterns (sw_search *s, dive *d, size_t *choice)
 {
   double best = 0;
-  size_t at = SIZE_MAX;
   bool any = false, fractional = false;
   size_t count = sw_master_patterns (s->master);
+  *choice = SIZE_MAX;
   for (size_t i = 0; i < count; i++)
     {
       double v = sw_master_pattern_value (s->master, i), whole = floor (v + WHOLE), part = v - whole;
       int64_t keep = (int64_t)whole;
       if (part > WHOLE)
         fractional = true;
-      if (part >= DECIDED)
+      if (part >= DECIDED && !is_barred (d, i))
         {
           keep++;
           any = true;
         }
-      else if (part > WHOLE && part > best)
+      else if (part > WHOLE && part > best && !is_barred (d, i))
         {
           best = part;
-          at = i;
+          *choice = i;
         }
-      if (keep > low[i])
-        {
-          low[i] = keep;
-          sw_master_bound_pattern (s->master, i, keep, -1);
-        }
+      if (keep > d->low[i])
+        d->low[i] = keep;
     }
   if (!fractional)
     return false;
-  if (!any && at != SIZE_MAX)
-    sw_master_bound_pattern (s->master, at, ++low[at], -1);
+  if (!any && *choice != SIZE_MAX)
+    d->low[*choice]++;
+  else
+    *choice = SIZE_MAX;
+  shut_patterns (s, d);
   return true;
 }
 
@@ -137,12 +187,51 @@ offer_rounded (sw_search *s)
   return status;
 }
 
-typedef struct dive
+static sw_status
+grow_low (sw_search *s, dive *d)
 {
-  uint8_t *fixed;
-  int64_t *low;
-  size_t low_capacity;
-} dive;
+  size_t old = d->capacity;
+  sw_status status = sw_grow ((void **)&d->low, &d->capacity, sw_master_patterns (s->master), sizeof *d->low);
+  if (status == SW_OK)
+    memset (d->low + old, 0, (d->capacity - old) * sizeof *d->low);
+  return status;
+}
+
+/* The first dive writes its choices down. */
+static sw_status
+note_choice (dive *d, size_t choice)
+{
+  if (choice == SIZE_MAX)
+    return SW_OK;               /* nothing was left to choose */
+  d->step++;
+  if (d->deviate_at != SIZE_MAX)
+    return SW_OK;
+  sw_status status = sw_grow ((void **)&d->chosen, &d->chosen_capacity, d->chosen_count + 1, sizeof *d->chosen);
+  if (status == SW_OK)
+    d->chosen[d->chosen_count++] = choice;
+  return status;
+}
+
+/* Options are whole: patterns one after another. */
+static sw_status
+go_down_patterns (sw_search *s, dive *d)
+{
+  sw_lp outcome = SW_LP_OPTIMAL;
+  sw_status status = SW_OK;
+  while (status == SW_OK && outcome == SW_LP_OPTIMAL && !hopeless (s))
+    {
+      size_t choice;
+      status = grow_low (s, d);
+      if (status != SW_OK)
+        break;
+      if (!fix_patterns (s, d, &choice))
+        return offer_master (s);
+      status = note_choice (d, choice);
+      if (status == SW_OK)
+        status = sw_search_columns (s, ALL_ROUNDS, false, &outcome);
+    }
+  return status;
+}
 
 static sw_status
 go_down (sw_search *s, dive *d)
@@ -151,35 +240,46 @@ go_down (sw_search *s, dive *d)
   sw_status status = sw_search_columns (s, ROUNDS, false, &outcome);
   while (status == SW_OK && outcome == SW_LP_OPTIMAL && !hopeless (s) && fix_options (s, d->fixed))
     status = sw_search_columns (s, ROUNDS, false, &outcome);
-  if (status == SW_OK && outcome == SW_LP_OPTIMAL && !hopeless (s))
-    status = offer_rounded (s);
-  while (status == SW_OK && outcome == SW_LP_OPTIMAL && !hopeless (s))
-    {
-      size_t old = d->low_capacity;
-      status = sw_grow ((void **)&d->low, &d->low_capacity, sw_master_patterns (s->master), sizeof *d->low);
-      if (status != SW_OK)
-        break;
-      memset (d->low + old, 0, (d->low_capacity - old) * sizeof *d->low);
-      if (!fix_patterns (s, d->low))
-        return offer_master (s);
-      status = sw_search_columns (s, ROUNDS, false, &outcome);
-    }
+  if (status != SW_OK || outcome != SW_LP_OPTIMAL || hopeless (s))
+    return status;
+  status = offer_rounded (s);
+  if (status == SW_OK && !hopeless (s))
+    status = go_down_patterns (s, d);
   return status;
 }
 
-sw_status
-sw_search_dive (sw_search *s)
+/* Take all bounds of the dive back. */
+static void
+come_up (sw_search *s, dive *d)
 {
-  dive d = { 0 };
-  d.fixed = sw_alloc (s->model->option_count, 1);
-  sw_status status = d.fixed ? go_down (s, &d) : SW_NO_MEMORY;
-  for (size_t o = 0; d.fixed && o < s->model->option_count; o++)
-    if (d.fixed[o])
+  for (size_t o = 0; o < s->model->option_count; o++)
+    if (d->fixed[o])
       sw_master_bound_option (s->master, o, 0, 1);
-  for (size_t i = 0; d.low && i < sw_master_patterns (s->master) && i < d.low_capacity; i++)
-    if (d.low[i] > 0)
-      sw_master_bound_pattern (s->master, i, 0, -1);
+  for (size_t i = 0; i < sw_master_patterns (s->master); i++)
+    sw_master_bound_pattern (s->master, i, 0, -1);
+  memset (d->fixed, 0, s->model->option_count);
+  if (d->low != NULL)
+    memset (d->low, 0, d->capacity * sizeof *d->low);
+  d->step = 0;
+  sw_search_reset_most (s);
+}
+
+sw_status
+sw_search_dive (sw_search *s, size_t dives)
+{
+  dive d = { .deviate_at = SIZE_MAX };
+  d.fixed = sw_alloc (s->model->option_count, 1);
+  sw_status status = d.fixed ? SW_OK : SW_NO_MEMORY;
+  for (size_t i = 0; i < dives && status == SW_OK && !sw_search_done (s) && !sw_clock_stop (s->clock); i++)
+    {
+      status = go_down (s, &d);
+      come_up (s, &d);
+      d.deviate_at = i;
+      if (i >= d.chosen_count)
+        break;
+    }
   free (d.fixed);
   free (d.low);
+  free (d.chosen);
   return status;
 }

@@ -34,6 +34,12 @@ struct sw_knapsack
   thing *things;
   size_t taken_capacity;
   int64_t *taken, *best_taken;
+  size_t ranked_capacity;
+  struct ranked
+  {
+    int64_t value;
+    size_t thing;
+  } *ranked;
   /* the table: value[room], and for each part of a thing one bit a room */
   bool table_ready;
   int64_t table_room;
@@ -63,6 +69,7 @@ sw_knapsack_free (sw_knapsack *k)
   free (k->things);
   free (k->taken);
   free (k->best_taken);
+  free (k->ranked);
   free (k->table);
   free (k->bits);
   free (k->parts);
@@ -268,6 +275,18 @@ by_need (const void *a, const void *b)
   return x->need < y->need ? -1 : x->need > y->need;
 }
 
+static uint32_t
+read_cuts (const sw_knapsack *k, sw_cut *cuts)
+{
+  uint32_t count = 0;
+  for (size_t i = 0; i < k->count; i++)
+    if (k->best_taken[i] > 0)
+      cuts[count++] = (sw_cut){ .need = k->things[i].need, .copies = (uint32_t)k->best_taken[i] };
+  if (count > 1)
+    qsort (cuts, count, sizeof *cuts, by_need);
+  return count;
+}
+
 sw_status
 sw_knapsack_best (sw_knapsack *k, int64_t room, int64_t *best, sw_cut *cuts, uint32_t *count)
 {
@@ -293,11 +312,53 @@ sw_knapsack_best (sw_knapsack *k, int64_t room, int64_t *best, sw_cut *cuts, uin
         }
       read_table (k, room, best);
     }
+  *count = read_cuts (k, cuts);
+  return SW_OK;
+}
+
+bool
+sw_knapsack_has_table (const sw_knapsack *k)
+{
+  return k->table_ready;
+}
+
+static int
+by_value (const void *a, const void *b)
+{
+  const struct ranked *x = a, *y = b;
+  if (x->value != y->value)
+    return x->value > y->value ? -1 : 1;
+  return x->thing < y->thing ? -1 : x->thing > y->thing;
+}
+
+sw_status
+sw_knapsack_more (sw_knapsack *k, int64_t room, int64_t floor, size_t most, sw_cut *cuts, sw_pattern_fn fn, void *data)
+{
+  size_t count = 0;
+  sw_status status = sw_grow ((void **)&k->ranked, &k->ranked_capacity, k->count, sizeof *k->ranked);
+  if (status != SW_OK || !k->table_ready || room > k->table_room)
+    return status;
   for (size_t i = 0; i < k->count; i++)
-    if (k->best_taken[i] > 0)
-      cuts[(*count)++] = (sw_cut){ .need = k->things[i].need, .copies = (uint32_t)k->best_taken[i] };
-  if (*count > 1)
-    qsort (cuts, *count, sizeof *cuts, by_need);
+    if (k->things[i].size <= room)
+      {
+        int64_t value = k->things[i].value + k->table[room - k->things[i].size];
+        if (value > floor)
+          k->ranked[count++] = (struct ranked){ .value = value, .thing = i };
+      }
+  qsort (k->ranked, count, sizeof *k->ranked, by_value);
+  for (size_t r = 0; r < count && most > 0; r++)
+    {
+      size_t i = k->ranked[r].thing;
+      int64_t value;
+      read_table (k, room - k->things[i].size, &value);
+      /* The table may have used all copies of it already. */
+      if (k->best_taken[i] >= k->things[i].most)
+        continue;
+      k->best_taken[i]++;
+      most--;
+      if (!fn (cuts, read_cuts (k, cuts), k->ranked[r].value, data))
+        return SW_OK;
+    }
   return SW_OK;
 }
 

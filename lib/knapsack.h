@@ -25,8 +25,17 @@ sw_status sw_knapsack_load (sw_knapsack *knapsack, const sw_model *model, size_t
  * anything).  CUTS: room for the group's need_count; *COUNT of them, by need. */
 sw_status sw_knapsack_best (sw_knapsack *knapsack, int64_t room, int64_t *best, sw_cut *cuts, uint32_t *count);
 
+/* Is the table in use, so that sw_knapsack_more is cheap?  After sw_knapsack_best. */
+bool sw_knapsack_has_table (const sw_knapsack *knapsack);
+
 /* Told of one set of cuts; false stops the listing. */
 typedef bool (*sw_pattern_fn) (const sw_cut *cuts, uint32_t count, int64_t value, void *data);
+
+/* For each need the best cuts with at least one piece of it, as the table has
+ * them, worth more than FLOOR: at most MOST of them, the most valuable first.
+ * Needs the table.  O(needs * parts). */
+sw_status sw_knapsack_more (sw_knapsack *knapsack, int64_t room, int64_t floor, size_t most, sw_cut *cuts,
+                            sw_pattern_fn fn, void *data);
 
 /* Every maximal set of cuts for ROOM (no further piece fits or is needed)
  * whose value is at least FLOOR, handed to FN, which says false to stop.

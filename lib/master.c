@@ -36,6 +36,8 @@ struct sw_master
   int pattern_column;
   size_t pattern_count, pattern_capacity;
   size_t *patterns;
+  size_t known_capacity;
+  uint8_t *known;         /* a pattern of the pool each: taken in */
   int index_size;
   int *index;
   double *value;
@@ -377,6 +379,7 @@ sw_master_free (sw_master *m)
   if (m->lp != NULL && !m->broken)
     guarded (m, delete, NULL);
   free (m->patterns);
+  free (m->known);
   free (m->option_column);
   free (m->index);
   free (m->value);
@@ -412,14 +415,25 @@ add_pattern (sw_master *m, void *data)
 }
 
 sw_status
-sw_master_add (sw_master *m, size_t pattern)
+sw_master_add (sw_master *m, size_t pattern, bool *new_one)
 {
-  sw_status status = sw_grow ((void **)&m->patterns, &m->pattern_capacity, m->pattern_count + 1, sizeof *m->patterns);
+  size_t old = m->known_capacity;
+  sw_status status = sw_grow ((void **)&m->known, &m->known_capacity, pattern + 1, 1);
+  if (status != SW_OK)
+    return status;
+  memset (m->known + old, 0, m->known_capacity - old);
+  if (new_one != NULL)
+    *new_one = !m->known[pattern];
+  if (m->known[pattern])
+    return SW_OK;
+  status = sw_grow ((void **)&m->patterns, &m->pattern_capacity, m->pattern_count + 1, sizeof *m->patterns);
   if (status == SW_OK)
     status = guarded (m, add_pattern, &pattern);
-  if (status == SW_OK)
-    m->patterns[m->pattern_count++] = pattern;
-  return status;
+  if (status != SW_OK)
+    return status;
+  m->known[pattern] = 1;
+  m->patterns[m->pattern_count++] = pattern;
+  return SW_OK;
 }
 
 size_t

@@ -52,8 +52,8 @@ typedef enum sw_lp
 sw_status sw_master_new (sw_master **out, const sw_model *model, const sw_patterns *pool, const uint8_t *keep);
 void sw_master_free (sw_master *master);
 
-/* Take in pattern PATTERN of the pool (once). */
-sw_status sw_master_add (sw_master *master, size_t pattern);
+/* Take in pattern PATTERN of the pool; *NEW_ONE (may be NULL): it was not there before. */
+sw_status sw_master_add (sw_master *master, size_t pattern, bool *new_one);
 size_t sw_master_patterns (const sw_master *master);
 /* Pool index of the master's pattern I. */
 size_t sw_master_pattern (const sw_master *master, size_t i);

@@ -15,6 +15,8 @@
 
 /* Patterns taken in a round and supply, each without the pieces of those before. */
 #define COLUMNS_A_ROUND 6
+/* The same where they come out of one table. */
+#define COLUMNS_OF_TABLE 30
 
 static int64_t
 supply_coefficient (const sw_search *s, size_t supply, sw_aim aim)
@@ -203,63 +205,94 @@ note_bound (sw_search *s, const int64_t *most)
 
 /* ---- Pricing ---------------------------------------------------------------------------------- */
 
-/* Most valuable pattern of SUPPLY and some that share no piece with it; *ADDED counts new columns. */
-static sw_status
-price_supply (sw_search *s, size_t supply, int64_t *most, size_t *added)
+/* Where new columns go. */
+typedef struct pricing
 {
-  const sw_supply *sup = &s->model->supplies[supply];
-  int64_t weight = sw_search_supply_weight (s, &s->now, supply);
-  int64_t slack = weight / 1000000000 + s->now.scale / 1000000000 + 1;
+  sw_search *search;
+  size_t supply;
+  size_t added;
+  sw_status status;
+} pricing;
+
+static bool
+take_column (const sw_cut *cuts, uint32_t count, int64_t value, void *data)
+{
+  pricing *p = data;
+  size_t pattern;
+  bool new_one;
+  (void)value;
+  p->status = sw_patterns_add (&p->search->pool, (uint32_t)p->supply, cuts, count, &pattern, NULL);
+  if (p->status == SW_OK)
+    p->status = sw_master_add (p->search->master, pattern, &new_one);
+  if (p->status == SW_OK && new_one)
+    p->added++;
+  return p->status == SW_OK;
+}
+
+/* More columns, each without the pieces of those before. */
+static sw_status
+price_apart (sw_search *s, pricing *p, int64_t floor, uint32_t count)
+{
+  const sw_supply *sup = &s->model->supplies[p->supply];
   memcpy (s->value, s->now.need, s->model->need_count * sizeof *s->value);
-  for (int i = 0; i < COLUMNS_A_ROUND; i++)
+  for (int i = 1; i < COLUMNS_A_ROUND; i++)
     {
       int64_t best;
-      uint32_t count;
-      sw_status status = SW_OK;
-      if (i > 0)
-        status = sw_knapsack_load (s->knapsack, s->model, sup->group, s->value, NULL);
-      if (status == SW_OK)
-        status = sw_knapsack_best (s->knapsack, sup->room, &best, s->cuts, &count);
-      if (status != SW_OK)
-        return status;
-      if (i == 0)
-        *most = best;
-      if (best <= weight + slack)
-        return SW_OK;
-      size_t pattern;
-      bool new_one;
-      status = sw_patterns_add (&s->pool, (uint32_t)supply, s->cuts, count, &pattern, &new_one);
-      if (status == SW_OK && new_one)
-        {
-          status = sw_master_add (s->master, pattern);
-          ++*added;
-        }
-      if (status != SW_OK)
-        return status;
       for (uint32_t c = 0; c < count; c++)
         s->value[s->cuts[c].need] = 0;
+      sw_status status = sw_knapsack_load (s->knapsack, s->model, sup->group, s->value, s->most);
+      if (status == SW_OK)
+        status = sw_knapsack_best (s->knapsack, sup->room, &best, s->cuts, &count);
+      if (status != SW_OK || best <= floor)
+        return status;
+      if (!take_column (s->cuts, count, best, p))
+        return p->status;
     }
   return SW_OK;
+}
+
+/* Most valuable pattern of a supply and some more whose value is over its weight. */
+static sw_status
+price_supply (sw_search *s, pricing *p, int64_t *most)
+{
+  const sw_supply *sup = &s->model->supplies[p->supply];
+  int64_t weight = sw_search_supply_weight (s, &s->now, p->supply);
+  int64_t floor = weight + weight / 1000000000 + s->now.scale / 1000000000 + 1;
+  uint32_t count;
+  sw_status status = sw_knapsack_best (s->knapsack, sup->room, most, s->cuts, &count);
+  if (status != SW_OK || *most <= floor)
+    return status;
+  if (!take_column (s->cuts, count, *most, p))
+    return p->status;
+  if (sw_knapsack_has_table (s->knapsack))
+    status = sw_knapsack_more (s->knapsack, sup->room, floor, COLUMNS_OF_TABLE, s->cuts, take_column, p);
+  else
+    {
+      status = price_apart (s, p, floor, count);
+      if (status == SW_OK)
+        status = sw_knapsack_load (s->knapsack, s->model, sup->group, s->now.need, s->most);
+    }
+  return status != SW_OK ? status : p->status;
 }
 
 static sw_status
 price_all (sw_search *s, int64_t *most, size_t *added)
 {
-  *added = 0;
+  pricing p = { .search = s };
   for (size_t g = 0; g < s->model->group_count; g++)
     {
       const sw_group *group = &s->model->groups[g];
+      sw_status status = sw_knapsack_load (s->knapsack, s->model, g, s->now.need, s->most);
       /* Longest first: one table then serves the shorter boards. */
-      for (size_t i = group->supply_count; i-- > 0;)
+      for (size_t i = group->supply_count; i-- > 0 && status == SW_OK;)
         {
-          size_t supply = group->supply_first + i;
-          sw_status status = sw_knapsack_load (s->knapsack, s->model, g, s->now.need, NULL);
-          if (status == SW_OK)
-            status = price_supply (s, supply, &most[supply], added);
-          if (status != SW_OK)
-            return status;
+          p.supply = group->supply_first + i;
+          status = price_supply (s, &p, &most[p.supply]);
         }
+      if (status != SW_OK)
+        return status;
     }
+  *added = p.added;
   return SW_OK;
 }
 

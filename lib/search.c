@@ -37,11 +37,13 @@ sw_search_begin (sw_search *s, const sw_model *model, sw_clock *clock, bool hard
   s->through = sw_alloc (model->option_count, sizeof *s->through);
   s->used = sw_alloc (model->option_count, 1);
   s->left = sw_alloc (model->need_count, sizeof *s->left);
+  s->most = sw_alloc (model->need_count, sizeof *s->most);
   s->stocked = sw_alloc (model->supply_count, sizeof *s->stocked);
   s->cuts = sw_alloc (model->need_count, sizeof *s->cuts);
-  if (!s->knapsack || !s->strips || !s->value || !s->price || !s->through || !s->used || !s->left || !s->stocked
-      || !s->cuts)
+  if (!s->knapsack || !s->strips || !s->value || !s->price || !s->through || !s->used || !s->left || !s->most
+      || !s->stocked || !s->cuts)
     return SW_NO_MEMORY;
+  sw_search_reset_most (s);
   sw_status status = prices_init (&s->root, model);
   if (status == SW_OK)
     status = prices_init (&s->now, model);
@@ -65,8 +67,16 @@ sw_search_end (sw_search *s)
   free (s->through);
   free (s->used);
   free (s->left);
+  free (s->most);
   free (s->stocked);
   free (s->cuts);
+}
+
+void
+sw_search_reset_most (sw_search *s)
+{
+  for (size_t n = 0; n < s->model->need_count; n++)
+    s->most[n] = s->model->needs[n].most;
 }
 
 int64_t

@@ -41,12 +41,16 @@ typedef struct sw_search
   sw_wide *through; /* an option each */
   uint8_t *used;    /* an option each */
   int64_t *left;    /* a need each */
+  int64_t *most; /* a need each: more of it on a board is of no use, as things stand */
   int64_t *stocked; /* a supply each */
   sw_cut *cuts;
 } sw_search;
 
 sw_status sw_search_begin (sw_search *search, const sw_model *model, sw_clock *clock, bool hard_way);
 void sw_search_end (sw_search *search);
+
+/* MOST as the model has it. */
+void sw_search_reset_most (sw_search *search);
 
 /* Weight of a board or an option for the present aim and prices, scaled. */
 int64_t sw_search_supply_weight (const sw_search *search, const sw_prices *prices, size_t supply);
@@ -59,9 +63,8 @@ bool sw_search_done (const sw_search *search);
 /* Take CHOICE when it is valid, under the caps and better. */
 sw_status sw_search_offer (sw_search *search, sw_choice *choice);
 
-/* Column generation on the master as it stands: until nothing prices out,
- * ROUNDS are over, or (with STOP_AT) its bound shows that it cannot beat the best.
- * AT_ROOT: bounds may be kept for the whole model. */
+/* Column generation on the master as it stands: until nothing prices out or
+ * ROUNDS are over.  AT_ROOT: bounds are kept for the whole model. */
 sw_status sw_search_columns (sw_search *search, int rounds, bool at_root, sw_lp *outcome);
 
 /* A plan by simple means, so that there is one to print: prices of VALUE a
@@ -70,8 +73,10 @@ sw_status sw_search_first (sw_search *search, const int64_t *value);
 /* Fill boards for the layout in search->used; TAKEN: a start (may be NULL). */
 sw_status sw_search_fill (sw_search *search, const sw_choice *start);
 
-/* Fix what the linear programme nearly decides, and solve on. */
-sw_status sw_search_dive (sw_search *search);
+/* Fix what the linear programme nearly decides, and solve on; at most DIVES
+ * times, each later one deviating from the first at one step (limited
+ * discrepancy). */
+sw_status sw_search_dive (sw_search *search, size_t dives);
 
 /* Enumerate all options and patterns that a better solution (or one as good
  * when TIES) could use and solve over those.  *CLOSED: nothing better is left. */

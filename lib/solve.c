@@ -11,6 +11,8 @@
 
 /* Rounds of column generation that no job comes near. */
 #define ALL_ROUNDS 100000
+/* Dives of one aim, at most. */
+#define DIVES 12
 
 void
 sw_solved_clear (sw_solved *solved)
@@ -99,7 +101,7 @@ begin_master (sw_search *s)
   if (status == SW_OK)
     status = sw_master_new (&s->master, s->model, &s->pool, NULL);
   for (size_t i = 0; i < s->pool.count && status == SW_OK; i++)
-    status = sw_master_add (s->master, i);
+    status = sw_master_add (s->master, i, NULL);
   return status;
 }
 
@@ -119,7 +121,7 @@ run_aim (sw_search *s)
     return status;
   status = sw_search_first (s, s->root.valid ? s->root.need : NULL);
   if (status == SW_OK && (!sw_search_done (s) || s->hard_way))
-    status = sw_search_dive (s);
+    status = sw_search_dive (s, DIVES);
   if (status == SW_OK && (!sw_search_done (s) || s->hard_way))
     status = sw_search_close (s, &closed);
   return status;
