@@ -19,8 +19,8 @@
 
 typedef struct dive
 {
-  uint8_t *fixed;       /* an option each */
-  int64_t *low;         /* a pattern of the master each */
+  uint8_t *fixed; /* an option each */
+  int64_t *low;   /* a pattern of the master each */
   size_t capacity;
   /* the choices of the first dive, and which of them this one must not make */
   size_t *chosen;
@@ -202,7 +202,7 @@ static sw_status
 note_choice (dive *d, size_t choice)
 {
   if (choice == SIZE_MAX)
-    return SW_OK;               /* nothing was left to choose */
+    return SW_OK; /* nothing was left to choose */
   d->step++;
   if (d->deviate_at != SIZE_MAX)
     return SW_OK;

@@ -39,7 +39,7 @@ struct sw_knapsack
   {
     int64_t value;
     size_t thing;
-  } *ranked;
+  } * ranked;
   /* the table: value[room], and for each part of a thing one bit a room */
   bool table_ready;
   int64_t table_room;

@@ -37,7 +37,7 @@ struct sw_master
   size_t pattern_count, pattern_capacity;
   size_t *patterns;
   size_t known_capacity;
-  uint8_t *known;         /* a pattern of the pool each: taken in */
+  uint8_t *known; /* a pattern of the pool each: taken in */
   int index_size;
   int *index;
   double *value;

@@ -41,7 +41,7 @@ typedef struct sw_search
   sw_wide *through; /* an option each */
   uint8_t *used;    /* an option each */
   int64_t *left;    /* a need each */
-  int64_t *most; /* a need each: more of it on a board is of no use, as things stand */
+  int64_t *most;    /* a need each: more of it on a board is of no use, as things stand */
   int64_t *stocked; /* a supply each */
   sw_cut *cuts;
 } sw_search;
