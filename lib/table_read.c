@@ -53,6 +53,12 @@ static void
 fault (reader *r, size_t line, const char *column, const char *format, ...)
 {
   r->faults++;
+  /* Of the many that follow only the number matters: do not write them out. */
+  if (r->faults > SW_REPORT_FILE_FAULTS)
+    {
+      sw_report_add (r->report, SW_FAULT, r->table->file, line, NULL, "one more");
+      return;
+    }
   va_list arguments;
   va_start (arguments, format);
   sw_text message = { 0 };

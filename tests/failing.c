@@ -1,0 +1,64 @@
+/* failing.c - an allocator that fails when it is told to
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "failing.h"
+
+static bool on;
+static bool failed;
+static size_t left;
+
+/* The names are the linker's: see --wrap in ld(1). */
+void *__real_malloc (size_t size);
+void *__real_calloc (size_t count, size_t size);
+void *__real_realloc (void *block, size_t size);
+void *__wrap_malloc (size_t size);
+void *__wrap_calloc (size_t count, size_t size);
+void *__wrap_realloc (void *block, size_t size);
+
+static bool
+may_pass (void)
+{
+  if (!on)
+    return true;
+  if (left == 0)
+    {
+      failed = true;
+      return false;
+    }
+  left--;
+  return true;
+}
+
+void *
+__wrap_malloc (size_t size)
+{
+  return may_pass () ? __real_malloc (size) : NULL;
+}
+
+void *
+__wrap_calloc (size_t count, size_t size)
+{
+  return may_pass () ? __real_calloc (count, size) : NULL;
+}
+
+void *
+__wrap_realloc (void *block, size_t size)
+{
+  return may_pass () ? __real_realloc (block, size) : NULL;
+}
+
+void
+failing_start (size_t successes)
+{
+  left = successes;
+  failed = false;
+  on = true;
+}
+
+bool
+failing_stop (void)
+{
+  on = false;
+  return failed;
+}
