@@ -328,8 +328,8 @@ check_overall (reading *reading, const sw_run *run)
   go_to_bay (reading, 0);
   sw_field_warn (
       &reading->fields, OVERALL,
-      "the bays of run \"%s\" add up to %s between the outer faces of its end posts, measured over all it is "
-      "%s: %s apart, where a class II tape is at most %s wrong over %zu readings; measure again",
+      "the bays of run \"%s\" add up to %s over its outer faces, but %s was measured: %s apart, more than the "
+      "%s that a class II tape may be wrong over %zu readings; measure again",
       reading->run_shown, sum_shown, overall, apart_shown, allowed_shown, run->bay_count + 1);
 }
 

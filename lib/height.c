@@ -90,7 +90,7 @@ note_widths (const rails *rails, const char *file, sw_report *report)
         char name[SW_SHOWN];
         sw_show_text (rails->sections->items[rails->items[rail]->section].name, name);
         sw_report_add (
-            report, SW_NOTE, file, rails->items[rail]->line, file != NULL ? "height" : NULL,
+            report, SW_NOTE, file, rails->items[rail]->line, file != NULL ? "height" : "picket",
             "the width of section \"%s\" is not known, so its rails' heights are worked out as if it were 0; "
             "write the width in the sections file",
             name);
@@ -107,7 +107,7 @@ advise_third (const rails *rails, const sw_settings *settings, const char *file,
   char limit[SW_SHOWN];
   sw_show_length (centre_of (rails, 1) - centre_of (rails, 0), settings->inches, apart);
   sw_show_length (APART, settings->inches, limit);
-  sw_report_add (report, SW_NOTE, file, 0, NULL,
+  sw_report_add (report, SW_NOTE, file, 0, file != NULL ? "height" : "picket",
                  "the two rails are %s apart, centre to centre; over %s a third rail halfway is advised", apart, limit);
 }
 
@@ -126,7 +126,7 @@ check_order (const rails *rails, const sw_settings *settings, const char *file, 
         sw_show_text (rails->items[rail - 1]->name, below);
         sw_show_text (rails->items[rail]->name, name);
         sw_report_add (
-            report, SW_FAULT, file, rails->items[rail]->line, file != NULL ? "height" : NULL,
+            report, SW_FAULT, file, rails->items[rail]->line, file != NULL ? "height" : "picket",
             "a picket of %s is too short: the rule for heights puts \"%s\" on or under \"%s\"; write heights", picket,
             name, below);
         return false;

@@ -129,8 +129,8 @@ note_unused (checking *checking)
   if (list == NULL)
     return SW_NO_MEMORY;
   if (count > 0)
-    sw_report_add (checking->report, SW_NOTE, job->files[SW_FILE_STOCK], 0, NULL, "nothing is made of section%s %s",
-                   count > 1 ? "s" : "", list);
+    sw_report_add (checking->report, SW_NOTE, job->files[SW_FILE_STOCK], 0, NULL,
+                   "not needed for this job: section%s %s", count > 1 ? "s" : "", list);
   free (list);
   return SW_OK;
 }

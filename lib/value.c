@@ -71,7 +71,7 @@ sw_value_whole (const char *text, int64_t min, int64_t max, int64_t *out, char e
       if (good)
         value = value * 10 + (*c - '0');
     }
-  if (!good || value < min)
+  if (!good || value < min || value > max)
     {
       snprintf (expected, SW_PHRASE, "a whole number from %" PRId64 " to %" PRId64, min, max);
       return false;

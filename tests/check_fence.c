@@ -429,8 +429,8 @@ START_TEST (overall)
       remarks_expect (report, cases[i].warned ? "warning spans.csv:2:overall\n" : "", cases[i].overall);
     }
   remarks_say (report, "12100 mm");
-  remarks_say (report, "12092.5 mm: 7.5 mm apart");
-  remarks_say (report, "at most 7.4 mm wrong over 6 readings");
+  remarks_say (report, "12092.5 mm was measured: 7.5 mm apart");
+  remarks_say (report, "the 7.4 mm that a class II tape may be wrong over 6 readings");
 }
 END_TEST
 

@@ -210,7 +210,7 @@ START_TEST (third_is_advised)
   ck_assert_int_eq (fill ("level,section\na,x\nb,x\n", 1375 * SW_MM, 75 * SW_MM), SW_OK);
   remarks_expect (report, "", "1000 apart");
   ck_assert_int_eq (fill ("level,section\na,x\nb,x\n", 1376 * SW_MM, 75 * SW_MM), SW_OK);
-  remarks_expect (report, "note levels.csv\n", "1001 apart");
+  remarks_expect (report, "note levels.csv:height\n", "1001 apart");
   remarks_say (report, "1001 mm apart");
   ck_assert_int_eq (fill ("level,section\na,x\nb,x\nc,x\n", 1800 * SW_MM, 75 * SW_MM), SW_OK);
   remarks_expect (report, "", "three are enough");

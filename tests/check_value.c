@@ -39,6 +39,9 @@ START_TEST (whole_numbers)
   for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++)
     ck_assert_msg (!sw_value_whole (bad[i], 0, 9, &value, expected), "%s", bad[i]);
   ck_assert (!sw_value_whole ("9223372036854775808", 0, INT64_MAX, &value, expected));
+  ck_assert (!sw_value_whole ("4", 1, 3, &value, expected));
+  ck_assert (!sw_value_whole ("13", 1, 12, &value, expected));
+  ck_assert (sw_value_whole ("12", 1, 12, &value, expected));
   ck_assert (!sw_value_whole ("0", 1, 9, &value, expected));
   ck_assert_str_eq (expected, "a whole number from 1 to 9");
 }
