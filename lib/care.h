@@ -1,0 +1,30 @@
+/* care.h - weights, ends to seal, cautions (layer 9)
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_CARE_H
+#define SW_CARE_H
+
+#include "plan.h"
+#include "text.h"
+
+/* Pine, treated: dry and fresh from the treater, kg/m3 (public wood data). */
+#define SW_CARE_PINE_DRY 550
+#define SW_CARE_PINE_WET 850
+
+/* Weight of a metre of WIDTH by THICKNESS in hundredths of a kilogram, and of
+ * LENGTH in tenths; DENSITY in thousandths of kg/m3.  Half up.  Derived:
+ * width times thickness times density. */
+int64_t sw_care_metre (sw_length width, sw_length thickness, int64_t density);
+int64_t sw_care_weight (sw_length width, sw_length thickness, int64_t density, sw_length length);
+
+/* Ends of pieces that the saw makes and a brush must seal.  Each piece has
+ * two.  A board's own end needs none: the square start of its first piece
+ * where nothing is docked, and the square finish of its last where that ends
+ * on the board's end to the nanometre. */
+int64_t sw_care_sawn_ends (const sw_plan *plan);
+
+/* What to mind, a paragraph each; NULL past the end. */
+const char *sw_care_caution (size_t index);
+
+sw_status sw_care_text (const sw_plan *plan, size_t width, sw_text *out);
+
+#endif

@@ -1,0 +1,379 @@
+/* cuts_text.c - the cut list as a person reads it
+ *
+ * Boards that are cut alike stand together: their lengths once, as the heads
+ * of columns, and below them a line a board with the labels to pencil on.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "cuts.h"
+
+#include "memory.h"
+#include "order.h"
+#include "view.h"
+
+#include <ctype.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Columns of the boards' numbers and of their length; where labels begin, and the space between two. */
+#define BOARD_WIDTH 9
+#define STOCK_WIDTH 9
+#define LABEL_COLUMN (BOARD_WIDTH + 2 + STOCK_WIDTH)
+#define LABEL_GAP 3
+/* What is left stands at the right edge, but not far away on a wide terminal. */
+#define EDGE_MOST 80
+
+/* Cuts FIRST ... FIRST + COUNT - 1 of every board of a group: equal pieces
+ * whose labels differ only in a number that counts up. */
+typedef struct segment
+{
+  size_t first;
+  size_t count;
+  size_t width; /* of its column */
+} segment;
+
+typedef struct group
+{
+  const sw_plan *plan;
+  size_t first; /* board */
+  size_t count;
+  size_t segment_count;
+  segment *segments;
+} group;
+
+/* Length of LABEL up to the number at its end that follows a space, and that number; 0: none. */
+static size_t
+counted_stem (const char *label, int64_t *number)
+{
+  const char *space = strrchr (label, ' ');
+  if (space == NULL || !isdigit ((unsigned char)space[1]) || space[1] == '0' || strlen (space + 1) > 9)
+    return 0;
+  *number = 0;
+  for (const char *p = space + 1; *p != '\0'; p++)
+    {
+      if (!isdigit ((unsigned char)*p))
+        return 0;
+      *number = *number * 10 + (*p - '0');
+    }
+  return (size_t)(space - label) + 1;
+}
+
+/* Does B's label follow on A's, as "block 4" on "block 3"? */
+static bool
+follows (const sw_piece *a, const sw_piece *b)
+{
+  int64_t x;
+  int64_t y;
+  size_t stem = counted_stem (a->label, &x);
+  return stem > 0 && counted_stem (b->label, &y) == stem && strncmp (a->label, b->label, stem) == 0 && y == x + 1
+         && a->cut == b->cut && a->start_saw == b->start_saw && a->finish_saw == b->finish_saw;
+}
+
+static const sw_piece *
+piece_at (const group *group, size_t board, size_t cut)
+{
+  return &group->plan->pieces[group->plan->boards[board].pieces[cut]];
+}
+
+static bool
+all_follow (const group *group, size_t cut)
+{
+  for (size_t b = group->first; b < group->first + group->count; b++)
+    if (!follows (piece_at (group, b, cut - 1), piece_at (group, b, cut)))
+      return false;
+  return true;
+}
+
+/* The labels of a segment on one board; NULL: memory ran out. */
+static char *
+segment_label (const group *group, size_t board, const segment *segment)
+{
+  sw_text text = { 0 };
+  const char *last = piece_at (group, board, segment->first + segment->count - 1)->label;
+  sw_view_name (&text, piece_at (group, board, segment->first)->label);
+  if (segment->count > 1)
+    sw_text_printf (&text, segment->count > 2 ? " to %s" : " and %s", strrchr (last, ' ') + 1);
+  return sw_text_take (&text);
+}
+
+/* "2398" or "12 x 200" */
+static char *
+segment_head (const group *group, const segment *segment)
+{
+  sw_text text = { 0 };
+  if (segment->count > 1)
+    sw_text_printf (&text, "%zu x ", segment->count);
+  sw_cuts_length (&text, group->plan, piece_at (group, group->first, segment->first));
+  return sw_text_take (&text);
+}
+
+/* Widen SEGMENT to TEXT, which is freed; NULL: memory ran out. */
+static bool
+widen (segment *segment, char *text)
+{
+  size_t width = text != NULL ? sw_text_width (text) : 0;
+  bool known = text != NULL;
+  segment->width = width > segment->width ? width : segment->width;
+  free (text);
+  return known;
+}
+
+/* Split the group's cuts into segments and measure their columns. */
+static sw_status
+make_segments (group *group)
+{
+  size_t cuts = group->plan->boards[group->first].piece_count;
+  group->segment_count = 0;
+  group->segments = sw_alloc (cuts, sizeof *group->segments);
+  if (group->segments == NULL)
+    return SW_NO_MEMORY;
+  for (size_t c = 0; c < cuts; c++)
+    if (c > 0 && all_follow (group, c))
+      group->segments[group->segment_count - 1].count++;
+    else
+      group->segments[group->segment_count++] = (segment){ .first = c, .count = 1 };
+  for (size_t s = 0; s < group->segment_count; s++)
+    {
+      segment *segment = &group->segments[s];
+      bool known = widen (segment, segment_head (group, segment));
+      for (size_t b = group->first; b < group->first + group->count && known; b++)
+        known = widen (segment, segment_label (group, b, segment));
+      if (!known)
+        return SW_NO_MEMORY;
+    }
+  return SW_OK;
+}
+
+/* "left 604, keep" at the right edge: on this line, of which COLUMN columns
+ * are written apart from padding, if it fits. */
+static void
+add_left (sw_text *out, const group *group, size_t column, size_t width)
+{
+  const sw_board *board = &group->plan->boards[group->first];
+  const size_t edge = width < EDGE_MOST ? width : EDGE_MOST;
+  char length[SW_LENGTH_TEXT];
+  char text[SW_LENGTH_TEXT + 16];
+  sw_view_length (group->plan->job, board->left, length);
+  snprintf (text, sizeof text, board->left > 0 ? "left %s%s" : "nothing left", length,
+            sw_cuts_keep (group->plan, board) ? ", keep" : "");
+  sw_view_trim (out);
+  if (column + 2 + strlen (text) > edge)
+    {
+      sw_text_add (out, "\n");
+      column = 0;
+    }
+  sw_text_repeat (out, ' ', edge - column - strlen (text));
+  sw_text_printf (out, "%s\n", text);
+}
+
+/* "3-7  5.4 m"; returns the column after it, padding apart. */
+static size_t
+add_boards (sw_text *out, const group *group)
+{
+  char numbers[48];
+  char stock[SW_LENGTH_TEXT];
+  snprintf (numbers, sizeof numbers, group->count > 1 ? "%zu-%zu" : "%zu", group->first + 1,
+            group->first + group->count);
+  sw_view_stock (group->plan->job, group->plan->job->stocks.items[group->plan->boards[group->first].stock].length,
+                 stock);
+  sw_text_printf (out, "%*s  %-*s", BOARD_WIDTH, numbers, STOCK_WIDTH, stock);
+  return (strlen (numbers) > BOARD_WIDTH ? strlen (numbers) : BOARD_WIDTH) + 2 + strlen (stock);
+}
+
+/* The lengths as heads of columns, then a line a board with the labels. */
+static sw_status
+add_columns (sw_text *out, const group *group, size_t width)
+{
+  for (size_t line = 0; line <= group->count; line++)
+    {
+      size_t board = group->first + line - 1;
+      size_t column = LABEL_COLUMN;
+      size_t end = column;
+      if (line == 0)
+        add_boards (out, group);
+      else if (group->count > 1)
+        sw_text_printf (out, "%*zu  ", LABEL_COLUMN - 2, board + 1);
+      else
+        sw_text_repeat (out, ' ', LABEL_COLUMN);
+      for (size_t s = 0; s < group->segment_count; s++)
+        {
+          const segment *segment = &group->segments[s];
+          char *text = line == 0 ? segment_head (group, segment) : segment_label (group, board, segment);
+          if (text == NULL)
+            return SW_NO_MEMORY;
+          /* Where the line ends if nothing follows. */
+          end = column + sw_text_width (text);
+          sw_view_cell (out, text, segment->width + LABEL_GAP, false);
+          column += segment->width + LABEL_GAP;
+          free (text);
+        }
+      if (line == 0)
+        add_left (out, group, end, width);
+      else
+        sw_view_end_line (out);
+    }
+  return SW_OK;
+}
+
+/* A line a cut of BOARD. */
+static sw_status
+add_board (sw_text *out, const group *group, size_t board, size_t head_width, size_t width)
+{
+  const size_t column = LABEL_COLUMN + head_width + LABEL_GAP;
+  for (size_t s = 0; s < group->segment_count; s++)
+    {
+      char *head = segment_head (group, &group->segments[s]);
+      char *label = segment_label (group, board, &group->segments[s]);
+      if (head != NULL && label != NULL)
+        {
+          if (s == 0 && group->count > 1)
+            sw_text_printf (out, "%*zu  ", LABEL_COLUMN - 2, board + 1);
+          else
+            sw_text_repeat (out, ' ', LABEL_COLUMN);
+          sw_view_cell (out, head, head_width + LABEL_GAP, false);
+          sw_view_wrap (out, label, column, column, width);
+          sw_text_add (out, "\n");
+        }
+      bool known = head != NULL && label != NULL;
+      free (head);
+      free (label);
+      if (!known)
+        return SW_NO_MEMORY;
+    }
+  return SW_OK;
+}
+
+/* Where the columns would be too wide. */
+static sw_status
+add_list (sw_text *out, const group *group, size_t width)
+{
+  size_t head_width = 0;
+  sw_status status = SW_OK;
+  for (size_t s = 0; s < group->segment_count; s++)
+    {
+      char *head = segment_head (group, &group->segments[s]);
+      if (head == NULL)
+        return SW_NO_MEMORY;
+      head_width = sw_text_width (head) > head_width ? sw_text_width (head) : head_width;
+      free (head);
+    }
+  size_t end = add_boards (out, group);
+  add_left (out, group, end, width);
+  for (size_t b = group->first; b < group->first + group->count && status == SW_OK; b++)
+    status = add_board (out, group, b, head_width, width);
+  return status;
+}
+
+static sw_status
+add_group (sw_text *out, const sw_plan *plan, size_t first, size_t count, size_t width)
+{
+  group group = { .plan = plan, .first = first, .count = count };
+  sw_status status = make_segments (&group);
+  if (status == SW_OK)
+    {
+      size_t total = LABEL_COLUMN;
+      for (size_t s = 0; s < group.segment_count && total <= width; s++)
+        total += group.segments[s].width + (s > 0 ? LABEL_GAP : 0);
+      status = total <= width ? add_columns (out, &group, width) : add_list (out, &group, width);
+    }
+  free (group.segments);
+  return status;
+}
+
+static void
+add_legend (sw_text *out, const sw_plan *plan, size_t width)
+{
+  const sw_settings *settings = plan->job->settings;
+  char text[SW_LENGTH_TEXT];
+  bool angled = false;
+  sw_text legend = { 0 };
+  for (size_t p = 0; p < plan->piece_count; p++)
+    angled = angled || plan->pieces[p].start_saw != 0 || plan->pieces[p].finish_saw != 0;
+  sw_view_length (plan->job, settings->kerf, text);
+  sw_text_printf (&legend, "Lengths in %s, in the order of cutting; each cut takes %s.",
+                  settings->inches ? "inches" : "mm", text);
+  if (settings->end_trim > 0)
+    {
+      sw_view_length (plan->job, settings->end_trim, text);
+      sw_text_printf (&legend, " Dock %s off both ends of every board.", text);
+    }
+  sw_text_add (&legend, " Below each length: the label to pencil on the piece.");
+  if (angled)
+    sw_text_add (&legend, " An angle in front of a length is the saw's setting off square at the piece's start,"
+                          " behind it at its finish; the length is to the long point.");
+  sw_view_paragraph (out, &legend, 2, 2, width);
+}
+
+static int
+by_size (const void *a, const void *b)
+{
+  int32_t x = *(const int32_t *)a;
+  int32_t y = *(const int32_t *)b;
+  return x < y ? -1 : x > y ? 1 : 0;
+}
+
+/* The saw settings of SECTION, each once, ascending; not more than COUNT. */
+static size_t
+saw_settings (const sw_plan *plan, size_t section, int32_t *settings, size_t count)
+{
+  size_t found = 0;
+  for (size_t p = 0; p < plan->piece_count; p++)
+    for (int end = 0; end < 2; end++)
+      {
+        const sw_piece *piece = &plan->pieces[p];
+        int32_t saw = end == 0 ? piece->start_saw : piece->finish_saw;
+        size_t s = 0;
+        while (s < found && settings[s] != saw)
+          s++;
+        if (piece->section == section && saw != 0 && s == found && found < count)
+          settings[found++] = saw;
+      }
+  qsort (settings, found, sizeof *settings, by_size);
+  return found;
+}
+
+/* A section's name, where its boards come from, and how much shorter its short points are. */
+static void
+add_heading (sw_text *out, const sw_plan *plan, size_t section, bool hand, size_t width)
+{
+  const sw_section *timber = &plan->job->sections.items[section];
+  int32_t settings[8];
+  size_t count = timber->thickness > 0 ? saw_settings (plan, section, settings, sizeof settings / sizeof *settings) : 0;
+  sw_text line = { 0 };
+  sw_order_title (&line, plan->job, section);
+  sw_text_add (&line, hand ? ", from hand" : "");
+  sw_text_add (out, "\n");
+  sw_view_paragraph (out, &line, 0, 2, width);
+  for (size_t s = 0; s < count; s++)
+    {
+      char angle[SW_VIEW_THOUSANDTHS];
+      char shorter[SW_LENGTH_TEXT];
+      sw_view_thousandths (settings[s], angle);
+      sw_view_length (plan->job, sw_cuts_mitre (timber->thickness, settings[s]), shorter);
+      sw_text_printf (&line, "%s%s\xc2\xb0: short point %s back", s > 0 ? "; " : "", angle, shorter);
+    }
+  if (count > 0)
+    sw_view_paragraph (out, &line, 2, 4, width);
+}
+
+sw_status
+sw_cuts_text (const sw_plan *plan, size_t width, sw_text *out)
+{
+  const sw_job *job = plan->job;
+  sw_status status = SW_OK;
+  sw_text_add (out, "CUT LIST\n");
+  add_legend (out, plan, width);
+  for (size_t first = 0; first < plan->board_count && status == SW_OK;)
+    {
+      const sw_board *board = &plan->boards[first];
+      const sw_board *before = first > 0 ? board - 1 : NULL;
+      size_t count = sw_cuts_alike (plan, first);
+      size_t section = job->stocks.items[board->stock].section;
+      if (before == NULL || before->hand != board->hand || job->stocks.items[before->stock].section != section)
+        add_heading (out, plan, section, board->hand, width);
+      status = add_group (out, plan, first, count, width);
+      first += count;
+    }
+  return status;
+}

@@ -1,0 +1,132 @@
+/* fit_sketch.c - a run drawn in characters
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "fit.h"
+
+#include "memory.h"
+#include "view.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#define INDENT 2
+#define NAME_MAX 16
+#define BAY_LEAST 7 /* columns a bay, one post included */
+#define BAY_MOST 12
+#define POST_DIGITS 7 /* room for the number of the last post */
+
+typedef struct sketch
+{
+  const sw_plan *plan;
+  size_t first; /* pieces */
+  size_t end;
+  size_t name_width;
+  size_t bay_width;
+  size_t from; /* posts of this strip */
+  size_t to;
+  char *line; /* (to - from) * bay_width + 1 characters and a NUL */
+} sketch;
+
+static void
+measure (sketch *sketch)
+{
+  const sw_job *job = sketch->plan->job;
+  sketch->bay_width = BAY_LEAST;
+  for (size_t p = sketch->first; p < sketch->end; p++)
+    {
+      char text[SW_LENGTH_TEXT];
+      sw_view_length (job, sketch->plan->pieces[p].cut, text);
+      if (strlen (text) + 2 > sketch->bay_width)
+        sketch->bay_width = strlen (text) + 2;
+    }
+  if (sketch->bay_width > BAY_MOST)
+    sketch->bay_width = BAY_MOST;
+}
+
+static void
+draw (const sketch *sketch, const sw_piece *piece)
+{
+  const size_t bay = sketch->bay_width;
+  bool through = piece->kind == SW_PIECE_THROUGH;
+  for (size_t b = piece->from > sketch->from ? piece->from : sketch->from; b < piece->to && b < sketch->to; b++)
+    {
+      char *at = sketch->line + (b - sketch->from) * bay;
+      memset (at + 1, '-', bay - 1);
+      if (!through)
+        continue;
+      at[0] = b == piece->from ? '|' : '+';
+      at[bay] = b + 1 == piece->to ? '|' : '+';
+    }
+  if (piece->from >= sketch->from && piece->from < sketch->to)
+    {
+      char text[SW_LENGTH_TEXT];
+      sw_view_length (sketch->plan->job, piece->cut, text);
+      size_t bytes = strlen (text);
+      if (bytes < bay)
+        memcpy (sketch->line + (piece->from - sketch->from) * bay + 1 + (bay - 1 - bytes) / 2, text, bytes);
+    }
+}
+
+static sw_status
+add_strip (sw_text *out, const sketch *sketch)
+{
+  const sw_levels *levels = &sketch->plan->job->levels;
+  const size_t columns = (sketch->to - sketch->from) * sketch->bay_width + 1;
+  sw_text_repeat (out, ' ', INDENT + sketch->name_width + 2);
+  for (size_t post = sketch->from; post <= sketch->to; post++)
+    if (post < sketch->to)
+      sw_text_printf (out, "%-*zu", (int)sketch->bay_width, post + 1);
+    else
+      sw_text_printf (out, "%zu\n", post + 1);
+  for (size_t l = levels->count; l-- > 0;)
+    {
+      sw_text name = { 0 };
+      memset (sketch->line, ' ', columns);
+      sketch->line[columns] = '\0';
+      for (size_t p = sketch->first; p < sketch->end; p++)
+        if (sketch->plan->pieces[p].level == l)
+          draw (sketch, &sketch->plan->pieces[p]);
+      for (size_t c = columns; c > 0 && sketch->line[c - 1] == ' '; c--)
+        sketch->line[c - 1] = '\0';
+      sw_view_name (&name, levels->items[l].name);
+      char *text = sw_view_take (out, &name);
+      if (text == NULL)
+        return SW_NO_MEMORY;
+      sw_text_repeat (out, ' ', INDENT);
+      sw_view_cell (out, text, sketch->name_width, false);
+      sw_text_printf (out, "  %s\n", sketch->line);
+      free (text);
+    }
+  return SW_OK;
+}
+
+sw_status
+sw_fit_sketch (const sw_plan *plan, size_t run, size_t first, size_t end, size_t width, sw_text *out)
+{
+  const sw_job *job = plan->job;
+  const size_t bays = job->fence.runs[run].bay_count;
+  sketch sketch = { .plan = plan, .first = first, .end = end };
+  sw_status status = SW_OK;
+  for (size_t l = 0; l < job->levels.count; l++)
+    {
+      size_t columns = sw_text_width (job->levels.items[l].name);
+      if (columns > sketch.name_width)
+        sketch.name_width = columns < NAME_MAX ? columns : NAME_MAX;
+    }
+  measure (&sketch);
+  size_t used = INDENT + sketch.name_width + 2 + POST_DIGITS;
+  size_t strip = width > used + sketch.bay_width ? (width - used) / sketch.bay_width : 1;
+  strip = strip < bays ? strip : bays;
+  sketch.line = sw_alloc (strip * sketch.bay_width + 2, 1);
+  if (sketch.line == NULL)
+    return SW_NO_MEMORY;
+  for (sketch.from = 0; sketch.from < bays && status == SW_OK; sketch.from = sketch.to)
+    {
+      sketch.to = bays - sketch.from > strip ? sketch.from + strip : bays;
+      sw_text_add (out, "\n");
+      status = add_strip (out, &sketch);
+    }
+  free (sketch.line);
+  return status;
+}

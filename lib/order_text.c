@@ -1,0 +1,237 @@
+/* order_text.c - the order as a person reads it
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "order.h"
+
+#include "decimal.h"
+#include "view.h"
+
+#include <inttypes.h>
+#include <stdlib.h>
+
+/* Columns of the figures at the right edge. */
+#define LINEAL_WIDTH 12
+#define PRICE_WIDTH 13
+/* On a wide terminal the figures do not run away from what they belong to. */
+#define LINE_MOST 80
+
+/* What stands left of the figures, wrapped; the figures come on its last line. */
+static void
+add_line (sw_text *out, const sw_order *order, sw_text *left, size_t width, sw_length lineal, const sw_money *price)
+{
+  const sw_job *job = order->plan->job;
+  char text[SW_MONEY_TEXT];
+  size_t room = (width < LINE_MOST ? width : LINE_MOST) - LINEAL_WIDTH - (job->priced ? PRICE_WIDTH : 0) - 1;
+  char *words = sw_view_take (out, left);
+  if (words == NULL)
+    return;
+  sw_text_add (out, "  ");
+  size_t column = sw_view_wrap (out, words, 2, 4, room);
+  free (words);
+  sw_text_repeat (out, ' ', room > column ? room - column + 1 : 1);
+  if (lineal >= 0)
+    {
+      sw_view_lineal (job, lineal, text);
+      sw_view_cell (out, text, LINEAL_WIDTH, true);
+    }
+  else
+    sw_text_repeat (out, ' ', LINEAL_WIDTH);
+  if (price != NULL)
+    {
+      sw_money_format (*price, text);
+      sw_view_cell (out, text, PRICE_WIDTH, true);
+    }
+  sw_view_end_line (out);
+}
+
+/* "10 %", "12.5 %" */
+static void
+add_rate (sw_text *out, int64_t rate)
+{
+  char text[SW_DECIMAL_TEXT];
+  /* Millionths are ten-thousandths of a per cent. */
+  sw_decimal_format (rate, 4, 0, text);
+  sw_text_printf (out, "%s %%", text);
+}
+
+static void
+add_sections (sw_text *out, const sw_order *order, size_t width)
+{
+  const sw_job *job = order->plan->job;
+  size_t sections = 0;
+  for (size_t line = 0; line < order->line_count;)
+    {
+      sw_text left = { 0 };
+      sw_length bought;
+      sw_money price;
+      bool any = sw_order_section (&left, order, &line, &bought, &price);
+      if (any)
+        add_line (out, order, &left, width, bought, job->priced ? &price : NULL);
+      sw_text_drop (&left);
+      sections += any ? 1 : 0;
+    }
+  if (sections == 0)
+    sw_text_add (out, "  Nothing: all of it comes from hand.\n");
+  else if (sections > 1 || (job->priced && job->settings->tax >= 0))
+    {
+      sw_text total = { 0 };
+      sw_text_add (&total, "Total");
+      add_line (out, order, &total, width, order->bought, job->priced ? &order->price : NULL);
+    }
+}
+
+static void
+add_tax (sw_text *out, const sw_order *order, size_t width)
+{
+  sw_money ex;
+  sw_money tax;
+  sw_money with;
+  sw_text label = { 0 };
+  if (!order->plan->job->priced || order->count == 0 || !sw_order_tax (order, &ex, &tax)
+      || !sw_money_add (ex, tax, &with))
+    return;
+  sw_text_add (&label, "Tax ");
+  add_rate (&label, order->plan->job->settings->tax);
+  add_line (out, order, &label, width, -1, &tax);
+  sw_text_add (&label, "Total with tax");
+  add_line (out, order, &label, width, -1, &with);
+}
+
+static void
+add_hand (sw_text *out, const sw_order *order, size_t width)
+{
+  const sw_job *job = order->plan->job;
+  if (order->hand == 0)
+    return;
+  sw_text_add (out, "\n  From hand, not to be ordered:\n");
+  for (size_t l = 0; l < order->line_count;)
+    {
+      size_t section = order->lines[l].section;
+      sw_length taken = 0;
+      sw_text left = { 0 };
+      for (; l < order->line_count && order->lines[l].section == section; l++)
+        {
+          const sw_order_line *line = &order->lines[l];
+          if (line->hand == 0)
+            continue;
+          sw_order_line shown = { .stock = line->stock, .section = section, .count = line->hand };
+          if (taken == 0)
+            sw_order_title (&left, job, section);
+          sw_text_add (&left, taken == 0 ? ": " : ", ");
+          sw_order_count (&left, order, &shown);
+          taken += job->stocks.items[line->stock].length * line->hand; /* part of summary.from_hand */
+        }
+      if (taken > 0)
+        add_line (out, order, &left, width, taken, NULL);
+      sw_text_drop (&left);
+    }
+}
+
+/* More is ordered than stock.csv says can be had: only spare lengths can do that. */
+static void
+add_short (sw_text *out, const sw_order *order, size_t width)
+{
+  const sw_job *job = order->plan->job;
+  for (size_t l = 0; l < order->line_count; l++)
+    {
+      const sw_order_line *line = &order->lines[l];
+      const sw_stock *stock = &job->stocks.items[line->stock];
+      char length[SW_LENGTH_TEXT];
+      if (stock->limit < 0 || line->spare == 0 || line->count + line->spare <= stock->limit)
+        continue;
+      sw_view_stock (job, stock->length, length);
+      sw_text note = { 0 };
+      sw_text_printf (&note, "Only %" PRId64 " of %s can be had of ", stock->limit, length);
+      sw_order_title (&note, job, line->section);
+      sw_text_add (&note, ": ask for the spare in another length.");
+      sw_view_paragraph (out, &note, 2, 4, width);
+    }
+}
+
+sw_status
+sw_order_text (const sw_plan *plan, size_t width, sw_text *out)
+{
+  const sw_settings *settings = plan->job->settings;
+  sw_order order;
+  sw_status status = sw_order_make (&order, plan);
+  if (status != SW_OK)
+    return status;
+  sw_text heading = { 0 };
+  sw_text_add (&heading, "ORDER");
+  if (settings->job != NULL && settings->job[0] != '\0')
+    {
+      sw_text_add (&heading, " for ");
+      sw_view_name (&heading, settings->job);
+    }
+  sw_view_paragraph (out, &heading, 0, 2, width);
+  add_sections (out, &order, width);
+  add_tax (out, &order, width);
+  add_short (out, &order, width);
+  add_hand (out, &order, width);
+  sw_order_clear (&order);
+  return sw_waste_text (plan, width, out);
+}
+
+static void
+add_message_price (sw_text *out, const sw_order *order)
+{
+  char text[SW_MONEY_TEXT];
+  sw_money ex;
+  sw_money tax;
+  sw_money with;
+  if (!order->plan->job->priced || order->count == 0)
+    return;
+  if (!sw_order_tax (order, &ex, &tax) || !sw_money_add (ex, tax, &with))
+    {
+      sw_money_format (order->price, text);
+      sw_text_printf (out, "Price: %s\n", text);
+      return;
+    }
+  sw_money_format (ex, text);
+  sw_text_printf (out, "Price: %s without tax, ", text);
+  sw_money_format (with, text);
+  sw_text_printf (out, "%s with ", text);
+  add_rate (out, order->plan->job->settings->tax);
+  sw_text_add (out, " tax\n");
+}
+
+sw_status
+sw_order_message (const sw_plan *plan, sw_text *out)
+{
+  const sw_job *job = plan->job;
+  char text[SW_LENGTH_TEXT];
+  sw_order order;
+  sw_status status = sw_order_make (&order, plan);
+  if (status != SW_OK)
+    return status;
+  if (job->settings->job != NULL && job->settings->job[0] != '\0')
+    {
+      sw_text_add (out, "Timber order for ");
+      sw_view_name (out, job->settings->job);
+    }
+  else
+    sw_text_add (out, "Timber order");
+  sw_text_add (out, "\n\n");
+  for (size_t line = 0; line < order.line_count;)
+    {
+      sw_length bought;
+      sw_money price;
+      if (!sw_order_section (out, &order, &line, &bought, &price))
+        continue;
+      sw_view_lineal (job, bought, text);
+      sw_text_printf (out, " = %s\n", text);
+    }
+  if (order.count == 0)
+    sw_text_add (out, "Nothing to order: all of it comes from hand.\n");
+  else
+    {
+      sw_view_lineal (job, order.bought, text);
+      sw_text_printf (out, "\nIn all: %" PRId64 " lengths, %s\n", order.count + order.spare, text);
+      add_message_price (out, &order);
+      if (!job->settings->inches)
+        sw_text_add (out, "(number of lengths / metres each)\n");
+    }
+  sw_order_clear (&order);
+  return SW_OK;
+}

@@ -1,0 +1,214 @@
+/* output.c - files that are written whole or not at all
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "output.h"
+
+#include "memory.h"
+#include "text.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+/* Names left behind by killed runs may be in the way; so many are tried. */
+#define TEMPORARY_TRIES 1000
+
+typedef struct file
+{
+  char *name;
+  char *temporary; /* NULL: renamed */
+} file;
+
+struct sw_output
+{
+  char *dir;
+  int fd;
+  bool made; /* DIR did not exist before */
+  bool committed;
+  size_t count;
+  size_t capacity;
+  file *files;
+};
+
+static sw_status
+complain (const sw_output *output, const char *name, int error, const char *what, sw_report *report)
+{
+  sw_text path = { 0 };
+  sw_text_add (&path, output->dir);
+  if (name != NULL)
+    sw_text_printf (&path, "%s%s", output->dir[0] != '\0' && output->dir[strlen (output->dir) - 1] == '/' ? "" : "/",
+                    name);
+  char *shown = sw_text_take (&path);
+  if (shown == NULL)
+    return SW_NO_MEMORY;
+  sw_report_add (report, SW_FAULT, shown, 0, NULL, "%s: %s", what, strerror (error));
+  free (shown);
+  return SW_IO;
+}
+
+sw_status
+sw_output_open (sw_output **out, const char *dir, sw_report *report)
+{
+  sw_output *output = sw_alloc (1, sizeof *output);
+  if (output == NULL)
+    return SW_NO_MEMORY;
+  output->fd = -1;
+  output->dir = sw_copy_text (dir);
+  if (output->dir == NULL)
+    {
+      sw_output_free (output);
+      return SW_NO_MEMORY;
+    }
+  sw_status status = SW_OK;
+  if (mkdir (dir, 0777) == 0)
+    output->made = true;
+  else if (errno != EEXIST)
+    status = complain (output, NULL, errno, "the directory cannot be made", report);
+  if (status == SW_OK)
+    {
+      output->fd = open (dir, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+      if (output->fd < 0)
+        status = complain (output, NULL, errno, "the directory cannot be opened", report);
+    }
+  if (status == SW_OK)
+    *out = output;
+  else
+    sw_output_free (output);
+  return status;
+}
+
+sw_status
+sw_output_guard (sw_output *output, const char *name, const char *file, sw_report *report)
+{
+  struct stat there;
+  struct stat input;
+  if (file == NULL || fstatat (output->fd, name, &there, AT_SYMLINK_NOFOLLOW) != 0 || stat (file, &input) != 0)
+    return SW_OK;
+  bool same = there.st_dev == input.st_dev && there.st_ino == input.st_ino;
+  /* The input may be named by the very link that would be replaced. */
+  if (!same && lstat (file, &input) == 0)
+    same = there.st_dev == input.st_dev && there.st_ino == input.st_ino;
+  if (!same)
+    return SW_OK;
+  sw_report_add (report, SW_FAULT, file, 0, NULL,
+                 "is an input and would be overwritten by the plan's %s: write to another directory", name);
+  return SW_USAGE;
+}
+
+static bool
+write_all (int fd, const char *bytes, size_t count)
+{
+  while (count > 0)
+    {
+      ssize_t written = write (fd, bytes, count);
+      if (written < 0 && errno == EINTR)
+        continue;
+      if (written < 0)
+        return false;
+      bytes += written;
+      count -= (size_t)written;
+    }
+  return true;
+}
+
+/* Open a new file under a name that nothing has; -1: errno says why. */
+static int
+open_temporary (const sw_output *output, const char *name, char **temporary)
+{
+  for (unsigned i = 0; i < TEMPORARY_TRIES; i++)
+    {
+      sw_text text = { 0 };
+      sw_text_printf (&text, ".%s.%ld-%u.tmp", name, (long)getpid (), i);
+      *temporary = sw_text_take (&text);
+      if (*temporary == NULL)
+        {
+          errno = ENOMEM;
+          return -1;
+        }
+      int fd = openat (output->fd, *temporary, O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW | O_CLOEXEC, 0666);
+      if (fd >= 0)
+        return fd;
+      int error = errno;
+      free (*temporary);
+      *temporary = NULL;
+      errno = error;
+      if (error != EEXIST)
+        return -1;
+    }
+  errno = EEXIST;
+  return -1;
+}
+
+sw_status
+sw_output_add (sw_output *output, const char *name, const void *bytes, size_t count, sw_report *report)
+{
+  void *files = output->files;
+  sw_status status = sw_grow (&files, &output->capacity, output->count + 1, sizeof (file));
+  output->files = files;
+  if (status != SW_OK)
+    return status;
+  file *added = &output->files[output->count];
+  *added = (file){ .name = sw_copy_text (name) };
+  if (added->name == NULL)
+    return SW_NO_MEMORY;
+  output->count++;
+  int fd = open_temporary (output, name, &added->temporary);
+  if (fd < 0)
+    return errno == ENOMEM ? SW_NO_MEMORY : complain (output, name, errno, "cannot be written", report);
+  int error = write_all (fd, bytes, count) && fsync (fd) == 0 ? 0 : errno;
+  if (close (fd) != 0 && error == 0)
+    error = errno;
+  return error == 0 ? SW_OK : complain (output, name, error, "cannot be written", report);
+}
+
+sw_status
+sw_output_commit (sw_output *output, sw_report *report)
+{
+  /* Look before the first rename: after it there is no way back. */
+  for (size_t f = 0; f < output->count; f++)
+    {
+      struct stat there;
+      if (fstatat (output->fd, output->files[f].name, &there, AT_SYMLINK_NOFOLLOW) == 0 && S_ISDIR (there.st_mode))
+        return complain (output, output->files[f].name, EISDIR, "cannot be replaced", report);
+    }
+  for (size_t f = 0; f < output->count; f++)
+    {
+      file *file = &output->files[f];
+      if (renameat (output->fd, file->temporary, output->fd, file->name) != 0)
+        return complain (output, file->name, errno, "cannot be replaced", report);
+      free (file->temporary);
+      file->temporary = NULL;
+      output->committed = true;
+    }
+  output->committed = true;
+  /* So that the new names survive a power cut; not every file system can. */
+  if (fsync (output->fd) != 0 && errno != EINVAL && errno != ENOTSUP && errno != EROFS)
+    return complain (output, NULL, errno, "cannot be brought to the disk", report);
+  return SW_OK;
+}
+
+void
+sw_output_free (sw_output *output)
+{
+  if (output == NULL)
+    return;
+  for (size_t f = 0; f < output->count; f++)
+    {
+      if (output->files[f].temporary != NULL)
+        unlinkat (output->fd, output->files[f].temporary, 0);
+      free (output->files[f].temporary);
+      free (output->files[f].name);
+    }
+  free (output->files);
+  if (output->fd >= 0)
+    close (output->fd);
+  if (output->made && !output->committed)
+    rmdir (output->dir);
+  free (output->dir);
+  free (output);
+}

@@ -1,0 +1,135 @@
+/* proof.c - how good a plan is, in words
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "proof.h"
+
+#include "view.h"
+
+#include <inttypes.h>
+#include <stdlib.h>
+
+static void
+add_why (sw_text *out, const sw_plan *plan)
+{
+  char seconds[SW_VIEW_THOUSANDTHS];
+  int64_t limit = plan->job->settings->time_limit;
+  switch (plan->summary.outcome)
+    {
+    case SW_TIMED_OUT:
+      if (limit >= 0)
+        {
+          sw_view_thousandths (limit, seconds);
+          sw_text_printf (out, " The time limit of %s s came first.", seconds);
+        }
+      else
+        sw_text_add (out, " The time limit came first.");
+      break;
+    case SW_INTERRUPTED:
+      sw_text_add (out, " The search was stopped before it was done.");
+      break;
+    case SW_WITHIN_GAP:
+    case SW_PROVED:
+      sw_text_add (out, " The search gave up there.");
+      break;
+    }
+}
+
+void
+sw_proof_sentence (sw_text *out, const sw_plan *plan)
+{
+  const sw_summary *sum = &plan->summary;
+  char cost[SW_LENGTH_TEXT];
+  char bound[SW_LENGTH_TEXT];
+  char gap[SW_LENGTH_TEXT];
+  char percent[SW_VIEW_PERCENT];
+  sw_view_cost (plan, sum->cost, cost);
+  if (sum->outcome == SW_PROVED)
+    {
+      sw_text_printf (out, "No plan can be cheaper: the bound meets the cost, %s.", cost);
+      return;
+    }
+  if (sum->bound >= sum->cost)
+    sw_text_printf (out, "This plan costs %s, and no plan with as few joins lined up costs less.", cost);
+  else
+    {
+      sw_view_cost (plan, sum->bound, bound);
+      sw_view_cost (plan, sum->cost - sum->bound, gap);
+      sw_view_percent (sum->cost - sum->bound, sum->bound, 2, percent);
+      sw_text_printf (out, "This plan costs %s and no plan can cost less than %s: at most %s too much (%s %%).", cost,
+                      bound, gap, percent);
+    }
+  add_why (out, plan);
+}
+
+/* What the joins must keep to before cost is looked at. */
+static void
+add_stagger (sw_text *out, const sw_plan *plan)
+{
+  const sw_summary *sum = &plan->summary;
+  size_t through = 0;
+  for (size_t l = 0; l < plan->job->levels.count; l++)
+    through += plan->job->levels.items[l].through ? 1 : 0;
+  if (plan->job->settings->stagger == SW_STAGGER_OFF || through < 2 || plan->job->fence.run_count == 0)
+    return;
+  if (sum->aligned > sum->aligned_bound)
+    sw_text_printf (out,
+                    "Joins line up in %" PRId64 " %s; it is not proved that so many must (at least %" PRId64 " must). ",
+                    sum->aligned, sum->aligned == 1 ? "pair" : "pairs", sum->aligned_bound);
+  else if (sum->aligned > 0)
+    sw_text_printf (
+        out, "Every plan lines up %" PRId64 " %s of joins or more; the plans compared are those with %" PRId64 ". ",
+        sum->aligned, sum->aligned == 1 ? "pair" : "pairs", sum->aligned);
+  else
+    sw_text_add (out, "The plans compared are those in which no joins line up. ");
+}
+
+static void
+add_cost (sw_text *out, const sw_plan *plan)
+{
+  const sw_settings *settings = plan->job->settings;
+  bool spare = false;
+  char cost[SW_MONEY_TEXT];
+  if (!plan->summary.priced)
+    {
+      sw_text_add (out, "Without prices the cost is the length bought. ");
+      return;
+    }
+  for (size_t s = 0; s < plan->job->sections.count; s++)
+    spare = spare || plan->job->sections.items[s].spare > 0;
+  if (settings->join_cost > 0 && plan->summary.joins > 0)
+    {
+      sw_money_format (settings->join_cost, cost);
+      sw_text_printf (out, "The cost is the timber%s and %" PRId64 " %s at %s. ", spare ? " without spare lengths" : "",
+                      plan->summary.joins, plan->summary.joins == 1 ? "join" : "joins", cost);
+    }
+  else if (spare)
+    sw_text_add (out, "The cost is the timber without spare lengths. ");
+}
+
+void
+sw_proof_details (sw_text *out, const sw_plan *plan)
+{
+  const sw_summary *sum = &plan->summary;
+  add_cost (out, plan);
+  add_stagger (out, plan);
+  if (sum->outcome != SW_PROVED || sum->joins == 0)
+    return;
+  if (!plan->joins_proved)
+    sw_text_add (out, "It is not proved that no plan at this cost has fewer joins.");
+  else
+    sw_text_printf (out, "At this cost none has fewer joins (%" PRId64 ")%s.", sum->joins,
+                    plan->boards_proved ? " and, with so few, none takes fewer boards" : "");
+}
+
+void
+sw_proof_text (const sw_plan *plan, size_t width, sw_text *out)
+{
+  sw_text line = { 0 };
+  sw_text_add (out, "PROOF\n");
+  sw_proof_sentence (&line, plan);
+  sw_view_paragraph (out, &line, 2, 2, width);
+  sw_proof_details (&line, plan);
+  if (line.length > 0 || line.failed)
+    sw_view_paragraph (out, &line, 2, 2, width);
+}

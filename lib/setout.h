@@ -1,0 +1,46 @@
+/* setout.h - running dimensions, marks and housings (layer 9)
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_SETOUT_H
+#define SW_SETOUT_H
+
+#include "plan.h"
+#include "text.h"
+
+typedef enum sw_housing
+{
+  SW_HOUSING_NONE,    /* nothing is cut out of the post */
+  SW_HOUSING_THROUGH, /* the timber lies across the post's outer face, to where it ends: checked out across */
+  SW_HOUSING_STOPPED  /* the timber's end sits in a housing */
+} sw_housing;
+
+/* A level on a post. */
+typedef struct sw_mark
+{
+  bool timber; /* on one side at least */
+  sw_housing housing;
+  sw_length depth; /* through: the timber's thickness; stopped: of the housing; 0: not known, or none */
+  bool join;       /* two pieces meet here */
+  bool has_mark;   /* the level's height is known, and there is timber */
+  sw_length mark;  /* its underside above the datum */
+  bool has_top;
+  sw_length top;
+} sw_mark;
+
+typedef struct sw_setout
+{
+  const sw_plan *plan;
+  size_t *start; /* a run's first mark */
+  sw_mark *marks;
+} sw_setout;
+
+/* Work out every mark.  Where timber ends in two ways on one post, a stopped
+ * housing wins over a through one, and the deeper over the shallower.
+ * Levels between posts have no housing.  O(posts * levels + pieces). */
+sw_status sw_setout_make (sw_setout *out, const sw_plan *plan);
+void sw_setout_clear (sw_setout *setout);
+const sw_mark *sw_setout_mark (const sw_setout *setout, size_t run, size_t post, size_t level);
+
+sw_status sw_setout_table (const sw_plan *plan, sw_table **out);
+sw_status sw_setout_text (const sw_plan *plan, size_t width, sw_text *out);
+
+#endif
