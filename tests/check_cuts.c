@@ -1,0 +1,194 @@
+/* check_cuts.c - what to cut from each board
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "plan_fixture.h"
+#include "suite.h"
+
+#include "cuts.h"
+#include "table.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Two pieces of LENGTH out of a board of 4800. */
+static void
+two_of (fixture *out, const char *length, const char *settings)
+{
+  char extras[100];
+  snprintf (extras, sizeof extras, "label,section,length,quantity\na,rail,%s,2\n", length);
+  const fixture_texts texts = { .extras = extras, .settings = settings, .plan = "extras\nboard rail 4.8: a 1, a 2" };
+  fixture_make (out, &texts);
+}
+
+/* Worked values of the trade's kerf rule (derived): n pieces need n - 1 kerfs
+ * when the last ends at the board's end.  With a 3 mm kerf 2 x 2400 does not
+ * come out of 4800, 2 x 2398 leaves 1 before the last cut, 2 x 2395 leaves 7.
+ * Sawing that off takes a kerf more: 0 and 4 are left in the end. */
+START_TEST (kerf)
+{
+  static const struct
+  {
+    const char *length;
+    sw_length cut, spare, left;
+  } rows[] = { { "2400", 2400, -3, 0 }, { "2398", 2398, 1, 0 }, { "2395", 2395, 7, 4 }, { "2398.5", 2398, 0, 0 } };
+  for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+    {
+      fixture made;
+      two_of (&made, rows[i].length, NULL);
+      const sw_board *board = &made.plan->boards[0];
+      const sw_length cut = made.plan->pieces[0].cut;
+      ck_assert_int_eq (cut / SW_MM, rows[i].cut);
+      ck_assert_int_eq (sw_board_left_after (made.plan, board, 0), 4800 * SW_MM);
+      ck_assert_int_eq (sw_board_left_after (made.plan, board, 1), 4797 * SW_MM - cut);
+      ck_assert_int_eq (sw_board_left_after (made.plan, board, 1) - cut, rows[i].spare * SW_MM);
+      ck_assert_int_eq (sw_board_left_after (made.plan, board, 2), rows[i].left * SW_MM);
+      fixture_drop (&made);
+    }
+}
+END_TEST
+
+/* 25 mm docked off each end: 4750 are there to begin with. */
+START_TEST (end_trim)
+{
+  fixture made;
+  two_of (&made, "2000", "end-trim=25");
+  const sw_board *board = &made.plan->boards[0];
+  ck_assert_int_eq (sw_board_left_after (made.plan, board, 0), 4750 * SW_MM);
+  ck_assert_int_eq (sw_board_left_after (made.plan, board, 1), 2747 * SW_MM);
+  ck_assert_int_eq (sw_board_left_after (made.plan, board, 2), 744 * SW_MM);
+  char *text = fixture_text (&made, SW_TEXT_CUTS, 0);
+  ck_contains (text, " Dock 25 off both\n  ends of every board. ");
+  ck_contains (text, " left 744, keep\n");
+  sw_text_free (text);
+  fixture_drop (&made);
+}
+END_TEST
+
+/* Hand-worked, see fixture_front: 45 at the corner, a third of 100 (33) into the gate post. */
+START_TEST (table_of_a_fence)
+{
+  fixture front;
+  fixture_front (&front);
+  char *csv = fixture_csv (&front, SW_TABLE_CUTS);
+  ck_contains (csv, "board,section,source,board_mm,cut,piece,run,level,from_post,to_post,cut_mm,start_cut,finish_cut,"
+                    "left_mm\r\n"
+                    "1,90x45,yard,4800,1,front/rail 2/2-4,front,rail 2,2,4,4783,square,square,14\r\n"
+                    "2,90x45,yard,4800,1,front/rail 1/3-4,front,rail 1,3,4,2383,square,square,2414\r\n"
+                    "2,90x45,yard,4800,2,front/rail 1/5-6,front,rail 1,5,6,2400,square,square,11\r\n");
+  ck_contains (csv, "\r\n3,90x45,yard,4800,1,front/rail 2/1-2,front,rail 2,1,2,2450,45,square,2347\r\n");
+  ck_contains (csv, "\r\n4,90x45,yard,4800,2,brace 2,,,,,1300,square,square,2194\r\n");
+  ck_contains (csv, "\r\n5,90x45,hand,5400,3,front/plinth/block 8,front,plinth,,,150,square,square,241\r\n");
+  ck_contains (csv, "\r\n6,150x25,yard,4800,1,front/plinth/1-2,front,plinth,1,2,2296,square,square,2501\r\n");
+  sw_text_free (csv);
+  sw_table *table = NULL;
+  ck_assert_int_eq (sw_plan_table (front.plan, SW_TABLE_CUTS, &table), SW_OK);
+  ck_assert_uint_eq (sw_table_rows (table), front.plan->piece_count);
+  sw_table_free (table);
+  fixture_drop (&front);
+}
+END_TEST
+
+/* Corner of internal angle A: saw (180 - A) / 2; short point thickness x
+ * tan (saw) behind the long one: 38 at 45 degrees 38.0, at 22.5 15.7 (derived). */
+START_TEST (mitres)
+{
+  ck_assert_int_eq (sw_cuts_mitre (38 * SW_MM, 45000), 38 * SW_MM);
+  ck_assert_int_eq (sw_cuts_mitre (38 * SW_MM, 22500), 15700000);
+  ck_assert_int_eq (sw_cuts_mitre (38 * SW_MM, 0), 0);
+  const fixture_texts texts = { .spans = "run,span,start,finish\na,2000,mitre 135,mitre 120\nb,2000,mitre,flush\n",
+                                .sections = "section,thickness\nrail,38\n",
+                                .settings = "rails=1",
+                                .plan = "through a/rail 1: 1-2\nthrough b/rail 1: 1-2\n"
+                                        "board rail 4.8: a/rail 1/1-2, b/rail 1/1-2" };
+  fixture made;
+  fixture_make (&made, &texts);
+  char *csv = fixture_csv (&made, SW_TABLE_CUTS);
+  ck_contains (csv, ",2100,22.5,30,");
+  ck_contains (csv, ",2100,45,square,");
+  sw_text_free (csv);
+  char *text = fixture_text (&made, SW_TEXT_CUTS, 0);
+  ck_contains (text, "\nrail\n  22.5\xc2\xb0: short point 15.7 back; 30\xc2\xb0: short point 21.9 back;"
+                     " 45\xc2\xb0: short point 38\n    back\n");
+  ck_contains (text, "22.5\xc2\xb0 2100 30\xc2\xb0   45\xc2\xb0 2100 ");
+  ck_contains (text, "An angle in front of a length");
+  sw_text_free (text);
+  fixture_drop (&made);
+}
+END_TEST
+
+START_TEST (text_of_a_fence)
+{
+  fixture front;
+  fixture_front (&front);
+  char *text = fixture_text (&front, SW_TEXT_CUTS, 0);
+  /* Alike boards share their lengths. */
+  ck_assert_uint_eq (sw_cuts_alike (front.plan, 5), 2);
+  ck_assert_uint_eq (sw_cuts_alike (front.plan, 0), 1);
+  ck_contains (text, "      6-7  4.8 m    2296               2296                             left 202\n"
+                     "                 6  front/plinth/1-2   front/plinth/2-3\n"
+                     "                 7  front/plinth/3-4   front/plinth/5-6\n");
+  /* So do blocks and extras that are numbered on. */
+  ck_contains (text, "        4  4.8 m    2 x 1300        6 x 150                      left 1276, keep\n"
+                     "                    brace 1 and 2   front/plinth/block 1 to 6\n");
+  ck_contains (text, "\n90x45 H3 primed pine, from hand\n");
+  ck_contains (text, "  nothing left\n");
+  sw_text_free (text);
+  fixture_drop (&front);
+}
+END_TEST
+
+/* Ten different pieces of one board do not fit side by side: a line each. */
+START_TEST (many_cuts)
+{
+  const fixture_texts texts = { .extras = "label,section,length\n"
+                                          "first,rail,410\nsecond,rail,409\nthird,rail,408\nfourth,rail,407\n"
+                                          "fifth,rail,406\nsixth,rail,405\nseventh,rail,404\neighth,rail,403\n",
+                                .plan = "extras\nboard rail 4.8: first, second, third, fourth, fifth, sixth, seventh,"
+                                        " eighth" };
+  fixture made;
+  fixture_make (&made, &texts);
+  char *text = fixture_text (&made, SW_TEXT_CUTS, 0);
+  ck_contains (text, "                    410   first\n                    409   second\n");
+  ck_contains (text, "                    403   eighth\n");
+  sw_text_free (text);
+  fixture_drop (&made);
+}
+END_TEST
+
+START_TEST (exact_inches)
+{
+  const fixture_texts texts = { .extras = "label,section,length\na,2x4,\"7' 10 33/64\"\"\"\n",
+                                .stock = "section,length\n2x4,8ft\n",
+                                .settings = "inches=yes\nkerf=1/8in",
+                                .plan = "extras\nboard 2x4 8ft: a" };
+  fixture made;
+  fixture_make (&made, &texts);
+  char *csv = fixture_csv (&made, SW_TABLE_CUTS);
+  ck_contains (csv, ",board_in,cut,piece,run,level,from_post,to_post,cut_in,start_cut,finish_cut,left_in\r\n");
+  ck_contains (csv, "1,2x4,yard,96,1,a,,,,,94.515625,square,square,1.359375\r\n");
+  sw_text_free (csv);
+  char *text = fixture_text (&made, SW_TEXT_CUTS, 0);
+  ck_contains (text, " 8 ft     94 1/2 ");
+  ck_contains (text, " left 1 3/8\n");
+  sw_text_free (text);
+  fixture_drop (&made);
+}
+END_TEST
+
+int
+main (void)
+{
+  Suite *suite = suite_create ("cuts");
+  TCase *tcase = tcase_create ("cuts");
+  tcase_add_test (tcase, kerf);
+  tcase_add_test (tcase, end_trim);
+  tcase_add_test (tcase, table_of_a_fence);
+  tcase_add_test (tcase, mitres);
+  tcase_add_test (tcase, text_of_a_fence);
+  tcase_add_test (tcase, many_cuts);
+  tcase_add_test (tcase, exact_inches);
+  suite_add_tcase (suite, tcase);
+  return suite_run (suite);
+}

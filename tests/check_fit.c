@@ -1,0 +1,130 @@
+/* check_fit.c - which piece goes where
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "plan_fixture.h"
+#include "suite.h"
+
+#include "fit.h"
+#include "text.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* Hand-worked, see fixture_front: reaches 50 past the corner post, 33 into the
+ * far side's housing (2400 - 50 + 33), 50 short at the gate and 50 over at the end. */
+START_TEST (table_of_a_fence)
+{
+  fixture front;
+  fixture_front (&front);
+  char *csv = fixture_csv (&front, SW_TABLE_FIT);
+  ck_assert_str_eq (csv, "run,level,section,from_post,to_post,bays,piece,board,cut_mm,start_cut,finish_cut,start_join,"
+                         "finish_join\r\n"
+                         "front,plinth,150x25,1,2,1,front/plinth/1-2,6,2296,square,square,post,post\r\n"
+                         "front,plinth,150x25,2,3,1,front/plinth/2-3,6,2296,square,square,post,post\r\n"
+                         "front,plinth,150x25,3,4,1,front/plinth/3-4,7,2296,square,square,post,post\r\n"
+                         "front,plinth,150x25,5,6,1,front/plinth/5-6,7,2296,square,square,post,post\r\n"
+                         "front,rail 1,90x45,1,3,2,front/rail 1/1-3,5,4850,45,square,mitre,join\r\n"
+                         "front,rail 1,90x45,3,4,1,front/rail 1/3-4,2,2383,square,square,join,housed\r\n"
+                         "front,rail 1,90x45,5,6,1,front/rail 1/5-6,2,2400,square,square,face,flush\r\n"
+                         "front,rail 2,90x45,1,2,1,front/rail 2/1-2,3,2450,45,square,mitre,join\r\n"
+                         "front,rail 2,90x45,2,4,2,front/rail 2/2-4,1,4783,square,square,join,housed\r\n"
+                         "front,rail 2,90x45,5,6,1,front/rail 2/5-6,3,2400,square,square,face,flush\r\n");
+  sw_text_free (csv);
+  fixture_drop (&front);
+}
+END_TEST
+
+START_TEST (text_of_a_fence)
+{
+  fixture front;
+  fixture_front (&front);
+  char *text = fixture_text (&front, SW_TEXT_FIT, 0);
+  ck_contains (text, "\nRun front: posts 1 to 6, 10600 from centre to centre, opening 4-5\n");
+  /* Top level first; joins stand over each other only where they do. */
+  ck_contains (text, "          1      2      3      4      5      6\n"
+                     "  rail 2  |-2450-|-4783-+------|      |-2400-|\n"
+                     "  rail 1  |-4850-+------|-2383-|      |-2400-|\n"
+                     "  plinth   -2296- -2296- -2296-        -2296-\n");
+  ck_contains (text, "  rail 1 - 90x45 H3 primed pine\n"
+                     "    posts          length   start         finish        board\n"
+                     "    1-3              4850   mitre 45\xc2\xb0     join              5\n"
+                     "    3-4              2383   join          housed 33         2\n");
+  sw_text_free (text);
+  fixture_drop (&front);
+}
+END_TEST
+
+/* A run longer than the line is wide goes on below; no bay is lost. */
+START_TEST (long_run)
+{
+  sw_text spans = { 0 };
+  sw_text plan = { 0 };
+  sw_text boards = { 0 };
+  sw_text_add (&spans, "run,span,start,finish\n");
+  sw_text_add (&plan, "through long/rail 1:");
+  for (int b = 1; b <= 24; b++)
+    {
+      sw_text_printf (&spans, "long,2000,,%s\n", b == 24 ? "reach -12.5" : "");
+      if (b % 2 == 1)
+        {
+          sw_text_printf (&plan, " %d-%d", b, b + 2);
+          sw_text_printf (&boards, "board rail 4.8: long/rail 1/%d-%d\n", b, b + 2);
+        }
+    }
+  sw_text_printf (&plan, "\n%s", boards.data);
+  const fixture_texts texts = { .spans = spans.data, .settings = "rails=1", .plan = plan.data };
+  fixture made;
+  fixture_make (&made, &texts);
+  char *text = fixture_text (&made, SW_TEXT_FIT, 0);
+  ck_contains (text, "          1       2       3       4       5       6       7       8\n"
+                     "  rail 1  |-4050--+-------|-4000--+-------|-4000--+-------|-4000--+\n");
+  ck_contains (text, "          8       9       10      11      12      13      14      15\n"
+                     "  rail 1  +-------|-4000--+-------|-4000--+-------|-4000--+-------|\n");
+  ck_contains (text, "          22      23      24      25\n"
+                     "  rail 1  +-------|3987.5-+-------|\n");
+  ck_contains (text, "    23-25          3987.5   join          reach -12.5      12\n");
+  sw_text_free (text);
+  sw_text_drop (&spans);
+  sw_text_drop (&plan);
+  sw_text_drop (&boards);
+  fixture_drop (&made);
+}
+END_TEST
+
+/* Extras alone have no place: an empty table, and no such part in the text. */
+START_TEST (extras_alone)
+{
+  const fixture_texts texts
+      = { .extras = "label,section,length\nprop,rail,4000\n", .plan = "extras\nboard rail 4.8: prop" };
+  fixture made;
+  fixture_make (&made, &texts);
+  char *csv = fixture_csv (&made, SW_TABLE_FIT);
+  ck_assert_str_eq (strchr (csv, '\n'), "\n");
+  sw_text_free (csv);
+  csv = fixture_csv (&made, SW_TABLE_SETOUT);
+  ck_assert_str_eq (strchr (csv, '\n'), "\n");
+  sw_text_free (csv);
+  char *text = fixture_text (&made, SW_TEXT_FIT | SW_TEXT_SETOUT, 0);
+  ck_assert_str_eq (text, "");
+  sw_text_free (text);
+  text = fixture_text (&made, SW_TEXT_ALL, 0);
+  ck_lacks (text, "Joins");
+  ck_contains (text, "PROOF\n");
+  sw_text_free (text);
+  fixture_drop (&made);
+}
+END_TEST
+
+int
+main (void)
+{
+  Suite *suite = suite_create ("fit");
+  TCase *tcase = tcase_create ("fit");
+  tcase_add_test (tcase, table_of_a_fence);
+  tcase_add_test (tcase, text_of_a_fence);
+  tcase_add_test (tcase, long_run);
+  tcase_add_test (tcase, extras_alone);
+  suite_add_tcase (suite, tcase);
+  return suite_run (suite);
+}

@@ -1,0 +1,440 @@
+/* check_views.c - a plan as text: width, proof, weights, ends to seal
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "plan_fixture.h"
+#include "suite.h"
+
+#include "care.h"
+#include "proof.h"
+#include "view.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define TEN "0123456789"
+#define LONG TEN TEN TEN TEN TEN TEN TEN TEN TEN " and more"
+#define WIDE "\xe5\x9b\xb2\xe3\x81\x84\xe5\x9b\xb2\xe3\x81\x84\xe5\x9b\xb2\xe3\x81\x84"
+#define WIDE_LONG WIDE WIDE WIDE WIDE WIDE WIDE
+
+/* No line of TEXT is wider than WIDTH, and none ends in a space. */
+static void
+ck_fits (char *text, size_t width)
+{
+  for (char *rest = text, *line; (line = strsep (&rest, "\n")) != NULL;)
+    {
+      ck_assert_msg (sw_text_width (line) <= width, "wider than %zu: \"%s\"", width, line);
+      ck_assert_msg (line[0] == '\0' || line[strlen (line) - 1] != ' ', "ends in a space: \"%s\"", line);
+    }
+}
+
+START_TEST (fits_80_columns)
+{
+  static const unsigned widths[] = { 0, 64, 72, 80, 132 };
+  fixture front;
+  fixture_front (&front);
+  for (size_t i = 0; i < sizeof widths / sizeof *widths; i++)
+    {
+      char *text = fixture_text (&front, SW_TEXT_ALL, widths[i]);
+      ck_fits (text, widths[i] == 0 ? 80 : widths[i]);
+      sw_text_free (text);
+    }
+  fixture_drop (&front);
+}
+END_TEST
+
+/* Names of a hundred characters, and of characters two columns wide: text is
+ * broken or shortened, files keep every letter. */
+START_TEST (long_names)
+{
+  const fixture_texts texts
+      = { .spans
+          = "run,span,start,finish,rise\n" LONG ",2400,mitre 135,,100\n" LONG ",2400,,housed,\n" WIDE_LONG ",2400,,,\n",
+          .levels = "level,section,height\nlower " LONG "," LONG ",123.5\nupper " WIDE_LONG "," LONG ",1234.5\n",
+          .sections = "section,width,thickness,description\n" LONG ",90,45," WIDE_LONG "\n",
+          .extras = "label,section,length,quantity\nextra " LONG "," LONG ",1000,2\n",
+          .settings = "job=" LONG "\ntax=10\nend-trim=25",
+          .stock = "section,length,price,hand\n" LONG ",4.8,1234567.5,1\n" LONG ",5.4,7654321.25,0\n",
+          .plan = "through " LONG "/lower " LONG ": 1-2 2-3\nthrough " LONG "/upper " WIDE_LONG ": 1-2 2-3\n"
+                  "through " WIDE_LONG "/lower " LONG ": 1-2\nthrough " WIDE_LONG "/upper " WIDE_LONG ": 1-2\n"
+                  "extras\n"
+                  "board " LONG " 5.4: " LONG "/lower " LONG "/1-2, " LONG "/lower " LONG "/2-3\n"
+                  "board " LONG " 5.4: " LONG "/upper " WIDE_LONG "/1-2, " LONG "/upper " WIDE_LONG "/2-3\n"
+                  "board " LONG " 4.8: " WIDE_LONG "/lower " LONG "/1-2, extra " LONG " 1, extra " LONG " 2\n"
+                  "hand " LONG " 4.8: " WIDE_LONG "/upper " WIDE_LONG "/1-2\n" };
+  fixture made;
+  fixture_make (&made, &texts);
+  for (unsigned width = 64; width <= 100; width += 4)
+    {
+      char *text = fixture_text (&made, SW_TEXT_ALL, width);
+      ck_fits (text, width);
+      sw_text_free (text);
+    }
+  char *csv = fixture_csv (&made, SW_TABLE_CUTS);
+  ck_contains (csv, LONG "/upper " WIDE_LONG "/1-2");
+  sw_text_free (csv);
+  fixture_drop (&made);
+}
+END_TEST
+
+/* A name cannot steer the terminal: no control character but the line feed comes out. */
+START_TEST (control_characters)
+{
+  const fixture_texts texts
+      = { .spans = "run,span\n\"r\033[2J\x07\",2400\n",
+          .levels = "level,section\n\"l\xc2\x9b\x31m\",\"s\x01t\"\n",
+          .sections = "section,description\ns\x01t,\"d\x7f\xe2\x80\xae\"\n",
+          .settings = "job=\033]0;x",
+          .plan = "through r\033[2J\x07/l\xc2\x9b\x31m: 1-2\nboard s\x01t 4.8: r\033[2J\x07/l\xc2\x9b\x31m/1-2" };
+  fixture made;
+  fixture_make (&made, &texts);
+  char *text = fixture_text (&made, SW_TEXT_ALL | SW_TEXT_MESSAGE, 0);
+  for (const char *p = text; *p != '\0'; p++)
+    ck_assert_msg (((unsigned char)*p >= ' ' && *p != '\x7f') || *p == '\n', "control character in:\n%s", text);
+  ck_lacks (text, "\xc2\x9b");
+  ck_lacks (text, "\xe2\x80\xae");
+  ck_contains (text, "\\x1B[2J");
+  sw_text_free (text);
+  fixture_drop (&made);
+}
+END_TEST
+
+static char *
+cell_of (const char *string, size_t width, bool right)
+{
+  sw_text text = { 0 };
+  sw_view_cell (&text, string, width, right);
+  return sw_text_take (&text);
+}
+
+START_TEST (cells)
+{
+  static const struct
+  {
+    const char *text;
+    size_t width;
+    bool right;
+    const char *cell;
+  } rows[] = {
+    { "abc", 5, false, "abc  " },
+    { "abc", 5, true, "  abc" },
+    { "abc", 3, false, "abc" },
+    { "abcdef", 5, false,
+      "ab\xe2\x80\xa6"
+      "ef" },
+    { "abcdef", 4, false,
+      "a\xe2\x80\xa6"
+      "ef" },
+    { "abcdef", 1, false, "\xe2\x80\xa6" },
+    { "abcdef", 0, false, "" },
+    { "", 2, true, "  " },
+    /* A wide character that does not fit leaves a column free. */
+    { "\xe5\x9b\xb2\xe5\x9b\xb2\xe5\x9b\xb2", 4, false, "\xe2\x80\xa6\xe5\x9b\xb2 " },
+    { "\xe5\x9b\xb2\xe5\x9b\xb2\xe5\x9b\xb2", 5, true, "\xe5\x9b\xb2\xe2\x80\xa6\xe5\x9b\xb2" },
+    /* A combining mark stays with its letter. */
+    { "e\xcc\x81xyze\xcc\x81", 3, false,
+      "e\xcc\x81\xe2\x80\xa6"
+      "e\xcc\x81" },
+  };
+  for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+    {
+      char *cell = cell_of (rows[i].text, rows[i].width, rows[i].right);
+      ck_assert_str_eq (cell, rows[i].cell);
+      ck_assert_uint_eq (sw_text_width (cell), rows[i].width);
+      sw_text_free (cell);
+    }
+}
+END_TEST
+
+START_TEST (wrapping)
+{
+  static const struct
+  {
+    const char *text;
+    size_t column, indent, width;
+    const char *lines;
+  } rows[] = {
+    { "one two three", 0, 0, 8, "one two\nthree" },
+    { "one two three", 0, 2, 8, "one two\n  three" },
+    { "one two three", 5, 2, 8, "one\n  two\n  three" },
+    { "one  two ", 0, 0, 80, "one two" },
+    { "", 3, 0, 80, "" },
+    { "abcdefghij", 0, 0, 4, "abcd\nefgh\nij" },
+    { "ab cdefghij", 0, 1, 5, "ab cd\n efgh\n ij" },
+    { "3" SW_VIEW_HARD "x" SW_VIEW_HARD "1190, 2" SW_VIEW_HARD "x 4", 0, 0, 9, "3 x 1190,\n2 x 4" },
+  };
+  for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+    {
+      sw_text text = { 0 };
+      sw_view_wrap (&text, rows[i].text, rows[i].column, rows[i].indent, rows[i].width);
+      char *lines = sw_text_take (&text);
+      ck_assert_str_eq (lines, rows[i].lines);
+      sw_text_free (lines);
+    }
+}
+END_TEST
+
+START_TEST (figures)
+{
+  char text[SW_VIEW_PERCENT];
+  static const struct
+  {
+    int64_t part, whole;
+    int decimals;
+    const char *text;
+  } rows[] = {
+    { 1, 8, 1, "12.5" },
+    { 1, 16, 1, "6.3" }, /* 6.25, half up */
+    { 1, 3, 2, "33.33" },
+    { 0, 5, 1, "0.0" },
+    { 2, 3, 0, "67" },
+    { 5, 0, 1, "-" },
+    { INT64_MAX / 2, INT64_MAX, 2, "50.00" },
+  };
+  for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+    {
+      sw_view_percent (rows[i].part, rows[i].whole, rows[i].decimals, text);
+      ck_assert_str_eq (text, rows[i].text);
+    }
+  const size_t numbers[] = { 0, 1, 2, 4, 6, 7, 7, 9 };
+  sw_text ranges = { 0 };
+  sw_view_ranges (&ranges, numbers, sizeof numbers / sizeof *numbers, 1);
+  char *shown = sw_text_take (&ranges);
+  ck_assert_str_eq (shown, "1-3, 5, 7, 8, 10");
+  sw_text_free (shown);
+}
+END_TEST
+
+/* ---- Proof ---- */
+
+/* What PROOF says of FIXTURE, on one line. */
+static char *
+proof_of (const fixture *fixture)
+{
+  char *text = fixture_text (fixture, SW_TEXT_PROOF, 160);
+  char *to = text;
+  for (const char *p = text; *p != '\0'; p++)
+    if (*p != '\n' && *p != ' ')
+      *to++ = *p;
+    else if (to > text && to[-1] != ' ')
+      *to++ = ' ';
+  *to = '\0';
+  return text;
+}
+
+static void
+ck_proof (const fixture *fixture, const char *part)
+{
+  char *text = proof_of (fixture);
+  ck_contains (text, part);
+  sw_text_free (text);
+}
+
+START_TEST (proved)
+{
+  fixture front;
+  fixture_front (&front);
+  ck_proof (&front, "PROOF No plan can be cheaper: the bound meets the cost, 114.52. ");
+  ck_proof (&front, " The cost is the timber without spare lengths. ");
+  ck_proof (&front, " The plans compared are those in which no joins line up. ");
+  ck_proof (&front, " At this cost none has fewer joins (2) and, with so few, none takes fewer boards. ");
+  front.plan->boards_proved = false;
+  ck_proof (&front, " At this cost none has fewer joins (2). ");
+  front.plan->joins_proved = false;
+  ck_proof (&front, " It is not proved that no plan at this cost has fewer joins. ");
+  front.plan->summary.aligned = front.plan->summary.aligned_bound = 2;
+  ck_proof (&front, " Every plan lines up 2 pairs of joins or more; the plans compared are those with 2. ");
+  front.job->settings->join_cost = 250 * SW_MONEY_UNIT / 100;
+  ck_proof (&front, " The cost is the timber without spare lengths and 2 joins at 2.50. ");
+  fixture_drop (&front);
+}
+END_TEST
+
+/* Whatever stopped the search: bound, cost, both gaps, and never "No plan can be cheaper". */
+START_TEST (not_proved)
+{
+  static const struct
+  {
+    sw_outcome outcome;
+    const char *why;
+  } rows[] = { { SW_TIMED_OUT, " The time limit of 2.5 s came first." },
+               { SW_INTERRUPTED, " The search was stopped before it was done." },
+               { SW_WITHIN_GAP, " The search gave up there." } };
+  fixture front;
+  fixture_front (&front);
+  front.job->settings->time_limit = 2500;
+  front.plan->summary.bound = 110 * SW_MONEY_UNIT;
+  for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+    {
+      front.plan->summary.outcome = rows[i].outcome;
+      char *text = proof_of (&front);
+      ck_contains (text,
+                   "This plan costs 114.52 and no plan can cost less than 110.00: at most 4.52 too much (4.11 %).");
+      ck_contains (text, rows[i].why);
+      ck_lacks (text, "No plan can be cheaper");
+      ck_lacks (text, "fewer joins");
+      sw_text_free (text);
+    }
+  front.plan->summary.aligned = 3;
+  front.plan->summary.aligned_bound = 1;
+  ck_proof (&front, " Joins line up in 3 pairs; it is not proved that so many must (at least 1 must).");
+  front.plan->summary.bound = front.plan->summary.cost;
+  ck_proof (&front, "This plan costs 114.52, and no plan with as few joins lined up costs less. ");
+  fixture_drop (&front);
+}
+END_TEST
+
+START_TEST (proof_in_metres)
+{
+  const fixture_texts texts = { .extras = "label,section,length,quantity\na,rail,4700,32\n", .plan = "extras\n" };
+  sw_text plan = { 0 };
+  sw_text_add (&plan, "extras\n");
+  for (int i = 1; i <= 32; i++)
+    sw_text_printf (&plan, "board rail 4.8: a %d\n", i);
+  fixture_texts all = texts;
+  all.plan = plan.data;
+  fixture made;
+  fixture_make (&made, &all);
+  ck_proof (&made, "No plan can be cheaper: the bound meets the cost, 153.6 m. ");
+  ck_proof (&made, " Without prices the cost is the length bought. ");
+  sw_text_drop (&plan);
+  fixture_drop (&made);
+}
+END_TEST
+
+/* ---- Care ---- */
+
+/* Width x thickness x density: 75x38 weighs 1.57 kg a metre at 550 kg/m3 (dry
+ * treated pine) and 2.42 at 850 (wet).  Derived; densities from public wood data. */
+START_TEST (weights)
+{
+  ck_assert_int_eq (sw_care_metre (75 * SW_MM, 38 * SW_MM, 550000), 157);
+  ck_assert_int_eq (sw_care_metre (75 * SW_MM, 38 * SW_MM, 850000), 242);
+  ck_assert_int_eq (sw_care_weight (75 * SW_MM, 38 * SW_MM, 550000, 100 * SW_METRE), 1568);
+  fixture front;
+  fixture_front (&front);
+  char *text = fixture_text (&front, SW_TEXT_CARE, 0);
+  /* 24 m of 90x45 at 600; 9.6 m of 150x25, density not given. */
+  ck_contains (text, "    90x45 H3 primed pine: 58 kg (2.43 kg a metre at 600 kg/m3)\n");
+  ck_contains (text, "    150x25: 20 kg dry to 31 kg wet if it is treated pine (2.06 to 3.19 kg a\n");
+  sw_text_free (text);
+  front.job->sections.items[0].width = 0;
+  text = fixture_text (&front, SW_TEXT_CARE, 0);
+  ck_contains (text, "pine: not known (sections.csv gives no width and thickness)\n");
+  sw_text_free (text);
+  fixture_drop (&front);
+}
+END_TEST
+
+/* The rule of care.h, by hand: a board's own ends need no brush. */
+START_TEST (sawn_ends)
+{
+  static const struct
+  {
+    const char *start, *settings, *length;
+    int64_t ends;
+  } rows[] = {
+    { "centre", "", "2000", 3 },           /* four ends less the board's own at the start */
+    { "centre", "", "2397", 2 },           /* and at the end: 2400 + 3 + 2397 */
+    { "centre", "", "2396", 3 },           /* 1 mm is sawn off */
+    { "centre", "end-trim=5", "2000", 4 }, /* both ends docked */
+    { "mitre", "", "2000", 4 },            /* the start is a mitre */
+  };
+  for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+    {
+      char spans[100];
+      char extras[100];
+      char settings[100];
+      snprintf (spans, sizeof spans, "run,span,start,finish\na,2400,%s,centre\n", rows[i].start);
+      snprintf (extras, sizeof extras, "label,section,length\nb,rail,%s\n", rows[i].length);
+      snprintf (settings, sizeof settings, "rails=1\n%s", rows[i].settings);
+      const fixture_texts texts = { .spans = spans,
+                                    .extras = extras,
+                                    .settings = settings,
+                                    .plan = "through a/rail 1: 1-2\nextras\nboard rail 4.8: a/rail 1/1-2, b" };
+      fixture made;
+      fixture_make (&made, &texts);
+      ck_assert_int_eq (sw_care_sawn_ends (made.plan), rows[i].ends);
+      fixture_drop (&made);
+    }
+}
+END_TEST
+
+/* Each of job.md's cautions has its say. */
+START_TEST (cautions)
+{
+  static const char *const words[]
+      = { "dust mask", "gloves",  "eye",      "ear",  "burnt",    "preservative", "check",
+          "services",  "vehicle", "boundary", "pool", "supplier", "licensed",     "not the design" };
+  fixture front;
+  fixture_front (&front);
+  char *text = fixture_text (&front, SW_TEXT_CARE, 0);
+  for (size_t i = 0; i < sizeof words / sizeof *words; i++)
+    ck_contains (text, words[i]);
+  sw_text_free (text);
+  ck_assert_ptr_null (sw_care_caution (99));
+  fixture_drop (&front);
+}
+END_TEST
+
+/* ---- Dispatch ---- */
+
+START_TEST (parts)
+{
+  fixture front;
+  char *text = NULL;
+  sw_table *table = NULL;
+  fixture_front (&front);
+  ck_assert_int_eq (sw_plan_text (front.plan, 1u << 10, 0, &text), SW_USAGE);
+  ck_assert_ptr_null (text);
+  ck_assert_int_eq (sw_plan_table (front.plan, (sw_table_kind)17, &table), SW_USAGE);
+  ck_assert_ptr_null (table);
+  text = fixture_text (&front, 0, 0);
+  ck_assert_str_eq (text, "");
+  sw_text_free (text);
+  static const char *const headings[] = { "ORDER for Front fence\n", "\n\nTIMBER\n", "\n\nCUT LIST\n", "\n\nFIT\n",
+                                          "\n\nSETTING OUT\n",       "\n\nPROOF\n",  "\n\nCARE\n" };
+  text = fixture_text (&front, SW_TEXT_ALL, 0);
+  const char *at = text;
+  for (size_t i = 0; i < sizeof headings / sizeof *headings; i++)
+    {
+      const char *next = strstr (at, headings[i]);
+      ck_assert_msg (next != NULL && (i > 0 || next == text), "no \"%s\" after:\n%s", headings[i], at);
+      at = next;
+    }
+  /* The same plan, the same bytes. */
+  char *again = fixture_text (&front, SW_TEXT_ALL, 0);
+  ck_assert_str_eq (text, again);
+  sw_text_free (again);
+  sw_text_free (text);
+  sw_summary summary;
+  sw_plan_summary (front.plan, &summary);
+  ck_assert_int_eq (summary.bought, 28800 * SW_MM);
+  ck_assert_int_eq (summary.used, 32250 * SW_MM);
+  sw_plan_free (NULL);
+  fixture_drop (&front);
+}
+END_TEST
+
+int
+main (void)
+{
+  Suite *suite = suite_create ("views");
+  TCase *tcase = tcase_create ("views");
+  tcase_add_test (tcase, fits_80_columns);
+  tcase_add_test (tcase, long_names);
+  tcase_add_test (tcase, control_characters);
+  tcase_add_test (tcase, cells);
+  tcase_add_test (tcase, wrapping);
+  tcase_add_test (tcase, figures);
+  tcase_add_test (tcase, proved);
+  tcase_add_test (tcase, not_proved);
+  tcase_add_test (tcase, proof_in_metres);
+  tcase_add_test (tcase, weights);
+  tcase_add_test (tcase, sawn_ends);
+  tcase_add_test (tcase, cautions);
+  tcase_add_test (tcase, parts);
+  suite_add_tcase (suite, tcase);
+  return suite_run (suite);
+}
