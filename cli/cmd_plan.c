@@ -166,9 +166,11 @@ say_outcome (const sw_plan *plan)
     sw_cli_message (SW_WARNING,
                     "%s: best plan so far; fewer joins that line up (%lld here, at least %lld) are not ruled out",
                     why, (long long) summary.aligned, (long long) summary.aligned_bound);
-  else if (summary.cost > summary.bound)
+  else if (summary.cost > summary.bound && summary.bound > 0)
     sw_cli_message (SW_WARNING, "%s: best plan so far; proved to cost at most %.2f %% more than the cheapest", why,
-                    summary.bound > 0 ? 100 * (double) (summary.cost - summary.bound) / (double) summary.bound : 100.0);
+                    100 * (double) (summary.cost - summary.bound) / (double) summary.bound);
+  else if (summary.cost > summary.bound)
+    sw_cli_message (SW_WARNING, "%s: best plan so far; nothing is proved of its cost", why);
   else
     sw_cli_message (SW_WARNING, "%s: best plan so far; no plan is cheaper, but fewer joins or boards may do", why);
 }

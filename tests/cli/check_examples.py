@@ -64,8 +64,8 @@ def manual_examples(name):
 
 def test_program_manual():
     with tempfile.TemporaryDirectory() as folder:
-        for file in ("spans.csv", "levels.csv", "stock.csv"):
-            shutil.copy(os.path.join(TOP, "samples", "homestead", file), folder)
+        for sample, file in (("front-fence", "spans.csv"), ("homestead", "levels.csv"), ("homestead", "stock.csv")):
+            shutil.copy(os.path.join(TOP, "samples", sample, file), folder)
         for example in manual_examples("spanwright.1"):
             words = shlex.split(example.replace("\\\n", " "))
             assert words[0] == "spanwright"

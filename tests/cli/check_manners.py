@@ -1,7 +1,9 @@
 """check_manners.py - what rows cannot say: full disks, closed pipes, terminals, files left alone
 SPDX-License-Identifier: GPL-3.0-or-later
 """
+import csv
 import os
+import random
 import re
 import signal
 import subprocess
@@ -102,7 +104,7 @@ def test_broken_pipe_that_is_ignored_is_said():
 
 
 def test_colour_only_on_a_terminal():
-    wrong = ["plan", FRONT, "--kref", "3"]
+    wrong = ["plan", FRONT, "--kref=3"]
     assert b"\x1b[" in Screen(wrong).text
     assert Screen(wrong).text.startswith(b"\x1b[1;31merror:\x1b[0m unknown option")
     plain = b"error: unknown option '--kref'; did you mean --kerf?"
@@ -119,15 +121,15 @@ def widest(text):
 def test_width():
     words = sample("homestead")
     usual = run(*words).stdout
-    assert 60 < widest(usual) <= 80, widest(usual)
-    assert widest(run(*words, env=environment(COLUMNS="60")).stdout) <= 60
+    assert 70 < widest(usual) <= 80, widest(usual)
+    assert widest(run(*words, env=environment(COLUMNS="75")).stdout) <= 75
     # No narrower than 40, however small the screen says it is.
     assert run(*words, env=environment(COLUMNS="5")).stdout == run(*words, env=environment(COLUMNS="40")).stdout
     for nonsense in ("", "wide", "0", "80x", "99999999999999999999"):
         assert run(*words, env=environment(COLUMNS=nonsense)).stdout == usual, nonsense
-    narrow = Screen(words, columns=60, stderr=subprocess.DEVNULL)
+    narrow = Screen(words, columns=75, stderr=subprocess.DEVNULL)
     assert narrow.status == 0
-    assert narrow.text.replace(b"\r\n", b"\n") == run(*words, env=environment(COLUMNS="60")).stdout
+    assert narrow.text.replace(b"\r\n", b"\n") == run(*words, env=environment(COLUMNS="75")).stdout
 
 
 def test_samples_twice_the_same():
@@ -207,11 +209,51 @@ def test_command_line_wins_over_settings_file():
         assert run(*cuts, "--settings", settings, "--kerf", "3").stdout == mixed
 
 
-def test_no_progress_off_a_terminal():
-    # However long it takes.
-    done = run(*sample("homestead"), "--hard-way")
-    assert done.returncode == 0, done.returncode
-    assert b"planning:" not in done.stderr and b"\x1b" not in done.stderr, done.stderr
+def long_job(folder):
+    """A job that takes longer than the second after which progress is shown: 3000 bays, three rails."""
+    file = os.path.join(folder, "long.csv")
+    draw = random.Random(1)
+    with open(file, "w", encoding="utf-8") as spans:
+        spans.write("run,span\n")
+        for bay in range(3000):
+            spans.write(f"run {bay // 50},{draw.randint(2250, 2450)}\n")
+    return ["plan", file, "--rails", "3"]
+
+
+PLAN_FILES = {"order.csv", "cuts.csv", "fit.csv", "setout.csv", "order.txt"}
+
+
+def test_stopped_by_a_signal():
+    for number in (signal.SIGINT, signal.SIGTERM):
+        with tempfile.TemporaryDirectory() as folder:
+            out = os.path.join(folder, "out")
+            with open(os.path.join(folder, "stdout"), "w+b") as stdout:
+                screen = Screen(long_job(folder) + ["-o", out, "--csv", "fit"], stdout=stdout,
+                                when_seen=(b"planning:", number))
+                stdout.seek(0)
+                printed = stdout.read()
+            assert screen.status == -number, (screen.status, screen.text[-300:])
+            # The line of progress is wiped before anything is said.
+            progress, _, said = screen.text.rpartition(b"\r\x1b[K")
+            assert b"planning:" in progress and b"planning:" not in said, screen.text[-300:]
+            assert b"stopped by a signal: best plan so far" in said, said
+            # A whole plan: every bay of every rail once.
+            bays = sum(int(row["bays"]) for row in csv.DictReader(printed.decode().splitlines()))
+            assert bays == 3000 * 3, bays
+            # Whole files, and nothing half-made beside them.
+            assert PLAN_FILES <= set(os.listdir(out)), os.listdir(out)
+            assert {n for n in os.listdir(out) if not n.startswith("sheet")} == PLAN_FILES, os.listdir(out)
+            with open(os.path.join(out, "fit.csv"), "rb") as file:
+                assert file.read() == printed
+
+
+def test_progress_only_on_a_terminal():
+    with tempfile.TemporaryDirectory() as folder:
+        words = long_job(folder) + ["--time-limit", "2", "--csv", "order"]
+        done = run(*words)
+        assert done.returncode == 0, (done.returncode, done.stderr)
+        assert b"planning:" not in done.stderr and b"\x1b" not in done.stderr, done.stderr
+        assert b"planning:" in Screen(words).text
 
 
 if __name__ == "__main__":
