@@ -130,24 +130,25 @@ sw_cli_print_option_report (const sw_report *report, const char *option)
     }
 }
 
+/* Why stdout could not be written, 0: it could.  The stream itself remembers only that. */
+static int print_failure;
+
 void
 sw_cli_print (const char *text)
 {
-  /* The stream remembers a failure; errno is fetched when it is closed. */
-  fputs (text, stdout);
+  errno = 0;
+  if (fputs (text, stdout) == EOF && print_failure == 0)
+    print_failure = errno;
 }
 
 bool
 sw_cli_finish_printing (void)
 {
-  errno = 0;
   bool failed = ferror (stdout) != 0;
-  failed = fflush (stdout) != 0 || failed;
-  int reason = errno;
   errno = 0;
-  if (fclose (stdout) != 0)
-    failed = true;
-  reason = reason != 0 ? reason : errno;
+  /* Closing flushes; some file systems tell of a full disk only then. */
+  failed = fclose (stdout) != 0 || failed;
+  int reason = print_failure != 0 ? print_failure : errno;
   if (!failed)
     return true;
   if (reason != 0)

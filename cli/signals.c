@@ -10,7 +10,7 @@
 static const int noted[] = { SIGINT, SIGTERM };
 #define NOTED_COUNT (sizeof noted / sizeof noted[0])
 
-/* A signal handler can reach nothing else: the one global variable of the program. */
+/* A signal handler can reach nothing but a global variable. */
 static volatile sig_atomic_t caught;
 
 static void
