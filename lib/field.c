@@ -31,6 +31,7 @@ static void
 report_unknown (const sw_fields *fields, const char *const *names, size_t count)
 {
   const char *file = sw_table_file (fields->table);
+  size_t line = sw_table_header_line (fields->table);
   for (size_t column = 0; column < sw_table_columns (fields->table); column++)
     {
       const char *header = sw_table_header (fields->table, column);
@@ -43,10 +44,11 @@ report_unknown (const sw_fields *fields, const char *const *names, size_t count)
       sw_show_text (header, shown);
       const char *meant = meant_name (header, names, count);
       if (meant != NULL)
-        sw_report_add (fields->report, SW_WARNING, file, 1, shown,
+        sw_report_add (fields->report, SW_WARNING, file, line, shown,
                        "a column of this name is not known and is ignored; did you mean \"%s\"?", meant);
       else
-        sw_report_add (fields->report, SW_WARNING, file, 1, shown, "a column of this name is not known and is ignored");
+        sw_report_add (fields->report, SW_WARNING, file, line, shown,
+                       "a column of this name is not known and is ignored");
     }
 }
 
@@ -64,7 +66,7 @@ sw_fields_begin (sw_fields *fields, const sw_table *table, const char *const *na
       fields->where[i] = sw_table_find (table, names[i]);
       if (fields->where[i] >= 0 || i >= needed)
         continue;
-      sw_report_add (report, SW_FAULT, sw_table_file (table), 1, names[i],
+      sw_report_add (report, SW_FAULT, sw_table_file (table), sw_table_header_line (table), names[i],
                      "expected a column \"%s\" in the header line, found none", names[i]);
       fields->faults++;
     }

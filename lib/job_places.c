@@ -134,38 +134,81 @@ is_place (const places *places, char *text)
   return false;
 }
 
-/* Run "a/b" with level "c" and run "a" with level "b/c" make the same labels. */
-static void
-check_run (places *places, const sw_run *run)
+/* "b", where there are levels "c" and "b/c": then run "a/b" with level "c"
+ * and run "a" with level "b/c" make the same labels. */
+typedef struct tail
 {
-  char label[2 * SW_NAME_BYTES + 2];
-  char start[SW_NAME_BYTES + 1];
-  strcpy (start, run->name);
-  for (char *slash = strchr (start, '/'); slash != NULL; slash = strchr (slash + 1, '/'))
+  const char *text; /* begins level "b/c" */
+  size_t length;
+  const char *level; /* "c" */
+} tail;
+
+static sw_status
+collect_tails (const places *places, tail **tails, size_t *count)
+{
+  size_t capacity = 0;
+  for (size_t i = 0; i < places->job->levels.count; i++)
     {
-      *slash = '\0';
-      bool is_run = sw_names_find (&places->runs, start, NULL);
-      *slash = '/';
-      for (size_t i = 0; is_run && i < places->job->levels.count; i++)
+      const char *name = places->job->levels.items[i].name;
+      for (const char *slash = strchr (name, '/'); slash != NULL; slash = strchr (slash + 1, '/'))
         {
-          const char *level = places->job->levels.items[i].name;
-          strcpy (label, slash + 1);
-          strcat (label, "/");
-          strcat (label, level);
-          if (!sw_names_find (&places->levels, label, NULL))
+          if (!sw_names_find (&places->levels, slash + 1, NULL))
             continue;
-          char name[SW_SHOWN];
-          char other[SW_SHOWN];
-          sw_show_text (run->name, name);
-          sw_show_text (level, other);
-          sw_report_add (places->report, SW_FAULT, places->job->files[SW_FILE_SPANS], run->bays[0].line, "run",
-                         "run \"%s\" with level \"%s\" makes the same labels for pieces as another run and level; "
-                         "choose other names",
-                         name, other);
-          places->faults++;
-          return;
+          void *grown = *tails;
+          sw_status status = sw_grow (&grown, &capacity, *count + 1, sizeof (tail));
+          *tails = grown;
+          if (status != SW_OK)
+            return status;
+          (*tails)[(*count)++] = (tail){ name, (size_t)(slash - name), slash + 1 };
         }
     }
+  return SW_OK;
+}
+
+/* Is RUN called like another run, a "/" and TAIL? */
+static bool
+ends_in_tail (const places *places, const sw_run *run, const tail *tail)
+{
+  char start[SW_NAME_BYTES + 1];
+  size_t length = strlen (run->name);
+  if (length <= tail->length || run->name[length - tail->length - 1] != '/'
+      || memcmp (run->name + length - tail->length, tail->text, tail->length) != 0)
+    return false;
+  length -= tail->length + 1;
+  memcpy (start, run->name, length);
+  start[length] = '\0';
+  return sw_names_find (&places->runs, start, NULL);
+}
+
+static void
+check_run (places *places, const sw_run *run, const tail *tails, size_t tail_count)
+{
+  size_t i = 0;
+  while (i < tail_count && !ends_in_tail (places, run, &tails[i]))
+    i++;
+  if (i == tail_count)
+    return;
+  char name[SW_SHOWN];
+  char level[SW_SHOWN];
+  sw_show_text (run->name, name);
+  sw_show_text (tails[i].level, level);
+  sw_report_add (places->report, SW_FAULT, places->job->files[SW_FILE_SPANS], run->bays[0].line, "run",
+                 "run \"%s\" with level \"%s\" makes the same labels for pieces as another run and level; choose other "
+                 "names",
+                 name, level);
+  places->faults++;
+}
+
+static sw_status
+check_runs (places *places)
+{
+  tail *tails = NULL;
+  size_t count = 0;
+  sw_status status = collect_tails (places, &tails, &count);
+  for (size_t i = 0; status == SW_OK && count > 0 && i < places->job->fence.run_count; i++)
+    check_run (places, &places->job->fence.runs[i], tails, count);
+  free (tails);
+  return status;
 }
 
 /* Does LABEL end like the label of a piece in its place? */
@@ -221,8 +264,8 @@ sw_job_check_labels (const sw_job *job, sw_report *report)
 {
   places places = { .job = job, .report = report };
   sw_status status = collect_names (&places);
-  for (size_t i = 0; status == SW_OK && i < job->fence.run_count; i++)
-    check_run (&places, &job->fence.runs[i]);
+  if (status == SW_OK)
+    status = check_runs (&places);
   for (size_t i = 0; status == SW_OK && i < job->extras.count; i++)
     check_extra (&places, &job->extras.items[i]);
   sw_names_clear (&places.runs);

@@ -155,6 +155,12 @@ sw_table_line (const sw_table *table, size_t row)
   return table != NULL && table->lines != NULL && row < table->rows ? table->lines[row] : 0;
 }
 
+size_t
+sw_table_header_line (const sw_table *table)
+{
+  return table->header_line;
+}
+
 bool
 sw_table_decimal_comma (const sw_table *table)
 {

@@ -29,6 +29,8 @@ sw_status sw_table_read_bytes (sw_table **out, const char *bytes, size_t count, 
 int sw_table_find (const sw_table *table, const char *name);
 /* Line of the file on which ROW begins (from 1). */
 size_t sw_table_line (const sw_table *table, size_t row);
+/* Line on which the header begins; 0: not read from a file. */
+size_t sw_table_header_line (const sw_table *table);
 /* A decimal comma is accepted in this file. */
 bool sw_table_decimal_comma (const sw_table *table);
 /* The name the table was read from, or "". */

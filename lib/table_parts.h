@@ -24,6 +24,7 @@ struct sw_table
   char *bytes;
   size_t line_capacity;
   size_t *lines; /* on which each row begins; NULL: not read from a file */
+  size_t header_line;
 };
 
 /* An empty table without columns; NULL when memory runs out. */

@@ -220,6 +220,7 @@ end_header (reader *r)
     }
   table->columns = r->row_width;
   r->has_header = true;
+  r->table->header_line = r->row_line;
   for (size_t i = 0; i < table->columns; i++)
     {
       const char *name = sw_table_header (table, i);

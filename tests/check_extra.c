@@ -34,6 +34,7 @@ teardown (void)
 static sw_status
 read_extras (const char *csv)
 {
+  sw_extras_clear (&extras);
   sw_table *table = remarks_table (csv, "extras.csv", report);
   sw_status status = sw_extras_read (&extras, &sections, table, settings, report);
   sw_table_free (table);
