@@ -25,7 +25,8 @@ typedef struct sketch
   size_t bay_width;
   size_t from; /* posts of this strip */
   size_t to;
-  char *line; /* (to - from) * bay_width + 1 characters and a NUL */
+  size_t *next; /* of each level, its first piece that reaches into this strip or a later one */
+  char *line;   /* (to - from) * bay_width + 1 characters and a NUL */
 } sketch;
 
 static void
@@ -68,11 +69,27 @@ draw (const sketch *sketch, const sw_piece *piece)
     }
 }
 
+/* Draw what LEVEL has in this strip. */
+static void
+draw_level (const sketch *sketch, size_t level)
+{
+  const sw_piece *pieces = sketch->plan->pieces;
+  const size_t columns = (sketch->to - sketch->from) * sketch->bay_width + 1;
+  size_t p = sketch->next[level];
+  memset (sketch->line, ' ', columns);
+  sketch->line[columns] = '\0';
+  for (; p < sketch->end && pieces[p].level == level && pieces[p].from < sketch->to; p++)
+    {
+      draw (sketch, &pieces[p]);
+      if (pieces[p].to <= sketch->to)
+        sketch->next[level] = p + 1;
+    }
+}
+
 static sw_status
 add_strip (sw_text *out, const sketch *sketch)
 {
   const sw_levels *levels = &sketch->plan->job->levels;
-  const size_t columns = (sketch->to - sketch->from) * sketch->bay_width + 1;
   sw_text_repeat (out, ' ', INDENT + sketch->name_width + 2);
   for (size_t post = sketch->from; post <= sketch->to; post++)
     if (post < sketch->to)
@@ -82,20 +99,16 @@ add_strip (sw_text *out, const sketch *sketch)
   for (size_t l = levels->count; l-- > 0;)
     {
       sw_text name = { 0 };
-      memset (sketch->line, ' ', columns);
-      sketch->line[columns] = '\0';
-      for (size_t p = sketch->first; p < sketch->end; p++)
-        if (sketch->plan->pieces[p].level == l)
-          draw (sketch, &sketch->plan->pieces[p]);
-      for (size_t c = columns; c > 0 && sketch->line[c - 1] == ' '; c--)
-        sketch->line[c - 1] = '\0';
+      draw_level (sketch, l);
       sw_view_name (&name, levels->items[l].name);
       char *text = sw_view_take (out, &name);
       if (text == NULL)
         return SW_NO_MEMORY;
       sw_text_repeat (out, ' ', INDENT);
       sw_view_cell (out, text, sketch->name_width, false);
-      sw_text_printf (out, "  %s\n", sketch->line);
+      sw_text_add (out, "  ");
+      sw_text_add (out, sketch->line);
+      sw_view_end_line (out);
       free (text);
     }
   return SW_OK;
@@ -107,7 +120,6 @@ sw_fit_sketch (const sw_plan *plan, size_t run, size_t first, size_t end, size_t
   const sw_job *job = plan->job;
   const size_t bays = job->fence.runs[run].bay_count;
   sketch sketch = { .plan = plan, .first = first, .end = end };
-  sw_status status = SW_OK;
   for (size_t l = 0; l < job->levels.count; l++)
     {
       size_t columns = sw_text_width (job->levels.items[l].name);
@@ -119,14 +131,17 @@ sw_fit_sketch (const sw_plan *plan, size_t run, size_t first, size_t end, size_t
   size_t strip = width > used + sketch.bay_width ? (width - used) / sketch.bay_width : 1;
   strip = strip < bays ? strip : bays;
   sketch.line = sw_alloc (strip * sketch.bay_width + 2, 1);
-  if (sketch.line == NULL)
-    return SW_NO_MEMORY;
-  for (sketch.from = 0; sketch.from < bays && status == SW_OK; sketch.from = sketch.to)
+  sketch.next = sw_alloc (job->levels.count, sizeof *sketch.next);
+  sw_status status = sketch.line != NULL && sketch.next != NULL ? SW_OK : SW_NO_MEMORY;
+  for (size_t p = end; status == SW_OK && p-- > first;)
+    sketch.next[plan->pieces[p].level] = p;
+  for (; sketch.from < bays && status == SW_OK; sketch.from = sketch.to)
     {
       sketch.to = bays - sketch.from > strip ? sketch.from + strip : bays;
       sw_text_add (out, "\n");
       status = add_strip (out, &sketch);
     }
   free (sketch.line);
+  free (sketch.next);
   return status;
 }

@@ -124,11 +124,10 @@ passes (const sw_job *job, size_t run, size_t post, size_t level, why *why)
 {
   const sw_run *line = &job->fence.runs[run];
   const sw_settings *settings = job->settings;
-  sw_stretch stretch = { .run = run, .first = post, .last = post };
-  while (stretch.first > 0 && (stretch.first == post || line->bays[stretch.first].start.kind == SW_END_ON))
-    stretch.first--;
-  while (stretch.last < line->bay_count && (stretch.last == post || line->bays[stretch.last].start.kind == SW_END_ON))
-    stretch.last++;
+  /* Only whether the stretch ends at one of the neighbours matters, not where it ends else. */
+  const bool first = post == 1 || line->bays[post - 1].start.kind != SW_END_ON;
+  const bool last = post + 1 == line->bay_count || line->bays[post].finish.kind != SW_END_ON;
+  const sw_stretch stretch = { .run = run, .first = post - (first ? 1 : 2), .last = post + (last ? 1 : 2) };
   if (!sw_run_is_straight (line, post - 1, post + 1, settings->bow))
     {
       *why = WHY_SLOPE;

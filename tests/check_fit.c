@@ -25,11 +25,11 @@ START_TEST (table_of_a_fence)
                          "front,plinth,150x25,3,4,1,front/plinth/3-4,7,2296,square,square,post,post\r\n"
                          "front,plinth,150x25,5,6,1,front/plinth/5-6,7,2296,square,square,post,post\r\n"
                          "front,rail 1,90x45,1,3,2,front/rail 1/1-3,5,4850,45,square,mitre,join\r\n"
-                         "front,rail 1,90x45,3,4,1,front/rail 1/3-4,2,2383,square,square,join,housed\r\n"
-                         "front,rail 1,90x45,5,6,1,front/rail 1/5-6,2,2400,square,square,face,flush\r\n"
-                         "front,rail 2,90x45,1,2,1,front/rail 2/1-2,3,2450,45,square,mitre,join\r\n"
-                         "front,rail 2,90x45,2,4,2,front/rail 2/2-4,1,4783,square,square,join,housed\r\n"
-                         "front,rail 2,90x45,5,6,1,front/rail 2/5-6,3,2400,square,square,face,flush\r\n");
+                         "front,rail 1,90x45,3,4,1,front/rail 1/3-4,3,2383,square,square,join,housed\r\n"
+                         "front,rail 1,90x45,5,6,1,front/rail 1/5-6,3,2400,square,square,face,flush\r\n"
+                         "front,rail 2,90x45,1,2,1,front/rail 2/1-2,1,2450,45,square,mitre,join\r\n"
+                         "front,rail 2,90x45,2,4,2,front/rail 2/2-4,2,4783,square,square,join,housed\r\n"
+                         "front,rail 2,90x45,5,6,1,front/rail 2/5-6,1,2400,square,square,face,flush\r\n");
   sw_text_free (csv);
   fixture_drop (&front);
 }
@@ -49,7 +49,7 @@ START_TEST (text_of_a_fence)
   ck_contains (text, "  rail 1 - 90x45 H3 primed pine\n"
                      "    posts          length   start         finish        board\n"
                      "    1-3              4850   mitre 45\xc2\xb0     join              5\n"
-                     "    3-4              2383   join          housed 33         2\n");
+                     "    3-4              2383   join          housed 33         3\n");
   sw_text_free (text);
   fixture_drop (&front);
 }

@@ -103,6 +103,20 @@ START_TEST (five_files)
 }
 END_TEST
 
+/* What is written is read back and checked by the code that shares nothing with it. */
+START_TEST (verifies)
+{
+  sw_verdict verdict;
+  ck_assert_int_eq (sw_plan_write (front.plan, directory, report), SW_OK);
+  sw_status status = sw_verify (front.job, directory, &verdict, report);
+  const sw_remark *remark = sw_report_get (report, 0);
+  ck_assert_msg (status == SW_OK, "%s line %zu: %s", remark->file, remark->line, remark->message);
+  ck_assert_int_eq (verdict.pieces, (int64_t)front.plan->piece_count);
+  ck_assert_int_eq (verdict.cost, front.plan->summary.cost);
+  ck_assert_int_eq (verdict.joins, front.plan->summary.joins);
+}
+END_TEST
+
 START_TEST (makes_the_directory)
 {
   rmdir (directory);
@@ -260,6 +274,7 @@ main (void)
   TCase *tcase = tcase_create ("plan_write");
   tcase_add_checked_fixture (tcase, setup, teardown);
   tcase_add_test (tcase, five_files);
+  tcase_add_test (tcase, verifies);
   tcase_add_test (tcase, makes_the_directory);
   tcase_add_test (tcase, not_its_parents);
   tcase_add_test (tcase, not_a_directory);
