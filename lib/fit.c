@@ -4,7 +4,6 @@
 
 #include "fit.h"
 
-#include "order.h"
 #include "view.h"
 #include "table.h"
 
@@ -120,7 +119,7 @@ add_level (sw_text *out, const sw_plan *plan, size_t first, size_t end, size_t w
   sw_text heading = { 0 };
   sw_view_name (&heading, job->levels.items[plan->pieces[first].level].name);
   sw_text_add (&heading, " - ");
-  sw_order_title (&heading, job, plan->pieces[first].section);
+  sw_view_name (&heading, job->sections.items[plan->pieces[first].section].name);
   sw_text_add (out, "\n");
   sw_view_paragraph (out, &heading, 2, 4, width);
   sw_text_add (out, "    posts          length   start         finish        board\n");

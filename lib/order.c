@@ -162,7 +162,9 @@ sw_order_count (sw_text *out, const sw_order *order, const sw_order_line *line)
     {
       sw_view_stock (job, job->stocks.items[line->stock].length, length);
       /* A slash would read as a fraction. */
-      sw_text_printf (out, "%" PRId64 " of %s", all, length);
+      sw_text_printf (out, "%" PRId64 SW_VIEW_HARD "of" SW_VIEW_HARD, all);
+      for (const char *p = length; *p != '\0'; p++)
+        sw_text_add_bytes (out, *p == ' ' ? SW_VIEW_HARD : p, *p == ' ' ? strlen (SW_VIEW_HARD) : 1);
     }
   else
     {
@@ -170,7 +172,7 @@ sw_order_count (sw_text *out, const sw_order *order, const sw_order_line *line)
       sw_text_printf (out, "%" PRId64 "/%s", all, length);
     }
   if (line->spare > 0)
-    sw_text_printf (out, " (incl. %" PRId64 " spare)", line->spare);
+    sw_text_printf (out, SW_VIEW_HARD "(incl." SW_VIEW_HARD "%" PRId64 SW_VIEW_HARD "spare)", line->spare);
 }
 
 bool

@@ -46,7 +46,7 @@ bool sw_order_tax (const sw_order *order, sw_money *ex, sw_money *tax);
  * name, with its size where the name is none. */
 void sw_order_title (sw_text *out, const sw_job *job, size_t section);
 /* "12/4.8" or, with inches, "12 of 16 ft": never a count that could be read
- * as part of the section. */
+ * as part of the section.  Its spaces are hard (view.h), here and below. */
 void sw_order_count (sw_text *out, const sw_order *order, const sw_order_line *line);
 /* The lines of SECTION in the yard's notation, "90x45 H3 primed pine: 12/4.8,
  * 3/5.4"; *FIRST is its first line and becomes the one after its last.

@@ -215,12 +215,17 @@ sw_order_message (const sw_plan *plan, sw_text *out)
   sw_text_add (out, "\n\n");
   for (size_t line = 0; line < order.line_count;)
     {
+      sw_text words = { 0 };
       sw_length bought;
       sw_money price;
-      if (!sw_order_section (out, &order, &line, &bought, &price))
-        continue;
-      sw_view_lineal (job, bought, text);
-      sw_text_printf (out, " = %s\n", text);
+      if (sw_order_section (&words, &order, &line, &bought, &price))
+        {
+          sw_view_lineal (job, bought, text);
+          sw_text_printf (&words, " = %s", text);
+          /* One line whatever its length: what shows it will break it. */
+          sw_view_paragraph (out, &words, 0, 0, SIZE_MAX);
+        }
+      sw_text_drop (&words);
     }
   if (order.count == 0)
     sw_text_add (out, "Nothing to order: all of it comes from hand.\n");

@@ -227,7 +227,16 @@ make_unique (filling *f)
 
 /* ---- Boards -------------------------------------------------------------------------------- */
 
-/* Pieces by item, in the order in which they are to be given to boards. */
+/* Which ends are mitred: 0 ... 3. */
+static int
+shape_of (const sw_piece *piece)
+{
+  return (piece->start_saw != 0 ? 1 : 0) + (piece->finish_saw != 0 ? 2 : 0);
+}
+
+/* Pieces by item, in the order in which they are to be given to boards: those
+ * that the saw is set for alike follow each other, so that boards that are cut
+ * alike do too. */
 static sw_status
 queue_pieces (filling *f)
 {
@@ -242,8 +251,10 @@ queue_pieces (filling *f)
   for (size_t i = 0; i < items; i++)
     f->queue_start[i + 1] += f->queue_start[i];
   memcpy (f->queue_next, f->queue_start, (items + 1) * sizeof *f->queue_next);
-  for (size_t p = 0; p < pieces; p++)
-    f->queue[f->queue_next[f->item_of[p]]++] = p;
+  for (int shape = 0; shape < 4; shape++)
+    for (size_t p = 0; p < pieces; p++)
+      if (shape_of (&f->plan->pieces[p]) == shape)
+        f->queue[f->queue_next[f->item_of[p]]++] = p;
   memcpy (f->queue_next, f->queue_start, (items + 1) * sizeof *f->queue_next);
   return SW_OK;
 }

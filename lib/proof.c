@@ -49,7 +49,9 @@ sw_proof_sentence (sw_text *out, const sw_plan *plan)
       sw_text_printf (out, "No plan can be cheaper: the bound meets the cost, %s.", cost);
       return;
     }
-  if (sum->bound >= sum->cost)
+  if (sum->bound <= 0 && sum->cost > 0)
+    sw_text_printf (out, "This plan costs %s; how much cheaper another could be is not known yet.", cost);
+  else if (sum->bound >= sum->cost)
     sw_text_printf (out, "This plan costs %s, and no plan with as few joins lined up costs less.", cost);
   else
     {
