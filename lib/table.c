@@ -247,9 +247,10 @@ write_cell (sw_text *out, const sw_table *table, size_t index)
   bool defuse = table->cells[index] % 2 == 1 && sw_table_is_formula (text, count);
   /* RFC 4180 asks for quotes at a comma, quote or line break only.  The other
    * separators are quoted too, for programs that guess the separator, outer
-   * spaces for those that cut them off, and a lone blank cell because its
-   * line would be empty. */
-  bool quote = text[strcspn (text, ",;\t\"\r\n")] != '\0';
+   * spaces for those that cut them off, a byte order mark so that it is not
+   * taken for the file's, and a lone blank cell because its line would be
+   * empty. */
+  bool quote = text[strcspn (text, ",;\t\"\r\n")] != '\0' || strncmp (text, "\xEF\xBB\xBF", 3) == 0;
   if (count == 0)
     quote = table->columns == 1;
   else

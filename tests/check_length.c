@@ -420,6 +420,8 @@ START_TEST (slopes_at_the_edge)
   ck_assert_int_eq (sw_length_on_slope (INT64_MAX, 1, 0), INT64_MAX);
   ck_assert_int_eq (sw_length_on_slope (-5, 7, 0), -5);
   ck_assert_int_eq (sw_length_on_slope (0, 2400 * SW_MM, 500 * SW_MM), 0);
+  /* no span: a caller's mistake, but no division by zero */
+  ck_assert_int_eq (sw_length_on_slope (5, 0, 500), 5);
   /* does not fit: recognisably too long */
   ck_assert_int_eq (sw_length_on_slope (SW_LENGTH_MAX, 1, SW_LENGTH_MAX), INT64_MAX);
   ck_assert_int_eq (sw_length_on_slope (-SW_LENGTH_MAX, 1, SW_LENGTH_MAX), -INT64_MAX);

@@ -272,6 +272,36 @@ START_TEST (bad_files_are_refused_at_the_right_place)
 }
 END_TEST
 
+/* Of a long cell a part is shown, cut between characters, with what is wrong in it. */
+START_TEST (long_faulty_cells_are_shown_in_part)
+{
+  for (size_t shift = 0; shift < 2; shift++)
+    {
+      sw_text text = { 0 };
+      sw_text_add (&text, "a,b\n1,");
+      sw_text_repeat (&text, 'x', shift);
+      for (int i = 0; i < 100; i++)
+        sw_text_add (&text, "\xC3\xB6");
+      sw_text close = { 0 };
+      sw_text_add (&close, text.data);
+      sw_text_add (&text, "\"\n");
+      ck_assert_int_eq (read_bytes (text.data, text.length), SW_REJECTED);
+      const char *message = sw_report_get (report, 0)->message;
+      ck_assert_ptr_nonnull (strstr (message, shift == 0 ? "quoted: \xC3\xB6" : "quoted: x\xC3\xB6"));
+      ck_assert_ptr_nonnull (strstr (message, "\xC3\xB6; expected the cell in quotes"));
+      ck_assert_ptr_null (strchr (message, '\\'));
+      sw_text_drop (&text);
+      /* bytes far into the cell */
+      sw_text_add (&close, "\xE9!\n");
+      ck_assert_int_eq (read_bytes (close.data, close.length), SW_REJECTED);
+      message = sw_report_get (report, 0)->message;
+      ck_assert_ptr_nonnull (strstr (message, "UTF-8: \xC3\xB6"));
+      ck_assert_ptr_nonnull (strstr (message, "\xC3\xB6\\xE9!; expected"));
+      sw_text_drop (&close);
+    }
+}
+END_TEST
+
 START_TEST (all_faults_up_to_twenty)
 {
   sw_text text = { 0 };
@@ -455,6 +485,11 @@ START_TEST (what_is_no_file)
   check_io_fault (name, SW_IO, "not a regular file");
   unlink (name);
   check_io_fault ("/dev/null", SW_IO, "not a regular file");
+  /* Linux: files that say they are empty, and either cannot be read from the start or are not empty */
+  if (access ("/proc/self/mem", R_OK) == 0)
+    check_io_fault ("/proc/self/mem", SW_IO, "cannot be read: ");
+  if (access ("/proc/self/maps", R_OK) == 0)
+    check_io_fault ("/proc/self/maps", SW_IO, "it grew while it was read");
   /* names that would do something to a terminal */
   sw_report_clear (report);
   ck_assert_int_eq (sw_table_read (&table, "\x1B[2J.csv", report), SW_IO);
@@ -501,6 +536,7 @@ START_TEST (a_table_is_written)
   ck_assert_int_eq (sw_table_set_text (table, 2, "primed, pine"), SW_OK);
   ck_assert_int_eq (sw_table_set (table, 3, "x"), SW_USAGE);
   ck_assert_int_eq (sw_table_add_row (table), SW_OK);
+  ck_assert_int_eq (sw_table_set_text (table, 1, "b "), SW_OK);
   ck_assert_int_eq (sw_table_set_text (table, 2, "two\nlines"), SW_OK);
   ck_assert_int_eq (sw_table_add_row (table), SW_OK);
   ck_assert_int_eq (sw_table_set_text (table, 0, " a"), SW_OK);
@@ -515,7 +551,7 @@ START_TEST (a_table_is_written)
   ck_assert_int_eq (sw_table_csv (table, &csv), SW_OK);
   ck_assert_str_eq (csv, "section,count,description\r\n"
                          "\"90x45 \"\"H3\"\"\",-12.5,\"primed, pine\"\r\n"
-                         ",,\"two\nlines\"\r\n"
+                         ",\"b \",\"two\nlines\"\r\n"
                          "\" a\",\"a;b\",\xC3\xB6\r\n");
   sw_text_free (csv);
 }
@@ -529,6 +565,8 @@ START_TEST (no_columns_or_too_many)
   ck_assert_int_eq (sw_table_new (&table, many, 0), SW_USAGE);
   ck_assert_int_eq (sw_table_new (&table, many, SW_TABLE_MAX_COLUMNS + 1), SW_USAGE);
   ck_assert_ptr_null (table);
+  ck_assert_int_eq (sw_table_new (&table, many, SW_TABLE_MAX_COLUMNS), SW_OK);
+  ck_assert_uint_eq (sw_table_columns (table), SW_TABLE_MAX_COLUMNS);
   ck_assert_uint_eq (sw_table_columns (NULL), 0);
   ck_assert_uint_eq (sw_table_rows (NULL), 0);
   ck_assert_ptr_null (sw_table_header (NULL, 0));
@@ -587,6 +625,18 @@ START_TEST (numbers_that_were_read_stay_numbers)
   ck_assert_int_eq (sw_table_csv (table, &csv), SW_OK);
   ck_assert_str_eq (csv, "a,b\r\n-5,+1.5\r\n'-5mm,'=2\r\n'-,.\r\n");
   sw_text_free (csv);
+}
+END_TEST
+
+START_TEST (a_mark_in_the_first_cell_survives)
+{
+  static const char *const header[] = { "\xEF\xBB\xBFname" };
+  ck_assert_int_eq (sw_table_new (&table, header, 1), SW_OK);
+  char *csv = NULL;
+  ck_assert_int_eq (sw_table_csv (table, &csv), SW_OK);
+  ck_assert_int_eq (read_bytes (csv, strlen (csv)), SW_OK);
+  sw_text_free (csv);
+  ck_assert_str_eq (sw_table_header (table, 0), header[0]);
 }
 END_TEST
 
@@ -717,6 +767,7 @@ table_suite (void)
   tcase_add_test (reading, any_script_is_kept);
   tcase_add_test (reading, without_a_report);
   tcase_add_loop_test (reading, bad_files_are_refused_at_the_right_place, 0, COUNT (bads));
+  tcase_add_test (reading, long_faulty_cells_are_shown_in_part);
   tcase_add_test (reading, all_faults_up_to_twenty);
   suite_add_tcase (suite, reading);
   TCase *bounds = tcase_create ("bounds");
@@ -740,6 +791,7 @@ table_suite (void)
   tcase_add_test (writing, no_columns_or_too_many);
   tcase_add_loop_test (writing, formulas_are_defused_and_come_back, 0, COUNT (formulas));
   tcase_add_test (writing, numbers_that_were_read_stay_numbers);
+  tcase_add_test (writing, a_mark_in_the_first_cell_survives);
   tcase_add_test (writing, a_blank_row_of_one_column_survives);
   suite_add_tcase (suite, writing);
   TCase *any = tcase_create ("any text");
