@@ -1,0 +1,96 @@
+/* sheet_order.c - the sheet's first page: what to order, how good the plan is, what to mind
+ *
+ * The words are those of the printed plan, so that the two never differ.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "care.h"
+#include "order.h"
+#include "proof.h"
+#include "sheet.h"
+
+#include <string.h>
+
+#define COLUMNS 100     /* of figures and text under one another, across the page */
+/* Text without line breaks of its own: the sheet breaks it. */
+#define ONE_LINE 1000000
+
+static void
+fail (sw_sheet *sheet, sw_status status)
+{
+  if (sheet->status == SW_OK)
+    sheet->status = status;
+}
+
+static void
+draw_paragraph (sw_sheet *sheet, sw_sheet_style style, const char *text)
+{
+  double width = sheet->right - sheet->left, height = sw_sheet_paragraph_height (sheet, style, width, text);
+  sw_sheet_need (sheet, height);
+  sw_sheet_paragraph (sheet, style, sheet->left, sheet->y, width, text);
+  sheet->y += height + 2;
+}
+
+/* TEXT line by line; a line that is not indented is a heading.  The first
+ * part in fixed columns is the order itself: to be read out over the
+ * telephone, so it is larger.  Changes TEXT. */
+static void
+draw_lines (sw_sheet *sheet, sw_sheet_style style, char *text)
+{
+  size_t headings = 0;
+  for (char *line = text; line != NULL;)
+    {
+      char *end = strchr (line, '\n');
+      char *next = end != NULL ? end + 1 : NULL;
+      if (end != NULL)
+        *end = '\0';
+      if (line[0] != ' ' && line[0] != '\0')
+        {
+          sheet->y += 10;
+          sw_sheet_need (sheet, 3 * SW_SHEET_LINE);
+          draw_paragraph (sheet, SW_SHEET_STRONG, line);
+          headings++;
+        }
+      else if (style == SW_SHEET_FIXED && line[0] != '\0')
+        {
+          /* Columns must not move: only the indent that stands for the heading goes. */
+          draw_paragraph (sheet, headings > 1 ? style : SW_SHEET_FIXED_STRONG,
+                          strncmp (line, "  ", 2) == 0 ? line + 2 : line);
+        }
+      else if (line[0] != '\0')
+        draw_paragraph (sheet, style, line + strspn (line, " "));
+      line = next;
+    }
+}
+
+/* What a function of the printed plan says. */
+static void
+draw_part (sw_sheet *sheet, sw_sheet_style style, size_t width,
+           sw_status (*write) (const sw_plan *plan, size_t width, sw_text *out))
+{
+  sw_text text = { 0 };
+  sw_status status = write (sheet->plan, width, &text);
+  char *lines = status == SW_OK ? sw_text_take (&text) : NULL;
+  if (lines != NULL)
+    draw_lines (sheet, style, lines);
+  else
+    fail (sheet, status == SW_OK ? SW_NO_MEMORY : status);
+  sw_text_drop (&text);
+  sw_text_free (lines);
+}
+
+static sw_status
+write_proof (const sw_plan *plan, size_t width, sw_text *out)
+{
+  sw_proof_text (plan, width, out);
+  return SW_OK;
+}
+
+void
+sw_sheet_order (sw_sheet *sheet)
+{
+  sw_sheet_new_part (sheet, "Order", NULL);
+  draw_part (sheet, SW_SHEET_FIXED, COLUMNS, sw_order_text);
+  draw_part (sheet, SW_SHEET_BODY, ONE_LINE, write_proof);
+  draw_part (sheet, SW_SHEET_BODY, ONE_LINE, sw_care_text);
+}

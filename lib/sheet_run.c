@@ -1,0 +1,266 @@
+/* sheet_run.c - runs in elevation: scale and breaks
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "sheet_run.h"
+
+#include "memory.h"
+
+#include <inttypes.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+#define NM_A_POINT (25.4e6 / 72)
+#define LEVELS_A_STRIP 12
+/* A gate wider than this is drawn broken: it would push the timber off the strip. */
+#define WIDEST_GATE 220.0
+#define WIDEST_OVERHANG 60.0
+/* A whole run in one strip is worth a scale as small as this ... */
+#define WHOLE_RUN_SCALE 75
+/* ... else this one lets labels stand on pieces of one bay. */
+#define LONG_RUN_SCALE 60
+#define SMALLEST_RUN_SCALE 20
+
+/* Scales that a rule has. */
+static int64_t
+next_scale (int64_t denominator)
+{
+  static const int64_t usual[] = { 20, 25, 30, 40, 50, 60, 75, 100, 125, 150, 200 };
+  int64_t decade = 1;
+  while (denominator >= 200)
+    {
+      denominator = (denominator + 9) / 10;
+      decade *= 10;
+    }
+  for (size_t i = 0; i < sizeof usual / sizeof usual[0]; i++)
+    if (usual[i] > denominator)
+      return usual[i] * decade;
+  return 200 * decade;
+}
+
+/* For the posts of a strip; one that breaks off has a match mark besides. */
+static double
+room (const sw_sheet *sheet, const sw_elevation *elevation, bool whole)
+{
+  return sheet->right - sheet->left - SW_SHEET_NAMES - SW_SHEET_BEFORE - elevation->overhang
+         - (whole ? elevation->overhang + 2 : 32);
+}
+
+static double
+rise_room (const sw_sheet *sheet, const sw_job *job)
+{
+  size_t levels = job->levels.count < LEVELS_A_STRIP ? job->levels.count : LEVELS_A_STRIP;
+  return sheet->bottom - sheet->top - 130 - 24.0 * (double) levels;
+}
+
+/* The most that timber or a post sticks out past the centre of a post. */
+static double
+find_overhang (const sw_elevation *elevation)
+{
+  const sw_run *run = elevation->run;
+  double most = 0;
+  for (size_t i = 0; i <= run->bay_count; i++)
+    {
+      most = fmax (most, (double) run->posts[i].width / 2);
+      if (i < run->bay_count)
+        most = fmax (most, (double) sw_end_reach (&run->bays[i].start, run->posts[i].width));
+      if (i > 0)
+        most = fmax (most, (double) sw_end_reach (&run->bays[i - 1].finish, run->posts[i].width));
+    }
+  return fmin (most * elevation->scale, WIDEST_OVERHANG);
+}
+
+/* Where the posts stand at a scale. */
+static void
+place_posts (sw_elevation *elevation, int64_t denominator)
+{
+  const sw_run *run = elevation->run;
+  elevation->denominator = denominator;
+  elevation->scale = 1 / (NM_A_POINT * (double) denominator);
+  elevation->at[0] = elevation->height[0] = 0;
+  for (size_t i = 0; i < run->bay_count; i++)
+    {
+      const sw_bay *bay = &run->bays[i];
+      double span = (double) bay->span * elevation->scale;
+      if (bay->opening && span > WIDEST_GATE)
+        span = WIDEST_GATE;
+      elevation->at[i + 1] = elevation->at[i] + span;
+      elevation->height[i + 1] = elevation->height[i] + (double) bay->rise * elevation->scale;
+    }
+  elevation->overhang = find_overhang (elevation);
+}
+
+/* Does each bay fit a strip by itself?  WHOLE: and do they all fit one? */
+static bool
+fits (const sw_sheet *sheet, const sw_elevation *elevation, bool whole)
+{
+  double width = room (sheet, elevation, whole), rise = rise_room (sheet, sheet->job);
+  size_t bays = elevation->run->bay_count;
+  double low = 0, high = 0;
+  for (size_t i = 0; i < bays; i++)
+    {
+      if (elevation->at[i + 1] - elevation->at[i] > width
+          || fabs (elevation->height[i + 1] - elevation->height[i]) > rise)
+        return false;
+      low = fmin (low, elevation->height[i + 1]);
+      high = fmax (high, elevation->height[i + 1]);
+    }
+  return !whole || (elevation->at[bays] <= width && high - low <= rise);
+}
+
+static void
+choose_scale (const sw_sheet *sheet, sw_elevation *elevation)
+{
+  for (int64_t d = SMALLEST_RUN_SCALE; d <= WHOLE_RUN_SCALE; d = next_scale (d))
+    {
+      place_posts (elevation, d);
+      if (fits (sheet, elevation, true))
+        return;
+    }
+  for (int64_t d = LONG_RUN_SCALE; d < INT64_C (1000000000); d = next_scale (d))
+    {
+      place_posts (elevation, d);
+      if (fits (sheet, elevation, false))
+        return;
+    }
+}
+
+/* Last post of the strip that begins at FIRST: as far as it fits, but rather
+ * where the timber ends anyhow than in the middle of pieces. */
+static size_t
+strip_end (const sw_sheet *sheet, const sw_elevation *elevation, size_t first)
+{
+  const sw_run *run = elevation->run;
+  double rise = rise_room (sheet, sheet->job);
+  bool whole = first == 0 && fits (sheet, elevation, true);
+  double width = room (sheet, elevation, whole);
+  double low = elevation->height[first], high = low;
+  size_t last = first, natural = 0;
+  while (last < run->bay_count)
+    {
+      low = fmin (low, elevation->height[last + 1]);
+      high = fmax (high, elevation->height[last + 1]);
+      double long_so_far = elevation->at[last + 1] - elevation->at[first];
+      if (last > first && (long_so_far > width || high - low > rise))
+        break;
+      last++;
+      if (last < run->bay_count && run->bays[last - 1].finish.kind != SW_END_ON && long_so_far > width / 2)
+        natural = last;
+    }
+  return last < run->bay_count && natural > 0 ? natural : last;
+}
+
+static void
+draw_strips (sw_sheet *sheet, const sw_elevation *elevation)
+{
+  const sw_run *run = elevation->run;
+  size_t levels = sheet->job->levels.count, mark = 0;
+  for (size_t first = 0; first < run->bay_count;)
+    {
+      sw_strip strip = { .first = first, .last = strip_end (sheet, elevation, first), .mark_first = mark };
+      if (strip.last < run->bay_count)
+        strip.mark_last = ++mark;
+      strip.low = strip.high = elevation->height[first];
+      for (size_t i = first; i <= strip.last; i++)
+        {
+          strip.low = fmin (strip.low, elevation->height[i]);
+          strip.high = fmax (strip.high, elevation->height[i]);
+        }
+      for (size_t level = 0; level < levels; level += LEVELS_A_STRIP)
+        {
+          strip.level_first = level;
+          strip.level_end = level + LEVELS_A_STRIP < levels ? level + LEVELS_A_STRIP : levels;
+          sw_sheet_need (sheet, sw_sheet_strip_height (sheet, elevation, &strip));
+          sw_sheet_mention_run (sheet, elevation->run_index);
+          sw_sheet_strip (sheet, elevation, &strip);
+        }
+      first = strip.last;
+    }
+}
+
+/* "Run front: 7 bays, 16800 from first to last post", and the scale at the right. */
+static void
+draw_heading (sw_sheet *sheet, const sw_elevation *elevation)
+{
+  const sw_run *run = elevation->run;
+  sw_text text = { 0 };
+  char total[SW_LENGTH_TEXT];
+  sw_show_length (sheet->job, sw_run_distance (run, run->bay_count), total);
+  sw_text_printf (&text, "%zu %s, posts 1 to %zu, %s %s between the outer posts' centres; lengths 1 : %" PRId64,
+                  run->bay_count, run->bay_count == 1 ? "bay" : "bays", run->bay_count + 1, total,
+                  sheet->job->settings->inches ? "in" : "mm", elevation->denominator);
+  sheet->y += SW_SHEET_LINE + 2;
+  double detail = text.failed ? 0 : sw_sheet_measure (sheet, SW_SHEET_BODY, text.data);
+  double width = sheet->right - sheet->left - detail - 20;
+  sw_text name = { 0 };
+  sw_text_printf (&name, "Run %s", run->name);
+  if (text.failed || name.failed)
+    sheet->status = SW_NO_MEMORY;
+  else
+    {
+      sw_sheet_text (sheet, SW_SHEET_HEADING, SW_SHEET_LEFT, sheet->left, sheet->y, width, name.data);
+      sw_sheet_text (sheet, SW_SHEET_BODY, SW_SHEET_RIGHT, sheet->right, sheet->y, 0, text.data);
+    }
+  sheet->y += 6;
+  sw_text_drop (&text);
+  sw_text_drop (&name);
+}
+
+static void
+draw_run (sw_sheet *sheet, sw_elevation *elevation)
+{
+  choose_scale (sheet, elevation);
+  /* The heading never stands alone at a page's foot. */
+  sw_strip strip = { .first = 0, .last = strip_end (sheet, elevation, 0) };
+  strip.level_end = sheet->job->levels.count < LEVELS_A_STRIP ? sheet->job->levels.count : LEVELS_A_STRIP;
+  for (size_t i = 0; i <= strip.last; i++)
+    {
+      strip.low = fmin (strip.low, elevation->height[i]);
+      strip.high = fmax (strip.high, elevation->height[i]);
+    }
+  sw_sheet_need (sheet, SW_SHEET_LINE + 8 + sw_sheet_strip_height (sheet, elevation, &strip));
+  sw_sheet_mention_run (sheet, elevation->run_index);
+  draw_heading (sheet, elevation);
+  draw_strips (sheet, elevation);
+  sheet->y += 8;
+}
+
+void
+sw_sheet_runs (sw_sheet *sheet)
+{
+  const sw_plan *plan = sheet->plan;
+  const sw_fence *fence = &sheet->job->fence;
+  if (fence->run_count == 0)
+    return;
+  size_t most = 0;
+  for (size_t r = 0; r < fence->run_count; r++)
+    most = fence->runs[r].bay_count > most ? fence->runs[r].bay_count : most;
+  sw_elevation elevation = { .at = sw_alloc (most + 1, sizeof (double)),
+                             .height = sw_alloc (most + 1, sizeof (double)) };
+  if (elevation.at == NULL || elevation.height == NULL)
+    sheet->status = SW_NO_MEMORY;
+  else
+    {
+      char note[160];
+      snprintf (note, sizeof note, "thick bar: join on a post's centre;  bays %s, in %s;  heights not to scale",
+                sheet->job->settings->measured == SW_MEASURED_CLEAR ? "clear" : "between centres",
+                sheet->job->settings->inches ? "inches" : "mm");
+      sw_sheet_new_part (sheet, "Runs", note);
+      size_t piece = 0;
+      for (size_t r = 0; r < fence->run_count && sheet->status == SW_OK; r++)
+        {
+          elevation.run_index = r;
+          elevation.run = &fence->runs[r];
+          /* Through and between pieces come first, by run. */
+          elevation.piece_first = piece;
+          while (piece < plan->piece_count && plan->pieces[piece].run == r
+                 && (plan->pieces[piece].kind == SW_PIECE_THROUGH || plan->pieces[piece].kind == SW_PIECE_BETWEEN))
+            piece++;
+          elevation.piece_end = piece;
+          draw_run (sheet, &elevation);
+        }
+    }
+  free (elevation.at);
+  free (elevation.height);
+}
