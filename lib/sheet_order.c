@@ -28,7 +28,7 @@ draw_paragraph (sw_sheet *sheet, sw_sheet_style style, const char *text)
   double width = sheet->right - sheet->left, height = sw_sheet_paragraph_height (sheet, style, width, text);
   sw_sheet_need (sheet, height);
   sw_sheet_paragraph (sheet, style, sheet->left, sheet->y, width, text);
-  sheet->y += height + 2;
+  sheet->y += height + 1.5;
 }
 
 /* TEXT line by line; a line that is not indented is a heading.  The first
@@ -46,9 +46,13 @@ draw_lines (sw_sheet *sheet, sw_sheet_style style, char *text)
         *end = '\0';
       if (line[0] != ' ' && line[0] != '\0')
         {
-          sheet->y += 10;
-          sw_sheet_need (sheet, 3 * SW_SHEET_LINE);
-          draw_paragraph (sheet, SW_SHEET_STRONG, line);
+          /* The order's own heading stands at the head of the page already. */
+          if (style != SW_SHEET_FIXED || headings > 0)
+            {
+              sheet->y += 9;
+              sw_sheet_need (sheet, 3 * SW_SHEET_LINE);
+              draw_paragraph (sheet, SW_SHEET_STRONG, line);
+            }
           headings++;
         }
       else if (style == SW_SHEET_FIXED && line[0] != '\0')
@@ -89,7 +93,7 @@ write_proof (const sw_plan *plan, size_t width, sw_text *out)
 void
 sw_sheet_order (sw_sheet *sheet)
 {
-  sw_sheet_new_part (sheet, "Order", NULL);
+  sw_sheet_new_part (sheet, "Order and totals", NULL);
   draw_part (sheet, SW_SHEET_FIXED, COLUMNS, sw_order_text);
   draw_part (sheet, SW_SHEET_BODY, ONE_LINE, write_proof);
   draw_part (sheet, SW_SHEET_BODY, ONE_LINE, sw_care_text);

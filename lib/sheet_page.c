@@ -21,7 +21,7 @@ static const struct
   [SW_SHEET_STRONG] = { 10, PANGO_WEIGHT_BOLD },
   [SW_SHEET_HEADING] = { 12.5, PANGO_WEIGHT_BOLD },
   [SW_SHEET_TITLE] = { 17, PANGO_WEIGHT_BOLD },
-  [SW_SHEET_FIXED] = { 11, PANGO_WEIGHT_NORMAL },
+  [SW_SHEET_FIXED] = { 10.5, PANGO_WEIGHT_NORMAL },
   [SW_SHEET_FIXED_STRONG] = { 12, PANGO_WEIGHT_BOLD },
 };
 
@@ -53,6 +53,8 @@ open_fonts (sw_sheet *sheet)
       pango_font_description_set_size (font, (int) (styles[i].size * PANGO_SCALE));
       pango_font_description_set_weight (font, styles[i].weight);
       sheet->layouts[i] = pango_layout_new (sheet->context);
+      /* Labels read from run to posts, whatever script the run is named in. */
+      pango_layout_set_auto_dir (sheet->layouts[i], FALSE);
       pango_layout_set_font_description (sheet->layouts[i], font);
       pango_font_description_free (font);
     }

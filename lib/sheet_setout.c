@@ -14,8 +14,7 @@
 #define ROW 14.5
 #define POST 40.0       /* widths of columns */
 #define FIGURE 70.0
-#define LEVEL 112.0
-#define JOIN 68.0       /* in a level's column, after "stopped 33.3" */
+#define TOGETHER 16     /* posts of a table that is not broken */
 #define STICK 18.0      /* height of the stick on paper */
 #define GREY 0.84
 
@@ -111,12 +110,20 @@ typedef struct sheet_table
   size_t level_first;
   size_t level_end;
   bool rises;
+  double level;     /* width of a level's column */
+  double join;      /* where in it the join stands, after "stopped 33.3" or "stopped 1 15/16" */
 } sheet_table;
 
 static double
 level_x (const sheet_table *t, size_t level)
 {
-  return t->sheet->left + POST + (t->rises ? 3 : 2) * FIGURE + 16 + LEVEL * (double) (level - t->level_first);
+  return t->sheet->left + POST + (t->rises ? 3 : 2) * FIGURE + 16 + t->level * (double) (level - t->level_first);
+}
+
+static double
+table_right (const sheet_table *t)
+{
+  return fmin (level_x (t, t->level_end) - 8, t->sheet->right);
 }
 
 /* "Run front", the names of the columns, a rule. */
@@ -152,13 +159,13 @@ draw_head (const sheet_table *t, bool continued)
     {
       const sw_level *level = &job->levels.items[l];
       char mark[SW_LENGTH_TEXT], text[SW_LENGTH_TEXT + 16];
-      sw_sheet_text (sheet, SW_SHEET_STRONG, SW_SHEET_LEFT, level_x (t, l), first, LEVEL - 8, level->name);
+      sw_sheet_text (sheet, SW_SHEET_STRONG, SW_SHEET_LEFT, level_x (t, l), first, t->level - 8, level->name);
       sw_show_length (job, level->height, mark);
       snprintf (text, sizeof text, level->has_height ? "mark %s" : "no height given", mark);
-      sw_sheet_text (sheet, SW_SHEET_BODY, SW_SHEET_LEFT, level_x (t, l), second, LEVEL - 8, text);
+      sw_sheet_text (sheet, SW_SHEET_BODY, SW_SHEET_LEFT, level_x (t, l), second, t->level - 8, text);
     }
   sheet->y = second + 5;
-  sw_sheet_line (sheet, sheet->left, sheet->y, sheet->right, sheet->y, 0.8);
+  sw_sheet_line (sheet, sheet->left, sheet->y, table_right (t), sheet->y, 0.8);
 }
 
 /* "through 38", and "join" beside it. */
@@ -176,9 +183,9 @@ draw_cell (const sheet_table *t, double x, double baseline, const sw_mark *mark)
     }
   else
     snprintf (text, sizeof text, "%s", names[mark->housing]);
-  sw_sheet_text (t->sheet, SW_SHEET_BODY, SW_SHEET_LEFT, x, baseline, JOIN - 2, text);
+  sw_sheet_text (t->sheet, SW_SHEET_BODY, SW_SHEET_LEFT, x, baseline, t->join - 2, text);
   if (mark->join)
-    sw_sheet_text (t->sheet, SW_SHEET_STRONG, SW_SHEET_LEFT, x + JOIN, baseline, 0, "join");
+    sw_sheet_text (t->sheet, SW_SHEET_STRONG, SW_SHEET_LEFT, x + t->join, baseline, 0, "join");
 }
 
 static void
@@ -186,7 +193,7 @@ draw_table (const sheet_table *t)
 {
   sw_sheet *sheet = t->sheet;
   sw_length distance = 0, height = 0;
-  sw_sheet_need (sheet, 50 + 2 * ROW);
+  sw_sheet_need (sheet, 50 + ROW * (double) (t->run->bay_count < TOGETHER ? t->run->bay_count + 1 : 2));
   draw_head (t, false);
   for (size_t post = 0; post <= t->run->bay_count; post++)
     {
@@ -212,7 +219,7 @@ draw_table (const sheet_table *t)
           draw_cell (t, left, baseline, sw_setout_mark (t->setout, t->run_index, post, l));
         }
       sheet->y += ROW;
-      sw_sheet_line (sheet, sheet->left, sheet->y, sheet->right, sheet->y, 0.25);
+      sw_sheet_line (sheet, sheet->left, sheet->y, table_right (t), sheet->y, 0.25);
       if (post < t->run->bay_count)
         {
           distance += t->run->bays[post].span;
@@ -227,10 +234,12 @@ draw_run (sw_sheet *sheet, const sw_setout *setout, size_t index)
 {
   const sw_job *job = sheet->job;
   sheet_table t = { .sheet = sheet, .setout = setout, .run_index = index, .run = &job->fence.runs[index] };
+  t.join = job->settings->inches ? 92 : 68;
+  t.level = t.join + 44;
   for (size_t bay = 0; bay < t.run->bay_count; bay++)
     t.rises = t.rises || t.run->bays[bay].rise != 0;
   double room = sheet->right - level_x (&t, 0);
-  size_t fit = (size_t) fmax (floor (room / LEVEL), 1);
+  size_t fit = (size_t) fmax (floor (room / t.level), 1);
   for (size_t l = 0; l < job->levels.count; l += fit)
     {
       t.level_first = l;
