@@ -244,6 +244,16 @@ SW_API void sw_text_free (char *text);
  * was. */
 SW_API sw_status sw_plan_write (const sw_plan *plan, const char *dir, sw_report *report);
 
+/* Draw the sheet to carry on site into DIR: the order, each run in elevation,
+ * each board with its cuts, setting out.  sheet.pdf, on the paper that the
+ * settings name; with SVG also a file a page, sheet-1.svg, sheet-2.svg ...
+ * Files are written as by sw_plan_write; the same plan gives the same bytes
+ * where the same fonts are installed.
+ * SW_ABSENT: built without the sheet.  SW_IO: also when no font is installed.
+ * Unlike the rest of the library it stands on GLib, which ends the process
+ * when memory runs out.  O(pieces + posts * levels). */
+SW_API sw_status sw_sheet_write (const sw_plan *plan, const char *dir, bool svg, sw_report *report);
+
 /* ---- Verify ------------------------------------------------------------ */
 
 /* Figures of a plan that was read back. */
