@@ -8,7 +8,7 @@
 #define SW_SHEET_H
 
 #include "plan.h"
-#include "show.h"
+#include "view.h"
 
 #include <pango/pangocairo.h>
 

@@ -74,10 +74,10 @@ lean (const group *g, const sw_piece *piece, int32_t saw, double width)
 static void
 draw_saw (const group *g, sw_sheet_align align, double x, double y, int32_t saw)
 {
-  char number[SW_SHOW_THOUSANDTHS], text[SW_SHOW_THOUSANDTHS + 4];
+  char number[SW_VIEW_THOUSANDTHS], text[SW_VIEW_THOUSANDTHS + 4];
   if (saw == 0)
     return;
-  sw_show_thousandths (saw, number);
+  sw_view_thousandths (saw, number);
   snprintf (text, sizeof text, "%s\302\260", number);
   sw_sheet_text (g->sheet, SW_SHEET_BODY, align, x, y + 3.7, 0, text);
 }
@@ -90,7 +90,7 @@ draw_cut (const group *g, const sw_piece *piece, double x1, double x2, double y)
   const double corners[] = { x1, y, x2, y, x2 - finish, y + BAR, x1 + start, y + BAR };
   char length[SW_LENGTH_TEXT];
   sw_sheet_polygon (g->sheet, corners, 4, 1, 1);
-  sw_show_length (g->sheet->job, piece->cut, length);
+  sw_view_length (g->sheet->job, piece->cut, length);
   double middle = (x1 + start + x2 - finish) / 2, room = x2 - x1 - start - finish;
   double large = sw_sheet_measure (g->sheet, SW_SHEET_HEADING, length);
   double small = sw_sheet_measure (g->sheet, SW_SHEET_BODY, length);
@@ -122,7 +122,7 @@ draw_bar (const group *g, double y)
   else
     {
       char length[SW_LENGTH_TEXT], text[SW_LENGTH_TEXT + 8];
-      sw_show_length (g->sheet->job, g->board->left, length);
+      sw_view_length (g->sheet->job, g->board->left, length);
       snprintf (text, sizeof text, "keep %s", length);
       if (sw_sheet_measure (g->sheet, SW_SHEET_BODY, text) + 8 <= left)
         sw_sheet_text (g->sheet, SW_SHEET_BODY, SW_SHEET_CENTRE, end - left / 2, y + BAR / 2 + 3.7, 0, text);
@@ -150,7 +150,7 @@ draw_stock (const group *g, bool continued)
   sw_sheet *sheet = g->sheet;
   char length[SW_LENGTH_TEXT];
   sw_text text = { 0 };
-  sw_show_stock (sheet->job, g->stock->length, length);
+  sw_view_stock (sheet->job, g->stock->length, length);
   sw_text_printf (&text, "%s, %s%s%s", sheet->job->sections.items[g->stock->section].name, length,
                   g->board->hand ? ", from hand" : "", continued ? ", continued" : "");
   sheet->y += SW_SHEET_LINE + 2;
@@ -185,7 +185,7 @@ draw_lengths (const group *g)
       end = first;
       while (end < g->board->piece_count && cut_piece (g, 0, end)->cut == cut_piece (g, 0, first)->cut)
         end++;
-      sw_show_length (g->sheet->job, cut_piece (g, 0, first)->cut, length);
+      sw_view_length (g->sheet->job, cut_piece (g, 0, first)->cut, length);
       sw_text_printf (&text, "%s%zu of %s", first > 0 ? ", " : "", end - first, length);
     }
   if (text.failed)
@@ -222,7 +222,7 @@ draw_head (const group *g)
       sw_sheet_text (sheet, SW_SHEET_BODY, SW_SHEET_LEFT, sheet->left, baseline, NUMBER - 4, text);
     }
   draw_bar (g, sheet->y);
-  sw_show_length (sheet->job, g->board->left, length);
+  sw_view_length (sheet->job, g->board->left, length);
   snprintf (text, sizeof text, "%s%s", keep ? "keep " : "", g->board->left > 0 ? length : "nothing");
   sw_sheet_text (sheet, keep ? SW_SHEET_STRONG : SW_SHEET_BODY, SW_SHEET_RIGHT, sheet->right, baseline, left_over (sheet) - 6, text);
   sheet->y += BAR + 2;
@@ -401,7 +401,7 @@ sw_sheet_boards (sw_sheet *sheet)
       longest = length > longest ? length : longest;
     }
   char kerf[SW_LENGTH_TEXT], note[160];
-  sw_show_length (job, job->settings->kerf, kerf);
+  sw_view_length (job, job->settings->kerf, kerf);
   snprintf (note, sizeof note, "cut from left to right;  lengths in %s, to the long point;  saw cut %s;  hatched: waste",
             job->settings->inches ? "inches" : "mm", kerf);
   sw_sheet_new_part (sheet, "Boards", note);

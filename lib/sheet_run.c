@@ -186,7 +186,7 @@ draw_heading (sw_sheet *sheet, const sw_elevation *elevation)
   const sw_run *run = elevation->run;
   sw_text text = { 0 };
   char total[SW_LENGTH_TEXT];
-  sw_show_length (sheet->job, sw_run_distance (run, run->bay_count), total);
+  sw_view_length (sheet->job, sw_run_distance (run, run->bay_count), total);
   sw_text_printf (&text, "%zu %s, posts 1 to %zu, %s %s between the outer posts' centres; lengths 1 : %" PRId64,
                   run->bay_count, run->bay_count == 1 ? "bay" : "bays", run->bay_count + 1, total,
                   sheet->job->settings->inches ? "in" : "mm", elevation->denominator);

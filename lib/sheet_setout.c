@@ -40,7 +40,7 @@ draw_marks (sw_sheet *sheet, double y, double scale, bool tops)
       sw_length mark = tops ? level_top (job, level) : level->height;
       double x = sheet->left + 8 + (double) mark * scale;
       char text[SW_LENGTH_TEXT];
-      sw_show_length (job, mark, text);
+      sw_view_length (job, mark, text);
       double half = sw_sheet_measure (sheet, SW_SHEET_STRONG, text) / 2;
       size_t row = x - half < used[0] ? 1 : 0;
       if (x - half < used[row])
@@ -160,7 +160,7 @@ draw_head (const sheet_table *t, bool continued)
       const sw_level *level = &job->levels.items[l];
       char mark[SW_LENGTH_TEXT], text[SW_LENGTH_TEXT + 16];
       sw_sheet_text (sheet, SW_SHEET_STRONG, SW_SHEET_LEFT, level_x (t, l), first, t->level - 8, level->name);
-      sw_show_length (job, level->height, mark);
+      sw_view_length (job, level->height, mark);
       snprintf (text, sizeof text, level->has_height ? "mark %s" : "no height given", mark);
       sw_sheet_text (sheet, SW_SHEET_BODY, SW_SHEET_LEFT, level_x (t, l), second, t->level - 8, text);
     }
@@ -178,7 +178,7 @@ draw_cell (const sheet_table *t, double x, double baseline, const sw_mark *mark)
     snprintf (text, sizeof text, "%s", mark->timber ? "no housing" : "\342\200\223");
   else if (mark->depth > 0)
     {
-      sw_show_length (t->sheet->job, mark->depth, depth);
+      sw_view_length (t->sheet->job, mark->depth, depth);
       snprintf (text, sizeof text, "%s %s", names[mark->housing], depth);
     }
   else
@@ -203,13 +203,13 @@ draw_table (const sheet_table *t)
       double baseline = sheet->y + 11, x = sheet->left + POST;
       snprintf (text, sizeof text, "%zu", post + 1);
       sw_sheet_text (sheet, SW_SHEET_STRONG, SW_SHEET_LEFT, sheet->left + 4, baseline, 0, text);
-      sw_show_length (sheet->job, distance, text);
+      sw_view_length (sheet->job, distance, text);
       sw_sheet_text (sheet, SW_SHEET_STRONG, SW_SHEET_RIGHT, x + FIGURE, baseline, 0, text);
-      sw_show_length (sheet->job, t->run->posts[post].width, text);
+      sw_view_length (sheet->job, t->run->posts[post].width, text);
       sw_sheet_text (sheet, SW_SHEET_BODY, SW_SHEET_RIGHT, x + 2 * FIGURE, baseline, 0, text);
       if (t->rises)
         {
-          sw_show_length (sheet->job, height, text);
+          sw_view_length (sheet->job, height, text);
           sw_sheet_text (sheet, SW_SHEET_BODY, SW_SHEET_RIGHT, x + 3 * FIGURE, baseline, 0, text);
         }
       for (size_t l = t->level_first; l < t->level_end; l++)

@@ -175,7 +175,7 @@ draw_label (const frame *f, const sw_piece *piece, const band *b, double y1, dou
     return;
   double room = hypot (b->x2 - b->x1, y2 - y1) - 8;
   char length[SW_LENGTH_TEXT], posts[64];
-  sw_show_length (f->sheet->job, piece->cut, length);
+  sw_view_length (f->sheet->job, piece->cut, length);
   snprintf (posts, sizeof posts, "%zu-%zu", piece->from + 1, piece->to + 1);
   const char *label = piece->label;
   double label_width = sw_sheet_measure (f->sheet, SW_SHEET_STRONG, label);
@@ -290,7 +290,7 @@ bay_text (const frame *f, size_t bay, bool named, sw_text *out)
 {
   const sw_bay *b = &f->e->run->bays[bay];
   char length[SW_LENGTH_TEXT], number[32];
-  sw_show_length (f->sheet->job, b->measured, length);
+  sw_view_length (f->sheet->job, b->measured, length);
   sw_text_drop (out);
   snprintf (number, sizeof number, "%zu", bay + 1);
   size_t i = 0;
@@ -351,7 +351,7 @@ draw_rises (const frame *f, double baseline)
       char length[SW_LENGTH_TEXT], text[SW_LENGTH_TEXT + 8];
       if (rise == 0)
         continue;
-      sw_show_length (f->sheet->job, rise > 0 ? rise : -rise, length);
+      sw_view_length (f->sheet->job, rise > 0 ? rise : -rise, length);
       snprintf (text, sizeof text, "%s %s", rise > 0 ? "up" : "down", length);
       sw_sheet_text (f->sheet, SW_SHEET_BODY, SW_SHEET_CENTRE, (post_x (f, bay) + post_x (f, bay + 1)) / 2, baseline,
                      bay_width (f, bay), text);
@@ -362,20 +362,20 @@ draw_rises (const frame *f, double baseline)
 static void
 add_end (const frame *f, const sw_end *end, sw_text *out)
 {
-  char number[SW_LENGTH_TEXT], saw[SW_SHOW_THOUSANDTHS], angle[SW_SHOW_THOUSANDTHS];
+  char number[SW_LENGTH_TEXT], saw[SW_VIEW_THOUSANDTHS], angle[SW_VIEW_THOUSANDTHS];
   if (out->length > 0)
     sw_text_add (out, " | ");
   if (end->kind == SW_END_MITRE)
     {
-      sw_show_thousandths (end->angle, angle);
-      sw_show_thousandths (sw_end_saw_setting (end), saw);
+      sw_view_thousandths (end->angle, angle);
+      sw_view_thousandths (sw_end_saw_setting (end), saw);
       sw_text_printf (out, "corner %s\302\260, saw %s\302\260", angle, saw);
       return;
     }
   sw_text_add (out, sw_end_name (end->kind));
   if (end->kind == SW_END_HOUSED || end->kind == SW_END_REACH)
     {
-      sw_show_length (f->sheet->job, end->length, number);
+      sw_view_length (f->sheet->job, end->length, number);
       sw_text_printf (out, " %s", number);
     }
 }
@@ -467,7 +467,7 @@ draw_names (const frame *f)
       if (item->has_height)
         {
           char height[SW_LENGTH_TEXT];
-          sw_show_length (f->sheet->job, item->height, height);
+          sw_view_length (f->sheet->job, item->height, height);
           sw_text_printf (&text, " at %s", height);
         }
       if (text.failed)
