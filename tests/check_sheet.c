@@ -352,7 +352,7 @@ START_TEST (awkward_names)
   name[255] = '\0';
   snprintf (spans, sizeof spans,
             "run,span,bay\n%s,2400,\n%s,2400,a bay with quite a long name\n"
-            "<b>unclosed & %%s,2400,<i>\n\"two\nlines\tand a tab\",1200,\n\"two\nlines\tand a tab\",60mm,\n"
+            "<b>unclosed & %%s,2400,<i>\n\"two\nlines\tand a tab\",1200,\n\"two\nlines\tand a tab\",180,\n"
             "\342\200\256turned,2400,\n", name, name);
   set ("job", "<span>&<b %n");
   make_plan (spans, NULL, NULL, "label,section,length,quantity\n</markup>,rail,700,40\n");
