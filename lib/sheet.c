@@ -20,8 +20,8 @@
 typedef struct sink
 {
   cairo_surface_t *surface;
-  sw_text bytes;          /* the file so far */
-  sw_output *output;      /* where it goes */
+  sw_text bytes;     /* the file so far */
+  sw_output *output; /* where it goes */
   sw_report *report;
 } sink;
 
@@ -29,7 +29,7 @@ static cairo_status_t
 collect (void *closure, const unsigned char *data, unsigned int length)
 {
   sw_text *bytes = closure;
-  sw_text_add_bytes (bytes, (const char *) data, length);
+  sw_text_add_bytes (bytes, (const char *)data, length);
   return bytes->failed ? CAIRO_STATUS_WRITE_ERROR : CAIRO_STATUS_SUCCESS;
 }
 
@@ -65,7 +65,7 @@ draw_parts (sw_sheet *sheet)
 static void
 count_page (sw_sheet *sheet)
 {
-  (void) sheet;
+  (void)sheet;
 }
 
 static void

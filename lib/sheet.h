@@ -14,50 +14,55 @@
 
 /* Points: 72 an inch. */
 #define SW_SHEET_MARGIN 30.0
-#define SW_SHEET_LINE 14.0   /* from one line of text to the next */
+#define SW_SHEET_LINE 14.0 /* from one line of text to the next */
 
 typedef enum sw_sheet_style
 {
   SW_SHEET_BODY,
-  SW_SHEET_STRONG,   /* piece labels, numbers to look for */
+  SW_SHEET_STRONG, /* piece labels, numbers to look for */
   SW_SHEET_HEADING,
   SW_SHEET_TITLE,
-  SW_SHEET_FIXED,    /* characters of one width, for columns */
+  SW_SHEET_FIXED, /* characters of one width, for columns */
   SW_SHEET_FIXED_STRONG,
   SW_SHEET_STYLES
 } sw_sheet_style;
 
-typedef enum sw_sheet_align { SW_SHEET_LEFT, SW_SHEET_CENTRE, SW_SHEET_RIGHT } sw_sheet_align;
+typedef enum sw_sheet_align
+{
+  SW_SHEET_LEFT,
+  SW_SHEET_CENTRE,
+  SW_SHEET_RIGHT
+} sw_sheet_align;
 
 /* One pass over the sheet. */
 typedef struct sw_sheet
 {
   const sw_plan *plan;
   const sw_job *job;
-  double width;            /* of the page */
+  double width; /* of the page */
   double height;
-  double left;             /* where things may be drawn */
+  double left; /* where things may be drawn */
   double right;
   double top;
   double bottom;
-  double y;                /* how far down the page is filled */
-  size_t page;             /* from 1 */
-  size_t pages;            /* 0: not known yet */
+  double y;     /* how far down the page is filled */
+  size_t page;  /* from 1 */
+  size_t pages; /* 0: not known yet */
   bool page_open;
-  const char *part;        /* what the page shows */
-  char note[160];          /* beside it, at the right */
-  size_t first_run;        /* shown on this page, or SW_NONE */
+  const char *part; /* what the page shows */
+  char note[160];   /* beside it, at the right */
+  size_t first_run; /* shown on this page, or SW_NONE */
   size_t last_run;
   PangoFontMap *fonts;
   PangoContext *context;
   PangoLayout *layouts[SW_SHEET_STYLES];
-  sw_text clean;           /* the text that is being drawn, made safe */
-  cairo_t *cr;             /* NULL while pages are counted */
-  sw_status status;        /* of the first failure */
+  sw_text clean;    /* the text that is being drawn, made safe */
+  cairo_t *cr;      /* NULL while pages are counted */
+  sw_status status; /* of the first failure */
   /* Called when a page begins (sets cr) and when it is complete. */
   void (*begin_page) (struct sw_sheet *sheet);
   void (*end_page) (struct sw_sheet *sheet);
-  void *sink;              /* theirs */
+  void *sink; /* theirs */
 } sw_sheet;
 
 /* ---- Pages (sheet_page.c) ---- */
@@ -105,9 +110,9 @@ void sw_sheet_unclip (sw_sheet *sheet);
 
 /* ---- Parts ---- */
 
-void sw_sheet_order (sw_sheet *sheet);    /* sheet_order.c */
-void sw_sheet_runs (sw_sheet *sheet);     /* sheet_run.c */
-void sw_sheet_boards (sw_sheet *sheet);   /* sheet_boards.c */
-void sw_sheet_setout (sw_sheet *sheet);   /* sheet_setout.c */
+void sw_sheet_order (sw_sheet *sheet);  /* sheet_order.c */
+void sw_sheet_runs (sw_sheet *sheet);   /* sheet_run.c */
+void sw_sheet_boards (sw_sheet *sheet); /* sheet_boards.c */
+void sw_sheet_setout (sw_sheet *sheet); /* sheet_setout.c */
 
 #endif

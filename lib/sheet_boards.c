@@ -8,12 +8,11 @@
 #include "cuts.h"
 #include "sheet.h"
 
-
 #include <math.h>
 #include <stdio.h>
 
-#define BAR 22.0         /* a board's height on paper */
-#define NUMBER 52.0      /* points for box and board number, left of the bar */
+#define BAR 22.0    /* a board's height on paper */
+#define NUMBER 52.0 /* points for box and board number, left of the bar */
 #define ROW 15.0
 #define GRID_NUMBER 38.0 /* the same, where several boards stand in a row */
 #define GRID_GAP 26.0
@@ -22,21 +21,21 @@
 
 typedef enum rows
 {
-  ROWS_UNDER,  /* a row a board, each label under its piece of the bar */
-  ROWS_GRID,   /* several boards in a row */
-  ROWS_FLOW    /* labels one after the other */
+  ROWS_UNDER, /* a row a board, each label under its piece of the bar */
+  ROWS_GRID,  /* several boards in a row */
+  ROWS_FLOW   /* labels one after the other */
 } rows;
 
 typedef struct group
 {
   sw_sheet *sheet;
-  size_t first;             /* of the plan's boards */
+  size_t first; /* of the plan's boards */
   size_t count;
-  const sw_board *board;    /* the first: all are sawn like it */
+  const sw_board *board; /* the first: all are sawn like it */
   const sw_stock *stock;
-  double scale;             /* points a nanometre */
+  double scale; /* points a nanometre */
   rows rows;
-  double cell;              /* width of one in the grid */
+  double cell; /* width of one in the grid */
 } group;
 
 /* Points for what is left over, right of the bar: "keep 617.5", "keep 24 13/16". */
@@ -67,7 +66,7 @@ lean (const group *g, const sw_piece *piece, int32_t saw, double width)
 {
   if (saw == 0)
     return 0;
-  double thick = (double) g->sheet->job->sections.items[piece->section].thickness * g->scale;
+  double thick = (double)g->sheet->job->sections.items[piece->section].thickness * g->scale;
   return fmin (fmax (thick * tan (saw / 1000.0 * G_PI / 180), 6), width / 3);
 }
 
@@ -111,8 +110,8 @@ static void
 draw_bar (const group *g, double y)
 {
   const sw_settings *settings = g->sheet->job->settings;
-  double x0 = bar_left (g), whole = (double) g->stock->length * g->scale, trim = (double) settings->end_trim * g->scale;
-  double left = (double) g->board->left * g->scale, end = x0 + whole - trim;
+  double x0 = bar_left (g), whole = (double)g->stock->length * g->scale, trim = (double)settings->end_trim * g->scale;
+  double left = (double)g->board->left * g->scale, end = x0 + whole - trim;
   if (g->sheet->cr == NULL)
     return;
   sw_sheet_hatch (g->sheet, x0, y, trim, BAR);
@@ -132,11 +131,11 @@ draw_bar (const group *g, double y)
   for (size_t cut = 0; cut < g->board->piece_count; cut++)
     {
       const sw_piece *piece = cut_piece (g, 0, cut);
-      double x1 = x0 + (double) at * g->scale, x2 = x0 + (double) (at + piece->cut) * g->scale;
+      double x1 = x0 + (double)at * g->scale, x2 = x0 + (double)(at + piece->cut) * g->scale;
       draw_cut (g, piece, x1, x2, y);
       /* The saw cut: never so thin that it is lost, none where the piece ends with the board. */
       if (x2 < end - 0.01)
-        sw_sheet_box (g->sheet, x2, y, fmax ((double) settings->kerf * g->scale, 1), BAR, 0, 0);
+        sw_sheet_box (g->sheet, x2, y, fmax ((double)settings->kerf * g->scale, 1), BAR, 0, 0);
       at += piece->cut + settings->kerf;
     }
 }
@@ -157,8 +156,8 @@ draw_stock (const group *g, bool continued)
   if (text.failed)
     sheet->status = SW_NO_MEMORY;
   else
-    sw_sheet_text (sheet, SW_SHEET_HEADING, SW_SHEET_LEFT, sheet->left, sheet->y, sheet->right - sheet->left - left_over (sheet),
-                   text.data);
+    sw_sheet_text (sheet, SW_SHEET_HEADING, SW_SHEET_LEFT, sheet->left, sheet->y,
+                   sheet->right - sheet->left - left_over (sheet), text.data);
   sw_sheet_text (sheet, SW_SHEET_BODY, SW_SHEET_RIGHT, sheet->right, sheet->y, 0, "left over");
   sheet->y += 8;
   sw_text_drop (&text);
@@ -169,7 +168,7 @@ static bool
 bar_is_crowded (const group *g)
 {
   for (size_t cut = 0; cut < g->board->piece_count; cut++)
-    if ((double) cut_piece (g, 0, cut)->cut * g->scale < 14)
+    if ((double)cut_piece (g, 0, cut)->cut * g->scale < 14)
       return true;
   return false;
 }
@@ -224,7 +223,8 @@ draw_head (const group *g)
   draw_bar (g, sheet->y);
   sw_view_length (sheet->job, g->board->left, length);
   snprintf (text, sizeof text, "%s%s", keep ? "keep " : "", g->board->left > 0 ? length : "nothing");
-  sw_sheet_text (sheet, keep ? SW_SHEET_STRONG : SW_SHEET_BODY, SW_SHEET_RIGHT, sheet->right, baseline, left_over (sheet) - 6, text);
+  sw_sheet_text (sheet, keep ? SW_SHEET_STRONG : SW_SHEET_BODY, SW_SHEET_RIGHT, sheet->right, baseline,
+                 left_over (sheet) - 6, text);
   sheet->y += BAR + 2;
   if (bar_is_crowded (g))
     draw_lengths (g);
@@ -263,7 +263,7 @@ draw_rows_under (const group *g)
       for (size_t cut = 0; cut < g->board->piece_count; cut++)
         {
           const sw_piece *piece = cut_piece (g, which, cut);
-          double x1 = bar_left (g) + (double) at * g->scale, x2 = x1 + (double) piece->cut * g->scale;
+          double x1 = bar_left (g) + (double)at * g->scale, x2 = x1 + (double)piece->cut * g->scale;
           sw_sheet_text (g->sheet, SW_SHEET_STRONG, SW_SHEET_CENTRE, (x1 + x2) / 2, baseline, 0, piece->label);
           sw_sheet_line (g->sheet, x2, y - 2, x2, y + ROW - 2, 0.4);
           at += piece->cut + settings->kerf;
@@ -275,13 +275,13 @@ draw_rows_under (const group *g)
 static void
 draw_rows_grid (const group *g)
 {
-  size_t columns = (size_t) ((g->sheet->right - g->sheet->left + GRID_GAP) / g->cell);
+  size_t columns = (size_t)((g->sheet->right - g->sheet->left + GRID_GAP) / g->cell);
   for (size_t which = 0; which < g->count; which++)
     {
       size_t column = which % columns;
       if (column == 0)
         need_row (g, ROW);
-      double x = g->sheet->left + (double) column * g->cell, baseline = g->sheet->y + 11;
+      double x = g->sheet->left + (double)column * g->cell, baseline = g->sheet->y + 11;
       draw_row_number (g, which, x, baseline);
       x += GRID_NUMBER;
       for (size_t cut = 0; cut < g->board->piece_count; cut++)
@@ -348,14 +348,12 @@ choose_rows (group *g)
         {
           const sw_piece *piece = cut_piece (g, which, cut);
           double label = sw_sheet_measure (g->sheet, SW_SHEET_STRONG, piece->label);
-          under = under && label + 4 <= (double) piece->cut * g->scale;
+          under = under && label + 4 <= (double)piece->cut * g->scale;
           wide += label + 12;
         }
       g->cell = fmax (g->cell, wide);
     }
-  g->rows = under                                                 ? ROWS_UNDER
-            : g->cell <= g->sheet->right - g->sheet->left + GRID_GAP ? ROWS_GRID
-                                                                  : ROWS_FLOW;
+  g->rows = under ? ROWS_UNDER : g->cell <= g->sheet->right - g->sheet->left + GRID_GAP ? ROWS_GRID : ROWS_FLOW;
 }
 
 static bool
@@ -402,14 +400,15 @@ sw_sheet_boards (sw_sheet *sheet)
     }
   char kerf[SW_LENGTH_TEXT], note[160];
   sw_view_length (job, job->settings->kerf, kerf);
-  snprintf (note, sizeof note, "cut from left to right;  lengths in %s, to the long point;  saw cut %s;  hatched: waste",
+  snprintf (note, sizeof note,
+            "cut from left to right;  lengths in %s, to the long point;  saw cut %s;  hatched: waste",
             job->settings->inches ? "inches" : "mm", kerf);
   sw_sheet_new_part (sheet, "Boards", note);
   for (size_t first = 0; first < plan->board_count && sheet->status == SW_OK;)
     {
       group g = { .sheet = sheet, .first = first, .count = sw_cuts_alike (plan, first), .board = &plan->boards[first] };
       g.stock = &job->stocks.items[g.board->stock];
-      g.scale = (sheet->right - sheet->left - NUMBER - left_over (sheet)) / (double) longest;
+      g.scale = (sheet->right - sheet->left - NUMBER - left_over (sheet)) / (double)longest;
       draw_group (&g);
       first += g.count;
     }

@@ -19,7 +19,7 @@
 static size_t
 boundary (const char *text, size_t length, size_t at)
 {
-  while (at < length && ((unsigned char) text[at] & 0xC0) == 0x80)
+  while (at < length && ((unsigned char)text[at] & 0xC0) == 0x80)
     at++;
   return at;
 }
@@ -55,7 +55,7 @@ lay (sw_sheet *sheet, sw_sheet_style style, const char *text, size_t limit)
     }
   PangoLayout *layout = sheet->layouts[style];
   pango_layout_set_width (layout, -1);
-  pango_layout_set_text (layout, sheet->clean.length > 0 ? sheet->clean.data : "", (int) sheet->clean.length);
+  pango_layout_set_text (layout, sheet->clean.length > 0 ? sheet->clean.data : "", (int)sheet->clean.length);
   return layout;
 }
 
@@ -64,7 +64,7 @@ layout_width (PangoLayout *layout)
 {
   PangoRectangle box;
   pango_layout_get_extents (layout, NULL, &box);
-  return (double) box.width / PANGO_SCALE;
+  return (double)box.width / PANGO_SCALE;
 }
 
 double
@@ -86,7 +86,7 @@ sw_sheet_text (sw_sheet *sheet, sw_sheet_style style, sw_sheet_align align, doub
   double width = layout_width (layout);
   if (limit > 0 && width > limit)
     {
-      pango_layout_set_width (layout, (int) (limit * PANGO_SCALE));
+      pango_layout_set_width (layout, (int)(limit * PANGO_SCALE));
       pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
       width = limit;
     }
@@ -94,7 +94,7 @@ sw_sheet_text (sw_sheet *sheet, sw_sheet_style style, sw_sheet_align align, doub
     x -= width / 2;
   else if (align == SW_SHEET_RIGHT)
     x -= width;
-  cairo_move_to (sheet->cr, x, baseline - (double) pango_layout_get_baseline (layout) / PANGO_SCALE);
+  cairo_move_to (sheet->cr, x, baseline - (double)pango_layout_get_baseline (layout) / PANGO_SCALE);
   pango_cairo_show_layout (sheet->cr, layout);
   pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_NONE);
 }
@@ -108,12 +108,12 @@ sw_sheet_text_turned (sw_sheet *sheet, sw_sheet_style style, double x, double y,
   if (layout == NULL)
     return;
   const PangoFontDescription *font = pango_layout_get_font_description (layout);
-  double size = (double) pango_font_description_get_size (font) / PANGO_SCALE;
+  double size = (double)pango_font_description_get_size (font) / PANGO_SCALE;
   cairo_save (sheet->cr);
   cairo_translate (sheet->cr, x, y);
   cairo_rotate (sheet->cr, angle);
   cairo_move_to (sheet->cr, -layout_width (layout) / 2,
-                 size * CAP_HEIGHT / 2 - (double) pango_layout_get_baseline (layout) / PANGO_SCALE);
+                 size * CAP_HEIGHT / 2 - (double)pango_layout_get_baseline (layout) / PANGO_SCALE);
   pango_cairo_show_layout (sheet->cr, layout);
   cairo_restore (sheet->cr);
 }
@@ -124,7 +124,7 @@ paragraph (sw_sheet *sheet, sw_sheet_style style, double x, double y, double wid
   PangoLayout *layout = lay (sheet, style, text, PARAGRAPH_BYTES);
   if (layout == NULL)
     return 0;
-  pango_layout_set_width (layout, (int) (width * PANGO_SCALE));
+  pango_layout_set_width (layout, (int)(width * PANGO_SCALE));
   pango_layout_set_wrap (layout, PANGO_WRAP_WORD_CHAR);
   if (cr != NULL)
     {
@@ -133,7 +133,7 @@ paragraph (sw_sheet *sheet, sw_sheet_style style, double x, double y, double wid
     }
   PangoRectangle box;
   pango_layout_get_extents (layout, NULL, &box);
-  return (double) box.height / PANGO_SCALE;
+  return (double)box.height / PANGO_SCALE;
 }
 
 double

@@ -11,7 +11,7 @@
 
 #include <string.h>
 
-#define COLUMNS 100     /* of figures and text under one another, across the page */
+#define COLUMNS 100 /* of figures and text under one another, across the page */
 /* Text without line breaks of its own: the sheet breaks it. */
 #define ONE_LINE 1000000
 

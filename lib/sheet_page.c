@@ -9,20 +9,17 @@
 #include <stdio.h>
 #include <string.h>
 
-#define FOOT 16.0   /* points kept for the foot */
-#define HEAD 30.0   /* and for the head */
+#define FOOT 16.0 /* points kept for the foot */
+#define HEAD 30.0 /* and for the head */
 
 static const struct
 {
   double size;
   PangoWeight weight;
 } styles[SW_SHEET_STYLES] = {
-  [SW_SHEET_BODY] = { 10, PANGO_WEIGHT_NORMAL },
-  [SW_SHEET_STRONG] = { 10, PANGO_WEIGHT_BOLD },
-  [SW_SHEET_HEADING] = { 12.5, PANGO_WEIGHT_BOLD },
-  [SW_SHEET_TITLE] = { 17, PANGO_WEIGHT_BOLD },
-  [SW_SHEET_FIXED] = { 10.5, PANGO_WEIGHT_NORMAL },
-  [SW_SHEET_FIXED_STRONG] = { 12, PANGO_WEIGHT_BOLD },
+  [SW_SHEET_BODY] = { 10, PANGO_WEIGHT_NORMAL },    [SW_SHEET_STRONG] = { 10, PANGO_WEIGHT_BOLD },
+  [SW_SHEET_HEADING] = { 12.5, PANGO_WEIGHT_BOLD }, [SW_SHEET_TITLE] = { 17, PANGO_WEIGHT_BOLD },
+  [SW_SHEET_FIXED] = { 10.5, PANGO_WEIGHT_NORMAL }, [SW_SHEET_FIXED_STRONG] = { 12, PANGO_WEIGHT_BOLD },
 };
 
 /* The same drawing whatever screen, desktop or language is about. */
@@ -50,7 +47,7 @@ open_fonts (sw_sheet *sheet)
     {
       PangoFontDescription *font = pango_font_description_new ();
       pango_font_description_set_family_static (font, i >= SW_SHEET_FIXED ? "Monospace" : "Sans");
-      pango_font_description_set_size (font, (int) (styles[i].size * PANGO_SCALE));
+      pango_font_description_set_size (font, (int)(styles[i].size * PANGO_SCALE));
       pango_font_description_set_weight (font, styles[i].weight);
       sheet->layouts[i] = pango_layout_new (sheet->context);
       /* Labels read from run to posts, whatever script the run is named in. */
@@ -118,8 +115,7 @@ draw_foot (sw_sheet *sheet)
   if (runs.failed)
     sheet->status = SW_NO_MEMORY;
   else
-    sw_sheet_text (sheet, SW_SHEET_STRONG, SW_SHEET_CENTRE, sheet->left + 1.5 * third, baseline, third - 10,
-                   runs.data);
+    sw_sheet_text (sheet, SW_SHEET_STRONG, SW_SHEET_CENTRE, sheet->left + 1.5 * third, baseline, third - 10, runs.data);
   sw_text_drop (&runs);
 }
 

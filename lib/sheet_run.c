@@ -51,7 +51,7 @@ static double
 rise_room (const sw_sheet *sheet, const sw_job *job)
 {
   size_t levels = job->levels.count < LEVELS_A_STRIP ? job->levels.count : LEVELS_A_STRIP;
-  return sheet->bottom - sheet->top - 130 - 24.0 * (double) levels;
+  return sheet->bottom - sheet->top - 130 - 24.0 * (double)levels;
 }
 
 /* The most that timber or a post sticks out past the centre of a post. */
@@ -62,11 +62,11 @@ find_overhang (const sw_elevation *elevation)
   double most = 0;
   for (size_t i = 0; i <= run->bay_count; i++)
     {
-      most = fmax (most, (double) run->posts[i].width / 2);
+      most = fmax (most, (double)run->posts[i].width / 2);
       if (i < run->bay_count)
-        most = fmax (most, (double) sw_end_reach (&run->bays[i].start, run->posts[i].width));
+        most = fmax (most, (double)sw_end_reach (&run->bays[i].start, run->posts[i].width));
       if (i > 0)
-        most = fmax (most, (double) sw_end_reach (&run->bays[i - 1].finish, run->posts[i].width));
+        most = fmax (most, (double)sw_end_reach (&run->bays[i - 1].finish, run->posts[i].width));
     }
   return fmin (most * elevation->scale, WIDEST_OVERHANG);
 }
@@ -77,16 +77,16 @@ place_posts (sw_elevation *elevation, int64_t denominator)
 {
   const sw_run *run = elevation->run;
   elevation->denominator = denominator;
-  elevation->scale = 1 / (NM_A_POINT * (double) denominator);
+  elevation->scale = 1 / (NM_A_POINT * (double)denominator);
   elevation->at[0] = elevation->height[0] = 0;
   for (size_t i = 0; i < run->bay_count; i++)
     {
       const sw_bay *bay = &run->bays[i];
-      double span = (double) bay->span * elevation->scale;
+      double span = (double)bay->span * elevation->scale;
       if (bay->opening && span > WIDEST_GATE)
         span = WIDEST_GATE;
       elevation->at[i + 1] = elevation->at[i] + span;
-      elevation->height[i + 1] = elevation->height[i] + (double) bay->rise * elevation->scale;
+      elevation->height[i + 1] = elevation->height[i] + (double)bay->rise * elevation->scale;
     }
   elevation->overhang = find_overhang (elevation);
 }
@@ -236,8 +236,8 @@ sw_sheet_runs (sw_sheet *sheet)
   size_t most = 0;
   for (size_t r = 0; r < fence->run_count; r++)
     most = fence->runs[r].bay_count > most ? fence->runs[r].bay_count : most;
-  sw_elevation elevation = { .at = sw_alloc (most + 1, sizeof (double)),
-                             .height = sw_alloc (most + 1, sizeof (double)) };
+  sw_elevation elevation
+      = { .at = sw_alloc (most + 1, sizeof (double)), .height = sw_alloc (most + 1, sizeof (double)) };
   if (elevation.at == NULL || elevation.height == NULL)
     sheet->status = SW_NO_MEMORY;
   else

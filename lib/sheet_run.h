@@ -5,9 +5,9 @@
 
 #include "sheet.h"
 
-#define SW_SHEET_NAMES 96.0    /* points for the levels' names at the left of a strip */
-#define SW_SHEET_BEFORE 14.0   /* between them and whatever sticks out before the first post */
-#define SW_SHEET_STUB 9.0      /* what is drawn of timber that runs on past a strip's end */
+#define SW_SHEET_NAMES 96.0  /* points for the levels' names at the left of a strip */
+#define SW_SHEET_BEFORE 14.0 /* between them and whatever sticks out before the first post */
+#define SW_SHEET_STUB 9.0    /* what is drawn of timber that runs on past a strip's end */
 
 /* A run at its scale.  Lengths and rises are drawn to the same scale; the
  * levels stand one above the other at equal distances, because a rail drawn
@@ -16,13 +16,13 @@ typedef struct sw_elevation
 {
   size_t run_index;
   const sw_run *run;
-  int64_t denominator;   /* of the scale: 50 for 1 : 50 */
-  double scale;          /* points a nanometre */
-  double *at;            /* where each post stands, points from the run's first */
-  double *height;        /* points above the run's first */
-  size_t piece_first;    /* of the plan's pieces, those of the run */
+  int64_t denominator; /* of the scale: 50 for 1 : 50 */
+  double scale;        /* points a nanometre */
+  double *at;          /* where each post stands, points from the run's first */
+  double *height;      /* points above the run's first */
+  size_t piece_first;  /* of the plan's pieces, those of the run */
   size_t piece_end;
-  double overhang;       /* most that anything sticks out past a strip's end posts */
+  double overhang; /* most that anything sticks out past a strip's end posts */
 } sw_elevation;
 
 /* A part of it: posts FIRST to LAST, levels LEVEL_FIRST to LEVEL_END - 1. */
@@ -32,13 +32,13 @@ typedef struct sw_strip
   size_t last;
   size_t level_first;
   size_t level_end;
-  size_t mark_first;     /* number of the match mark at either end; 0: none */
+  size_t mark_first; /* number of the match mark at either end; 0: none */
   size_t mark_last;
-  double low;            /* of the ground at its posts */
+  double low; /* of the ground at its posts */
   double high;
-  double dimensions;     /* height of the row of dimensions */
-  size_t note_rows;      /* rows of notes on ends under them */
-  bool rises;            /* a row of rises */
+  double dimensions; /* height of the row of dimensions */
+  size_t note_rows;  /* rows of notes on ends under them */
+  bool rises;        /* a row of rises */
 } sw_strip;
 
 /* What the strip's rows need; fills dimensions, note_rows, rises. */

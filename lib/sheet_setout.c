@@ -12,10 +12,10 @@
 #include <stdio.h>
 
 #define ROW 14.5
-#define POST 40.0       /* widths of columns */
+#define POST 40.0 /* widths of columns */
 #define FIGURE 70.0
-#define TOGETHER 16     /* posts of a table that is not broken */
-#define STICK 18.0      /* height of the stick on paper */
+#define TOGETHER 16 /* posts of a table that is not broken */
+#define STICK 18.0  /* height of the stick on paper */
 #define GREY 0.84
 
 /* ---- The stick ---- */
@@ -38,7 +38,7 @@ draw_marks (sw_sheet *sheet, double y, double scale, bool tops)
       if (!level->has_height || (tops && job->sections.items[level->section].width == 0))
         continue;
       sw_length mark = tops ? level_top (job, level) : level->height;
-      double x = sheet->left + 8 + (double) mark * scale;
+      double x = sheet->left + 8 + (double)mark * scale;
       char text[SW_LENGTH_TEXT];
       sw_view_length (job, mark, text);
       double half = sw_sheet_measure (sheet, SW_SHEET_STRONG, text) / 2;
@@ -46,7 +46,7 @@ draw_marks (sw_sheet *sheet, double y, double scale, bool tops)
       if (x - half < used[row])
         continue;
       used[row] = x + half + 4;
-      double reach = 4 + (double) row * 11;
+      double reach = 4 + (double)row * 11;
       sw_sheet_line (sheet, x, tops ? y : y + STICK, x, tops ? y - reach : y + STICK + reach, 0.6);
       sw_sheet_text (sheet, SW_SHEET_STRONG, SW_SHEET_CENTRE, x, tops ? y - reach - 2 : y + STICK + reach + 9, 0, text);
     }
@@ -68,18 +68,18 @@ draw_stick (sw_sheet *sheet)
   /* Levels under the datum cannot be marked on a stick that stands on it. */
   if (most <= 0 || least < 0)
     return;
-  double scale = (sheet->right - sheet->left - 40) / (double) most;
+  double scale = (sheet->right - sheet->left - 40) / (double)most;
   sheet->y += ROW;
   sw_sheet_text (sheet, SW_SHEET_HEADING, SW_SHEET_LEFT, sheet->left, sheet->y, 0, "One stick for every post");
   sw_sheet_text (sheet, SW_SHEET_BODY, SW_SHEET_RIGHT, sheet->right, sheet->y, 0,
                  "its foot on the datum;  undersides below, tops above");
   double y = sheet->y + 34;
-  sw_sheet_box (sheet, sheet->left + 8, y, (double) most * scale + 16, STICK, 1, 0.8);
+  sw_sheet_box (sheet, sheet->left + 8, y, (double)most * scale + 16, STICK, 1, 0.8);
   for (size_t l = 0; l < job->levels.count; l++)
     {
       const sw_level *level = &job->levels.items[l];
-      double x = sheet->left + 8 + (double) level->height * scale;
-      double width = (double) job->sections.items[level->section].width * scale;
+      double x = sheet->left + 8 + (double)level->height * scale;
+      double width = (double)job->sections.items[level->section].width * scale;
       if (!level->has_height)
         continue;
       if (width > 0)
@@ -110,14 +110,14 @@ typedef struct sheet_table
   size_t level_first;
   size_t level_end;
   bool rises;
-  double level;     /* width of a level's column */
-  double join;      /* where in it the join stands, after "stopped 33.3" or "stopped 1 15/16" */
+  double level; /* width of a level's column */
+  double join;  /* where in it the join stands, after "stopped 33.3" or "stopped 1 15/16" */
 } sheet_table;
 
 static double
 level_x (const sheet_table *t, size_t level)
 {
-  return t->sheet->left + POST + (t->rises ? 3 : 2) * FIGURE + 16 + t->level * (double) (level - t->level_first);
+  return t->sheet->left + POST + (t->rises ? 3 : 2) * FIGURE + 16 + t->level * (double)(level - t->level_first);
 }
 
 static double
@@ -193,7 +193,7 @@ draw_table (const sheet_table *t)
 {
   sw_sheet *sheet = t->sheet;
   sw_length distance = 0, height = 0;
-  sw_sheet_need (sheet, 50 + ROW * (double) (t->run->bay_count < TOGETHER ? t->run->bay_count + 1 : 2));
+  sw_sheet_need (sheet, 50 + ROW * (double)(t->run->bay_count < TOGETHER ? t->run->bay_count + 1 : 2));
   draw_head (t, false);
   for (size_t post = 0; post <= t->run->bay_count; post++)
     {
@@ -239,7 +239,7 @@ draw_run (sw_sheet *sheet, const sw_setout *setout, size_t index)
   for (size_t bay = 0; bay < t.run->bay_count; bay++)
     t.rises = t.rises || t.run->bays[bay].rise != 0;
   double room = sheet->right - level_x (&t, 0);
-  size_t fit = (size_t) fmax (floor (room / t.level), 1);
+  size_t fit = (size_t)fmax (floor (room / t.level), 1);
   for (size_t l = 0; l < job->levels.count; l += fit)
     {
       t.level_first = l;

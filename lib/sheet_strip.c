@@ -10,15 +10,15 @@
 #include <math.h>
 #include <stdio.h>
 
-#define NUMBERS 15.0    /* row of post numbers */
-#define PITCH 24.0      /* from level to level */
-#define BAND 16.0       /* a piece's height on paper */
-#define OVER 5.0        /* posts stand this much above the top level */
-#define UNDER 8.0       /* and the ground lies this much below the lowest */
+#define NUMBERS 15.0 /* row of post numbers */
+#define PITCH 24.0   /* from level to level */
+#define BAND 16.0    /* a piece's height on paper */
+#define OVER 5.0     /* posts stand this much above the top level */
+#define UNDER 8.0    /* and the ground lies this much below the lowest */
 #define BURIED 6.0
-#define NOTE_ROWS 3     /* at most */
+#define NOTE_ROWS 3 /* at most */
 #define GREY 0.84
-#define FAR 1e6         /* no strip is so wide */
+#define FAR 1e6 /* no strip is so wide */
 
 /* ---- Where things are ---- */
 
@@ -28,15 +28,15 @@ typedef struct frame
   sw_sheet *sheet;
   const sw_elevation *e;
   const sw_strip *strip;
-  double x0;        /* of the first post */
-  double top;       /* of the row of post numbers */
-  double ground;    /* at strip->low */
+  double x0;     /* of the first post */
+  double top;    /* of the row of post numbers */
+  double ground; /* at strip->low */
 } frame;
 
 static double
 levels_height (const sw_strip *strip)
 {
-  return OVER + PITCH * (double) (strip->level_end - strip->level_first) + UNDER;
+  return OVER + PITCH * (double)(strip->level_end - strip->level_first) + UNDER;
 }
 
 static double
@@ -55,7 +55,7 @@ ground_y (const frame *f, double height)
 static double
 level_y (const frame *f, size_t level, double height)
 {
-  return ground_y (f, height) - UNDER - PITCH * ((double) (level - f->strip->level_first) + 0.5);
+  return ground_y (f, height) - UNDER - PITCH * ((double)(level - f->strip->level_first) + 0.5);
 }
 
 static double
@@ -68,7 +68,7 @@ post_top (const frame *f, size_t post)
 static double
 half_post (const frame *f, size_t post)
 {
-  return fmax ((double) f->e->run->posts[post].width * f->e->scale / 2, 1.2);
+  return fmax ((double)f->e->run->posts[post].width * f->e->scale / 2, 1.2);
 }
 
 /* ---- Pieces ---- */
@@ -77,7 +77,7 @@ half_post (const frame *f, size_t post)
 typedef struct band
 {
   double x1, h1, x2, h2;
-  bool cut_start;   /* goes on beyond the strip */
+  bool cut_start; /* goes on beyond the strip */
   bool cut_finish;
 } band;
 
@@ -95,7 +95,7 @@ piece_band (const frame *f, const sw_piece *piece, band *out)
   const sw_elevation *e = f->e;
   const sw_run *run = e->run;
   size_t last_bay = piece->to - 1;
-  double before, after;   /* how far it reaches past the two posts' centres */
+  double before, after; /* how far it reaches past the two posts' centres */
   if (piece->kind == SW_PIECE_BETWEEN)
     {
       before = -half_post (f, piece->from);
@@ -103,8 +103,8 @@ piece_band (const frame *f, const sw_piece *piece, band *out)
     }
   else
     {
-      before = (double) sw_end_reach (&run->bays[piece->from].start, run->posts[piece->from].width) * e->scale;
-      after = (double) sw_end_reach (&run->bays[last_bay].finish, run->posts[piece->to].width) * e->scale;
+      before = (double)sw_end_reach (&run->bays[piece->from].start, run->posts[piece->from].width) * e->scale;
+      after = (double)sw_end_reach (&run->bays[last_bay].finish, run->posts[piece->to].width) * e->scale;
     }
   out->x1 = post_x (f, piece->from) - before;
   out->h1 = e->height[piece->from] - before * bay_slope (e, piece->from);
@@ -151,7 +151,7 @@ add_edge (double *points, size_t count, double x, double y, bool torn, bool down
 static void
 draw_mitre (const frame *f, const sw_piece *piece, const band *b, double y1, double y2)
 {
-  double thick = (double) f->sheet->job->sections.items[piece->section].thickness * f->e->scale;
+  double thick = (double)f->sheet->job->sections.items[piece->section].thickness * f->e->scale;
   double slope = (y2 - y1) / (b->x2 - b->x1);
   if (piece->start_saw != 0 && !b->cut_start)
     {
@@ -274,7 +274,7 @@ draw_gate (const frame *f, size_t bay)
   sw_sheet_dashed (f->sheet, x1, top, x2, top, 0.8);
   sw_sheet_dashed (f->sheet, x1, foot, x2, top, 0.8);
   double drawn = f->e->at[bay + 1] - f->e->at[bay];
-  bool broken = drawn < (double) f->e->run->bays[bay].span * f->e->scale - 1;
+  bool broken = drawn < (double)f->e->run->bays[bay].span * f->e->scale - 1;
   const char *text = broken ? "gate (drawn short)" : "gate";
   double half = sw_sheet_measure (f->sheet, SW_SHEET_BODY, text) / 2 + 3;
   double y = (foot + top) / 2, x = (x1 + x2) / 2;
@@ -416,7 +416,7 @@ place_notes (const frame *f, double y, bool draw)
       free_from[row] = x + half + 8;
       used = row + 1 > used ? row + 1 : used;
       if (draw)
-        sw_sheet_text (f->sheet, SW_SHEET_BODY, SW_SHEET_CENTRE, x, y + 10 + SW_SHEET_LINE * (double) row, 0, note.data);
+        sw_sheet_text (f->sheet, SW_SHEET_BODY, SW_SHEET_CENTRE, x, y + 10 + SW_SHEET_LINE * (double)row, 0, note.data);
     }
   sw_text_drop (&note);
   return used;
@@ -451,7 +451,7 @@ sw_sheet_strip_height (sw_sheet *sheet, const sw_elevation *elevation, sw_strip 
   sw_text_drop (&text);
   strip->note_rows = place_notes (&f, 0, false);
   return NUMBERS + (strip->high - strip->low) + levels_height (strip) + BURIED + strip->dimensions
-         + (strip->rises ? SW_SHEET_LINE : 0) + SW_SHEET_LINE * (double) strip->note_rows + 12;
+         + (strip->rises ? SW_SHEET_LINE : 0) + SW_SHEET_LINE * (double)strip->note_rows + 12;
 }
 
 static void
@@ -490,7 +490,7 @@ draw_match (const frame *f, size_t mark, size_t post, double side)
   char text[16] = "";
   size_t at = sizeof text - 1;
   for (size_t n = mark; n > 0 && at > 0; n = (n - 1) / 26)
-    text[--at] = (char) ('A' + (n - 1) % 26);
+    text[--at] = (char)('A' + (n - 1) % 26);
   double x = post_x (f, post), top = post_top (f, post);
   sw_sheet_dashed (f->sheet, x, top - 2, x, ground_y (f, f->e->height[post]) + BURIED, 1.2);
   sw_sheet_disc (f->sheet, x + side * 20, top - 7, 7, text + at);
@@ -521,5 +521,5 @@ sw_sheet_strip (sw_sheet *sheet, const sw_elevation *elevation, const sw_strip *
       sw_sheet_unclip (sheet);
     }
   y = f.ground + BURIED + strip->dimensions + (strip->rises ? SW_SHEET_LINE : 0);
-  sheet->y = y + SW_SHEET_LINE * (double) strip->note_rows + 12;
+  sheet->y = y + SW_SHEET_LINE * (double)strip->note_rows + 12;
 }

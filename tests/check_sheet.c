@@ -140,14 +140,15 @@ squeeze (char *text)
 {
   char *to = text;
   for (const char *from = text; *from != '\0'; from++)
-    if (!isspace ((unsigned char) *from))
+    if (!isspace ((unsigned char)*from))
       *to++ = *from;
     else if (to == text || to[-1] != ' ')
       *to++ = ' ';
   *to = '\0';
 }
 
-/* What can be read in sheet.pdf, *PAGES how many pages it has; NULL, loudly, without pdftotext (Debian: poppler-utils). */
+/* What can be read in sheet.pdf, *PAGES how many pages it has; NULL, loudly, without pdftotext (Debian: poppler-utils).
+ */
 static char *
 pdf_text (size_t *pages)
 {
@@ -185,7 +186,7 @@ check_labels (const char *text)
   ck_assert_uint_eq (sw_table_rows (table), plan->piece_count);
   for (size_t row = 0; row < sw_table_rows (table); row++)
     {
-      const char *label = sw_table_cell (table, row, (size_t) column);
+      const char *label = sw_table_cell (table, row, (size_t)column);
       sw_text shown = { 0 };
       sw_text_add_shown (&shown, label, strlen (label));
       char *wanted = sw_text_take (&shown);
@@ -228,10 +229,11 @@ make_corner (void)
 /* Each label, the order, the proof, ends, rises, marks: all can be read. */
 START_TEST (everything_is_written)
 {
-  static const char *const wanted[]
-      = { "Order and totals", "PROOF", "CARE", "Run front", "Run side", "gate", "corner 90°, saw 45°", "up 150",
-          "down 100",         "housed 33", "Boards", "left over", "Setting out", "One stick for every post",
-          "stopped 33",       "through 38", "mark 250", "975", "join", "Hill & dale", "runs front and side" };
+  static const char *const wanted[] = {
+    "Order and totals", "PROOF",      "CARE",      "Run front", "Run side",  "gate",        "corner 90°, saw 45°",
+    "up 150",           "down 100",   "housed 33", "Boards",    "left over", "Setting out", "One stick for every post",
+    "stopped 33",       "through 38", "mark 250",  "975",       "join",      "Hill & dale", "runs front and side"
+  };
   size_t pages;
   set ("job", "Hill & dale");
   make_corner ();
@@ -293,7 +295,8 @@ START_TEST (same_plan_same_bytes)
       size_t again;
       snprintf (name, sizeof name, "sheet-%zu.svg", i);
       char *second = read_file (i == 0 ? "sheet.pdf" : name, &again);
-      ck_assert_msg (again == count[i] && memcmp (first[i], second, again) == 0, "%s differs", i == 0 ? "sheet.pdf" : name);
+      ck_assert_msg (again == count[i] && memcmp (first[i], second, again) == 0, "%s differs",
+                     i == 0 ? "sheet.pdf" : name);
       free (second);
       free (first[i]);
     }
@@ -353,7 +356,8 @@ START_TEST (awkward_names)
   snprintf (spans, sizeof spans,
             "run,span,bay\n%s,2400,\n%s,2400,a bay with quite a long name\n"
             "<b>unclosed & %%s,2400,<i>\n\"two\nlines\tand a tab\",1200,\n\"two\nlines\tand a tab\",180,\n"
-            "\342\200\256turned,2400,\n", name, name);
+            "\342\200\256turned,2400,\n",
+            name, name);
   set ("job", "<span>&<b %n");
   make_plan (spans, NULL, NULL, "label,section,length,quantity\n</markup>,rail,700,40\n");
   write_sheet (true);
@@ -397,7 +401,7 @@ START_TEST (long_run_breaks_with_match_marks)
       ck_assert_msg (count_of (runs, mark) == 2, "match mark %c stands %zu times", letter, count_of (runs, mark));
     }
   ck_assert_ptr_nonnull (strstr (text, "page 2 of "));
-  ck_assert_ptr_nonnull (strstr (text, "287400"));   /* the last post's running distance */
+  ck_assert_ptr_nonnull (strstr (text, "287400")); /* the last post's running distance */
   free (text);
 }
 END_TEST
