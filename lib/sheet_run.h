@@ -41,9 +41,33 @@ typedef struct sw_strip
   bool rises;        /* a row of rises */
 } sw_strip;
 
+/* A strip while it is drawn. */
+typedef struct sw_sheet_frame
+{
+  sw_sheet *sheet;
+  const sw_elevation *e;
+  const sw_strip *strip;
+  double x0;     /* of the first post */
+  double top;    /* of the row of post numbers */
+  double ground; /* at strip->low */
+} sw_sheet_frame;
+
+/* ---- sheet_strip.c ---- */
+
 /* What the strip's rows need; fills dimensions, note_rows, rises. */
 double sw_sheet_strip_height (sw_sheet *sheet, const sw_elevation *elevation, sw_strip *strip);
 /* Drawn from sheet->y on, which moves down. */
 void sw_sheet_strip (sw_sheet *sheet, const sw_elevation *elevation, const sw_strip *strip);
+
+double sw_sheet_post_x (const sw_sheet_frame *f, size_t post);
+/* Half a post's width on paper: never so thin that it is lost. */
+double sw_sheet_half_post (const sw_sheet_frame *f, size_t post);
+
+/* ---- sheet_rows.c: what stands under a strip ---- */
+
+/* Fills the strip's dimensions, note_rows and rises. */
+void sw_sheet_measure_rows (const sw_sheet_frame *f, sw_strip *strip);
+/* From Y down. */
+void sw_sheet_draw_rows (const sw_sheet_frame *f, double y);
 
 #endif

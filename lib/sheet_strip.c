@@ -16,22 +16,10 @@
 #define OVER 5.0     /* posts stand this much above the top level */
 #define UNDER 8.0    /* and the ground lies this much below the lowest */
 #define BURIED 6.0
-#define NOTE_ROWS 3 /* at most */
 #define GREY 0.84
 #define FAR 1e6 /* no strip is so wide */
 
 /* ---- Where things are ---- */
-
-/* A strip while it is drawn. */
-typedef struct frame
-{
-  sw_sheet *sheet;
-  const sw_elevation *e;
-  const sw_strip *strip;
-  double x0;     /* of the first post */
-  double top;    /* of the row of post numbers */
-  double ground; /* at strip->low */
-} frame;
 
 static double
 levels_height (const sw_strip *strip)
@@ -39,34 +27,33 @@ levels_height (const sw_strip *strip)
   return OVER + PITCH * (double)(strip->level_end - strip->level_first) + UNDER;
 }
 
-static double
-post_x (const frame *f, size_t post)
+double
+sw_sheet_post_x (const sw_sheet_frame *f, size_t post)
 {
   return f->x0 + f->e->at[post] - f->e->at[f->strip->first];
 }
 
 static double
-ground_y (const frame *f, double height)
+ground_y (const sw_sheet_frame *f, double height)
 {
   return f->ground - (height - f->strip->low);
 }
 
 /* Middle of level LEVEL over ground that is at HEIGHT. */
 static double
-level_y (const frame *f, size_t level, double height)
+level_y (const sw_sheet_frame *f, size_t level, double height)
 {
   return ground_y (f, height) - UNDER - PITCH * ((double)(level - f->strip->level_first) + 0.5);
 }
 
 static double
-post_top (const frame *f, size_t post)
+post_top (const sw_sheet_frame *f, size_t post)
 {
   return level_y (f, f->strip->level_end - 1, f->e->height[post]) - PITCH / 2 - OVER;
 }
 
-/* Half a post's width on paper: never so thin that it is lost. */
-static double
-half_post (const frame *f, size_t post)
+double
+sw_sheet_half_post (const sw_sheet_frame *f, size_t post)
 {
   return fmax ((double)f->e->run->posts[post].width * f->e->scale / 2, 1.2);
 }
@@ -90,7 +77,7 @@ bay_slope (const sw_elevation *e, size_t bay)
 
 /* False: nothing of it shows in this strip. */
 static bool
-piece_band (const frame *f, const sw_piece *piece, band *out)
+piece_band (const sw_sheet_frame *f, const sw_piece *piece, band *out)
 {
   const sw_elevation *e = f->e;
   const sw_run *run = e->run;
@@ -98,20 +85,20 @@ piece_band (const frame *f, const sw_piece *piece, band *out)
   double before, after; /* how far it reaches past the two posts' centres */
   if (piece->kind == SW_PIECE_BETWEEN)
     {
-      before = -half_post (f, piece->from);
-      after = -half_post (f, piece->to);
+      before = -sw_sheet_half_post (f, piece->from);
+      after = -sw_sheet_half_post (f, piece->to);
     }
   else
     {
       before = (double)sw_end_reach (&run->bays[piece->from].start, run->posts[piece->from].width) * e->scale;
       after = (double)sw_end_reach (&run->bays[last_bay].finish, run->posts[piece->to].width) * e->scale;
     }
-  out->x1 = post_x (f, piece->from) - before;
+  out->x1 = sw_sheet_post_x (f, piece->from) - before;
   out->h1 = e->height[piece->from] - before * bay_slope (e, piece->from);
-  out->x2 = post_x (f, piece->to) + after;
+  out->x2 = sw_sheet_post_x (f, piece->to) + after;
   out->h2 = e->height[piece->to] + after * bay_slope (e, last_bay);
-  double start = post_x (f, f->strip->first) - (f->strip->mark_first > 0 ? SW_SHEET_STUB : FAR);
-  double finish = post_x (f, f->strip->last) + (f->strip->mark_last > 0 ? SW_SHEET_STUB : FAR);
+  double start = sw_sheet_post_x (f, f->strip->first) - (f->strip->mark_first > 0 ? SW_SHEET_STUB : FAR);
+  double finish = sw_sheet_post_x (f, f->strip->last) + (f->strip->mark_last > 0 ? SW_SHEET_STUB : FAR);
   if (out->x2 <= start + 0.5 || out->x1 >= finish - 0.5 || out->x2 <= out->x1)
     return false;
   double slope = (out->h2 - out->h1) / (out->x2 - out->x1);
@@ -149,7 +136,7 @@ add_edge (double *points, size_t count, double x, double y, bool torn, bool down
 
 /* The short point of a mitred end, hidden behind the piece. */
 static void
-draw_mitre (const frame *f, const sw_piece *piece, const band *b, double y1, double y2)
+draw_mitre (const sw_sheet_frame *f, const sw_piece *piece, const band *b, double y1, double y2)
 {
   double thick = (double)f->sheet->job->sections.items[piece->section].thickness * f->e->scale;
   double slope = (y2 - y1) / (b->x2 - b->x1);
@@ -169,7 +156,7 @@ draw_mitre (const frame *f, const sw_piece *piece, const band *b, double y1, dou
 
 /* The label and the length as far as they find room: rather the posts alone than nothing. */
 static void
-draw_label (const frame *f, const sw_piece *piece, const band *b, double y1, double y2)
+draw_label (const sw_sheet_frame *f, const sw_piece *piece, const band *b, double y1, double y2)
 {
   if (f->sheet->cr == NULL)
     return;
@@ -203,7 +190,7 @@ draw_label (const frame *f, const sw_piece *piece, const band *b, double y1, dou
 }
 
 static void
-draw_pieces (const frame *f)
+draw_pieces (const sw_sheet_frame *f)
 {
   const sw_plan *plan = f->sheet->plan;
   size_t level = SW_NONE, in_level = 0;
@@ -227,7 +214,7 @@ draw_pieces (const frame *f)
 
 /* A bar over every post centre where two pieces meet. */
 static void
-draw_joins (const frame *f)
+draw_joins (const sw_sheet_frame *f)
 {
   for (size_t i = f->e->piece_first; i < f->e->piece_end; i++)
     {
@@ -235,7 +222,7 @@ draw_joins (const frame *f)
       if (piece->kind != SW_PIECE_THROUGH || piece->finish_end != SW_END_ON || piece->to < f->strip->first
           || piece->to > f->strip->last || piece->level < f->strip->level_first || piece->level >= f->strip->level_end)
         continue;
-      double x = post_x (f, piece->to), y = level_y (f, piece->level, f->e->height[piece->to]);
+      double x = sw_sheet_post_x (f, piece->to), y = level_y (f, piece->level, f->e->height[piece->to]);
       sw_sheet_line (f->sheet, x, y - BAND / 2 - 3, x, y + BAND / 2 + 3, 2.6);
     }
 }
@@ -243,26 +230,27 @@ draw_joins (const frame *f)
 /* ---- Posts, ground, gates ---- */
 
 static void
-draw_posts (const frame *f)
+draw_posts (const sw_sheet_frame *f)
 {
   for (size_t post = f->strip->first; post <= f->strip->last; post++)
     {
-      double x = post_x (f, post), top = post_top (f, post), ground = ground_y (f, f->e->height[post]);
-      double half = half_post (f, post);
+      double x = sw_sheet_post_x (f, post), top = post_top (f, post), ground = ground_y (f, f->e->height[post]);
+      double half = sw_sheet_half_post (f, post);
       char number[32];
       snprintf (number, sizeof number, "%zu", post + 1);
       sw_sheet_box (f->sheet, x - half, top, 2 * half, ground + BURIED - top, 1, 0.6);
       sw_sheet_text (f->sheet, SW_SHEET_STRONG, SW_SHEET_CENTRE, x, top - 4, 0, number);
       if (post < f->strip->last)
-        sw_sheet_line (f->sheet, x + half, ground, post_x (f, post + 1) - half_post (f, post + 1),
+        sw_sheet_line (f->sheet, x + half, ground, sw_sheet_post_x (f, post + 1) - sw_sheet_half_post (f, post + 1),
                        ground_y (f, f->e->height[post + 1]), 0.5);
     }
 }
 
 static void
-draw_gate (const frame *f, size_t bay)
+draw_gate (const sw_sheet_frame *f, size_t bay)
 {
-  double x1 = post_x (f, bay) + half_post (f, bay) + 2, x2 = post_x (f, bay + 1) - half_post (f, bay + 1) - 2;
+  double x1 = sw_sheet_post_x (f, bay) + sw_sheet_half_post (f, bay) + 2,
+         x2 = sw_sheet_post_x (f, bay + 1) - sw_sheet_half_post (f, bay + 1) - 2;
   double height = fmax (f->e->height[bay], f->e->height[bay + 1]);
   double foot = level_y (f, f->strip->level_first, height) + BAND / 2;
   double top = level_y (f, f->strip->level_end - 1, height) - BAND / 2;
@@ -282,152 +270,12 @@ draw_gate (const frame *f, size_t bay)
   sw_sheet_text (f->sheet, SW_SHEET_BODY, SW_SHEET_CENTRE, x, y + 3.6, 0, text);
 }
 
-/* ---- Rows under the ground ---- */
-
-/* What was measured of a bay, with its name where it has one of its own. */
-static void
-bay_text (const frame *f, size_t bay, bool named, sw_text *out)
-{
-  const sw_bay *b = &f->e->run->bays[bay];
-  char length[SW_LENGTH_TEXT], number[32];
-  sw_view_length (f->sheet->job, b->measured, length);
-  sw_text_drop (out);
-  snprintf (number, sizeof number, "%zu", bay + 1);
-  size_t i = 0;
-  while (number[i] != '\0' && number[i] == b->label[i])
-    i++;
-  bool own = number[i] != b->label[i];
-  if (named && own)
-    sw_text_printf (out, "%s: %s", b->label, length);
-  else
-    sw_text_add (out, length);
-}
-
-static double
-bay_width (const frame *f, size_t bay)
-{
-  return f->e->at[bay + 1] - f->e->at[bay];
-}
-
-static void
-draw_dimensions (const frame *f, double y)
-{
-  bool clear = f->sheet->job->settings->measured == SW_MEASURED_CLEAR;
-  double line = y + f->strip->dimensions - 4;
-  sw_text text = { 0 };
-  for (size_t bay = f->strip->first; bay < f->strip->last; bay++)
-    {
-      double x1 = post_x (f, bay) + (clear ? half_post (f, bay) : 0);
-      double x2 = post_x (f, bay + 1) - (clear ? half_post (f, bay + 1) : 0);
-      sw_sheet_line (f->sheet, x1, line, x2, line, 0.5);
-      const double ends[] = { x1, x2 };
-      for (int i = 0; i < 2; i++)
-        {
-          sw_sheet_line (f->sheet, ends[i], line - 4, ends[i], line + 3, 0.5);
-          sw_sheet_line (f->sheet, ends[i] - 2.5, line + 2.5, ends[i] + 2.5, line - 2.5, 1);
-        }
-      bay_text (f, bay, true, &text);
-      if (text.failed)
-        f->sheet->status = SW_NO_MEMORY;
-      else if (sw_sheet_measure (f->sheet, SW_SHEET_BODY, text.data) > bay_width (f, bay) - 4)
-        bay_text (f, bay, false, &text);
-      if (text.failed)
-        break;
-      double width = sw_sheet_measure (f->sheet, SW_SHEET_BODY, text.data);
-      if (width <= bay_width (f, bay) - 4)
-        sw_sheet_text (f->sheet, SW_SHEET_BODY, SW_SHEET_CENTRE, (x1 + x2) / 2, line - 3, 0, text.data);
-      else if (bay_width (f, bay) >= 10)
-        sw_sheet_text_turned (f->sheet, SW_SHEET_BODY, (x1 + x2) / 2, line - 4 - width / 2, -G_PI / 2, text.data);
-    }
-  sw_text_drop (&text);
-}
-
-static void
-draw_rises (const frame *f, double baseline)
-{
-  for (size_t bay = f->strip->first; bay < f->strip->last; bay++)
-    {
-      sw_length rise = f->e->run->bays[bay].rise;
-      char length[SW_LENGTH_TEXT], text[SW_LENGTH_TEXT + 8];
-      if (rise == 0)
-        continue;
-      sw_view_length (f->sheet->job, rise > 0 ? rise : -rise, length);
-      snprintf (text, sizeof text, "%s %s", rise > 0 ? "up" : "down", length);
-      sw_sheet_text (f->sheet, SW_SHEET_BODY, SW_SHEET_CENTRE, (post_x (f, bay) + post_x (f, bay + 1)) / 2, baseline,
-                     bay_width (f, bay), text);
-    }
-}
-
-/* "housed 33", "corner 90, saw 45" ... */
-static void
-add_end (const frame *f, const sw_end *end, sw_text *out)
-{
-  char number[SW_LENGTH_TEXT], saw[SW_VIEW_THOUSANDTHS], angle[SW_VIEW_THOUSANDTHS];
-  if (out->length > 0)
-    sw_text_add (out, " | ");
-  if (end->kind == SW_END_MITRE)
-    {
-      sw_view_thousandths (end->angle, angle);
-      sw_view_thousandths (sw_end_saw_setting (end), saw);
-      sw_text_printf (out, "corner %s\302\260, saw %s\302\260", angle, saw);
-      return;
-    }
-  sw_text_add (out, sw_end_name (end->kind));
-  if (end->kind == SW_END_HOUSED || end->kind == SW_END_REACH)
-    {
-      sw_view_length (f->sheet->job, end->length, number);
-      sw_text_printf (out, " %s", number);
-    }
-}
-
-/* How timber ends at POST on either side; empty where it runs on. */
-static void
-post_note (const frame *f, size_t post, sw_text *out)
-{
-  const sw_run *run = f->e->run;
-  sw_text_drop (out);
-  if (post > 0 && !run->bays[post - 1].opening && run->bays[post - 1].finish.kind != SW_END_ON)
-    add_end (f, &run->bays[post - 1].finish, out);
-  if (post < run->bay_count && !run->bays[post].opening && run->bays[post].start.kind != SW_END_ON)
-    add_end (f, &run->bays[post].start, out);
-  if (out->failed)
-    f->sheet->status = SW_NO_MEMORY;
-}
-
-/* Notes stand under their posts, each in the first row that is free there; the rows used. */
-static size_t
-place_notes (const frame *f, double y, bool draw)
-{
-  double free_from[NOTE_ROWS] = { 0 };
-  size_t used = 0;
-  sw_text note = { 0 };
-  for (size_t post = f->strip->first; post <= f->strip->last; post++)
-    {
-      post_note (f, post, &note);
-      if (note.failed || note.length == 0)
-        continue;
-      double half = sw_sheet_measure (f->sheet, SW_SHEET_BODY, note.data) / 2, x = post_x (f, post);
-      x = fmax (fmin (x, f->sheet->right - half), f->sheet->left + half);
-      size_t row = 0;
-      while (row < NOTE_ROWS && x - half < free_from[row])
-        row++;
-      if (row == NOTE_ROWS)
-        continue;
-      free_from[row] = x + half + 8;
-      used = row + 1 > used ? row + 1 : used;
-      if (draw)
-        sw_sheet_text (f->sheet, SW_SHEET_BODY, SW_SHEET_CENTRE, x, y + 10 + SW_SHEET_LINE * (double)row, 0, note.data);
-    }
-  sw_text_drop (&note);
-  return used;
-}
-
 /* ---- The strip ---- */
 
-static frame
+static sw_sheet_frame
 frame_of (sw_sheet *sheet, const sw_elevation *elevation, const sw_strip *strip)
 {
-  frame f = { .sheet = sheet, .e = elevation, .strip = strip, .top = sheet->y };
+  sw_sheet_frame f = { .sheet = sheet, .e = elevation, .strip = strip, .top = sheet->y };
   f.x0 = sheet->left + SW_SHEET_NAMES + SW_SHEET_BEFORE + elevation->overhang;
   f.ground = f.top + NUMBERS + (strip->high - strip->low) + levels_height (strip);
   return f;
@@ -436,26 +284,14 @@ frame_of (sw_sheet *sheet, const sw_elevation *elevation, const sw_strip *strip)
 double
 sw_sheet_strip_height (sw_sheet *sheet, const sw_elevation *elevation, sw_strip *strip)
 {
-  frame f = frame_of (sheet, elevation, strip);
-  strip->rises = false;
-  strip->dimensions = 18;
-  sw_text text = { 0 };
-  for (size_t bay = strip->first; bay < strip->last; bay++)
-    {
-      strip->rises = strip->rises || elevation->run->bays[bay].rise != 0;
-      bay_text (&f, bay, false, &text);
-      double width = text.failed ? 0 : sw_sheet_measure (sheet, SW_SHEET_BODY, text.data);
-      if (width > bay_width (&f, bay) - 4 && bay_width (&f, bay) >= 10)
-        strip->dimensions = fmax (strip->dimensions, width + 10);
-    }
-  sw_text_drop (&text);
-  strip->note_rows = place_notes (&f, 0, false);
+  sw_sheet_frame f = frame_of (sheet, elevation, strip);
+  sw_sheet_measure_rows (&f, strip);
   return NUMBERS + (strip->high - strip->low) + levels_height (strip) + BURIED + strip->dimensions
          + (strip->rises ? SW_SHEET_LINE : 0) + SW_SHEET_LINE * (double)strip->note_rows + 12;
 }
 
 static void
-draw_names (const frame *f)
+draw_names (const sw_sheet_frame *f)
 {
   const sw_job *job = f->sheet->job;
   for (size_t level = f->strip->level_first; level < f->strip->level_end; level++)
@@ -483,7 +319,7 @@ draw_names (const frame *f)
 
 /* Where a strip breaks off: the same letter at both ends. */
 static void
-draw_match (const frame *f, size_t mark, size_t post, double side)
+draw_match (const sw_sheet_frame *f, size_t mark, size_t post, double side)
 {
   if (mark == 0)
     return;
@@ -491,7 +327,7 @@ draw_match (const frame *f, size_t mark, size_t post, double side)
   size_t at = sizeof text - 1;
   for (size_t n = mark; n > 0 && at > 0; n = (n - 1) / 26)
     text[--at] = (char)('A' + (n - 1) % 26);
-  double x = post_x (f, post), top = post_top (f, post);
+  double x = sw_sheet_post_x (f, post), top = post_top (f, post);
   sw_sheet_dashed (f->sheet, x, top - 2, x, ground_y (f, f->e->height[post]) + BURIED, 1.2);
   sw_sheet_disc (f->sheet, x + side * 20, top - 7, 7, text + at);
 }
@@ -499,7 +335,7 @@ draw_match (const frame *f, size_t mark, size_t post, double side)
 void
 sw_sheet_strip (sw_sheet *sheet, const sw_elevation *elevation, const sw_strip *strip)
 {
-  frame f = frame_of (sheet, elevation, strip);
+  sw_sheet_frame f = frame_of (sheet, elevation, strip);
   double y = f.ground + BURIED;
   if (sheet->cr != NULL)
     {
@@ -513,11 +349,7 @@ sw_sheet_strip (sw_sheet *sheet, const sw_elevation *elevation, const sw_strip *
       draw_joins (&f);
       draw_match (&f, strip->mark_first, strip->first, -1);
       draw_match (&f, strip->mark_last, strip->last, 1);
-      draw_dimensions (&f, y);
-      y += strip->dimensions;
-      if (strip->rises)
-        draw_rises (&f, y + 10);
-      place_notes (&f, y + (strip->rises ? SW_SHEET_LINE : 0), true);
+      sw_sheet_draw_rows (&f, y);
       sw_sheet_unclip (sheet);
     }
   y = f.ground + BURIED + strip->dimensions + (strip->rises ? SW_SHEET_LINE : 0);
