@@ -93,6 +93,13 @@ worth_of (int64_t value, int64_t size)
   return (double)value / (double)size * (1 + 1e-14);
 }
 
+/* What VALUE and LEFT units worth WORTH each come to at most: more by a hair than all that the arithmetic rounds off. */
+static double
+at_most (int64_t value, int64_t left, double worth)
+{
+  return ((double)value + (double)left * worth) * (1 + 1e-15) + 1;
+}
+
 static void
 sort_things (thing *things, size_t count)
 {
@@ -158,7 +165,7 @@ search (sw_knapsack *k, int64_t room, int64_t *best, uint64_t steps)
       while (at < n && left >= k->things[at].least_size)
         {
           const thing *t = &k->things[at];
-          if ((double)value + (double)left * t->worth + 1 <= (double)*best)
+          if (at_most (value, left, t->worth) <= (double)*best)
             {
               cut_off = true;
               break;
@@ -414,7 +421,7 @@ list_from (listing *l, int64_t room)
           const thing *t = &l->things[at];
           if (left < t->least_size)
             break;
-          if ((double)value + (double)left * t->worth + 1 < (double)l->floor)
+          if (at_most (value, left, t->worth) < (double)l->floor)
             {
               cut_off = true;
               break;

@@ -28,7 +28,7 @@ same (const sw_patterns *patterns, size_t index, uint32_t supply, const sw_cut *
 {
   const sw_pattern *p = &patterns->items[index];
   return p->supply == supply && p->count == count
-         && memcmp (&patterns->cuts[p->first], cuts, count * sizeof *cuts) == 0;
+         && (count == 0 || memcmp (&patterns->cuts[p->first], cuts, count * sizeof *cuts) == 0);
 }
 
 static sw_status
