@@ -279,6 +279,13 @@ typedef struct sw_verdict
  * the files could be read.  O(n log n) in the rows. */
 SW_API sw_status sw_verify (const sw_job *job, const char *dir, sw_verdict *out, sw_report *report);
 
+/* What VERDICT says of a plan for JOB, as text no wider than WIDTH columns
+ * (0: 80).  PLAN is a plan that was made afresh, to tell what the one that
+ * was read costs against it and its bound; NULL: nothing is said of that.
+ * UTF-8, lines end in LF.  Free with sw_text_free. */
+SW_API sw_status sw_verdict_text (const sw_verdict *verdict, const sw_job *job, const sw_plan *plan, unsigned width,
+                                  char **out);
+
 #ifdef __cplusplus
 }
 #endif

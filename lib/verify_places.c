@@ -290,6 +290,36 @@ check_cover (sw_verifier *verifier, size_t run_index, size_t level_index, sw_pla
   check_gap (verifier, run, level, covered, run->bay_count);
 }
 
+/* Pieces that do not overlap pass no more bays than this.  What overlaps
+ * without end is told as such, not looked at bay by bay. */
+static size_t
+most_bays (const sw_job *job)
+{
+  size_t bays = 0;
+  for (size_t r = 0; r < job->fence.run_count; r++)
+    bays += job->fence.runs[r].bay_count;
+  return bays * job->levels.count * 2;
+}
+
+/* The place of each row of fit.csv, each looked at by itself. */
+static void
+check_rows (sw_verifier *verifier)
+{
+  size_t left = most_bays (verifier->job);
+  for (size_t row = 0; row < verifier->fit.rows; row++)
+    {
+      sw_place *place = &verifier->places[row];
+      find_place (verifier, row, place);
+      if (!place->known)
+        continue;
+      verifier->placed[verifier->placed_count++] = place;
+      if (place->to - place->from > left)
+        continue;
+      left -= place->to - place->from;
+      check_place (verifier, place);
+    }
+}
+
 sw_status
 sw_verify_places (sw_verifier *verifier)
 {
@@ -299,15 +329,7 @@ sw_verify_places (sw_verifier *verifier)
   verifier->placed = sw_alloc (rows, sizeof *verifier->placed);
   if (verifier->places == NULL || verifier->placed == NULL)
     return SW_NO_MEMORY;
-  for (size_t row = 0; row < rows; row++)
-    {
-      sw_place *place = &verifier->places[row];
-      find_place (verifier, row, place);
-      if (!place->known)
-        continue;
-      check_place (verifier, place);
-      verifier->placed[verifier->placed_count++] = place;
-    }
+  check_rows (verifier);
   if (verifier->placed_count > 0)
     qsort (verifier->placed, verifier->placed_count, sizeof (sw_place *), compare_places);
   size_t begin = 0;

@@ -2,6 +2,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
+#include "failing.h"
 #include "suite.h"
 #include "verify_breaks.h"
 
@@ -345,6 +346,35 @@ START_TEST (no_report)
 }
 END_TEST
 
+/* Each allocation fails in turn, and every one after it: no crash, no leak,
+ * and never a good word for a plan that was not looked at in full. */
+START_TEST (memory_runs_out)
+{
+  sw_sources sources = { .spans = path_of (PLAN_SPANS),
+                         .levels = path_of (PLAN_LEVELS),
+                         .stock = path_of (PLAN_STOCK),
+                         .sections = path_of (PLAN_SECTIONS),
+                         .extras = path_of (PLAN_EXTRAS) };
+  sw_job *job = NULL;
+  save (&plain);
+  ck_assert_int_eq (sw_job_read (&job, &sources, settings, report), SW_OK);
+  bool failed = true;
+  size_t passed = 0;
+  for (; failed; passed = passed < 200 ? passed + 1 : passed + passed / 8)
+    {
+      sw_report_clear (report);
+      failing_start (passed);
+      sw_status status = sw_verify (job, dir, &verdict, report);
+      failed = failing_stop ();
+      ck_assert_msg (status == (failed ? SW_NO_MEMORY : SW_OK), "after %zu allocations: %s", passed,
+                     sw_status_text (status));
+    }
+  ck_assert_uint_gt (passed, 100);
+  ck_assert_int_eq (verdict.pieces, 65);
+  sw_job_free (job);
+}
+END_TEST
+
 int
 main (void)
 {
@@ -368,6 +398,7 @@ main (void)
   tcase_add_test (broken, no_plan_at_all);
   tcase_add_test (broken, broken_csv);
   tcase_add_test (broken, no_report);
+  tcase_add_test (broken, memory_runs_out);
   suite_add_tcase (suite, broken);
   return suite_run (suite);
 }

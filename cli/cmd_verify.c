@@ -1,0 +1,191 @@
+/* cmd_verify.c - spanwright verify
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "command.h"
+
+#include "args.h"
+#include "inputs.h"
+#include "message.h"
+#include "progress.h"
+#include "signals.h"
+
+#include <unistd.h>
+
+enum
+{
+  OPTION_PLAN = SW_CLI_OWN,
+  OPTION_RULES_ONLY,
+  OPTION_HELP
+};
+
+static const sw_cli_option options[] = {
+  SW_CLI_INPUT_OPTIONS,
+  { .name = "plan", .value = "a folder", .id = OPTION_PLAN },
+  { .name = "rules-only", .id = OPTION_RULES_ONLY },
+  { .name = "help", .letter = 'h', .id = OPTION_HELP },
+};
+
+static const char help[]
+    = "Usage: spanwright verify [SPANS.csv] --plan DIR [OPTION]...\n"
+      "Reads the plan that 'spanwright plan -o DIR' wrote, edited or not, and says\n"
+      "whether every rule holds and all adds up: each fault with its file and line.\n"
+      "Give it the inputs and settings that the plan was made with.\n"
+      "\n" SW_CLI_INPUT_HELP
+      "Plan       --plan DIR    with order.csv, cuts.csv, fit.csv, setout.csv in it\n"
+      "           --rules-only  do not tell what it costs against the cheapest plan\n"
+      "           -h, --help    print this\n"
+      "\n"
+      "In brackets: the default. Exit status 1 when a fault is found.\n";
+
+typedef struct request
+{
+  sw_cli_inputs inputs;
+  const char *plan;   /* folder, or NULL */
+  bool rules_only;
+  bool help;
+} request;
+
+static bool
+take_option (request *wanted, const sw_cli_option *option, const char *value)
+{
+  switch (option->id)
+    {
+    case OPTION_PLAN:
+      wanted->plan = value;
+      if (value[0] == '\0')
+        sw_cli_message (SW_FAULT, "--plan needs a folder");
+      return value[0] != '\0';
+    case OPTION_RULES_ONLY:
+      wanted->rules_only = true;
+      return true;
+    case OPTION_HELP:
+      wanted->help = true;
+      return true;
+    default:
+      return sw_cli_inputs_take (&wanted->inputs, option, value);
+    }
+}
+
+/* Everything that is wrong with the command line is said, not only the first. */
+static bool
+read_words (request *wanted, int count, char **words)
+{
+  sw_cli_args args = { .command = "verify",
+                       .options = options,
+                       .option_count = sizeof options / sizeof options[0],
+                       .count = count,
+                       .words = words };
+  const sw_cli_option *option = NULL;
+  const char *value = NULL;
+  bool right = true;
+  for (sw_cli_word word; (word = sw_cli_next (&args, &option, &value)) != SW_CLI_END;)
+    if (word == SW_CLI_WRONG)
+      right = false;
+    else if (word == SW_CLI_OPERAND)
+      right = sw_cli_inputs_operand (&wanted->inputs, value) && right;
+    else
+      right = take_option (wanted, option, value) && right;
+  if (right && wanted->plan == NULL && !wanted->help)
+    {
+      sw_cli_message (SW_FAULT, "no plan named: give its folder with --plan; see 'spanwright verify --help'");
+      right = false;
+    }
+  return right;
+}
+
+/* A rule-keeping plan that the solver's proof says cannot be. */
+static bool
+disproves (const sw_verdict *verdict, const sw_plan *plan)
+{
+  sw_summary best;
+  sw_plan_summary (plan, &best);
+  return verdict->cost_known
+         && (verdict->aligned < best.aligned_bound
+             || (verdict->aligned <= best.aligned && verdict->cost < best.bound));
+}
+
+static sw_cli_exit
+print_verdict (const request *wanted, const sw_verdict *verdict, const sw_plan *plan)
+{
+  char *text = NULL;
+  sw_status status = sw_verdict_text (verdict, wanted->inputs.job, plan, sw_cli_width (STDOUT_FILENO), &text);
+  if (status == SW_OK)
+    sw_cli_print (text);
+  else
+    sw_cli_message (SW_FAULT, "%s", sw_status_text (status));
+  sw_text_free (text);
+  return sw_cli_exit_of (status);
+}
+
+/* Plan afresh, for what the plan that was read costs against the cheapest. */
+static sw_cli_exit
+compare (const request *wanted, const sw_verdict *verdict)
+{
+  sw_cli_progress progress;
+  sw_report *report = wanted->inputs.report;
+  sw_plan *plan = NULL;
+  sw_cli_progress_begin (&progress);
+  sw_limits limits = { .progress = sw_cli_progress_show, .data = &progress };
+  sw_cli_catch_signals ();
+  sw_status status = sw_plan_make (&plan, wanted->inputs.job, &limits, report);
+  sw_cli_progress_end (&progress);
+  sw_cli_exit end = SW_CLI_OK;
+  if (status == SW_NO_PLAN || (status == SW_OK && disproves (verdict, plan)))
+    {
+      sw_cli_message (SW_FAULT, "%s; please report this defect",
+                      plan == NULL ? "the planner finds no plan, yet this is one"
+                                   : "this plan is better than what the planner proves to be the best");
+      end = SW_CLI_FAILED;
+    }
+  else if (status == SW_STOPPED)
+    sw_cli_message (SW_NOTE, "stopped before there was a plan to compare with");
+  else if (status != SW_OK)
+    {
+      sw_cli_say (report, status);
+      end = sw_cli_exit_of (status);
+    }
+  sw_cli_exit printed = print_verdict (wanted, verdict, end == SW_CLI_OK ? plan : NULL);
+  sw_cli_release_signals ();
+  sw_plan_free (plan);
+  if (end == SW_CLI_OK)
+    end = printed;
+  return end == SW_CLI_OK && sw_cli_signal_caught () ? SW_CLI_SIGNAL : end;
+}
+
+static sw_cli_exit
+verify (const request *wanted)
+{
+  sw_verdict verdict;
+  sw_status status = sw_verify (wanted->inputs.job, wanted->plan, &verdict, wanted->inputs.report);
+  sw_cli_say (wanted->inputs.report, status);
+  if (status == SW_OK && !wanted->rules_only)
+    return compare (wanted, &verdict);
+  sw_cli_exit printed = status == SW_OK || status == SW_REJECTED ? print_verdict (wanted, &verdict, NULL) : SW_CLI_OK;
+  return status != SW_OK ? sw_cli_exit_of (status) : printed;
+}
+
+sw_cli_exit
+sw_cli_verify (int count, char **words)
+{
+  request wanted = { .plan = NULL };
+  sw_cli_exit end = SW_CLI_FAILED;
+  if (sw_cli_inputs_begin (&wanted.inputs))
+    {
+      if (!read_words (&wanted, count, words))
+        end = SW_CLI_USAGE;
+      else if (wanted.help)
+        {
+          sw_cli_print (help);
+          end = SW_CLI_OK;
+        }
+      else
+        {
+          end = sw_cli_inputs_read (&wanted.inputs, "verify");
+          if (end == SW_CLI_OK)
+            end = verify (&wanted);
+        }
+    }
+  sw_cli_inputs_end (&wanted.inputs);
+  return end;
+}

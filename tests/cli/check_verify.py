@@ -1,0 +1,128 @@
+"""check_verify.py - what plan writes, verify accepts: samples, random fences, after a spreadsheet too
+SPDX-License-Identifier: GPL-3.0-or-later
+
+VERIFY_FENCES in the environment: how many random fences (default 30).
+"""
+import csv
+import os
+import re
+import subprocess
+import sys
+import tempfile
+
+from check_manners import TOP, sample, sample_names
+from terminal import run, run_tests
+
+RANDOM_FENCE = os.path.join(TOP, "tests", "reference", "random_fence.py")
+FILES = ("order.csv", "cuts.csv", "fit.csv", "setout.csv")
+
+
+def inputs(name):
+    """The part of a sample's command line that names the job."""
+    return sample(name)[1:]
+
+
+def expect_good(words, folder):
+    done = run("verify", *words, "--plan", folder, "--rules-only")
+    assert done.returncode == 0 and b"Every rule holds: " in done.stdout, (words, done.stdout, done.stderr)
+    assert b"error: " not in done.stderr, (words, done.stderr)
+    return done.stdout.decode()
+
+
+def test_samples():
+    for name in sample_names():
+        for more in ([], ["--inches"], ["--stagger", "off"], ["--kerf", "1/8in", "--end-trim", "20"]):
+            words = [w for w in inputs(name) if w not in more] + more
+            with tempfile.TemporaryDirectory() as folder:
+                planned = run("plan", *words, "-o", folder)
+                assert planned.returncode == 0, (words, planned.stderr)
+                expect_good(words, folder)
+
+
+def test_a_plan_is_as_good_as_the_plan():
+    for name in ("front-fence", "inches"):
+        with tempfile.TemporaryDirectory() as folder:
+            assert run("plan", *inputs(name), "-o", folder).returncode == 0
+            done = run("verify", *inputs(name), "--plan", folder)
+            assert done.returncode == 0, done.stderr
+            assert done.stdout.decode().splitlines()[-1] == "No plan can be cheaper.", done.stdout
+
+
+def as_a_spreadsheet_does(folder):
+    """Semicolons, decimal commas, columns sorted by name, rows by their last cell."""
+    for name in FILES:
+        path = os.path.join(folder, name)
+        with open(path, encoding="utf-8", newline="") as file:
+            header, *rows = csv.reader(file)
+        order = sorted(range(len(header)), key=lambda c: header[c])
+        rows.sort(key=lambda row: row[::-1])
+        with open(path, "w", encoding="utf-8-sig", newline="") as file:
+            writer = csv.writer(file, delimiter=";")
+            writer.writerow(header[c] for c in order)
+            for row in rows:
+                cells = [re.sub(r"^(-?[0-9]+)\.([0-9]+)$", r"\1,\2", cell) for cell in row]
+                writer.writerow(cells[c] for c in order)
+
+
+def test_after_a_spreadsheet():
+    for name in sample_names():
+        with tempfile.TemporaryDirectory() as folder:
+            assert run("plan", *inputs(name), "-o", folder).returncode == 0
+            before = expect_good(inputs(name), folder)
+            as_a_spreadsheet_does(folder)
+            assert expect_good(inputs(name), folder) == before
+
+
+def test_edits_are_caught():
+    """Each figure of a real plan, one off: no cell is there that nobody looks at."""
+    words = inputs("corner-block")
+    with tempfile.TemporaryDirectory() as folder:
+        assert run("plan", *words, "-o", folder).returncode == 0
+        for name in FILES:
+            path = os.path.join(folder, name)
+            with open(path, encoding="utf-8", newline="") as file:
+                good = file.read()
+            header, *rows = csv.reader(good.splitlines())
+            for column, title in enumerate(header):
+                row = next(r for r, cells in enumerate(rows) if cells[column] != "")
+                if title == "description":
+                    continue
+                changed = [list(cells) for cells in rows]
+                figure = re.fullmatch(r"[0-9.]+", changed[row][column])
+                changed[row][column] = str(float(changed[row][column]) + 1).removesuffix(".0") if figure else "other"
+                with open(path, "w", encoding="utf-8", newline="") as file:
+                    csv.writer(file).writerows([header, *changed])
+                done = run("verify", *words, "--plan", folder, "--rules-only")
+                assert done.returncode == 1, (name, title, done.stdout)
+                assert b"error: " in done.stderr and b"do not cut" in done.stdout, (name, title, done.stderr)
+            with open(path, "w", encoding="utf-8", newline="") as file:
+                file.write(good)
+        expect_good(words, folder)
+
+
+def test_random_fences():
+    if not os.path.exists(RANDOM_FENCE):
+        print(f"SKIPPED test_random_fences: there is no {RANDOM_FENCE}")
+        return
+    wanted = int(os.environ.get("VERIFY_FENCES", "30"))
+    planned = seed = 0
+    while planned < wanted:
+        seed += 1
+        assert seed < 4 * wanted, f"only {planned} of {seed} fences have a plan"
+        with tempfile.TemporaryDirectory() as folder:
+            subprocess.run([sys.executable, RANDOM_FENCE, str(seed), "whole", folder], check=True,
+                           stdout=subprocess.DEVNULL)
+            with open(os.path.join(folder, "arguments"), encoding="utf-8") as file:
+                words = file.read().splitlines()
+            out = os.path.join(folder, "out")
+            done = run("plan", *words, "--time-limit", "2", "-o", out, cwd=folder)
+            if done.returncode != 0:
+                assert done.returncode in (3, 4), (seed, done.returncode, done.stderr)
+                continue
+            planned += 1
+            done = run("verify", *words, "--plan", out, "--rules-only", cwd=folder)
+            assert done.returncode == 0, (seed, words, done.stdout, done.stderr)
+
+
+if __name__ == "__main__":
+    sys.exit(run_tests(globals()))
