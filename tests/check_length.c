@@ -440,11 +440,13 @@ length_suite (void)
   tcase_add_loop_test (reading, others_are_refused, 0, COUNT (bads));
   suite_add_tcase (suite, reading);
   TCase *printing = tcase_create ("arithmetic and printing");
+  tcase_set_timeout (printing, 60);
   tcase_add_test (printing, arithmetic_is_checked);
   tcase_add_loop_test (printing, lengths_are_printed, 0, COUNT (prints));
   tcase_add_test (printing, what_is_printed_is_read_back);
   suite_add_tcase (suite, printing);
   TCase *slope = tcase_create ("slopes");
+  tcase_set_timeout (slope, 60);
   tcase_add_loop_test (slope, worked_slopes, 0, 3);
   tcase_add_loop_test (slope, slopes_of_a_decimal_library, 0, COUNT (slopes));
   tcase_add_test (slope, slopes_of_whole_triangles);

@@ -98,6 +98,8 @@ START_TEST (a_length_has_a_price)
   ck_assert (!sw_money_of_length (SW_MONEY_MAX, SW_LENGTH_MAX, &price));
   ck_assert (!sw_money_of_length (INT64_MIN, INT64_MIN, &price));
   ck_assert (!sw_money_of_length (INT64_MAX, INT64_MIN, &price));
+  ck_assert (sw_money_of_length (INT64_MIN, SW_METRE, &price));
+  ck_assert_int_eq (price, INT64_MIN);
   ck_assert (sw_money_of_length (INT64_MAX, SW_METRE, &price));
   ck_assert_int_eq (price, INT64_MAX);
 }
@@ -193,6 +195,7 @@ money_suite (void)
 {
   Suite *suite = suite_create ("money");
   TCase *money = tcase_create ("money");
+  tcase_set_timeout (money, 60);
   tcase_add_loop_test (money, money_is_read, 0, COUNT (goods));
   tcase_add_loop_test (money, others_are_refused, 0, COUNT (bads));
   tcase_add_test (money, a_length_has_a_price);

@@ -758,6 +758,7 @@ table_suite (void)
 {
   Suite *suite = suite_create ("table");
   TCase *reading = tcase_create ("reading");
+  tcase_set_timeout (reading, 60);
   tcase_add_checked_fixture (reading, setup, teardown);
   tcase_add_loop_test (reading, good_files_are_read, 0, COUNT (goods));
   tcase_add_test (reading, quoted_cells);
@@ -780,12 +781,14 @@ table_suite (void)
   tcase_add_test (bounds, too_many_bytes_in_memory);
   suite_add_tcase (suite, bounds);
   TCase *files = tcase_create ("files");
+  tcase_set_timeout (files, 60);
   tcase_add_checked_fixture (files, setup_files, teardown_files);
   tcase_add_test (files, a_file_is_read);
   tcase_add_test (files, what_is_no_file);
   tcase_add_test (files, a_huge_file_is_not_read);
   suite_add_tcase (suite, files);
   TCase *writing = tcase_create ("writing");
+  tcase_set_timeout (writing, 60);
   tcase_add_checked_fixture (writing, setup, teardown);
   tcase_add_test (writing, a_table_is_written);
   tcase_add_test (writing, no_columns_or_too_many);
