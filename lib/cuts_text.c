@@ -16,10 +16,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Columns of the boards' numbers and of their length; where labels begin, and the space between two. */
+/* Columns of the boards' numbers and, at least, of their length; the space between two labels. */
 #define BOARD_WIDTH 9
-#define STOCK_WIDTH 9
-#define LABEL_COLUMN (BOARD_WIDTH + 2 + STOCK_WIDTH)
+#define STOCK_LEAST 9
 #define LABEL_GAP 3
 /* What is left stands at the right edge, but not far away on a wide terminal. */
 #define EDGE_MOST 80
@@ -38,9 +37,24 @@ typedef struct group
   const sw_plan *plan;
   size_t first; /* board */
   size_t count;
+  size_t column; /* where labels begin */
   size_t segment_count;
   segment *segments;
 } group;
+
+/* Where labels begin: after the boards' numbers and the widest stock length. */
+static size_t
+label_column (const sw_job *job)
+{
+  size_t widest = STOCK_LEAST - 2;
+  for (size_t s = 0; s < job->stocks.count; s++)
+    {
+      char stock[SW_LENGTH_TEXT];
+      sw_view_stock (job, job->stocks.items[s].length, stock);
+      widest = strlen (stock) > widest ? strlen (stock) : widest;
+    }
+  return BOARD_WIDTH + 2 + widest + 2;
+}
 
 /* Length of LABEL up to the number at its end that follows a space, and that number; 0: none. */
 static size_t
@@ -177,7 +191,7 @@ add_boards (sw_text *out, const group *group)
             group->first + group->count);
   sw_view_stock (group->plan->job, group->plan->job->stocks.items[group->plan->boards[group->first].stock].length,
                  stock);
-  sw_text_printf (out, "%*s  %-*s", BOARD_WIDTH, numbers, STOCK_WIDTH, stock);
+  sw_text_printf (out, "%*s  %-*s", BOARD_WIDTH, numbers, (int)(group->column - BOARD_WIDTH - 2), stock);
   return (strlen (numbers) > BOARD_WIDTH ? strlen (numbers) : BOARD_WIDTH) + 2 + strlen (stock);
 }
 
@@ -188,14 +202,14 @@ add_columns (sw_text *out, const group *group, size_t width)
   for (size_t line = 0; line <= group->count; line++)
     {
       size_t board = group->first + line - 1;
-      size_t column = LABEL_COLUMN;
+      size_t column = group->column;
       size_t end = column;
       if (line == 0)
         add_boards (out, group);
       else if (group->count > 1)
-        sw_text_printf (out, "%*zu  ", LABEL_COLUMN - 2, board + 1);
+        sw_text_printf (out, "%*zu  ", (int)group->column - 2, board + 1);
       else
-        sw_text_repeat (out, ' ', LABEL_COLUMN);
+        sw_text_repeat (out, ' ', group->column);
       for (size_t s = 0; s < group->segment_count; s++)
         {
           const segment *segment = &group->segments[s];
@@ -220,7 +234,7 @@ add_columns (sw_text *out, const group *group, size_t width)
 static sw_status
 add_board (sw_text *out, const group *group, size_t board, size_t head_width, size_t width)
 {
-  const size_t column = LABEL_COLUMN + head_width + LABEL_GAP;
+  const size_t column = group->column + head_width + LABEL_GAP;
   for (size_t s = 0; s < group->segment_count; s++)
     {
       char *head = segment_head (group, &group->segments[s]);
@@ -228,9 +242,9 @@ add_board (sw_text *out, const group *group, size_t board, size_t head_width, si
       if (head != NULL && label != NULL)
         {
           if (s == 0 && group->count > 1)
-            sw_text_printf (out, "%*zu  ", LABEL_COLUMN - 2, board + 1);
+            sw_text_printf (out, "%*zu  ", (int)group->column - 2, board + 1);
           else
-            sw_text_repeat (out, ' ', LABEL_COLUMN);
+            sw_text_repeat (out, ' ', group->column);
           sw_view_cell (out, head, head_width + LABEL_GAP, false);
           sw_view_wrap (out, label, column, column, width);
           sw_text_add (out, "\n");
@@ -266,13 +280,13 @@ add_list (sw_text *out, const group *group, size_t width)
 }
 
 static sw_status
-add_group (sw_text *out, const sw_plan *plan, size_t first, size_t count, size_t width)
+add_group (sw_text *out, const sw_plan *plan, size_t first, size_t count, size_t column, size_t width)
 {
-  group group = { .plan = plan, .first = first, .count = count };
+  group group = { .plan = plan, .first = first, .count = count, .column = column };
   sw_status status = make_segments (&group);
   if (status == SW_OK)
     {
-      size_t total = LABEL_COLUMN;
+      size_t total = group.column;
       for (size_t s = 0; s < group.segment_count && total <= width; s++)
         total += group.segments[s].width + (s > 0 ? LABEL_GAP : 0);
       status = total <= width ? add_columns (out, &group, width) : add_list (out, &group, width);
@@ -361,6 +375,7 @@ sw_status
 sw_cuts_text (const sw_plan *plan, size_t width, sw_text *out)
 {
   const sw_job *job = plan->job;
+  const size_t column = label_column (job);
   sw_status status = SW_OK;
   sw_text_add (out, "CUT LIST\n");
   add_legend (out, plan, width);
@@ -372,7 +387,7 @@ sw_cuts_text (const sw_plan *plan, size_t width, sw_text *out)
       size_t section = job->stocks.items[board->stock].section;
       if (before == NULL || before->hand != board->hand || job->stocks.items[before->stock].section != section)
         add_heading (out, plan, section, board->hand, width);
-      status = add_group (out, plan, first, count, width);
+      status = add_group (out, plan, first, count, column, width);
       first += count;
     }
   return status;

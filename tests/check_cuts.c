@@ -180,6 +180,23 @@ START_TEST (exact_inches)
 }
 END_TEST
 
+/* A stock length written out in inches is wider than most: labels move right, lines stay within 80 columns. */
+START_TEST (wide_stock)
+{
+  const fixture_texts texts = { .extras = "label,section,length,quantity\na,2x4,70,1\nb,2x4,69,1\nc,2x4,68,1\n",
+                                .stock = "section,length\n2x4,\"17' 8 5/8\"\"\"\n",
+                                .settings = "inches=yes\nkerf=1/8in",
+                                .plan = "extras\nboard 2x4 5400.675: a, b, c" };
+  fixture made;
+  fixture_make (&made, &texts);
+  char *text = fixture_text (&made, SW_TEXT_CUTS, 0);
+  ck_contains (text, "\n        1  212 5/8 in  2 3/4   2 11/16   2 11/16              left 204 1/8, keep\n"
+                     "                       a       b         c\n");
+  sw_text_free (text);
+  fixture_drop (&made);
+}
+END_TEST
+
 int
 main (void)
 {
@@ -192,6 +209,7 @@ main (void)
   tcase_add_test (tcase, text_of_a_fence);
   tcase_add_test (tcase, many_cuts);
   tcase_add_test (tcase, exact_inches);
+  tcase_add_test (tcase, wide_stock);
   suite_add_tcase (suite, tcase);
   return suite_run (suite);
 }
