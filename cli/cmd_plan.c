@@ -18,6 +18,7 @@ enum
 {
   OPTION_OUT = SW_CLI_OWN,
   OPTION_CSV,
+  OPTION_SVG,
   OPTION_HARD_WAY,
   OPTION_HELP
 };
@@ -26,6 +27,7 @@ static const sw_cli_option options[] = {
   SW_CLI_INPUT_OPTIONS,
   { .name = "out", .letter = 'o', .value = "a folder", .id = OPTION_OUT },
   { .name = "csv", .value = "order, cuts, fit or setout", .id = OPTION_CSV },
+  { .name = "svg", .id = OPTION_SVG },
   { .name = "hard-way", .id = OPTION_HARD_WAY, .hidden = true },
   { .name = "help", .letter = 'h', .id = OPTION_HELP },
 };
@@ -35,7 +37,8 @@ static const char help[]
       "Prints what to order, what to cut from each board, which piece goes where,\n"
       "and how good the plan is. Needs a spans file, or --extras, or both.\n"
       "\n" SW_CLI_INPUT_HELP
-      "Out        -o, --out DIR  write order, cuts, fit and setout there, as files\n"
+      "Out        -o, --out DIR  write tables, order and sheet there, as files\n"
+      "           --svg  with -o: the sheet as SVG too, a file a page\n"
       "           --csv order|cuts|fit|setout  print that table and nothing else\n"
       "           -h, --help  print this\n"
       "\n"
@@ -59,6 +62,7 @@ typedef struct request
 {
   sw_cli_inputs inputs;
   const char *out;       /* folder, or NULL */
+  bool svg;
   bool csv;
   sw_table_kind kind;    /* when csv */
   bool hard_way;
@@ -91,6 +95,9 @@ take_option (request *wanted, const sw_cli_option *option, const char *value)
       return value[0] != '\0';
     case OPTION_CSV:
       return take_table (wanted, value);
+    case OPTION_SVG:
+      wanted->svg = true;
+      return true;
     case OPTION_HARD_WAY:
       wanted->hard_way = true;
       return true;
@@ -121,6 +128,11 @@ read_words (request *wanted, int count, char **words)
       right = sw_cli_inputs_operand (&wanted->inputs, value) && right;
     else
       right = take_option (wanted, option, value) && right;
+  if (right && !wanted->help && wanted->svg && wanted->out == NULL)
+    {
+      sw_cli_message (SW_FAULT, "--svg needs -o DIR, the folder to write to");
+      return false;
+    }
   return right;
 }
 
@@ -175,14 +187,31 @@ say_outcome (const sw_plan *plan)
     sw_cli_message (SW_WARNING, "%s: best plan so far; no plan is cheaper, but fewer joins or boards may do", why);
 }
 
+static sw_status
+write_files (const request *wanted, const sw_plan *plan)
+{
+  sw_report *report = wanted->inputs.report;
+  sw_status status = sw_plan_write (plan, wanted->out, report);
+  sw_cli_say (report, status);
+  if (status != SW_OK)
+    return status;
+  status = sw_sheet_write (plan, wanted->out, wanted->svg, report);
+  if (status == SW_ABSENT && !wanted->svg)
+    {
+      /* Nobody asked for the sheet in so many words. */
+      sw_report_clear (report);
+      sw_cli_message (SW_NOTE, "no sheet is drawn: this spanwright was built without it");
+      return SW_OK;
+    }
+  sw_cli_say (report, status);
+  return status;
+}
+
 static sw_cli_exit
 hand_over (const request *wanted, const sw_plan *plan)
 {
-  sw_report *report = wanted->inputs.report;
-  sw_status status = SW_OK;
-  if (wanted->out != NULL)
-    status = sw_plan_write (plan, wanted->out, report);
-  sw_cli_say (report, status);
+  sw_cli_say (wanted->inputs.report, SW_OK);
+  sw_status status = wanted->out != NULL ? write_files (wanted, plan) : SW_OK;
   say_outcome (plan);
   /* Files or not, the plan that took a while to find is printed. */
   sw_status printed = wanted->csv ? print_table (plan, wanted->kind) : print_text (plan);
