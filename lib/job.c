@@ -175,7 +175,7 @@ sw_job_read (sw_job **out, const sw_sources *sources, const sw_settings *setting
   *out = NULL;
   sw_status status = check_usage (sources, settings, report);
   if (status != SW_OK)
-    return status;
+    return sw_report_broken (report) ? SW_NO_MEMORY : status;
   reading reading = { .job = sw_alloc (1, sizeof (sw_job)), .report = report };
   if (reading.job == NULL)
     return SW_NO_MEMORY;
