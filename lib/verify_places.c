@@ -301,37 +301,26 @@ most_bays (const sw_job *job)
   return bays * job->levels.count * 2;
 }
 
-/* The place of each row of fit.csv, each looked at by itself. */
+/* Every piece by itself. */
 static void
-check_rows (sw_verifier *verifier)
+check_pieces (sw_verifier *verifier)
 {
   size_t left = most_bays (verifier->job);
   for (size_t row = 0; row < verifier->fit.rows; row++)
     {
       sw_place *place = &verifier->places[row];
-      find_place (verifier, row, place);
-      if (!place->known)
-        continue;
-      verifier->placed[verifier->placed_count++] = place;
-      if (place->to - place->from > left)
+      if (!place->known || place->to - place->from > left)
         continue;
       left -= place->to - place->from;
       check_place (verifier, place);
     }
 }
 
-sw_status
-sw_verify_places (sw_verifier *verifier)
+/* Every level of every run. */
+static void
+check_levels (sw_verifier *verifier)
 {
   const sw_job *job = verifier->job;
-  size_t rows = verifier->fit.rows;
-  verifier->places = sw_alloc (rows, sizeof *verifier->places);
-  verifier->placed = sw_alloc (rows, sizeof *verifier->placed);
-  if (verifier->places == NULL || verifier->placed == NULL)
-    return SW_NO_MEMORY;
-  check_rows (verifier);
-  if (verifier->placed_count > 0)
-    qsort (verifier->placed, verifier->placed_count, sizeof (sw_place *), compare_places);
   size_t begin = 0;
   for (size_t r = 0; r < job->fence.run_count; r++)
     for (size_t l = 0; l < job->levels.count; l++)
@@ -342,5 +331,25 @@ sw_verify_places (sw_verifier *verifier)
         check_cover (verifier, r, l, verifier->placed + begin, end - begin);
         begin = end;
       }
+}
+
+sw_status
+sw_verify_places (sw_verifier *verifier)
+{
+  size_t rows = verifier->fit.rows;
+  verifier->places = sw_alloc (rows, sizeof *verifier->places);
+  verifier->placed = sw_alloc (rows, sizeof *verifier->placed);
+  if (verifier->places == NULL || verifier->placed == NULL)
+    return SW_NO_MEMORY;
+  for (size_t row = 0; row < rows; row++)
+    {
+      find_place (verifier, row, &verifier->places[row]);
+      if (verifier->places[row].known)
+        verifier->placed[verifier->placed_count++] = &verifier->places[row];
+    }
+  if (verifier->placed_count > 0)
+    qsort (verifier->placed, verifier->placed_count, sizeof (sw_place *), compare_places);
+  check_levels (verifier);
+  check_pieces (verifier);
   return SW_OK;
 }

@@ -56,17 +56,32 @@ add_cost (const telling *tell)
   sw_text_printf (tell->line, "The plan costs %s.", cost);
 }
 
-/* " this one costs 12.50 (2.61 %) more." */
+/* The difference, which is not negative, and what it is in per cent of WHOLE. */
+static void
+add_difference (const telling *tell, int64_t difference, int64_t whole)
+{
+  char cost[SW_LENGTH_TEXT];
+  char percent[SW_VIEW_PERCENT];
+  show_cost (tell, difference, cost);
+  sw_view_percent (difference, whole, 2, percent);
+  sw_text_printf (tell->line, "%s (%s %%)", cost, percent);
+}
+
 static void
 add_more (const telling *tell, int64_t than)
 {
-  char more[SW_LENGTH_TEXT];
-  char percent[SW_VIEW_PERCENT];
   int64_t difference = tell->verdict->cost - than;
-  bool dearer = difference >= 0;
-  show_cost (tell, dearer ? difference : -difference, more);
-  sw_view_percent (dearer ? difference : -difference, than, 2, percent);
-  sw_text_printf (tell->line, " this one costs %s (%s %%) %s.", more, percent, dearer ? "more" : "less");
+  sw_text_add (tell->line, ": this one costs ");
+  add_difference (tell, difference >= 0 ? difference : -difference, than);
+  sw_text_add (tell->line, difference >= 0 ? " more." : " less.");
+}
+
+static void
+add_at_most (const telling *tell, int64_t bound)
+{
+  sw_text_add (tell->line, ": at most ");
+  add_difference (tell, tell->verdict->cost - bound, bound);
+  sw_text_add (tell->line, " too much.");
 }
 
 /* Against the cheapest of the plans that line up fewer joins. */
@@ -75,8 +90,15 @@ compare_with_fewer (const telling *tell, const sw_summary *best)
 {
   char cost[SW_LENGTH_TEXT];
   show_cost (tell, best->cost, cost);
-  sw_text_printf (tell->line, "Only %" PRId64 " need line up, and the %s plan with so few costs %s:", best->aligned,
-                  best->bound >= best->cost ? "cheapest" : "best", cost);
+  if (best->aligned == 0)
+    sw_text_add (tell->line, "No joins need to line up");
+  else
+    {
+      sw_text_add (tell->line, "Only ");
+      add_count (tell->line, best->aligned, "pair of joins needs to line up", "pairs of joins need to line up");
+    }
+  sw_text_printf (tell->line, ", and the %s plan of that kind costs %s",
+                  best->bound >= best->cost ? "cheapest" : "best known", cost);
   add_more (tell, best->cost);
 }
 
@@ -93,20 +115,20 @@ compare_cost (const telling *tell, const sw_summary *best)
     sw_text_add (tell->line, "No plan can be cheaper.");
   else if (best->bound >= best->cost)
     {
-      sw_text_printf (tell->line, "The cheapest plan costs %s:", cost);
+      sw_text_printf (tell->line, "The cheapest plan costs %s", cost);
       add_more (tell, best->cost);
     }
-  else if (own == best->cost)
+  else if (own <= best->cost)
     {
-      sw_text_printf (tell->line,
-                      "Planning afresh found none that is cheaper, but no plan can cost less than %s:", bound);
-      add_more (tell, best->bound);
+      sw_text_printf (tell->line, "Planning afresh found none that is cheaper, but no plan can cost less than %s",
+                      bound);
+      add_at_most (tell, best->bound);
     }
   else
     {
-      sw_text_printf (tell->line, "Planning afresh found one that costs %s, and no plan can cost less than %s:", cost,
+      sw_text_printf (tell->line, "Planning afresh found one that costs %s, and no plan can cost less than %s", cost,
                       bound);
-      add_more (tell, best->bound);
+      add_at_most (tell, best->bound);
     }
 }
 
@@ -118,7 +140,10 @@ compare (const telling *tell, const sw_plan *plan)
   if (tell->verdict->aligned > best.aligned)
     compare_with_fewer (tell, &best);
   else if (tell->verdict->aligned < best.aligned)
-    sw_text_printf (tell->line, "Planning afresh found none that lines up so few joins (%" PRId64 ").", best.aligned);
+    {
+      sw_text_add (tell->line, "Planning afresh found none that lines up so few joins: ");
+      add_count (tell->line, best.aligned, "pair.", "pairs.");
+    }
   else
     compare_cost (tell, &best);
 }

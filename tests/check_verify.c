@@ -346,6 +346,35 @@ START_TEST (no_report)
 }
 END_TEST
 
+/* What must be is said as the file says it. */
+START_TEST (inches_are_told_in_inches)
+{
+  static const plan_style inches = { .separator = ',', .inches = true };
+  const plan_edit edit = { PLAN_FIT, "front/rail 1/1-3", "cut_mm", "4800" };
+  plan_apply (&sheets[PLAN_FIT], &edit);
+  save (&inches);
+  ck_assert_int_eq (run_verify (), SW_REJECTED);
+  const sw_remark *remark = find_remark (SW_FAULT, "is \"188.976378\", should be 190.944882");
+  ck_assert_msg (remark != NULL && strcmp (remark->column, "cut_in") == 0, "%s", remarks ());
+}
+END_TEST
+
+/* Pieces without end on the same bays: told, and not each looked at bay by bay. */
+START_TEST (many_times_over)
+{
+  save (&plain);
+  FILE *stream = fopen (path_of (PLAN_FIT), "ab");
+  ck_assert_ptr_nonnull (stream);
+  for (int i = 0; i < 3000; i++)
+    fprintf (stream, "side,rail 1,90x45,1,5,4,side/rail 1/%d,7,9700,45,square,mitre,housed\n", i);
+  ck_assert_int_eq (fclose (stream), 0);
+  ck_assert_int_eq (run_verify (), SW_REJECTED);
+  /* Each of them is from no board, and where another piece is already. */
+  ck_assert_int_ge (verdict.faults, 6000);
+  ck_assert_msg (find_remark (SW_FAULT, "has a piece there already"), "%s", remarks ());
+}
+END_TEST
+
 /* Each allocation fails in turn, and every one after it: no crash, no leak,
  * and never a good word for a plan that was not looked at in full. */
 START_TEST (memory_runs_out)
@@ -398,6 +427,8 @@ main (void)
   tcase_add_test (broken, no_plan_at_all);
   tcase_add_test (broken, broken_csv);
   tcase_add_test (broken, no_report);
+  tcase_add_test (broken, inches_are_told_in_inches);
+  tcase_add_test (broken, many_times_over);
   tcase_add_test (broken, memory_runs_out);
   suite_add_tcase (suite, broken);
   return suite_run (suite);
