@@ -112,22 +112,27 @@ compare_cost (const telling *tell, const sw_summary *best)
   show_cost (tell, best->cost, cost);
   show_cost (tell, best->bound, bound);
   if (own <= best->bound)
-    sw_text_add (tell->line, "No plan can be cheaper.");
-  else if (best->bound >= best->cost)
+    {
+      /* Whether so many joins must line up may be open still. */
+      sw_text_add (tell->line, best->aligned > best->aligned_bound ? "No plan with as few joins lined up costs less."
+                                                                   : "No plan can be cheaper.");
+      return;
+    }
+  if (best->bound >= best->cost)
     {
       sw_text_printf (tell->line, "The cheapest plan costs %s", cost);
       add_more (tell, best->cost);
+      return;
     }
-  else if (own <= best->cost)
-    {
-      sw_text_printf (tell->line, "Planning afresh found none that is cheaper, but no plan can cost less than %s",
-                      bound);
-      add_at_most (tell, best->bound);
-    }
+  if (own <= best->cost)
+    sw_text_add (tell->line, "Planning afresh found none that is cheaper");
+  else
+    sw_text_printf (tell->line, "Planning afresh found one that costs %s", cost);
+  if (best->bound <= 0)
+    sw_text_add (tell->line, "; nothing is proved of the cost.");
   else
     {
-      sw_text_printf (tell->line, "Planning afresh found one that costs %s, and no plan can cost less than %s", cost,
-                      bound);
+      sw_text_printf (tell->line, ", and no plan can cost less than %s", bound);
       add_at_most (tell, best->bound);
     }
 }

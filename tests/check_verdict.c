@@ -61,6 +61,7 @@ START_TEST (figures)
 }
 END_TEST
 
+#define LINED "Every rule holds: 20 pieces from 8 boards, 5 joins, 2 pairs of them lined up.\nThe plan costs 200.00.\n"
 #define FIGURES "Every rule holds: 20 pieces from 8 boards, 5 joins.\nThe plan costs 200.00.\n"
 
 START_TEST (against_a_proved_plan)
@@ -76,7 +77,7 @@ START_TEST (against_a_plan_that_is_not_proved)
 {
   plan.summary = (sw_summary){ .priced = true, .cost = 200 * SW_MONEY_UNIT, .bound = 160 * SW_MONEY_UNIT };
   expect (&plan, 0,
-          FIGURES "Planning afresh found none that is cheaper, but no plan can cost less than\n"
+          FIGURES "Planning afresh found none that is cheaper, and no plan can cost less than\n"
                   "160.00: at most 40.00 (25.00 %) too much.\n");
   plan.summary.cost = 180 * SW_MONEY_UNIT;
   expect (&plan, 0,
@@ -85,17 +86,24 @@ START_TEST (against_a_plan_that_is_not_proved)
   /* Better than the planner's own. */
   plan.summary.cost = 220 * SW_MONEY_UNIT;
   expect (&plan, 0,
-          FIGURES "Planning afresh found none that is cheaper, but no plan can cost less than\n"
+          FIGURES "Planning afresh found none that is cheaper, and no plan can cost less than\n"
                   "160.00: at most 40.00 (25.00 %) too much.\n");
+  plan.summary.bound = 0;
+  expect (&plan, 0, FIGURES "Planning afresh found none that is cheaper; nothing is proved of the cost.\n");
+  plan.summary.cost = 180 * SW_MONEY_UNIT;
+  expect (&plan, 0, FIGURES "Planning afresh found one that costs 180.00; nothing is proved of the cost.\n");
+  plan.summary.cost = 220 * SW_MONEY_UNIT;
   /* The bound is met by chance, though the planner's own plan is dearer. */
   plan.summary.bound = 200 * SW_MONEY_UNIT;
   expect (&plan, 0, FIGURES "No plan can be cheaper.\n");
+  plan.summary.aligned = verdict.aligned = 2;
+  plan.summary.aligned_bound = 1;
+  expect (&plan, 0, LINED "No plan with as few joins lined up costs less.\n");
 }
 END_TEST
 
 START_TEST (against_a_plan_with_other_joins)
 {
-#define LINED "Every rule holds: 20 pieces from 8 boards, 5 joins, 2 pairs of them lined up.\nThe plan costs 200.00.\n"
   verdict.aligned = 2;
   plan.summary = (sw_summary){ .priced = true, .cost = 250 * SW_MONEY_UNIT, .bound = 250 * SW_MONEY_UNIT };
   expect (&plan, 120,
