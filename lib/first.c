@@ -62,7 +62,7 @@ best_board (sw_search *s, size_t g, sw_cut *trial, size_t *supply, uint32_t *cou
       if (status != SW_OK || n == 0)
         continue;
       /* Boards on hand cost nothing: they go first, the best used of them. */
-      double rate = s->model->supplies[sup].cost == 0 ? 1e200 + (double)value / (double)s->model->supplies[sup].room
+      double rate = s->model->supplies[sup].cost == 0 ? 1e60 * (double)value / (double)s->model->supplies[sup].room
                                                       : (double)value / (double)s->model->supplies[sup].cost;
       if (rate <= best_rate)
         continue;

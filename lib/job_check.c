@@ -221,7 +221,9 @@ check_sizes (checking *checking)
       checking->faults++;
       return;
     }
-  sw_length length = 0;
+  /* Without prices a join counts as so many metres. */
+  int64_t join_metres = job->priced ? 0 : job->settings->join_cost * (SW_METRE / SW_MONEY_UNIT);
+  sw_length length = add_product (0, pieces, join_metres);
   sw_money money = add_product (0, pieces, job->settings->join_cost);
   for (size_t i = 0; i < job->sections.count; i++)
     if (checking->usage[i].used)

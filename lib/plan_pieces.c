@@ -91,6 +91,12 @@ add_arc (filling *f, const sw_arc *arc)
   return add_placed (f, &piece, arc->item);
 }
 
+static bool
+is_of_run (const sw_fixed *fixed, size_t run)
+{
+  return fixed->kind != SW_FIXED_EXTRA && fixed->run == run;
+}
+
 /* Pieces of one run and level: through ones by arcs, between ones by bay. */
 static sw_status
 add_level (filling *f, size_t run, size_t level, size_t *stretch, size_t *fixed)
@@ -107,8 +113,8 @@ add_level (filling *f, size_t run, size_t level, size_t *stretch, size_t *fixed)
           if (f->used[a])
             status = add_arc (f, &l->arcs[a]);
       }
-  for (size_t i = *fixed; i < l->fixed_count && status == SW_OK; i++)
-    if (l->fixed[i].kind == SW_FIXED_BETWEEN && l->fixed[i].run == run && l->fixed[i].level == level)
+  for (size_t i = *fixed; i < l->fixed_count && is_of_run (&l->fixed[i], run) && status == SW_OK; i++)
+    if (l->fixed[i].kind == SW_FIXED_BETWEEN && l->fixed[i].level == level)
       {
         sw_piece piece = { .kind = SW_PIECE_BETWEEN,
                            .run = run,
@@ -166,7 +172,8 @@ add_pieces (filling *f)
     {
       while (stretch < l->stretch_count && l->stretches[stretch].run < run)
         stretch++;
-      while (fixed < l->fixed_count && l->fixed[fixed].kind == SW_FIXED_BETWEEN && l->fixed[fixed].run < run)
+      /* By run they stand, extras last. */
+      while (fixed < l->fixed_count && l->fixed[fixed].kind != SW_FIXED_EXTRA && l->fixed[fixed].run < run)
         fixed++;
       for (size_t level = 0; level < f->plan->job->levels.count && status == SW_OK; level++)
         status = add_level (f, run, level, &stretch, &fixed);

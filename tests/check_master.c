@@ -116,9 +116,9 @@ list_patterns (void)
   ck_assert_ptr_nonnull (value);
   uint64_t steps = 10000000;
   for (uint32_t s = 0; s < model->supply_count; s++)
-    ck_assert_int_eq (sw_knapsack_each (model, model->supplies[s].group, value, model->supplies[s].room, 0, &steps,
-                                        add_listed, &s),
-                      SW_OK);
+    ck_assert_int_eq (
+        sw_knapsack_each (model, model->supplies[s].group, value, model->supplies[s].room, 0, &steps, add_listed, &s),
+        SW_OK);
   free (value);
 }
 
@@ -469,7 +469,8 @@ make_random_fence (uint64_t *state)
     {
       job_stock (job, job->sections.items[s].name, 4800 * SW_MM)->limit = one_in (state, 3) ? chance (state, 1, 6) : -1;
       if (one_in (state, 2))
-        job_stock (job, job->sections.items[s].name, 5400 * SW_MM)->limit = one_in (state, 3) ? chance (state, 0, 3) : -1;
+        job_stock (job, job->sections.items[s].name, 5400 * SW_MM)->limit
+            = one_in (state, 3) ? chance (state, 0, 3) : -1;
       if (one_in (state, 3))
         job_stock (job, job->sections.items[s].name, 3000 * SW_MM)->hand = chance (state, 0, 3);
     }

@@ -95,8 +95,8 @@ set_all (sw_settings *settings, const char *lines, sw_report *report)
   free (copy);
 }
 
-static sw_job *
-read_job (const fixture_texts *texts)
+sw_job *
+fixture_job (const fixture_texts *texts)
 {
   const char *const content[] = { texts->spans, texts->levels, texts->stock, texts->sections, texts->extras };
   char *paths[5] = { NULL };
@@ -352,7 +352,7 @@ add_up (sw_plan *plan)
 void
 fixture_make (fixture *out, const fixture_texts *texts)
 {
-  out->job = read_job (texts);
+  out->job = fixture_job (texts);
   out->plan = calloc (1, sizeof *out->plan);
   ck_assert_ptr_nonnull (out->plan);
   out->plan->job = out->job;

@@ -34,6 +34,8 @@ typedef struct fixture_texts
   const char *plan;
 } fixture_texts;
 
+/* Only the job of TEXTS; any fault fails the test. */
+sw_job *fixture_job (const fixture_texts *texts);
 void fixture_make (fixture *out, const fixture_texts *texts);
 void fixture_drop (fixture *fixture);
 
