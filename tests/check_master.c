@@ -428,30 +428,6 @@ START_TEST (aims_go_under_caps)
 }
 END_TEST
 
-/* A thousand short bays where joins may be made on one post only: few pieces, each of which
- * stands in a row for every number of bays. */
-START_TEST (pieces_of_very_many_bays)
-{
-  static const char *const names[] = { "1", "2", "3" };
-  for (int l = 0; l < 3; l++)
-    job_level (job, names[l], "rail", true);
-  job_stock (job, "rail", 5 * SW_METRE);
-  job_run (job, "road", 2 * SW_MM);
-  for (int b = 1; b <= 1000; b++)
-    {
-      job_bay (job, 4 * SW_MM, 2 * SW_MM);
-      job_last_post (job)->join = b == 900 || b == 1000 ? SW_JOIN_MAY : SW_JOIN_NEVER;
-    }
-  job_close (job);
-  model_it ();
-  ck_assert_uint_eq (model->option_count, 9);
-  ck_assert (solve_mip ());
-  /* Three boards of a whole length each, without a join. */
-  ck_assert_int_eq (choice.value[SW_AIM_COST], 3);
-  ck_assert_int_eq (choice.value[SW_AIM_JOINS], 0);
-}
-END_TEST
-
 /* ---- Whole numbers against all solutions ---- */
 
 static void
@@ -650,7 +626,6 @@ main (void)
   tcase_add_test (optima, options_can_be_bounded);
   tcase_add_test (optima, options_may_be_left_out);
   tcase_add_test (optima, aims_go_under_caps);
-  tcase_add_test (optima, pieces_of_very_many_bays);
   tcase_add_loop_test (optima, random_fences_are_solved_best, 0, 2);
   suite_add_tcase (suite, optima);
   TCase *stops = tcase_create ("stops");

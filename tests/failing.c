@@ -5,6 +5,7 @@
 #include "failing.h"
 
 static bool on;
+static bool once;
 static bool failed;
 static size_t left;
 
@@ -23,8 +24,9 @@ may_pass (void)
     return true;
   if (left == 0)
     {
+      bool passes = once && failed;
       failed = true;
-      return false;
+      return passes;
     }
   left--;
   return true;
@@ -48,12 +50,25 @@ __wrap_realloc (void *block, size_t size)
   return may_pass () ? __real_realloc (block, size) : NULL;
 }
 
+static void
+start (size_t successes, bool only_one)
+{
+  left = successes;
+  once = only_one;
+  failed = false;
+  on = true;
+}
+
 void
 failing_start (size_t successes)
 {
-  left = successes;
-  failed = false;
-  on = true;
+  start (successes, false);
+}
+
+void
+failing_start_once (size_t successes)
+{
+  start (successes, true);
 }
 
 bool

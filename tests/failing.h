@@ -11,6 +11,8 @@
 
 /* From now on let SUCCESSES allocations pass, and fail every one after them. */
 void failing_start (size_t successes);
+/* The same, but only one of them fails: those after it pass again. */
+void failing_start_once (size_t successes);
 /* Let all pass again.  Has one failed since? */
 bool failing_stop (void);
 

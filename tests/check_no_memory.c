@@ -1,0 +1,152 @@
+/* check_no_memory.c - a whole job when memory runs out at any one moment
+ *
+ * The job is read, planned and put into tables and text again and again;
+ * each time one more allocation passes before one fails, or all from there on
+ * fail.  What comes of it is a status or the right plan, never a crash, and
+ * (under a sanitizer or valgrind) never a leak.  Allocations inside GLPK and
+ * the C library are not among them.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "failing.h"
+#include "plan_fixture.h"
+#include "suite.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static char *directory;
+static char spans[64], levels[64], stock[64], extras[64];
+
+static void
+put (char path[64], const char *name, const char *text)
+{
+  snprintf (path, 64, "%s/%s", directory, name);
+  FILE *file = fopen (path, "wb");
+  ck_assert_ptr_nonnull (file);
+  fputs (text, file);
+  ck_assert_int_eq (fclose (file), 0);
+}
+
+/* Two rails that stagger, a plinth with blocks, hand stock and a limit. */
+static void
+setup (void)
+{
+  directory = fixture_directory ();
+  put (spans, "spans.csv", "run,span,start\nroad,2350,\nroad,2350,\nroad,1950,\nside,2100,mitre\n");
+  put (levels, "levels.csv",
+       "level,section,runs,blocks,block_length\nplinth,rail,between,1,150\nlow,rail,,,\nhigh,rail,,,\n");
+  put (stock, "stock.csv", "section,length,price,hand,limit\nrail,4.8,20,1,\nrail,5.4,24,,1\n");
+  put (extras, "extras.csv", "label,section,length,quantity\nstake,rail,700,2\n");
+}
+
+static void
+teardown (void)
+{
+  fixture_remove (directory);
+}
+
+typedef struct outcome
+{
+  sw_status status;
+  sw_summary summary;
+  size_t rows[4], text;
+} outcome;
+
+static sw_status
+show (const sw_plan *plan, outcome *out)
+{
+  sw_status status = SW_OK;
+  for (int kind = SW_TABLE_ORDER; kind <= SW_TABLE_SETOUT && status == SW_OK; kind++)
+    {
+      sw_table *table = NULL;
+      char *csv = NULL;
+      status = sw_plan_table (plan, (sw_table_kind)kind, &table);
+      if (status == SW_OK)
+        status = sw_table_csv (table, &csv);
+      if (status == SW_OK)
+        out->rows[kind] = sw_table_rows (table);
+      sw_text_free (csv);
+      sw_table_free (table);
+    }
+  char *text = NULL;
+  if (status == SW_OK)
+    status = sw_plan_text (plan, SW_TEXT_ALL, 0, &text);
+  if (status == SW_OK)
+    out->text = strlen (text);
+  sw_text_free (text);
+  return status;
+}
+
+/* No assertions here: they allocate. */
+static void
+go_through (outcome *out)
+{
+  *out = (outcome){ .status = SW_NO_MEMORY };
+  sw_report *report = sw_report_new ();
+  sw_settings *settings = sw_settings_new ();
+  const sw_sources sources = { .spans = spans, .levels = levels, .stock = stock, .extras = extras };
+  sw_job *job = NULL;
+  sw_plan *plan = NULL;
+  if (report != NULL && settings != NULL)
+    out->status = sw_settings_set (settings, "kerf", "3", report);
+  if (out->status == SW_OK)
+    out->status = sw_job_read (&job, &sources, settings, report);
+  if (out->status == SW_OK)
+    out->status = sw_plan_make (&plan, job, NULL, report);
+  if (out->status == SW_OK)
+    {
+      sw_plan_summary (plan, &out->summary);
+      out->status = show (plan, out);
+    }
+  sw_plan_free (plan);
+  sw_job_free (job);
+  sw_settings_free (settings);
+  sw_report_free (report);
+}
+
+/* _i 0: all fail from there on; 1: only one does. */
+START_TEST (memory_runs_out)
+{
+  outcome whole, now;
+  go_through (&whole);
+  ck_assert_int_eq (whole.status, SW_OK);
+  ck_assert_int_eq (whole.summary.outcome, SW_PROVED);
+  size_t passed = 0, refused = 0;
+  for (bool failed = true; failed; passed++)
+    {
+      ck_assert_uint_lt (passed, 100000);
+      (_i == 0 ? failing_start : failing_start_once) (passed);
+      go_through (&now);
+      failed = failing_stop ();
+      refused += now.status == SW_NO_MEMORY;
+      if (now.status == SW_NO_MEMORY && failed)
+        continue;
+      ck_assert_msg (now.status == SW_OK, "after %zu allocations: %s", passed, sw_status_text (now.status));
+      /* What failed was only wanted: the plan is as good, if perhaps not proved. */
+      ck_assert_msg (now.summary.cost >= whole.summary.bound && now.summary.bound <= whole.summary.cost,
+                     "after %zu allocations", passed);
+      ck_assert_uint_gt (now.text, 0);
+      if (failed)
+        continue;
+      ck_assert_int_eq (now.summary.cost, whole.summary.cost);
+      ck_assert_int_eq (now.summary.outcome, whole.summary.outcome);
+      ck_assert_mem_eq (now.rows, whole.rows, sizeof now.rows);
+      ck_assert_uint_eq (now.text, whole.text);
+    }
+  ck_assert_uint_gt (refused, 100);
+}
+END_TEST
+
+int
+main (void)
+{
+  Suite *suite = suite_create ("no memory");
+  TCase *job = tcase_create ("whole job");
+  tcase_add_checked_fixture (job, setup, teardown);
+  tcase_set_timeout (job, 300);
+  tcase_add_loop_test (job, memory_runs_out, 0, 2);
+  suite_add_tcase (suite, job);
+  return suite_run (suite);
+}
