@@ -15,6 +15,7 @@
 #include <cairo-svg.h>
 #include <stdio.h>
 #include <string.h>
+#include <unistd.h>
 
 /* What pages are drawn into. */
 typedef struct sink
@@ -192,6 +193,18 @@ draw_files (sw_sheet *sheet, sink *out, bool svg)
   draw_parts (sheet);
 }
 
+/* Pages of a longer sheet that an earlier run left behind would be carried along by mistake. */
+static void
+note_older_page (const sw_sheet *sheet, const char *dir, sw_report *report)
+{
+  sw_text path = { 0 };
+  sw_text_printf (&path, "%s/sheet-%zu.svg", dir, sheet->pages + 1);
+  if (!path.failed && access (path.data, F_OK) == 0)
+    sw_report_add (report, SW_NOTE, path.data, 0, NULL, "is from an earlier sheet; this one has %zu pages",
+                   sheet->pages);
+  sw_text_drop (&path);
+}
+
 sw_status
 sw_sheet_write (const sw_plan *plan, const char *dir, bool svg, sw_report *report)
 {
@@ -207,6 +220,8 @@ sw_sheet_write (const sw_plan *plan, const char *dir, bool svg, sw_report *repor
     draw_files (&sheet, &out, svg);
   if (sheet.status == SW_OK)
     sheet.status = sw_output_commit (out.output, report);
+  if (sheet.status == SW_OK && svg)
+    note_older_page (&sheet, dir, report);
   sw_output_free (out.output);
   sw_text_drop (&out.bytes);
   sw_sheet_close (&sheet);

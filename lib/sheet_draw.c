@@ -59,12 +59,21 @@ lay (sw_sheet *sheet, sw_sheet_style style, const char *text, size_t limit)
   return layout;
 }
 
+/* Of its one line; cheaper than to ask the whole layout. */
 static double
 layout_width (PangoLayout *layout)
 {
   PangoRectangle box;
-  pango_layout_get_extents (layout, NULL, &box);
+  pango_layout_line_get_extents (pango_layout_get_line_readonly (layout, 0), NULL, &box);
   return (double)box.width / PANGO_SCALE;
+}
+
+/* With its baseline on Y. */
+static void
+show_line (sw_sheet *sheet, PangoLayout *layout, double x, double y)
+{
+  cairo_move_to (sheet->cr, x, y);
+  pango_cairo_show_layout_line (sheet->cr, pango_layout_get_line_readonly (layout, 0));
 }
 
 double
@@ -83,7 +92,7 @@ sw_sheet_text (sw_sheet *sheet, sw_sheet_style style, sw_sheet_align align, doub
   PangoLayout *layout = lay (sheet, style, text, LINE_BYTES);
   if (layout == NULL)
     return;
-  double width = layout_width (layout);
+  double width = align != SW_SHEET_LEFT || limit > 0 ? layout_width (layout) : 0;
   if (limit > 0 && width > limit)
     {
       pango_layout_set_width (layout, (int)(limit * PANGO_SCALE));
@@ -94,8 +103,7 @@ sw_sheet_text (sw_sheet *sheet, sw_sheet_style style, sw_sheet_align align, doub
     x -= width / 2;
   else if (align == SW_SHEET_RIGHT)
     x -= width;
-  cairo_move_to (sheet->cr, x, baseline - (double)pango_layout_get_baseline (layout) / PANGO_SCALE);
-  pango_cairo_show_layout (sheet->cr, layout);
+  show_line (sheet, layout, x, baseline);
   pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_NONE);
 }
 
@@ -112,9 +120,7 @@ sw_sheet_text_turned (sw_sheet *sheet, sw_sheet_style style, double x, double y,
   cairo_save (sheet->cr);
   cairo_translate (sheet->cr, x, y);
   cairo_rotate (sheet->cr, angle);
-  cairo_move_to (sheet->cr, -layout_width (layout) / 2,
-                 size * CAP_HEIGHT / 2 - (double)pango_layout_get_baseline (layout) / PANGO_SCALE);
-  pango_cairo_show_layout (sheet->cr, layout);
+  show_line (sheet, layout, -layout_width (layout) / 2, size * CAP_HEIGHT / 2);
   cairo_restore (sheet->cr);
 }
 

@@ -23,12 +23,12 @@ fail (sw_sheet *sheet, sw_status status)
 }
 
 static void
-draw_paragraph (sw_sheet *sheet, sw_sheet_style style, const char *text)
+draw_paragraph (sw_sheet *sheet, sw_sheet_style style, double indent, const char *text)
 {
-  double width = sheet->right - sheet->left, height = sw_sheet_paragraph_height (sheet, style, width, text);
+  double width = sheet->right - sheet->left - indent, height = sw_sheet_paragraph_height (sheet, style, width, text);
   sw_sheet_need (sheet, height);
-  sw_sheet_paragraph (sheet, style, sheet->left, sheet->y, width, text);
-  sheet->y += height + 1.5;
+  sw_sheet_paragraph (sheet, style, sheet->left + indent, sheet->y, width, text);
+  sheet->y += height + 0.5;
 }
 
 /* TEXT line by line; a line that is not indented is a heading.  The first
@@ -49,20 +49,23 @@ draw_lines (sw_sheet *sheet, sw_sheet_style style, char *text)
           /* The order's own heading stands at the head of the page already. */
           if (style != SW_SHEET_FIXED || headings > 0)
             {
-              sheet->y += 9;
+              sheet->y += 7;
               sw_sheet_need (sheet, 3 * SW_SHEET_LINE);
-              draw_paragraph (sheet, SW_SHEET_STRONG, line);
+              draw_paragraph (sheet, SW_SHEET_STRONG, 0, line);
             }
           headings++;
         }
       else if (style == SW_SHEET_FIXED && line[0] != '\0')
         {
           /* Columns must not move: only the indent that stands for the heading goes. */
-          draw_paragraph (sheet, headings > 1 ? style : SW_SHEET_FIXED_STRONG,
+          draw_paragraph (sheet, headings > 1 ? style : SW_SHEET_FIXED_STRONG, 0,
                           strncmp (line, "  ", 2) == 0 ? line + 2 : line);
         }
       else if (line[0] != '\0')
-        draw_paragraph (sheet, style, line + strspn (line, " "));
+        {
+          size_t indent = strspn (line, " ");
+          draw_paragraph (sheet, style, indent > 2 ? 5 * (double)(indent - 2) : 0, line + indent);
+        }
       line = next;
     }
 }

@@ -19,7 +19,7 @@ static const struct
 } styles[SW_SHEET_STYLES] = {
   [SW_SHEET_BODY] = { 10, PANGO_WEIGHT_NORMAL },    [SW_SHEET_STRONG] = { 10, PANGO_WEIGHT_BOLD },
   [SW_SHEET_HEADING] = { 12.5, PANGO_WEIGHT_BOLD }, [SW_SHEET_TITLE] = { 17, PANGO_WEIGHT_BOLD },
-  [SW_SHEET_FIXED] = { 10.5, PANGO_WEIGHT_NORMAL }, [SW_SHEET_FIXED_STRONG] = { 12, PANGO_WEIGHT_BOLD },
+  [SW_SHEET_FIXED] = { 10.5, PANGO_WEIGHT_NORMAL }, [SW_SHEET_FIXED_STRONG] = { 11.5, PANGO_WEIGHT_BOLD },
 };
 
 /* The same drawing whatever screen, desktop or language is about. */

@@ -160,7 +160,7 @@ draw_label (const sw_sheet_frame *f, const sw_piece *piece, const band *b, doubl
 {
   if (f->sheet->cr == NULL)
     return;
-  double room = hypot (b->x2 - b->x1, y2 - y1) - 8;
+  double room = hypot (b->x2 - b->x1, y2 - y1) - 8 - (piece->start_saw != 0 ? 6 : 0) - (piece->finish_saw != 0 ? 6 : 0);
   char length[SW_LENGTH_TEXT], posts[64];
   sw_view_length (f->sheet->job, piece->cut, length);
   snprintf (posts, sizeof posts, "%zu-%zu", piece->from + 1, piece->to + 1);

@@ -448,6 +448,21 @@ START_TEST (files_are_whole)
 }
 END_TEST
 
+/* A page that is left of a longer sheet is told; it is the user's to remove. */
+START_TEST (older_pages_are_told)
+{
+  char name[64];
+  make_corner ();
+  write_sheet (true);
+  ck_assert_uint_eq (sw_report_count_of (report, SW_NOTE), 0);
+  snprintf (name, sizeof name, "sheet-%zu.svg", svg_pages () + 1);
+  free (write_input (name, "an older page"));
+  write_sheet (true);
+  ck_assert_uint_eq (sw_report_count_of (report, SW_NOTE), 1);
+  ck_assert_ptr_nonnull (strstr (sw_report_get (report, 0)->file, name));
+}
+END_TEST
+
 START_TEST (folder_that_is_a_file)
 {
   make_corner ();
@@ -486,6 +501,7 @@ main (void)
   tcase_add_test (tests, long_run_breaks_with_match_marks);
   tcase_add_test (tests, awkward_shapes);
   tcase_add_test (tests, files_are_whole);
+  tcase_add_test (tests, older_pages_are_told);
   tcase_add_test (tests, folder_that_is_a_file);
 #else
   tcase_add_test (tests, absent);
