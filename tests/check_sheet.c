@@ -68,12 +68,6 @@ teardown (void)
   rmdir (folder);
 }
 
-static void
-set (const char *key, const char *value)
-{
-  ck_assert_int_eq (sw_settings_set (settings, key, value, report), SW_OK);
-}
-
 /* NULL: no such file. */
 static char *
 write_input (const char *name, const char *text)
@@ -104,6 +98,12 @@ make_plan (const char *spans, const char *levels, const char *sections, const ch
 }
 
 #ifdef HAVE_SHEET
+
+static void
+set (const char *key, const char *value)
+{
+  ck_assert_int_eq (sw_settings_set (settings, key, value, report), SW_OK);
+}
 
 /* The bytes of a file of the folder, a 0 behind them; the test fails where there is none. */
 static char *
