@@ -13,8 +13,9 @@
 
 #include "memory.h"
 
-/* Slice of glp_simplex between two looks at the clock, milliseconds. */
-#define LP_SLICE 200
+/* Iterations of glp_simplex between two looks at the clock.  Not a time: the
+ * same input must take the same way on every run. */
+#define LP_SLICE 1000
 /* A value this close to a whole number is one. */
 #define WHOLE 1e-6
 
@@ -539,9 +540,10 @@ run_lp (sw_master *m, void *data)
           return SW_OK;
         }
       int left = sw_clock_left (run->clock);
-      parm.tm_lim = left < LP_SLICE ? (left > 0 ? left : 1) : LP_SLICE;
+      parm.tm_lim = left > 0 ? left : 1;
+      parm.it_lim = LP_SLICE;
       int code = glp_simplex (m->lp, &parm);
-      if (code == GLP_ETMLIM)
+      if (code == GLP_ETMLIM || code == GLP_EITLIM)
         continue;
       if (code != 0)
         {
