@@ -12,10 +12,12 @@
 
 #include "memory.h"
 
-/* More patterns than this, or more steps of enumeration, and closing is given up. */
-#define MOST_PATTERNS 60000
+/* More steps of enumeration and closing is given up. */
 #define MOST_STEPS 30000000
-#define MIP_NODES 20000
+/* Nodes of branch and bound, times columns, at most; for the aims after cost,
+ * which break ties only, a small part of it. */
+#define MIP_WORK 40000000
+#define TIE_PART 20
 
 /* Options that a layout worth at most LIMIT (scaled) may use. */
 static sw_status
@@ -44,7 +46,7 @@ typedef struct taking
   sw_search *search;
   sw_master *master;
   uint32_t supply;
-  size_t count;
+  size_t count, most;
   sw_status status;
 } taking;
 
@@ -57,14 +59,14 @@ take_pattern (const sw_cut *cuts, uint32_t count, int64_t value, void *data)
   t->status = sw_patterns_add (&t->search->pool, t->supply, cuts, count, &pattern, NULL);
   if (t->status == SW_OK)
     t->status = sw_master_add (t->master, pattern, NULL);
-  return t->status == SW_OK && ++t->count < MOST_PATTERNS;
+  return t->status == SW_OK && ++t->count < t->most;
 }
 
 static sw_status
-add_patterns (sw_search *s, sw_wide spare, sw_master *master, bool *complete)
+add_patterns (sw_search *s, sw_wide spare, size_t most, sw_master *master, bool *complete)
 {
   uint64_t steps = MOST_STEPS;
-  taking t = { .search = s, .master = master };
+  taking t = { .search = s, .master = master, .most = most };
   for (size_t i = 0; i < s->model->supply_count; i++)
     {
       const sw_supply *supply = &s->model->supplies[i];
@@ -87,7 +89,7 @@ add_patterns (sw_search *s, sw_wide spare, sw_master *master, bool *complete)
 }
 
 static sw_status
-close_with (sw_search *s, sw_wide spare, uint8_t *keep, bool *closed)
+close_with (sw_search *s, sw_wide spare, size_t most, uint8_t *keep, bool *closed)
 {
   sw_master *master = NULL;
   bool complete = true, proved = false;
@@ -101,7 +103,7 @@ close_with (sw_search *s, sw_wide spare, uint8_t *keep, bool *closed)
     status = sw_master_new (&master, s->model, &s->pool, keep);
   if (status != SW_OK)
     return status;
-  status = add_patterns (s, spare, master, &complete);
+  status = add_patterns (s, spare, most, master, &complete);
   sw_choice choice = { 0 };
   if (status == SW_OK && complete)
     {
@@ -110,7 +112,11 @@ close_with (sw_search *s, sw_wide spare, uint8_t *keep, bool *closed)
         sw_master_cap (master, (sw_aim)a, s->caps[a]);
       status = sw_choice_init (&choice, s->model);
       if (status == SW_OK)
-        status = sw_master_mip (master, s->clock, MIP_NODES, &choice, &proved);
+        {
+          size_t columns = sw_master_patterns (master) + s->model->option_count + s->model->need_count;
+          int64_t nodes = MIP_WORK / (int64_t)(columns + 100) / (s->aim == SW_AIM_COST ? 1 : TIE_PART);
+          status = sw_master_mip (master, s->clock, nodes, &choice, &proved);
+        }
       if (status == SW_OK && choice.valid)
         status = sw_search_offer (s, &choice);
       sw_choice_clear (&choice);
@@ -120,26 +126,46 @@ close_with (sw_search *s, sw_wide spare, uint8_t *keep, bool *closed)
   return status;
 }
 
-sw_status
-sw_search_close (sw_search *s, bool *closed)
+/* Is there a solution as good as the bound?  If not, the bound goes up. */
+static sw_status
+close_step (sw_search *s, size_t most, uint8_t *keep, bool *closed)
 {
-  *closed = false;
+  sw_wide spare = (sw_wide)s->bound * s->root.scale - s->root.bound;
+  if (s->hard_way && s->best.valid)
+    spare = (sw_wide)sw_search_best (s) * s->root.scale - s->root.bound;
+  sw_status status = close_with (s, spare, most, keep, closed);
+  if (status != SW_OK || !*closed)
+    return status;
+  /* The programme is solved over all that a value of at most bound needs: what it found, if
+   * anything, is the best of those. */
+  if (s->hard_way && s->best.valid)
+    s->bound = sw_search_best (s);
+  else if (sw_search_best (s) > s->bound)
+    s->bound++;
+  return SW_OK;
+}
+
+sw_status
+sw_search_close (sw_search *s, size_t most)
+{
   if (!s->root.valid)
     return SW_OK;
-  /* Without a solution everything up to the greatest number stays in. */
-  sw_wide spare = (sw_wide)1 << 100;
-  if (s->best.valid)
-    spare = (sw_wide)(sw_search_best (s) - (s->hard_way ? 0 : 1)) * s->root.scale - s->root.bound;
   uint8_t *keep = sw_alloc (s->model->option_count, 1);
   if (keep == NULL)
     return SW_NO_MEMORY;
-  sw_status status = close_with (s, spare, keep, closed);
+  sw_status status = SW_OK;
+  bool closed = true;
+  /* Without any solution yet there may be none at all: take everything in. */
+  if (!s->best.valid)
+    {
+      status = close_with (s, (sw_wide)1 << 100, most, keep, &closed);
+      if (status == SW_OK && closed && !s->best.valid)
+        s->impossible = true;
+      else if (status == SW_OK && closed)
+        s->bound = sw_search_best (s);
+    }
+  while (status == SW_OK && closed && s->best.valid && !sw_search_done (s) && !sw_clock_stop (s->clock))
+    status = close_step (s, most, keep, &closed);
   free (keep);
-  if (status != SW_OK || !*closed)
-    return status;
-  if (s->best.valid)
-    s->bound = sw_search_best (s);
-  else
-    s->impossible = true;
-  return SW_OK;
+  return status;
 }

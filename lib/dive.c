@@ -27,7 +27,26 @@ typedef struct dive
   size_t chosen_capacity, chosen_count;
   size_t deviate_at;
   size_t step;
+  uint64_t noise; /* 0: none; else the state that shakes the order of choices */
 } dive;
+
+/* How far noise may lift a value. */
+#define NOISE 0.3
+/* Dives that deviate at one step each; those after them shake. */
+#define STRAIGHT_DIVES 8
+
+/* A value for the choice of what to round up. */
+static double
+shaken (dive *d, double value)
+{
+  if (d->noise == 0)
+    return value;
+  /* xorshift64: the same on every machine */
+  d->noise ^= d->noise << 13;
+  d->noise ^= d->noise >> 7;
+  d->noise ^= d->noise << 17;
+  return value + NOISE * (double)(d->noise >> 40) / (double)(1 << 24);
+}
 
 /* The master's value shows that nothing better can come of this dive. */
 static bool
@@ -38,8 +57,9 @@ hopeless (const sw_search *s)
 
 /* Fix options to one: all that are nearly decided, else the nearest.  False: all are whole. */
 static bool
-fix_options (sw_search *s, uint8_t *fixed)
+fix_options (sw_search *s, dive *d)
 {
+  uint8_t *fixed = d->fixed;
   double best = 0;
   size_t at = SIZE_MAX;
   bool any = false, fractional = false;
@@ -56,9 +76,12 @@ fix_options (sw_search *s, uint8_t *fixed)
           fixed[o] = 1;
           any = any || v < 1 - WHOLE;
         }
-      else if (v > best)
+      else
         {
-          best = v;
+          double worth = shaken (d, v);
+          if (worth <= best)
+            continue;
+          best = worth;
           at = o;
         }
     }
@@ -128,13 +151,16 @@ fix_patterns (sw_search *s, dive *d, size_t *choice)
           keep++;
           any = true;
         }
-      else if (part > WHOLE && part > best && !is_barred (d, i))
-        {
-          best = part;
-          *choice = i;
-        }
       if (keep > d->low[i])
         d->low[i] = keep;
+      if (part < WHOLE || part >= DECIDED || is_barred (d, i))
+        continue;
+      double worth = shaken (d, part);
+      if (worth > best)
+        {
+          best = worth;
+          *choice = i;
+        }
     }
   if (!fractional)
     return false;
@@ -228,7 +254,7 @@ go_down_patterns (sw_search *s, dive *d)
         return offer_master (s);
       status = note_choice (d, choice);
       if (status == SW_OK)
-        status = sw_search_columns (s, ALL_ROUNDS, false, &outcome);
+        status = sw_search_columns (s, ALL_ROUNDS, false, false, &outcome);
     }
   return status;
 }
@@ -237,9 +263,9 @@ static sw_status
 go_down (sw_search *s, dive *d)
 {
   sw_lp outcome = SW_LP_OPTIMAL;
-  sw_status status = sw_search_columns (s, ROUNDS, false, &outcome);
-  while (status == SW_OK && outcome == SW_LP_OPTIMAL && !hopeless (s) && fix_options (s, d->fixed))
-    status = sw_search_columns (s, ROUNDS, false, &outcome);
+  sw_status status = sw_search_columns (s, ROUNDS, false, false, &outcome);
+  while (status == SW_OK && outcome == SW_LP_OPTIMAL && !hopeless (s) && fix_options (s, d))
+    status = sw_search_columns (s, ROUNDS, false, false, &outcome);
   if (status != SW_OK || outcome != SW_LP_OPTIMAL || hopeless (s))
     return status;
   status = offer_rounded (s);
@@ -261,22 +287,25 @@ come_up (sw_search *s, dive *d)
   if (d->low != NULL)
     memset (d->low, 0, d->capacity * sizeof *d->low);
   d->step = 0;
+  sw_master_back_to_basis (s->master);
   sw_search_reset_most (s);
 }
 
 sw_status
-sw_search_dive (sw_search *s, size_t dives)
+sw_search_dive (sw_search *s, uint64_t work)
 {
   dive d = { .deviate_at = SIZE_MAX };
   d.fixed = sw_alloc (s->model->option_count, 1);
-  sw_status status = d.fixed ? SW_OK : SW_NO_MEMORY;
-  for (size_t i = 0; i < dives && status == SW_OK && !sw_search_done (s) && !sw_clock_stop (s->clock); i++)
+  sw_status status = d.fixed ? sw_master_keep_basis (s->master) : SW_NO_MEMORY;
+  uint64_t began = sw_search_work (s);
+  for (size_t i = 0; status == SW_OK && !sw_search_done (s) && !sw_clock_stop (s->clock); i++)
     {
       status = go_down (s, &d);
       come_up (s, &d);
-      d.deviate_at = i;
-      if (i >= d.chosen_count)
+      if (sw_search_work (s) - began > work)
         break;
+      d.deviate_at = i < STRAIGHT_DIVES && i < d.chosen_count ? i : SIZE_MAX - 1;
+      d.noise = d.deviate_at == SIZE_MAX - 1 ? 88172645463325252ULL + i : 0;
     }
   free (d.fixed);
   free (d.low);

@@ -30,6 +30,7 @@ typedef struct thing
 
 struct sw_knapsack
 {
+  uint64_t work;
   size_t count, capacity;
   thing *things;
   size_t taken_capacity;
@@ -148,6 +149,21 @@ sw_knapsack_load (sw_knapsack *k, const sw_model *model, size_t group, const int
   return SW_OK;
 }
 
+void
+sw_knapsack_set_most (sw_knapsack *k, uint32_t need, int64_t most)
+{
+  for (size_t i = 0; i < k->count; i++)
+    if (k->things[i].need == need)
+      k->things[i].most = most;
+  k->table_ready = false;
+}
+
+uint64_t
+sw_knapsack_work (const sw_knapsack *k)
+{
+  return k->work;
+}
+
 /* ---- Branch and bound -------------------------------------------------------- */
 
 /* Depth first, most copies first; false when STEPS ran out. */
@@ -192,6 +208,7 @@ search (sw_knapsack *k, int64_t room, int64_t *best, uint64_t steps)
       k->taken[at - 1]--;
       left += k->things[at - 1].size;
       value -= k->things[at - 1].value;
+      k->work++;
       if (steps-- == 0)
         return false;
     }
@@ -250,6 +267,7 @@ fill_table (sw_knapsack *k, int64_t room)
             bits[c / 8] |= (uint8_t)(1U << c % 8);
           }
     }
+  k->work += cells * k->part_count / 8;
   k->table_ready = true;
   k->table_room = room;
   return SW_OK;

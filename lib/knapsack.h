@@ -15,11 +15,17 @@ typedef struct sw_knapsack sw_knapsack;
 sw_knapsack *sw_knapsack_new (void);
 void sw_knapsack_free (sw_knapsack *knapsack);
 
+/* Steps of all searches and cells of all tables so far: work that is the same each time. */
+uint64_t sw_knapsack_work (const sw_knapsack *knapsack);
+
 /* Take the needs of GROUP with their values (indexed by need of the model;
  * those of value 0 or less are left out).  MOST: how many of each at most,
  * NULL: as the model has it.  Sums of values stay under 2^62. */
 sw_status sw_knapsack_load (sw_knapsack *knapsack, const sw_model *model, size_t group, const int64_t *value,
                             const int64_t *most);
+
+/* Change how many of NEED at most (not when the table is in use). */
+void sw_knapsack_set_most (sw_knapsack *knapsack, uint32_t need, int64_t most);
 
 /* The best cuts for a board with ROOM.  *BEST: their value (0: none worth
  * anything).  CUTS: room for the group's need_count; *COUNT of them, by need. */

@@ -34,6 +34,9 @@ struct sw_master
   /* columns: uncovered pieces, options (0 where not kept), patterns from pattern_column on */
   int uncovered_column;
   int *option_column;
+  int *begin_row; /* by option: the flow row of the post it begins at */
+  int kept_columns;
+  int *kept; /* a status a row, then a column */
   int pattern_column;
   size_t pattern_count, pattern_capacity;
   size_t *patterns;
@@ -151,7 +154,8 @@ add_base_columns (sw_master *m, const uint8_t *keep)
       if (keep != NULL && !keep[o])
         continue;
       m->option_column[o] = glp_add_cols (m->lp, 1);
-      glp_set_col_bnds (m->lp, m->option_column[o], GLP_DB, 0, 1);
+      /* No more than one is implied by the flow. */
+      glp_set_col_bnds (m->lp, m->option_column[o], GLP_LO, 0, 0);
     }
 }
 
@@ -201,17 +205,32 @@ put_begins (sw_master *m, int count, const sw_strip *strip, const sw_strip_row *
   return count;
 }
 
+/* Remember that the options of ROW that begin at POST do so in the row just made. */
+static void
+note_begins (sw_master *m, const sw_strip *strip, const sw_strip_row *row, uint32_t post)
+{
+  for (uint32_t d = 1; d <= row->reach && post + d <= strip->bays; d++)
+    {
+      int32_t o = row->at[(size_t)(post + d) * row->reach + d - 1];
+      if (o >= 0)
+        m->begin_row[o] = glp_get_num_rows (m->lp);
+    }
+}
+
 static void
 add_flow (sw_master *m, const sw_strip *strip, const sw_strip_row *row)
 {
   int count = put_begins (m, 0, strip, row, 0, 1, true, 1);
   put_row (m, count, GLP_FX, 1, 1);
+  note_begins (m, strip, row, 0);
   for (uint32_t p = 1; p < strip->bays; p++)
     {
       count = put_ends (m, 0, row, p, 1);
       count = put_begins (m, count, strip, row, p, 1, true, -1);
-      if (count > 0)
-        put_row (m, count, GLP_FX, 0, 0);
+      if (count == 0)
+        continue;
+      put_row (m, count, GLP_FX, 0, 0);
+      note_begins (m, strip, row, p);
     }
 }
 
@@ -312,7 +331,7 @@ add_option_entries (sw_master *m)
             m->value[count] = option_cost (m, o, a);
           }
       glp_set_mat_col (m->lp, column, count, m->index, m->value);
-      glp_set_col_kind (m->lp, column, GLP_BV);
+      glp_set_col_kind (m->lp, column, GLP_IV);
     }
 }
 
@@ -351,8 +370,9 @@ sw_master_new (sw_master **out, const sw_model *model, const sw_patterns *pool, 
   m->index = sw_alloc ((size_t)m->index_size, sizeof *m->index);
   m->value = sw_alloc ((size_t)m->index_size, sizeof *m->value);
   m->option_column = sw_alloc (model->option_count, sizeof *m->option_column);
+  m->begin_row = sw_alloc (model->option_count, sizeof *m->begin_row);
   sw_status status = SW_NO_MEMORY;
-  if (m->index && m->value && m->option_column)
+  if (m->index && m->value && m->option_column && m->begin_row)
     status = guarded (m, build, (void *)(uintptr_t)keep);
   if (status != SW_OK)
     {
@@ -382,6 +402,8 @@ sw_master_free (sw_master *m)
   free (m->patterns);
   free (m->known);
   free (m->option_column);
+  free (m->begin_row);
+  free (m->kept);
   free (m->index);
   free (m->value);
   free (m);
@@ -503,7 +525,7 @@ void
 sw_master_bound_option (sw_master *m, size_t option, int low, int high)
 {
   if (!m->broken && m->option_column[option] != 0)
-    set_bounds (m, m->option_column[option], low, high, true);
+    set_bounds (m, m->option_column[option], low, high, low == high);
 }
 
 void
@@ -511,6 +533,91 @@ sw_master_bound_pattern (sw_master *m, size_t i, int64_t low, int64_t high)
 {
   if (!m->broken)
     set_bounds (m, m->pattern_column + (int)i, (double)low, (double)high, high >= 0);
+}
+
+/* ---- Basis --------------------------------------------------------------------------- */
+
+typedef struct start
+{
+  const uint8_t *used;
+  const size_t *plain;
+} start;
+
+/* One option that begins at each post is basic: those of the layout, elsewhere any. */
+static void
+start_options (sw_master *m, const uint8_t *used)
+{
+  for (int pass = 0; pass < 2; pass++)
+    for (size_t o = 0; o < m->model->option_count; o++)
+      if (m->option_column[o] != 0 && used[o] == (pass == 0) && glp_get_row_stat (m->lp, m->begin_row[o]) == GLP_BS)
+        {
+          glp_set_row_stat (m->lp, m->begin_row[o], GLP_NS);
+          glp_set_col_stat (m->lp, m->option_column[o], GLP_BS);
+        }
+}
+
+static sw_status
+run_start (sw_master *m, void *data)
+{
+  const start *s = data;
+  glp_std_basis (m->lp);
+  start_options (m, s->used);
+  for (size_t i = 0; i < m->pattern_count; i++)
+    {
+      const sw_pattern *p = &m->pool->items[m->patterns[i]];
+      size_t need = p->count == 1 ? m->pool->cuts[p->first].need : 0;
+      if (p->count != 1 || s->plain[need] != m->patterns[i])
+        continue;
+      glp_set_row_stat (m->lp, m->need_row + (int)need, GLP_NL);
+      glp_set_col_stat (m->lp, m->pattern_column + (int)i, GLP_BS);
+    }
+  for (size_t n = 0; n < m->model->need_count; n++)
+    if (s->plain[n] == SIZE_MAX)
+      {
+        glp_set_row_stat (m->lp, m->need_row + (int)n, GLP_NL);
+        glp_set_col_stat (m->lp, m->uncovered_column + (int)n, GLP_BS);
+      }
+  m->fresh = false;
+  m->dual_first = false;
+  return SW_OK;
+}
+
+sw_status
+sw_master_start (sw_master *m, const uint8_t *used, const size_t *plain)
+{
+  start s = { .used = used, .plain = plain };
+  return guarded (m, run_start, &s);
+}
+
+sw_status
+sw_master_keep_basis (sw_master *m)
+{
+  if (m->broken)
+    return SW_FAILED;
+  int rows = glp_get_num_rows (m->lp), columns = glp_get_num_cols (m->lp);
+  int *kept = realloc (m->kept, (size_t)(rows + columns + 1) * sizeof *kept);
+  if (kept == NULL)
+    return SW_NO_MEMORY;
+  m->kept = kept;
+  m->kept_columns = columns;
+  for (int i = 1; i <= rows; i++)
+    kept[i - 1] = glp_get_row_stat (m->lp, i);
+  for (int j = 1; j <= columns; j++)
+    kept[rows + j - 1] = glp_get_col_stat (m->lp, j);
+  return SW_OK;
+}
+
+void
+sw_master_back_to_basis (sw_master *m)
+{
+  if (m->broken || m->kept == NULL)
+    return;
+  int rows = glp_get_num_rows (m->lp), columns = glp_get_num_cols (m->lp);
+  for (int i = 1; i <= rows; i++)
+    glp_set_row_stat (m->lp, i, m->kept[i - 1]);
+  for (int j = 1; j <= columns; j++)
+    glp_set_col_stat (m->lp, j, j <= m->kept_columns ? m->kept[rows + j - 1] : GLP_NL);
+  m->dual_first = false;
 }
 
 /* ---- Linear programme ------------------------------------------------------------------ */
@@ -583,6 +690,12 @@ sw_master_lp (sw_master *m, sw_clock *clock, sw_lp *outcome)
   return status;
 }
 
+uint64_t
+sw_master_work (const sw_master *m)
+{
+  return m->broken ? 0 : (uint64_t)glp_get_it_cnt (m->lp) * (uint64_t)glp_get_num_rows (m->lp);
+}
+
 double
 sw_master_value (const sw_master *m)
 {
@@ -652,7 +765,7 @@ on_node (glp_tree *tree, void *info)
   mip_run *run = info;
   switch (glp_ios_reason (tree))
     {
-    case GLP_ISELECT:
+    case GLP_IBRANCH:
       if (run->nodes-- <= 0 || sw_clock_stop (run->clock))
         glp_ios_terminate (tree);
       break;
@@ -696,8 +809,6 @@ run_mip (sw_master *m, void *data)
   parm.presolve = GLP_ON;
   parm.br_tech = GLP_BR_DTH;
   parm.bt_tech = GLP_BT_BLB;
-  parm.mir_cuts = GLP_ON;
-  parm.gmi_cuts = GLP_ON;
   parm.cb_func = on_node;
   parm.cb_info = run;
   int left = sw_clock_left (run->clock);

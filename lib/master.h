@@ -64,7 +64,18 @@ void sw_master_cap (sw_master *master, sw_aim aim, int64_t cap);
 /* Price of a piece that no board covers. */
 void sw_master_penalty (sw_master *master, double penalty);
 
+/* Begin the next LP from the layout USED (an option of the model each, its
+ * strips all laid out): pieces that begin at each post and plain patterns
+ * make a basis that is feasible as it stands.  PLAIN[need]: a pattern of the
+ * pool, taken in, of that need alone and without limit, or SIZE_MAX. */
+sw_status sw_master_start (sw_master *master, const uint8_t *used, const size_t *plain);
+/* Write the basis down; go back to it (columns that came since stay out). */
+sw_status sw_master_keep_basis (sw_master *master);
+void sw_master_back_to_basis (sw_master *master);
+
 sw_status sw_master_lp (sw_master *master, sw_clock *clock, sw_lp *outcome);
+/* Work of all LPs so far, iterations times rows: a clock that runs the same each time. */
+uint64_t sw_master_work (const sw_master *master);
 double sw_master_value (const sw_master *master);
 /* Pieces that no board covers, in the LP's solution. */
 double sw_master_uncovered (const sw_master *master);

@@ -13,10 +13,13 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Patterns taken in a round and supply, each without the pieces of those before. */
-#define COLUMNS_A_ROUND 6
-/* The same where they come out of one table. */
+/* Patterns taken in a round and supply where they come out of one table. */
 #define COLUMNS_OF_TABLE 30
+/* The same where each is searched for. */
+#define COLUMNS_OF_SEARCH 40
+/* Weight, in eighths, of the best bound's prices when columns are priced
+ * (dual smoothing after Wentges 1997). */
+#define SMOOTH 4
 
 static int64_t
 supply_coefficient (const sw_search *s, size_t supply, sw_aim aim)
@@ -81,7 +84,7 @@ rounded (double dual, int64_t scale, bool up)
 static void
 take_duals (sw_search *s, double penalty)
 {
-  sw_prices *p = &s->now;
+  sw_prices *p = &s->duals;
   p->scale = choose_scale (s, penalty);
   for (size_t n = 0; n < s->model->need_count; n++)
     p->need[n] = rounded (sw_master_need_dual (s->master, n), p->scale, false);
@@ -178,6 +181,17 @@ whole_bound (const sw_prices *p)
   return q > INT64_MAX ? INT64_MAX : (int64_t)q;
 }
 
+static void
+copy_prices (const sw_search *s, sw_prices *to, const sw_prices *from)
+{
+  memcpy (to->need, from->need, s->model->need_count * sizeof *to->need);
+  memcpy (to->supply, from->supply, s->model->supply_count * sizeof *to->supply);
+  memcpy (to->cap, from->cap, sizeof to->cap);
+  to->scale = from->scale;
+  to->bound = from->bound;
+  to->valid = from->valid;
+}
+
 static sw_status
 note_bound (sw_search *s, const int64_t *most)
 {
@@ -191,12 +205,7 @@ note_bound (sw_search *s, const int64_t *most)
       = !s->root.valid || (double)s->now.bound / (double)s->now.scale > (double)s->root.bound / (double)s->root.scale;
   if (!better)
     return SW_OK;
-  s->root.scale = s->now.scale;
-  s->root.bound = s->now.bound;
-  s->root.valid = true;
-  memcpy (s->root.need, s->now.need, s->model->need_count * sizeof *s->now.need);
-  memcpy (s->root.supply, s->now.supply, s->model->supply_count * sizeof *s->now.supply);
-  memcpy (s->root.cap, s->now.cap, sizeof s->now.cap);
+  copy_prices (s, &s->root, &s->now);
   int64_t whole = whole_bound (&s->root);
   if (whole > s->bound)
     s->bound = whole;
@@ -205,14 +214,32 @@ note_bound (sw_search *s, const int64_t *most)
 
 /* ---- Pricing ---------------------------------------------------------------------------------- */
 
+/* A pattern of SUPPLY prices out when it is worth more than this. */
+static int64_t
+floor_of (const sw_search *s, const sw_prices *p, size_t supply)
+{
+  int64_t weight = sw_search_supply_weight (s, p, supply);
+  return weight + weight / 1000000000 + p->scale / 1000000000 + 1;
+}
+
 /* Where new columns go. */
 typedef struct pricing
 {
   sw_search *search;
   size_t supply;
   size_t added;
+  size_t useful; /* of those, columns that the programme itself would take */
   sw_status status;
 } pricing;
+
+static int64_t
+value_at (const sw_prices *p, const sw_cut *cuts, uint32_t count)
+{
+  int64_t value = 0;
+  for (uint32_t c = 0; c < count; c++)
+    value += p->need[cuts[c].need] * cuts[c].copies;
+  return value;
+}
 
 static bool
 take_column (const sw_cut *cuts, uint32_t count, int64_t value, void *data)
@@ -225,26 +252,65 @@ take_column (const sw_cut *cuts, uint32_t count, int64_t value, void *data)
   if (p->status == SW_OK)
     p->status = sw_master_add (p->search->master, pattern, &new_one);
   if (p->status == SW_OK && new_one)
-    p->added++;
+    {
+      p->added++;
+      if (value_at (&p->search->duals, cuts, count) > floor_of (p->search, &p->search->duals, p->supply))
+        p->useful++;
+    }
   return p->status == SW_OK;
 }
 
-/* More columns, each without the pieces of those before. */
+/* One more piece of NEED among CUTS, kept by need. */
+static uint32_t
+add_cut (sw_cut *cuts, uint32_t count, uint32_t need)
+{
+  uint32_t at = 0;
+  while (at < count && cuts[at].need < need)
+    at++;
+  if (at < count && cuts[at].need == need)
+    {
+      cuts[at].copies++;
+      return count;
+    }
+  memmove (&cuts[at + 1], &cuts[at], (count - at) * sizeof *cuts);
+  cuts[at] = (sw_cut){ .need = need, .copies = 1 };
+  return count + 1;
+}
+
+/* More columns: for each piece that no new one has, the best pattern with it,
+ * beginning with another piece each time. */
 static sw_status
-price_apart (sw_search *s, pricing *p, int64_t floor, uint32_t count)
+price_each (sw_search *s, pricing *p, int64_t floor, uint32_t count)
 {
   const sw_supply *sup = &s->model->supplies[p->supply];
-  memcpy (s->value, s->now.need, s->model->need_count * sizeof *s->value);
-  for (int i = 1; i < COLUMNS_A_ROUND; i++)
+  const sw_group *group = &s->model->groups[sup->group];
+  size_t enough = p->added + COLUMNS_OF_SEARCH;
+  memset (&s->value[group->need_first], 0, group->need_count * sizeof *s->value);
+  for (size_t i = 0; i < group->need_count && p->added < enough; i++)
     {
-      int64_t best;
+      size_t n = group->need_first + (i + s->turn) % group->need_count;
+      /* s->value marks the pieces that new columns have. */
       for (uint32_t c = 0; c < count; c++)
-        s->value[s->cuts[c].need] = 0;
-      sw_status status = sw_knapsack_load (s->knapsack, s->model, sup->group, s->value, s->most);
-      if (status == SW_OK)
-        status = sw_knapsack_best (s->knapsack, sup->room, &best, s->cuts, &count);
-      if (status != SW_OK || best <= floor)
+        s->value[s->cuts[c].need] = 1;
+      count = 0;
+      if (s->value[n] != 0 || s->now.need[n] <= 0 || s->most[n] <= 0)
+        continue;
+      int64_t best, room = sup->room - s->model->needs[n].size;
+      if (room < 0)
+        continue;
+      s->most[n]--;
+      sw_knapsack_set_most (s->knapsack, (uint32_t)n, s->most[n]);
+      sw_status status = sw_knapsack_best (s->knapsack, room, &best, s->cuts, &count);
+      s->most[n]++;
+      sw_knapsack_set_most (s->knapsack, (uint32_t)n, s->most[n]);
+      if (status != SW_OK)
         return status;
+      if (best + s->now.need[n] <= floor)
+        {
+          count = 0;
+          continue;
+        }
+      count = add_cut (s->cuts, count, (uint32_t)n);
       if (!take_column (s->cuts, count, best, p))
         return p->status;
     }
@@ -256,8 +322,7 @@ static sw_status
 price_supply (sw_search *s, pricing *p, int64_t *most)
 {
   const sw_supply *sup = &s->model->supplies[p->supply];
-  int64_t weight = sw_search_supply_weight (s, &s->now, p->supply);
-  int64_t floor = weight + weight / 1000000000 + s->now.scale / 1000000000 + 1;
+  int64_t floor = floor_of (s, &s->now, p->supply);
   uint32_t count;
   sw_status status = sw_knapsack_best (s->knapsack, sup->room, most, s->cuts, &count);
   if (status != SW_OK || *most <= floor)
@@ -267,18 +332,15 @@ price_supply (sw_search *s, pricing *p, int64_t *most)
   if (sw_knapsack_has_table (s->knapsack))
     status = sw_knapsack_more (s->knapsack, sup->room, floor, COLUMNS_OF_TABLE, s->cuts, take_column, p);
   else
-    {
-      status = price_apart (s, p, floor, count);
-      if (status == SW_OK)
-        status = sw_knapsack_load (s->knapsack, s->model, sup->group, s->now.need, s->most);
-    }
+    status = price_each (s, p, floor, count);
   return status != SW_OK ? status : p->status;
 }
 
 static sw_status
-price_all (sw_search *s, int64_t *most, size_t *added)
+price_all (sw_search *s, int64_t *most, size_t *added, size_t *useful)
 {
   pricing p = { .search = s };
+  s->turn += 37;
   for (size_t g = 0; g < s->model->group_count; g++)
     {
       const sw_group *group = &s->model->groups[g];
@@ -293,6 +355,7 @@ price_all (sw_search *s, int64_t *most, size_t *added)
         return status;
     }
   *added = p.added;
+  *useful = p.useful;
   return SW_OK;
 }
 
@@ -319,31 +382,81 @@ worst_value (const sw_search *s)
   return (pieces + 1) * (largest + (double)s->model->join_cost + 1);
 }
 
+static int64_t
+blend (int64_t old, int64_t new, int eighths)
+{
+  return new + (old - new) / 8 * eighths;
+}
+
+/* Prices to look for columns at: the duals, drawn towards the prices of the best bound. */
+static void
+smooth (sw_search *s, int eighths)
+{
+  copy_prices (s, &s->now, &s->duals);
+  if (eighths == 0 || !s->root.valid || s->root.scale != s->duals.scale)
+    return;
+  for (size_t n = 0; n < s->model->need_count; n++)
+    s->now.need[n] = blend (s->root.need[n], s->duals.need[n], eighths);
+  for (size_t i = 0; i < s->model->supply_count; i++)
+    s->now.supply[i] = blend (s->root.supply[i], s->duals.supply[i], eighths);
+  for (int a = 0; a < SW_AIM_COUNT; a++)
+    s->now.cap[a] = blend (s->root.cap[a], s->duals.cap[a], eighths);
+}
+
+/* Columns for the duals as they are; smoothed prices first, at the root.  *DONE: none prices out. */
+static sw_status
+find_columns (sw_search *s, bool at_root, bool *done)
+{
+  *done = false;
+  for (int eighths = at_root ? SMOOTH : 0;; eighths /= 2)
+    {
+      size_t added, useful;
+      smooth (s, eighths);
+      sw_status status = price_all (s, s->stocked, &added, &useful);
+      if (status == SW_OK && at_root)
+        status = note_bound (s, s->stocked);
+      if (status != SW_OK)
+        return status;
+      if (useful > 0 || (at_root && sw_search_done (s)))
+        return SW_OK;
+      if (eighths == 0 || !s->root.valid || s->root.scale != s->duals.scale)
+        {
+          *done = added == 0;
+          return SW_OK;
+        }
+    }
+}
+
+/* No further column can raise the whole-number bound: the programme's value says so. */
+static bool
+bound_is_final (const sw_search *s)
+{
+  return s->root.valid && (double)s->bound >= ceil (sw_master_value (s->master) - 1e-6);
+}
+
 sw_status
-sw_search_columns (sw_search *s, int rounds, bool at_root, sw_lp *outcome)
+sw_search_columns (sw_search *s, int rounds, bool at_root, bool thorough, sw_lp *outcome)
 {
   sw_status status = SW_OK;
-  int64_t *most = s->stocked;
   int step = 0;
   double penalty = penalty_of (s, step);
   sw_master_penalty (s->master, penalty);
   for (int round = 0; round < rounds; round++)
     {
-      size_t added;
+      bool done;
       status = sw_master_lp (s->master, s->clock, outcome);
       if (status != SW_OK || *outcome != SW_LP_OPTIMAL)
         return status;
       take_duals (s, penalty);
-      status = price_all (s, most, &added);
-      if (status == SW_OK && at_root && (added == 0 || round % 4 == 3))
-        status = note_bound (s, most);
+      status = find_columns (s, at_root, &done);
       if (status != SW_OK)
         return status;
-      if (at_root && sw_search_done (s) && !s->hard_way)
+      bool covered = sw_master_uncovered (s->master) < 1e-7;
+      if (at_root && !s->hard_way && (sw_search_done (s) || (covered && !thorough && bound_is_final (s))))
         return SW_OK;
-      if (added > 0)
+      if (!done)
         continue;
-      if (sw_master_uncovered (s->master) < 1e-7)
+      if (covered)
         return SW_OK;
       /* Pieces are left over: at a high enough price that proves that nothing is possible. */
       if (at_root && s->root.valid && (double)s->root.bound / (double)s->root.scale > 1.001 * worst_value (s))

@@ -46,6 +46,8 @@ sw_search_begin (sw_search *s, const sw_model *model, sw_clock *clock, bool hard
   sw_search_reset_most (s);
   sw_status status = prices_init (&s->root, model);
   if (status == SW_OK)
+    status = prices_init (&s->duals, model);
+  if (status == SW_OK)
     status = prices_init (&s->now, model);
   if (status == SW_OK)
     status = sw_choice_init (&s->best, model);
@@ -61,6 +63,7 @@ sw_search_end (sw_search *s)
   sw_patterns_clear (&s->pool);
   sw_choice_clear (&s->best);
   prices_clear (&s->root);
+  prices_clear (&s->duals);
   prices_clear (&s->now);
   free (s->value);
   free (s->price);
@@ -70,6 +73,13 @@ sw_search_end (sw_search *s)
   free (s->most);
   free (s->stocked);
   free (s->cuts);
+}
+
+uint64_t
+sw_search_work (const sw_search *s)
+{
+  /* A step of the knapsack costs about as much as a few dozen rows of an iteration. */
+  return (s->master != NULL ? sw_master_work (s->master) : 0) + 16 * sw_knapsack_work (s->knapsack);
 }
 
 void

@@ -31,7 +31,9 @@ typedef struct sw_search
   sw_knapsack *knapsack;
   sw_strip_work *strips;
   sw_prices root;  /* of the best bound found for this aim */
-  sw_prices now;   /* of the last round */
+  sw_prices duals; /* of the last linear programme */
+  sw_prices now;   /* that columns are looked for at */
+  size_t turn;     /* so that each round begins with another piece */
   sw_choice best;  /* valid: keeps every rule and cap */
   int64_t bound;   /* of this aim, in its unit: no solution has less */
   bool impossible; /* proved: there is no solution */
@@ -49,6 +51,8 @@ typedef struct sw_search
 sw_status sw_search_begin (sw_search *search, const sw_model *model, sw_clock *clock, bool hard_way);
 void sw_search_end (sw_search *search);
 
+/* Work done so far, the same on every run. */
+uint64_t sw_search_work (const sw_search *search);
 /* MOST as the model has it. */
 void sw_search_reset_most (sw_search *search);
 
@@ -64,8 +68,9 @@ bool sw_search_done (const sw_search *search);
 sw_status sw_search_offer (sw_search *search, sw_choice *choice);
 
 /* Column generation on the master as it stands: until nothing prices out or
- * ROUNDS are over.  AT_ROOT: bounds are kept for the whole model. */
-sw_status sw_search_columns (sw_search *search, int rounds, bool at_root, sw_lp *outcome);
+ * ROUNDS are over.  AT_ROOT: bounds are kept for the whole model; when it is
+ * not THOROUGH also until the whole-number bound cannot rise. */
+sw_status sw_search_columns (sw_search *search, int rounds, bool at_root, bool thorough, sw_lp *outcome);
 
 /* A plan by simple means, so that there is one to print: prices of VALUE a
  * need choose the layout, then boards are filled one pattern after another. */
@@ -73,13 +78,14 @@ sw_status sw_search_first (sw_search *search, const int64_t *value);
 /* Fill boards for the layout in search->used; TAKEN: a start (may be NULL). */
 sw_status sw_search_fill (sw_search *search, const sw_choice *start);
 
-/* Fix what the linear programme nearly decides, and solve on; at most DIVES
- * times, each later one deviating from the first at one step (limited
- * discrepancy). */
-sw_status sw_search_dive (sw_search *search, size_t dives);
+/* Fix what the linear programme nearly decides, and solve on: once, then
+ * deviating from the first dive at one step (limited discrepancy), then with
+ * the order shaken, until the best is proved or WORK (of sw_search_work) is done. */
+sw_status sw_search_dive (sw_search *search, uint64_t work);
 
-/* Enumerate all options and patterns that a better solution (or one as good
- * when TIES) could use and solve over those.  *CLOSED: nothing better is left. */
-sw_status sw_search_close (sw_search *search, bool *closed);
+/* Enumerate all options and patterns (at most MOST) that a solution as good
+ * as the bound could use and solve over those: either it is found, or the
+ * bound goes up, and so on until the two meet or there are too many. */
+sw_status sw_search_close (sw_search *search, size_t most);
 
 #endif

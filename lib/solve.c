@@ -11,8 +11,12 @@
 
 /* Rounds of column generation that no job comes near. */
 #define ALL_ROUNDS 100000
-/* Dives of one aim, at most. */
-#define DIVES 12
+/* Work of the dives of one aim, iterations times rows: first a few, then many. */
+#define SHORT_DIVES 2000000
+#define LONG_DIVES 30000000
+/* Patterns enumerated at most, between and after the dives. */
+#define FEW_PATTERNS 6000
+#define MANY_PATTERNS 60000
 
 void
 sw_solved_clear (sw_solved *solved)
@@ -66,43 +70,64 @@ set_floors (sw_model *model, sw_search *s)
   return SW_OK;
 }
 
-/* One board of nothing but the longest run of each need, so that the first programme has a plan. */
+/* A board of nothing but one need, for each need and supply, so that the
+ * first programme has a plan; PLAIN[need]: the cheapest a piece without limit. */
 static sw_status
-add_plain_patterns (sw_search *s)
+add_plain_patterns (sw_search *s, size_t *plain)
 {
   const sw_model *model = s->model;
   for (size_t n = 0; n < model->need_count; n++)
     {
       const sw_group *group = &model->groups[model->needs[n].group];
+      double least = 0;
+      plain[n] = SIZE_MAX;
       for (size_t i = group->supply_first; i < group->supply_first + group->supply_count; i++)
         {
           int64_t copies = model->supplies[i].room / model->needs[n].size;
+          size_t pattern;
           if (copies > model->needs[n].most)
             copies = model->needs[n].most;
-          if (copies == 0)
-            continue;
           if (copies > UINT32_MAX)
             copies = UINT32_MAX;
+          if (copies == 0)
+            continue;
           sw_cut cut = { .need = (uint32_t)n, .copies = (uint32_t)copies };
-          sw_status status = sw_patterns_add (&s->pool, (uint32_t)i, &cut, 1, NULL, NULL);
+          sw_status status = sw_patterns_add (&s->pool, (uint32_t)i, &cut, 1, &pattern, NULL);
           if (status != SW_OK)
             return status;
+          double cost = (double)model->supplies[i].cost / (double)copies;
+          if (model->supplies[i].limit < 0 && (plain[n] == SIZE_MAX || cost < least))
+            {
+              least = cost;
+              plain[n] = pattern;
+            }
         }
     }
   return SW_OK;
 }
 
+/* A master with all patterns met so far, begun from the layout of the first plan. */
 static sw_status
 begin_master (sw_search *s)
 {
-  sw_master_free (s->master);
-  s->master = NULL;
-  sw_status status = add_plain_patterns (s);
+  size_t *plain = sw_alloc (s->model->need_count, sizeof *plain);
+  if (plain == NULL)
+    return SW_NO_MEMORY;
+  sw_status status = add_plain_patterns (s, plain);
   if (status == SW_OK)
     status = sw_master_new (&s->master, s->model, &s->pool, NULL);
   for (size_t i = 0; i < s->pool.count && status == SW_OK; i++)
     status = sw_master_add (s->master, i, NULL);
+  if (status == SW_OK && (s->best.valid || s->model->option_count == 0))
+    status = sw_master_start (s->master, s->best.used, plain);
+  free (plain);
   return status;
+}
+
+static bool
+go_on (const sw_search *s)
+{
+  return (!sw_search_done (s) || (s->hard_way && !s->impossible)) && s->clock->stop == SW_GO_ON;
 }
 
 /* Bring one aim as low as can be, the master being set up for it. */
@@ -110,20 +135,25 @@ static sw_status
 run_aim (sw_search *s)
 {
   sw_lp outcome;
-  bool closed;
   s->bound = 0;
   s->root.valid = false;
   sw_master_aim (s->master, s->aim);
   for (int a = 0; a < SW_AIM_COUNT; a++)
     sw_master_cap (s->master, (sw_aim)a, s->caps[a]);
-  sw_status status = sw_search_columns (s, ALL_ROUNDS, true, &outcome);
-  if (status != SW_OK || (sw_search_done (s) && !s->hard_way) || outcome != SW_LP_OPTIMAL)
+  sw_status status = sw_search_columns (s, ALL_ROUNDS, true, false, &outcome);
+  if (status != SW_OK || !go_on (s) || outcome != SW_LP_OPTIMAL)
     return status;
   status = sw_search_first (s, s->root.valid ? s->root.need : NULL);
-  if (status == SW_OK && (!sw_search_done (s) || s->hard_way))
-    status = sw_search_dive (s, DIVES);
-  if (status == SW_OK && (!sw_search_done (s) || s->hard_way))
-    status = sw_search_close (s, &closed);
+  if (status == SW_OK && go_on (s))
+    status = sw_search_dive (s, SHORT_DIVES);
+  if (status == SW_OK && go_on (s))
+    status = sw_search_columns (s, ALL_ROUNDS, true, true, &outcome);
+  if (status == SW_OK && go_on (s))
+    status = sw_search_close (s, FEW_PATTERNS);
+  if (status == SW_OK && go_on (s))
+    status = sw_search_dive (s, s->aim == SW_AIM_COST ? LONG_DIVES : SHORT_DIVES);
+  if (status == SW_OK && go_on (s) && s->aim == SW_AIM_COST)
+    status = sw_search_close (s, MANY_PATTERNS);
   return status;
 }
 
@@ -139,16 +169,17 @@ run_aims (sw_search *s, sw_solved *solved)
       if (a == SW_AIM_JOINS && s->model->strip_count == 0)
         {
           s->caps[a] = 0;
-          solved->proved[a] = true;
           continue;
         }
       status = run_aim (s);
       solved->bound[a] = s->bound;
-      solved->proved[a] = s->best.valid && s->best.value[a] <= s->bound;
       if (s->impossible || !s->best.valid || sw_clock_stop (s->clock))
         break;
       s->caps[a] = s->best.value[a];
     }
+  /* Judged at the end: a later aim may have met a better solution of an earlier one. */
+  for (int a = 0; a < SW_AIM_COUNT; a++)
+    solved->proved[a] = s->best.valid && s->best.value[a] <= solved->bound[a] && (a == 0 || solved->proved[a - 1]);
   return status;
 }
 
