@@ -17,7 +17,7 @@
 /* Nodes of branch and bound, times columns, at most; for the aims after cost,
  * which break ties only, a small part of it. */
 #define MIP_WORK 40000000
-#define TIE_PART 20
+#define TIE_PART 100
 
 /* Options that a layout worth at most LIMIT (scaled) may use. */
 static sw_status

@@ -94,7 +94,8 @@ worth_of (int64_t value, int64_t size)
   return (double)value / (double)size * (1 + 1e-14);
 }
 
-/* What VALUE and LEFT units worth WORTH each come to at most: more by a hair than all that the arithmetic rounds off. */
+/* What VALUE and LEFT units worth WORTH each come to at most: more by a hair than all that the arithmetic rounds off.
+ */
 static double
 at_most (int64_t value, int64_t left, double worth)
 {
@@ -267,7 +268,7 @@ fill_table (sw_knapsack *k, int64_t room)
             bits[c / 8] |= (uint8_t)(1U << c % 8);
           }
     }
-  k->work += cells * k->part_count / 8;
+  k->work += cells * k->part_count / 10;
   k->table_ready = true;
   k->table_room = room;
   return SW_OK;
@@ -399,7 +400,46 @@ typedef struct listing
   uint64_t *steps;
   sw_pattern_fn fn;
   void *data;
+  /* ahead[at * (room + 1) + left]: the most that things from `at` on add; NULL: too large to keep */
+  int64_t *ahead;
+  size_t cells;
 } listing;
+
+/* Most cells of such a table. */
+#define AHEAD_MAX_CELLS 16000000
+
+/* Fill the table from the last thing back, so that only branches which lead
+ * to a listed set are gone down.  O(room * copies of all things). */
+static void
+look_ahead (listing *l, int64_t room)
+{
+  l->cells = (size_t)room + 1;
+  if (room >= AHEAD_MAX_CELLS || (l->count + 1) * l->cells > AHEAD_MAX_CELLS)
+    return;
+  l->ahead = sw_alloc ((l->count + 1) * l->cells, sizeof *l->ahead);
+  for (size_t at = l->count; l->ahead != NULL && at-- > 0;)
+    {
+      const thing *t = &l->things[at];
+      int64_t *now = &l->ahead[at * l->cells], *then = now + l->cells;
+      for (int64_t left = 0; left <= room; left++)
+        {
+          int64_t best = then[left];
+          for (int64_t k = 1; k <= t->most && k * t->size <= left; k++)
+            if (then[left - k * t->size] + k * t->value > best)
+              best = then[left - k * t->size] + k * t->value;
+          now[left] = best;
+        }
+    }
+}
+
+/* Can things from AT on still bring VALUE up to the floor? */
+static bool
+may_reach (const listing *l, size_t at, int64_t left, int64_t value)
+{
+  if (l->ahead != NULL)
+    return value + l->ahead[at * l->cells + (size_t)left] >= l->floor;
+  return (double)value + (double)left * l->things[at].worth + 1 >= (double)l->floor;
+}
 
 /* Nothing that is still needed fits in LEFT. */
 static bool
@@ -494,7 +534,9 @@ sw_knapsack_each (const sw_model *model, size_t group, const int64_t *value, int
                                            .need = (uint32_t)n };
           }
       sort_things (l.things, l.count);
+      look_ahead (&l, room);
       status = list_from (&l, room) ? SW_OK : SW_STOPPED;
+      free (l.ahead);
     }
   free (l.things);
   free (l.taken);

@@ -78,8 +78,7 @@ sw_search_end (sw_search *s)
 uint64_t
 sw_search_work (const sw_search *s)
 {
-  /* A step of the knapsack costs about as much as a few dozen rows of an iteration. */
-  return (s->master != NULL ? sw_master_work (s->master) : 0) + 16 * sw_knapsack_work (s->knapsack);
+  return (s->master != NULL ? sw_master_work (s->master) : 0) + sw_knapsack_work (s->knapsack);
 }
 
 void

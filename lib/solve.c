@@ -149,7 +149,7 @@ run_aim (sw_search *s)
   if (status == SW_OK && go_on (s))
     status = sw_search_columns (s, ALL_ROUNDS, true, true, &outcome);
   if (status == SW_OK && go_on (s))
-    status = sw_search_close (s, FEW_PATTERNS);
+    status = sw_search_close (s, s->aim == SW_AIM_COST ? FEW_PATTERNS : FEW_PATTERNS / 2);
   if (status == SW_OK && go_on (s))
     status = sw_search_dive (s, s->aim == SW_AIM_COST ? LONG_DIVES : SHORT_DIVES);
   if (status == SW_OK && go_on (s) && s->aim == SW_AIM_COST)
