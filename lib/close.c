@@ -26,7 +26,7 @@ filter_options (sw_search *s, sw_wide spare, uint8_t *keep)
   const sw_prices *p = &s->root;
   for (size_t o = 0; o < s->model->option_count; o++)
     s->price[o] = p->need[s->model->options[o].need] + sw_search_option_weight (s, p, o);
-  sw_wide weight = s->model->stagger && s->model->aligned_cap == 0 ? SW_ALIGNED_FIRST : 0;
+  sw_wide weight = sw_search_aligned_weight (s, p);
   for (size_t i = 0; i < s->model->strip_count; i++)
     {
       const sw_strip *strip = &s->model->strips[i];
@@ -126,22 +126,23 @@ close_with (sw_search *s, sw_wide spare, size_t most, uint8_t *keep, bool *close
   return status;
 }
 
-/* Is there a solution as good as the bound?  If not, the bound goes up. */
+/* Is there a solution worth at most the bound and STEP more?  If not, the bound goes up past that. */
 static sw_status
-close_step (sw_search *s, size_t most, uint8_t *keep, bool *closed)
+close_step (sw_search *s, int64_t step, size_t most, uint8_t *keep, bool *closed)
 {
-  sw_wide spare = (sw_wide)s->bound * s->root.scale - s->root.bound;
-  if (s->hard_way && s->best.valid)
-    spare = (sw_wide)sw_search_best (s) * s->root.scale - s->root.bound;
+  int64_t best = sw_search_best (s), target = best - 1;
+  if (s->hard_way)
+    target = best;
+  else if (best - 1 - s->bound > step)
+    target = s->bound + step;
+  sw_wide spare = (sw_wide)target * s->root.scale - s->root.bound;
   sw_status status = close_with (s, spare, most, keep, closed);
   if (status != SW_OK || !*closed)
     return status;
-  /* The programme is solved over all that a value of at most bound needs: what it found, if
+  /* The programme is solved over all that a value of at most TARGET needs: what it found, if
    * anything, is the best of those. */
-  if (s->hard_way && s->best.valid)
-    s->bound = sw_search_best (s);
-  else if (sw_search_best (s) > s->bound)
-    s->bound++;
+  best = sw_search_best (s);
+  s->bound = best <= target + 1 ? best : target + 1;
   return SW_OK;
 }
 
@@ -164,8 +165,9 @@ sw_search_close (sw_search *s, size_t most)
       else if (status == SW_OK && closed)
         s->bound = sw_search_best (s);
     }
-  while (status == SW_OK && closed && s->best.valid && !sw_search_done (s) && !sw_clock_stop (s->clock))
-    status = close_step (s, most, keep, &closed);
+  for (int64_t step = 0; status == SW_OK && closed && s->best.valid && !sw_search_done (s) && !sw_clock_stop (s->clock);
+       step = 2 * step + 1)
+    status = close_step (s, step, most, keep, &closed);
   free (keep);
   return status;
 }

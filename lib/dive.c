@@ -292,13 +292,13 @@ come_up (sw_search *s, dive *d)
 }
 
 sw_status
-sw_search_dive (sw_search *s, uint64_t work)
+sw_search_dive (sw_search *s, size_t dives, uint64_t work)
 {
   dive d = { .deviate_at = SIZE_MAX };
   d.fixed = sw_alloc (s->model->option_count, 1);
   sw_status status = d.fixed ? sw_master_keep_basis (s->master) : SW_NO_MEMORY;
   uint64_t began = sw_search_work (s);
-  for (size_t i = 0; status == SW_OK && !sw_search_done (s) && !sw_clock_stop (s->clock); i++)
+  for (size_t i = 0; i < dives && status == SW_OK && !sw_search_done (s) && !sw_clock_stop (s->clock); i++)
     {
       status = go_down (s, &d);
       come_up (s, &d);

@@ -30,7 +30,7 @@ struct sw_master
   bool dual_first; /* only bounds changed since the last LP: the basis is dual feasible */
   bool fresh;      /* no basis yet */
   /* rows: needs, supplies, caps, then those of the strips */
-  int need_row, supply_row, cap_row;
+  int need_row, supply_row, cap_row, aligned_row;
   /* columns: uncovered pieces, options (0 where not kept), patterns from pattern_column on */
   int uncovered_column;
   int *option_column;
@@ -294,7 +294,7 @@ add_strips (sw_master *m)
   int64_t floors = 0;
   for (size_t s = 0; s < model->strip_count; s++)
     floors += model->strips[s].aligned_floor;
-  int all_sum = glp_add_rows (m->lp, 1);
+  int all_sum = m->aligned_row = glp_add_rows (m->lp, 1);
   glp_set_row_bnds (m->lp, all_sum, GLP_UP, 0, (double)(floors + model->aligned_cap));
   for (size_t s = 0; s < model->strip_count; s++)
     {
@@ -730,6 +730,12 @@ sw_master_cap_dual (const sw_master *m, sw_aim aim)
 }
 
 double
+sw_master_aligned_dual (const sw_master *m)
+{
+  return m->aligned_row == 0 ? 0 : glp_get_row_dual (m->lp, m->aligned_row);
+}
+
+double
 sw_master_option_value (const sw_master *m, size_t option)
 {
   return m->option_column[option] == 0 ? 0 : glp_get_col_prim (m->lp, m->option_column[option]);
@@ -754,7 +760,8 @@ typedef struct mip_run
   sw_clock *clock;
   int64_t nodes;
   sw_choice *choice;
-  const double *start; /* a column value each, or NULL */
+  int total_column; /* boards of each supply */
+  int total_count;
   bool proved;
   bool feasible;
 } mip_run;
@@ -768,13 +775,14 @@ on_node (glp_tree *tree, void *info)
     case GLP_IBRANCH:
       if (run->nodes-- <= 0 || sw_clock_stop (run->clock))
         glp_ios_terminate (tree);
-      break;
-    case GLP_IHEUR:
-      if (run->start != NULL)
-        {
-          glp_ios_heur_sol (tree, run->start);
-          run->start = NULL;
-        }
+      else
+        /* Boards of each supply first: nothing else moves the bound as much. */
+        for (int i = 0; i < run->total_count; i++)
+          if (glp_ios_can_branch (tree, run->total_column + i))
+            {
+              glp_ios_branch_upon (tree, run->total_column + i, GLP_NO_BRNCH);
+              break;
+            }
       break;
     default:
       break;
@@ -799,14 +807,41 @@ read_mip (sw_master *m, sw_choice *choice)
   return SW_OK;
 }
 
+/* A whole-number column for the boards of each supply, to branch on. */
+static void
+add_totals (sw_master *m, mip_run *run)
+{
+  run->total_count = (int)m->model->supply_count;
+  run->total_column = glp_add_cols (m->lp, run->total_count);
+  for (int i = 0; i < run->total_count; i++)
+    {
+      int row[2] = { 0, m->supply_row + i };
+      double minus[2] = { 0, -1 };
+      int64_t limit = m->model->supplies[i].limit;
+      glp_set_mat_col (m->lp, run->total_column + i, 1, row, minus);
+      glp_set_row_bnds (m->lp, m->supply_row + i, GLP_FX, 0, 0);
+      glp_set_col_kind (m->lp, run->total_column + i, GLP_IV);
+      set_bounds (m, run->total_column + i, 0, (double)limit, limit >= 0);
+    }
+}
+
 static sw_status
 run_mip (sw_master *m, void *data)
 {
   mip_run *run = data;
   glp_iocp parm;
+  add_totals (m, run);
+  glp_std_basis (m->lp);
+  m->dual_first = false;
+  lp_run lp = { .clock = run->clock };
+  sw_status solved = run_lp (m, &lp);
+  if (solved != SW_OK || lp.outcome != SW_LP_OPTIMAL)
+    {
+      run->proved = solved == SW_OK && lp.outcome == SW_LP_INFEASIBLE;
+      return solved;
+    }
   glp_init_iocp (&parm);
   parm.msg_lev = GLP_MSG_OFF;
-  parm.presolve = GLP_ON;
   parm.br_tech = GLP_BR_DTH;
   parm.bt_tech = GLP_BT_BLB;
   parm.cb_func = on_node;

@@ -56,6 +56,14 @@ sw_search_option_weight (const sw_search *s, const sw_prices *p, size_t option)
   return weight;
 }
 
+sw_wide
+sw_search_aligned_weight (const sw_search *s, const sw_prices *p)
+{
+  if (!s->model->stagger)
+    return 0;
+  return s->model->aligned_cap == 0 ? SW_ALIGNED_FIRST : p->aligned;
+}
+
 /* ---- Prices out of the linear programme ------------------------------------------------ */
 
 /* Scaled values stay far from 2^62 even when a board's pieces all have the penalty. */
@@ -91,6 +99,7 @@ take_duals (sw_search *s, double penalty)
   for (size_t i = 0; i < s->model->supply_count; i++)
     p->supply[i]
         = s->model->supplies[i].limit < 0 ? 0 : rounded (-sw_master_supply_dual (s->master, i), p->scale, true);
+  p->aligned = rounded (-sw_master_aligned_dual (s->master), p->scale, true);
   for (int a = 0; a < SW_AIM_COUNT; a++)
     p->cap[a] = s->caps[a] < 0 ? 0 : rounded (-sw_master_cap_dual (s->master, (sw_aim)a), p->scale, true);
 }
@@ -103,16 +112,16 @@ add_strips (sw_search *s, const sw_prices *p, sw_wide *total)
 {
   for (size_t o = 0; o < s->model->option_count; o++)
     s->price[o] = p->need[s->model->options[o].need] + sw_search_option_weight (s, p, o);
+  sw_wide weight = sw_search_aligned_weight (s, p);
+  if (weight < SW_ALIGNED_FIRST)
+    *total -= weight * s->model->aligned_cap;
   for (size_t i = 0; i < s->model->strip_count; i++)
     {
       sw_wide value;
-      sw_wide weight = s->model->stagger && s->model->aligned_cap == 0 ? SW_ALIGNED_FIRST : 0;
       sw_status status = sw_strip_best (s->model, i, s->price, weight, s->strips, &value, NULL, NULL, NULL);
       if (status != SW_OK)
         return status;
-      if (weight != 0)
-        value -= s->model->strips[i].aligned_floor * weight;
-      *total += value;
+      *total += value - s->model->strips[i].aligned_floor * weight;
     }
   return SW_OK;
 }
@@ -187,6 +196,7 @@ copy_prices (const sw_search *s, sw_prices *to, const sw_prices *from)
   memcpy (to->need, from->need, s->model->need_count * sizeof *to->need);
   memcpy (to->supply, from->supply, s->model->supply_count * sizeof *to->supply);
   memcpy (to->cap, from->cap, sizeof to->cap);
+  to->aligned = from->aligned;
   to->scale = from->scale;
   to->bound = from->bound;
   to->valid = from->valid;
@@ -399,6 +409,7 @@ smooth (sw_search *s, int eighths)
     s->now.need[n] = blend (s->root.need[n], s->duals.need[n], eighths);
   for (size_t i = 0; i < s->model->supply_count; i++)
     s->now.supply[i] = blend (s->root.supply[i], s->duals.supply[i], eighths);
+  s->now.aligned = blend (s->root.aligned, s->duals.aligned, eighths);
   for (int a = 0; a < SW_AIM_COUNT; a++)
     s->now.cap[a] = blend (s->root.cap[a], s->duals.cap[a], eighths);
 }

@@ -15,6 +15,7 @@ typedef struct sw_prices
   int64_t *need;             /* value of a piece, >= 0 */
   int64_t *supply;           /* of a board to be had, >= 0; 0 where there is no limit */
   int64_t cap[SW_AIM_COUNT]; /* of a unit under a cap, >= 0 */
+  int64_t aligned;           /* of an aligned pair, >= 0, where some over the floors are allowed */
   sw_wide bound;             /* scaled: nothing is better */
   bool valid;
 } sw_prices;
@@ -60,6 +61,9 @@ void sw_search_reset_most (sw_search *search);
 int64_t sw_search_supply_weight (const sw_search *search, const sw_prices *prices, size_t supply);
 int64_t sw_search_option_weight (const sw_search *search, const sw_prices *prices, size_t option);
 
+/* Weight of an aligned pair in a strip: before all else where none over the floors is allowed. */
+sw_wide sw_search_aligned_weight (const sw_search *search, const sw_prices *prices);
+
 /* Best solution as a number of the aim, INT64_MAX when there is none. */
 int64_t sw_search_best (const sw_search *search);
 /* Nothing better than the best can be there. */
@@ -80,8 +84,9 @@ sw_status sw_search_fill (sw_search *search, const sw_choice *start);
 
 /* Fix what the linear programme nearly decides, and solve on: once, then
  * deviating from the first dive at one step (limited discrepancy), then with
- * the order shaken, until the best is proved or WORK (of sw_search_work) is done. */
-sw_status sw_search_dive (sw_search *search, uint64_t work);
+ * the order shaken, until the best is proved, there were
+ * DIVES of them, or WORK (of sw_search_work) is done. */
+sw_status sw_search_dive (sw_search *search, size_t dives, uint64_t work);
 
 /* Enumerate all options and patterns (at most MOST) that a solution as good
  * as the bound could use and solve over those: either it is found, or the

@@ -12,8 +12,10 @@
 /* Rounds of column generation that no job comes near. */
 #define ALL_ROUNDS 100000
 /* Work of the dives of one aim, iterations times rows: first a few, then many. */
-#define SHORT_DIVES 2000000
-#define LONG_DIVES 30000000
+#define FEW_DIVES 4
+#define FEW_DIVES_WORK 2000000
+#define MANY_DIVES 100
+#define MANY_DIVES_WORK 30000000
 /* Patterns enumerated at most, between and after the dives. */
 #define FEW_PATTERNS 6000
 #define MANY_PATTERNS 60000
@@ -145,13 +147,13 @@ run_aim (sw_search *s)
     return status;
   status = sw_search_first (s, s->root.valid ? s->root.need : NULL);
   if (status == SW_OK && go_on (s))
-    status = sw_search_dive (s, SHORT_DIVES);
+    status = sw_search_dive (s, FEW_DIVES, FEW_DIVES_WORK);
   if (status == SW_OK && go_on (s))
     status = sw_search_columns (s, ALL_ROUNDS, true, true, &outcome);
   if (status == SW_OK && go_on (s))
     status = sw_search_close (s, s->aim == SW_AIM_COST ? FEW_PATTERNS : FEW_PATTERNS / 2);
   if (status == SW_OK && go_on (s))
-    status = sw_search_dive (s, s->aim == SW_AIM_COST ? LONG_DIVES : SHORT_DIVES);
+    status = sw_search_dive (s, MANY_DIVES, s->aim == SW_AIM_COST ? MANY_DIVES_WORK : FEW_DIVES_WORK);
   if (status == SW_OK && go_on (s) && s->aim == SW_AIM_COST)
     status = sw_search_close (s, MANY_PATTERNS);
   return status;
@@ -218,15 +220,25 @@ sw_solve_model (sw_solved *solved, sw_model *model, sw_clock *clock, bool hard_w
   for (size_t i = 0; i < model->strip_count; i++)
     pairs += (int64_t)model->strips[i].bays * model->strips[i].row_count;
   bool may_align = model->stagger && model->layout->job->settings->stagger == SW_STAGGER_PREFER;
-  for (model->aligned_cap = 0;; model->aligned_cap++)
+  /* Pairs that are proved to be needed; once a try ends without proof it stays. */
+  int64_t needed = -1;
+  model->aligned_cap = 0;
+  for (;;)
     {
       sw_status status = try_model (solved, model, clock, hard_way, &floors);
-      if (status != SW_OK || !solved->impossible || !may_align || floors + model->aligned_cap >= pairs)
+      bool unknown = !solved->choice.valid && !solved->impossible;
+      if (needed < 0 && !solved->impossible)
+        needed = floors + model->aligned_cap;
+      if (status != SW_OK || solved->choice.valid || !may_align || floors + model->aligned_cap >= pairs
+          || clock->stop != SW_GO_ON)
         {
-          solved->aligned_bound = floors + model->aligned_cap;
+          if (needed >= 0 && needed < floors + model->aligned_cap)
+            solved->impossible = false;
+          solved->aligned_bound = needed >= 0 ? needed : floors + model->aligned_cap;
           solved->aligned = solved->choice.valid ? sw_choice_aligned (&solved->choice, model) : 0;
           return status;
         }
+      model->aligned_cap += unknown ? model->aligned_cap + 1 : 1;
       sw_solved_clear (solved);
       *solved = (sw_solved){ 0 };
     }
