@@ -11,13 +11,7 @@ say () { printf '%s\n' "$*" >&2; }
 
 as_root ()
 {
-  if [ "$(id -u)" = 0 ]; then "$@"
-  elif command -v sudo >/dev/null 2>&1; then sudo "$@"
-  else
-    say "To install packages this needs root or sudo.  Install these yourself, then run it again:"
-    say "  $missing"
-    return 1
-  fi
+  if [ "$(id -u)" = 0 ]; then "$@"; else sudo "$@"; fi
 }
 
 apt_install ()
@@ -42,6 +36,11 @@ need ()
     esac
   done
   [ -n "$missing" ] || return 0
+  if [ "$(id -u)" != 0 ] && ! command -v sudo >/dev/null 2>&1; then
+    say "Missing:$missing"
+    say 'Neither root nor sudo to install them with: have them installed, then run this again.'
+    return 1
+  fi
   say "Installing:$missing"
   # The package lists are fetched only where the ones at hand do not do.
   apt_install || { as_root apt-get update -q >&2 && apt_install; }
