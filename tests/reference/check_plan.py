@@ -65,6 +65,11 @@ class Checker:
         if len(decimals) > 1 or abs(Fraction(text) * MM - exact) > MM // 20:
             self.fault("%s is %s, not %s", what, text, float(Fraction(exact, MM)))
 
+    def stock(self, section, text):
+        """The one stock of SECTION whose length prints as TEXT, or None."""
+        found = [s for s in self.job.stocks_of(section) if abs(Fraction(text) * MM - s.length) <= MM // 20]
+        return found[0] if len(found) == 1 else None
+
     # ---- cuts ----
 
     def check_cuts(self):
@@ -179,12 +184,10 @@ class Checker:
         head = [rows[0][name] for name in ("section", "source", "board_mm")]
         if any([row[name] for name in ("section", "source", "board_mm")] != head for row in rows):
             self.fault("cuts: board %d is not the same board in all its rows", number)
-        stocks = [stock for stock in self.job.stocks_of(head[0])
-                  if abs(Fraction(head[2]) * MM - stock.length) <= MM // 20]
-        if len(stocks) != 1 or head[1] not in ("yard", "hand"):
+        stock = self.stock(head[0], head[2])
+        if stock is None or head[1] not in ("yard", "hand"):
             self.fault("cuts: board %d is no stock of the job: %s", number, " ".join(head))
             return
-        stock = stocks[0]
         self.boards[number] = stock, head[1] == "hand"
         if [row["cut"] for row in rows] != [str(n + 1) for n in range(len(rows))]:
             self.fault("cuts: cuts of board %d are not numbered 1 to %d", number, len(rows))
@@ -240,7 +243,8 @@ class Checker:
 
     def check_span(self, run, i, j, where):
         for p in range(i, j + 1):
-            ended = (p > 0 and run.bays[p - 1].finish is not None) or (p < len(run.bays) and run.bays[p].start is not None)
+            near = p > 0 and run.bays[p - 1].finish is not None
+            ended = near or (p < len(run.bays) and run.bays[p].start is not None)
             rule = run.posts[p].join
             if i < p < j and (ended or rule == "always"):
                 self.fault("%s: a piece runs on at post %d", where, p + 1)
@@ -302,21 +306,21 @@ class Checker:
             by_id[id(stock)] = stock
             bought[id(stock)] += not hand
         for row in rows:
-            found = [s for s in self.job.stocks_of(row["section"]) if abs(Fraction(row["length_mm"]) * MM - s.length) <= MM // 20]
-            if len(found) != 1:
+            stock, count, spare = self.stock(row["section"], row["length_mm"]), int(row["count"]), int(row["spare"] or 0)
+            if stock is None:
                 self.fault("order: %s of %s mm is no stock of the job", row["section"], row["length_mm"])
                 continue
-            stock, count, spare = found[0], int(row["count"]), int(row["spare"] or 0)
+            where = "%s %s mm" % (stock.section, row["length_mm"])
             if count != bought[id(stock)]:
-                self.fault("order: %d of %s %s mm, cuts.csv has %d", count, stock.section, row["length_mm"], bought[id(stock)])
+                self.fault("order: %d of %s, cuts.csv has %d", count, where, bought[id(stock)])
             bought[id(stock)] = 0
-            lengths = [Fraction(stock.length, fence_job.METRE) * n for n in (count, count + spare)]
-            if not any(abs(Fraction(row["metres"]) - metres) <= Fraction(1, 1000) for metres in lengths):
-                self.fault("order: metres of %s %s mm", stock.section, row["length_mm"])
+            metres = Fraction(stock.length * (count + spare), fence_job.METRE)
+            if abs(Fraction(row["metres"]) - metres) > Fraction(1, 1000):
+                self.fault("order: metres of %s", where)
             if self.job.priced:
                 price = Fraction(stock.price * (count + spare), fence_job.UNIT)
                 if abs(Fraction(row["price"]) - price) > Fraction(1, 200):
-                    self.fault("order: price of %s %s mm is %s, not %s", stock.section, row["length_mm"], row["price"], float(price))
+                    self.fault("order: price of %s is %s, not %s", where, row["price"], float(price))
             elif row["price"]:
                 self.fault("order: a price where nothing has one")
         for key, n in bought.items():

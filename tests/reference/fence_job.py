@@ -262,7 +262,8 @@ def _runs(path, settings):
         if settings["measured"] == "clear":
             span += (run.posts[-2].width + run.posts[-1].width) // 2
         run.bays.append(Bay(row.get("bay") or str(len(run.bays) + 1), span, length(row.get("rise") or "0"),
-                            (row.get("opening") or "").lower() == "yes", _end(row.get("start")), _end(row.get("finish"))))
+                            (row.get("opening") or "").lower() == "yes",
+                            _end(row.get("start")), _end(row.get("finish"))))
     for run in runs:
         _resolve(run)
     return runs

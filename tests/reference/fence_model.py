@@ -294,7 +294,8 @@ class Model:
             high.append(bound)
         matrix = csr_array((values, (rows, columns)), shape=(len(low), n), dtype=float)
         found = milp(cost, integrality=np.ones(n), bounds=Bounds(np.zeros(n), upper),
-                     constraints=LinearConstraint(matrix, low, high), options={"mip_rel_gap": 0, "node_limit": NODE_LIMIT})
+                     constraints=LinearConstraint(matrix, low, high),
+                     options={"mip_rel_gap": 0, "node_limit": NODE_LIMIT})
         if found.status == 2:
             return None
         if found.status == 1:
@@ -309,7 +310,8 @@ class Model:
     def _check(point, matrix, low, high, upper):
         """In integers: the coefficients and the point are whole numbers well inside int64."""
         value = matrix.astype(np.int64) @ point.astype(np.int64)
-        if (point < 0).any() or (point > upper).any() or (value < np.array(low)).any() or (value > np.array(high)).any():
+        inside = (value >= np.array(low)).all() and (value <= np.array(high)).all()
+        if not inside or (point < 0).any() or (point > upper).any():
             raise Wrong("milp: the rounded solution breaks a row")
 
     def optimum(self):
