@@ -306,7 +306,8 @@ class Checker:
             by_id[id(stock)] = stock
             bought[id(stock)] += not hand
         for row in rows:
-            stock, count, spare = self.stock(row["section"], row["length_mm"]), int(row["count"]), int(row["spare"] or 0)
+            stock = self.stock(row["section"], row["length_mm"])
+            count, spare = int(row["count"]), int(row["spare"] or 0)
             if stock is None:
                 self.fault("order: %s of %s mm is no stock of the job", row["section"], row["length_mm"])
                 continue

@@ -150,7 +150,8 @@ class Maker:
                       "gap": self.pick("", "4", "6"), "height": "0"}
             if self.chance(0.6):
                 plinth.update(blocks="1" if self.tiny else self.pick("1", "2"),
-                              block_length=self.pick("120", "200", "350"), block_section=self.pick("", names[0], "50x50"))
+                              block_length=self.pick("120", "200", "350"),
+                              block_section=self.pick("", names[0], "50x50"))
             rows.insert(0, plinth)
         used = [row["section"] for row in rows] + [row.get("block_section") for row in rows if row.get("blocks")]
         self.sections = sorted({name for name in used if name})
