@@ -120,6 +120,16 @@ pattern_cost (const sw_master *m, size_t pattern, sw_aim aim)
 }
 
 static void
+set_supply_rows (sw_master *m)
+{
+  for (size_t s = 0; s < m->model->supply_count; s++)
+    if (m->model->supplies[s].limit >= 0)
+      glp_set_row_bnds (m->lp, m->supply_row + (int)s, GLP_UP, 0, (double)m->model->supplies[s].limit);
+    else
+      glp_set_row_bnds (m->lp, m->supply_row + (int)s, GLP_FR, 0, 0);
+}
+
+static void
 add_base_rows (sw_master *m)
 {
   const sw_model *model = m->model;
@@ -128,11 +138,7 @@ add_base_rows (sw_master *m)
   m->cap_row = m->supply_row + (int)model->supply_count;
   for (size_t n = 0; n < model->need_count; n++)
     glp_set_row_bnds (m->lp, m->need_row + (int)n, GLP_LO, (double)model->needs[n].demand, 0);
-  for (size_t s = 0; s < model->supply_count; s++)
-    if (model->supplies[s].limit >= 0)
-      glp_set_row_bnds (m->lp, m->supply_row + (int)s, GLP_UP, 0, (double)model->supplies[s].limit);
-    else
-      glp_set_row_bnds (m->lp, m->supply_row + (int)s, GLP_FR, 0, 0);
+  set_supply_rows (m);
   for (int a = 0; a < SW_AIM_COUNT; a++)
     glp_set_row_bnds (m->lp, m->cap_row + a, GLP_FR, 0, 0);
 }
@@ -826,6 +832,23 @@ add_totals (sw_master *m, mip_run *run)
 }
 
 static sw_status
+remove_totals (sw_master *m, void *data)
+{
+  mip_run *run = data;
+  int *columns = sw_alloc ((size_t)run->total_count + 1, sizeof *columns);
+  if (columns == NULL)
+    return SW_NO_MEMORY;
+  for (int i = 0; i < run->total_count; i++)
+    columns[i + 1] = run->total_column + i;
+  if (run->total_count > 0)
+    glp_del_cols (m->lp, run->total_count, columns);
+  free (columns);
+  set_supply_rows (m);
+  glp_std_basis (m->lp);
+  return SW_OK;
+}
+
+static sw_status
 run_mip (sw_master *m, void *data)
 {
   mip_run *run = data;
@@ -844,6 +867,9 @@ run_mip (sw_master *m, void *data)
   parm.msg_lev = GLP_MSG_OFF;
   parm.br_tech = GLP_BR_DTH;
   parm.bt_tech = GLP_BT_BLB;
+  /* Cuts pay where layouts are chosen; over patterns alone they only cost. */
+  if (m->model->option_count > 0)
+    parm.mir_cuts = parm.gmi_cuts = GLP_ON;
   parm.cb_func = on_node;
   parm.cb_info = run;
   int left = sw_clock_left (run->clock);
@@ -883,8 +909,12 @@ sw_master_mip (sw_master *m, sw_clock *clock, int64_t nodes, sw_choice *choice, 
       sw_choice_clear (&found);
     }
   if (!m->broken)
-    for (size_t n = 0; n < m->model->need_count; n++)
-      set_bounds (m, m->uncovered_column + (int)n, 0, 0, false);
+    {
+      sw_status removed = guarded (m, remove_totals, &run);
+      status = status == SW_OK ? removed : status;
+      for (size_t n = 0; n < m->model->need_count && !m->broken; n++)
+        set_bounds (m, m->uncovered_column + (int)n, 0, 0, false);
+    }
   m->dual_first = false;
   return status;
 }

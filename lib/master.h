@@ -92,8 +92,7 @@ void sw_master_bound_option (sw_master *master, size_t option, int low, int high
 /* HIGH negative: no upper bound. */
 void sw_master_bound_pattern (sw_master *master, size_t i, int64_t low, int64_t high);
 
-/* Branch and bound over all options and patterns taken in; afterwards
- * MASTER is only good to be freed.  CHOICE: a start
+/* Branch and bound over all options and patterns taken in.  CHOICE: a start
  * when valid, replaced by what is better.  NODES: at most so many; the same
  * input makes the same search.  *PROVED: nothing in this master is better
  * than CHOICE (or, when it is not valid, nothing is feasible). */

@@ -428,7 +428,7 @@ find_columns (sw_search *s, bool at_root, bool *done)
         status = note_bound (s, s->stocked);
       if (status != SW_OK)
         return status;
-      if (useful > 0 || (at_root && sw_search_done (s)))
+      if (useful > 0 || (at_root && !s->hard_way && sw_search_done (s)))
         return SW_OK;
       if (eighths == 0 || !s->root.valid || s->root.scale != s->duals.scale)
         {

@@ -3,12 +3,12 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 #
 # SPANWRIGHT: the program, default cli/spanwright here.  PYTHON3: an interpreter that has scipy.
-# SW_REFERENCE_COUNT: random jobs of each profile, 40.  SW_REFERENCE_SEED: the first one's seed, 1.
+# SW_REFERENCE_COUNT: random jobs of each profile, 20.  SW_REFERENCE_SEED: the first one's seed, 1.
 set -u
 here=$(cd "$(dirname "$0")" && pwd)/reference
 program=${SPANWRIGHT:-$PWD/cli/spanwright}
 python=${PYTHON3:-python3}
-count=${SW_REFERENCE_COUNT:-40}
+count=${SW_REFERENCE_COUNT:-20}
 seed=${SW_REFERENCE_SEED:-1}
 PYTHONDONTWRITEBYTECODE=1
 export PYTHONDONTWRITEBYTECODE
