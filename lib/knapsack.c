@@ -438,7 +438,7 @@ may_reach (const listing *l, size_t at, int64_t left, int64_t value)
 {
   if (l->ahead != NULL)
     return value + l->ahead[at * l->cells + (size_t)left] >= l->floor;
-  return (double)value + (double)left * l->things[at].worth + 1 >= (double)l->floor;
+  return at_most (value, left, l->things[at].worth) >= (double)l->floor;
 }
 
 /* Nothing that is still needed fits in LEFT. */
@@ -479,7 +479,7 @@ list_from (listing *l, int64_t room)
           const thing *t = &l->things[at];
           if (left < t->least_size)
             break;
-          if (at_most (value, left, t->worth) < (double)l->floor)
+          if (!may_reach (l, at, left, value))
             {
               cut_off = true;
               break;
