@@ -331,10 +331,10 @@ add_option_entries (sw_master *m)
       m->index[++count] = m->need_row + (int)model->options[o].need;
       m->value[count] = -1;
       for (int a = 0; a < SW_AIM_COUNT; a++)
-        if (option_cost (m, o, a) != 0)
+        if (option_cost (m, o, (sw_aim)a) != 0)
           {
             m->index[++count] = m->cap_row + a;
-            m->value[count] = option_cost (m, o, a);
+            m->value[count] = option_cost (m, o, (sw_aim)a);
           }
       glp_set_mat_col (m->lp, column, count, m->index, m->value);
       glp_set_col_kind (m->lp, column, GLP_IV);
@@ -430,10 +430,10 @@ add_pattern (sw_master *m, void *data)
   m->index[++count] = m->supply_row + (int)p->supply;
   m->value[count] = 1;
   for (int a = 0; a < SW_AIM_COUNT; a++)
-    if (pattern_cost (m, pattern, a) != 0)
+    if (pattern_cost (m, pattern, (sw_aim)a) != 0)
       {
         m->index[++count] = m->cap_row + a;
-        m->value[count] = pattern_cost (m, pattern, a);
+        m->value[count] = pattern_cost (m, pattern, (sw_aim)a);
       }
   glp_set_mat_col (m->lp, column, count, m->index, m->value);
   glp_set_col_kind (m->lp, column, GLP_IV);
