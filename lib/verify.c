@@ -201,7 +201,8 @@ check (sw_verifier *verifier, const char *dir)
      leaves uncovered: stop here. */
   if (status != SW_OK || verifier->verdict->faults > 0)
     return status;
-  sw_status (*const steps[]) (sw_verifier *)
+  typedef sw_status (*step) (sw_verifier *);
+  static const step steps[]
       = { sw_verify_places, sw_verify_joins, sw_verify_cuts, sw_verify_boards, sw_verify_order, sw_verify_setout };
   for (size_t i = 0; i < sizeof steps / sizeof *steps && status == SW_OK; i++)
     status = steps[i](verifier);

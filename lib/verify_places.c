@@ -348,7 +348,7 @@ sw_verify_places (sw_verifier *verifier)
         verifier->placed[verifier->placed_count++] = &verifier->places[row];
     }
   if (verifier->placed_count > 0)
-    qsort (verifier->placed, verifier->placed_count, sizeof (sw_place *), compare_places);
+    qsort (verifier->placed, verifier->placed_count, sizeof *verifier->placed, compare_places);
   check_levels (verifier);
   check_pieces (verifier);
   return SW_OK;
