@@ -43,16 +43,15 @@ sw_clock_stop (sw_clock *clock)
 {
   if (clock->stop != SW_GO_ON)
     return true;
-  if (sw_clock_left (clock) == 0)
+  /* The callback hears how things stand even when the time is up. */
+  if (clock->limits != NULL && clock->limits->progress != NULL)
     {
-      clock->stop = SW_STOP_TIME;
-      return true;
+      clock->shown.seconds = sw_clock_seconds (clock);
+      clock->shown.seconds_left = clock->limit < 0 ? -1 : (double)sw_clock_left (clock) / 1000;
+      if (!clock->limits->progress (&clock->shown, clock->limits->data))
+        clock->stop = SW_STOP_CALLBACK;
     }
-  if (clock->limits == NULL || clock->limits->progress == NULL)
-    return false;
-  clock->shown.seconds = sw_clock_seconds (clock);
-  clock->shown.seconds_left = clock->limit < 0 ? -1 : (double)sw_clock_left (clock) / 1000;
-  if (!clock->limits->progress (&clock->shown, clock->limits->data))
-    clock->stop = SW_STOP_CALLBACK;
+  if (clock->stop == SW_GO_ON && sw_clock_left (clock) == 0)
+    clock->stop = SW_STOP_TIME;
   return clock->stop != SW_GO_ON;
 }

@@ -15,7 +15,7 @@
 
 /* Iterations of glp_simplex between two looks at the clock.  Not a time: the
  * same input must take the same way on every run. */
-#define LP_SLICE 1000
+#define LP_SLICE 250
 /* A value this close to a whole number is one. */
 #define WHOLE 1e-6
 

@@ -10,7 +10,7 @@ import subprocess
 import termios
 
 PROGRAM = os.environ["SPANWRIGHT"]
-HANGS = 120  # seconds; no test waits that long unless the program never ends
+HANGS = 600  # seconds; no test waits that long unless the program never ends
 
 
 def environment(**changes):
