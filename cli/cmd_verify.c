@@ -47,8 +47,9 @@ typedef struct request
 } request;
 
 static bool
-take_option (request *wanted, const sw_cli_option *option, const char *value)
+take_option (const sw_cli_option *option, const char *value, void *data)
 {
+  request *wanted = data;
   switch (option->id)
     {
     case OPTION_PLAN:
@@ -67,7 +68,6 @@ take_option (request *wanted, const sw_cli_option *option, const char *value)
     }
 }
 
-/* Everything that is wrong with the command line is said, not only the first. */
 static bool
 read_words (request *wanted, int count, char **words)
 {
@@ -76,16 +76,7 @@ read_words (request *wanted, int count, char **words)
                        .option_count = sizeof options / sizeof options[0],
                        .count = count,
                        .words = words };
-  const sw_cli_option *option = NULL;
-  const char *value = NULL;
-  bool right = true;
-  for (sw_cli_word word; (word = sw_cli_next (&args, &option, &value)) != SW_CLI_END;)
-    if (word == SW_CLI_WRONG)
-      right = false;
-    else if (word == SW_CLI_OPERAND)
-      right = sw_cli_inputs_operand (&wanted->inputs, value) && right;
-    else
-      right = take_option (wanted, option, value) && right;
+  bool right = sw_cli_inputs_words (&wanted->inputs, &args, take_option, wanted);
   if (right && wanted->plan == NULL && !wanted->help)
     {
       sw_cli_message (SW_FAULT, "no plan named: give its folder with --plan; see 'spanwright verify --help'");

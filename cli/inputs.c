@@ -88,6 +88,22 @@ sw_cli_inputs_operand (sw_cli_inputs *inputs, const char *value)
   return true;
 }
 
+bool
+sw_cli_inputs_words (sw_cli_inputs *inputs, sw_cli_args *args, sw_cli_take_fn take, void *data)
+{
+  const sw_cli_option *option = NULL;
+  const char *value = NULL;
+  bool right = true;
+  for (sw_cli_word word; (word = sw_cli_next (args, &option, &value)) != SW_CLI_END;)
+    if (word == SW_CLI_WRONG)
+      right = false;
+    else if (word == SW_CLI_OPERAND)
+      right = sw_cli_inputs_operand (inputs, value) && right;
+    else
+      right = take (option, value, data) && right;
+  return right;
+}
+
 sw_cli_exit
 sw_cli_inputs_read (sw_cli_inputs *inputs, const char *command)
 {

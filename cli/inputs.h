@@ -72,6 +72,10 @@ bool sw_cli_inputs_begin (sw_cli_inputs *inputs);
 bool sw_cli_inputs_take (sw_cli_inputs *inputs, const sw_cli_option *option, const char *value);
 /* Take the operand, the spans file; false: there was one already, said so. */
 bool sw_cli_inputs_operand (sw_cli_inputs *inputs, const char *value);
+/* Take one option of a command; DATA is the caller's.  False: it is not acceptable, said so. */
+typedef bool (*sw_cli_take_fn) (const sw_cli_option *option, const char *value, void *data);
+/* Read all words of ARGS, options by TAKE.  Everything that is wrong is said, not only the first. */
+bool sw_cli_inputs_words (sw_cli_inputs *inputs, sw_cli_args *args, sw_cli_take_fn take, void *data);
 /* Read settings file and job; everything the reader remarks is said. */
 sw_cli_exit sw_cli_inputs_read (sw_cli_inputs *inputs, const char *command);
 void sw_cli_inputs_end (sw_cli_inputs *inputs);

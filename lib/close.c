@@ -19,13 +19,12 @@
 #define MIP_WORK 40000000
 #define TIE_PART 100
 
-/* Options that a layout worth at most LIMIT (scaled) may use. */
+/* Options of layouts that cost at most SPARE (scaled) more than the cheapest of their strip. */
 static sw_status
 filter_options (sw_search *s, sw_wide spare, uint8_t *keep)
 {
   const sw_prices *p = &s->root;
-  for (size_t o = 0; o < s->model->option_count; o++)
-    s->price[o] = p->need[s->model->options[o].need] + sw_search_option_weight (s, p, o);
+  sw_search_price_options (s, p);
   sw_wide weight = sw_search_aligned_weight (s, p);
   for (size_t i = 0; i < s->model->strip_count; i++)
     {
@@ -94,11 +93,6 @@ close_with (sw_search *s, sw_wide spare, size_t most, uint8_t *keep, bool *close
   sw_master *master = NULL;
   bool complete = true, proved = false;
   sw_status status = filter_options (s, spare, keep);
-  if (status == SW_USAGE)
-    {
-      memset (keep, 1, s->model->option_count);
-      status = SW_OK;
-    }
   if (status == SW_OK)
     status = sw_master_new (&master, s->model, &s->pool, keep);
   if (status != SW_OK)

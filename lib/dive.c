@@ -15,7 +15,6 @@
 #define WHOLE 1e-6
 /* Rounds of columns after each step over options. */
 #define ROUNDS 3
-#define ALL_ROUNDS 100000
 
 typedef struct dive
 {
@@ -172,19 +171,27 @@ fix_patterns (sw_search *s, dive *d, size_t *choice)
   return true;
 }
 
+/* The master's values in whole numbers: boards rounded down once LIFT is added. */
+static sw_status
+read_master (sw_search *s, double lift, sw_choice *choice)
+{
+  sw_status status = sw_choice_init (choice, s->model);
+  for (size_t o = 0; o < s->model->option_count && status == SW_OK; o++)
+    choice->used[o] = sw_master_option_value (s->master, o) > 0.5;
+  for (size_t i = 0; i < sw_master_patterns (s->master) && status == SW_OK; i++)
+    {
+      int64_t copies = (int64_t)floor (sw_master_pattern_value (s->master, i) + lift);
+      if (copies > 0)
+        status = sw_choice_add (choice, sw_master_pattern (s->master, i), copies);
+    }
+  return status;
+}
+
 static sw_status
 offer_master (sw_search *s)
 {
   sw_choice choice;
-  sw_status status = sw_choice_init (&choice, s->model);
-  for (size_t o = 0; o < s->model->option_count && status == SW_OK; o++)
-    choice.used[o] = sw_master_option_value (s->master, o) > 0.5;
-  for (size_t i = 0; i < sw_master_patterns (s->master) && status == SW_OK; i++)
-    {
-      int64_t copies = llround (sw_master_pattern_value (s->master, i));
-      if (copies > 0)
-        status = sw_choice_add (&choice, sw_master_pattern (s->master, i), copies);
-    }
+  sw_status status = read_master (s, 0.5, &choice);
   if (status == SW_OK)
     status = sw_search_offer (s, &choice);
   sw_choice_clear (&choice);
@@ -196,15 +203,9 @@ static sw_status
 offer_rounded (sw_search *s)
 {
   sw_choice start;
-  sw_status status = sw_choice_init (&start, s->model);
-  for (size_t o = 0; o < s->model->option_count && status == SW_OK; o++)
-    s->used[o] = sw_master_option_value (s->master, o) > 0.5;
-  for (size_t i = 0; i < sw_master_patterns (s->master) && status == SW_OK; i++)
-    {
-      int64_t copies = (int64_t)floor (sw_master_pattern_value (s->master, i) + WHOLE);
-      if (copies > 0)
-        status = sw_choice_add (&start, sw_master_pattern (s->master, i), copies);
-    }
+  sw_status status = read_master (s, WHOLE, &start);
+  if (status == SW_OK)
+    memcpy (s->used, start.used, s->model->option_count);
   for (size_t n = 0; n < s->model->need_count; n++)
     s->value[n] = s->now.need[n] + s->now.scale / 1000 + 1;
   if (status == SW_OK)
@@ -254,7 +255,7 @@ go_down_patterns (sw_search *s, dive *d)
         return offer_master (s);
       status = note_choice (d, choice);
       if (status == SW_OK)
-        status = sw_search_columns (s, ALL_ROUNDS, false, false, &outcome);
+        status = sw_search_columns (s, SW_ALL_ROUNDS, false, false, &outcome);
     }
   return status;
 }

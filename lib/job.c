@@ -213,3 +213,10 @@ sw_job_free (sw_job *job)
     free (job->files[i]);
   free (job);
 }
+
+int64_t
+sw_job_join_cost (const sw_job *job)
+{
+  sw_money cost = job->settings->join_cost;
+  return job->priced ? cost : cost * (SW_METRE / SW_MONEY_UNIT);
+}

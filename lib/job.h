@@ -35,4 +35,7 @@ struct sw_job
   char *files[SW_FILES];   /* names of spans, levels, stock, sections, extras, or NULL */
 };
 
+/* What a join costs in the unit of the plan's cost: money, or without prices so many metres of timber. */
+int64_t sw_job_join_cost (const sw_job *job);
+
 #endif

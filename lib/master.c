@@ -765,7 +765,6 @@ typedef struct mip_run
 {
   sw_clock *clock;
   int64_t nodes;
-  sw_choice *choice;
   int total_column; /* boards of each supply */
   int total_count;
   bool proved;
@@ -887,7 +886,7 @@ sw_status
 sw_master_mip (sw_master *m, sw_clock *clock, int64_t nodes, sw_choice *choice, bool *proved)
 {
   *proved = false;
-  mip_run run = { .clock = clock, .nodes = nodes, .choice = choice };
+  mip_run run = { .clock = clock, .nodes = nodes };
   /* No piece may stay uncovered. */
   for (size_t n = 0; n < m->model->need_count; n++)
     set_bounds (m, m->uncovered_column + (int)n, 0, 0, true);

@@ -314,9 +314,7 @@ fill_model (sw_model *model, const build *b, size_t self)
   status = add_strips (model, b, self);
   if (status != SW_OK)
     return status;
-  /* Without prices a join is counted as so many metres of timber. */
-  const sw_job *job = b->layout->job;
-  model->join_cost = job->priced ? job->settings->join_cost : job->settings->join_cost * (SW_METRE / SW_MONEY_UNIT);
+  model->join_cost = sw_job_join_cost (b->layout->job);
   set_granule (model);
   set_unlimited (model);
   return SW_OK;

@@ -128,8 +128,7 @@ summarise (sw_plan *plan, const making *m)
       plan->boards_proved = plan->boards_proved && s->proved[SW_AIM_BOARDS];
     }
   sum->boards = (int64_t)plan->board_count;
-  sum->cost
-      = sum->joins * (job->priced ? job->settings->join_cost : job->settings->join_cost * (SW_METRE / SW_MONEY_UNIT));
+  sum->cost = sum->joins * sw_job_join_cost (job);
   for (size_t b = 0; b < plan->board_count; b++)
     {
       const sw_board *board = &plan->boards[b];

@@ -56,6 +56,13 @@ sw_search_option_weight (const sw_search *s, const sw_prices *p, size_t option)
   return weight;
 }
 
+void
+sw_search_price_options (sw_search *s, const sw_prices *p)
+{
+  for (size_t o = 0; o < s->model->option_count; o++)
+    s->price[o] = p->need[s->model->options[o].need] + sw_search_option_weight (s, p, o);
+}
+
 sw_wide
 sw_search_aligned_weight (const sw_search *s, const sw_prices *p)
 {
@@ -106,12 +113,11 @@ take_duals (sw_search *s, double penalty)
 
 /* ---- Exact bound -------------------------------------------------------------------------- */
 
-/* Sum over strips of the cheapest layout at the needs' values, THROUGH as in sw_strip_best or NULL. */
+/* Add the cheapest layout of each strip at the prices. */
 static sw_status
 add_strips (sw_search *s, const sw_prices *p, sw_wide *total)
 {
-  for (size_t o = 0; o < s->model->option_count; o++)
-    s->price[o] = p->need[s->model->options[o].need] + sw_search_option_weight (s, p, o);
+  sw_search_price_options (s, p);
   sw_wide weight = sw_search_aligned_weight (s, p);
   if (weight < SW_ALIGNED_FIRST)
     *total -= weight * s->model->aligned_cap;
@@ -308,10 +314,8 @@ price_each (sw_search *s, pricing *p, int64_t floor, uint32_t count)
       int64_t best, room = sup->room - s->model->needs[n].size;
       if (room < 0)
         continue;
-      s->most[n]--;
-      sw_knapsack_set_most (s->knapsack, (uint32_t)n, s->most[n]);
+      sw_knapsack_set_most (s->knapsack, (uint32_t)n, s->most[n] - 1);
       sw_status status = sw_knapsack_best (s->knapsack, room, &best, s->cuts, &count);
-      s->most[n]++;
       sw_knapsack_set_most (s->knapsack, (uint32_t)n, s->most[n]);
       if (status != SW_OK)
         return status;

@@ -61,6 +61,8 @@ void sw_search_reset_most (sw_search *search);
 int64_t sw_search_supply_weight (const sw_search *search, const sw_prices *prices, size_t supply);
 int64_t sw_search_option_weight (const sw_search *search, const sw_prices *prices, size_t option);
 
+/* Set search->price: what each option costs in its strip, the value of its piece and its own weight. */
+void sw_search_price_options (sw_search *search, const sw_prices *prices);
 /* Weight of an aligned pair in a strip: before all else where none over the floors is allowed. */
 sw_wide sw_search_aligned_weight (const sw_search *search, const sw_prices *prices);
 
@@ -70,6 +72,9 @@ int64_t sw_search_best (const sw_search *search);
 bool sw_search_done (const sw_search *search);
 /* Take CHOICE when it is valid, under the caps and better. */
 sw_status sw_search_offer (sw_search *search, sw_choice *choice);
+
+/* Rounds of column generation that no job comes near. */
+#define SW_ALL_ROUNDS 100000
 
 /* Column generation on the master as it stands: until nothing prices out or
  * ROUNDS are over.  AT_ROOT: bounds are kept for the whole model; when it is

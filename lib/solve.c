@@ -9,8 +9,6 @@
 
 #include "memory.h"
 
-/* Rounds of column generation that no job comes near. */
-#define ALL_ROUNDS 100000
 /* Work of the dives of one aim, iterations times rows: first a few, then many. */
 #define FEW_DIVES 4
 #define FEW_DIVES_WORK 2000000
@@ -142,14 +140,14 @@ run_aim (sw_search *s)
   sw_master_aim (s->master, s->aim);
   for (int a = 0; a < SW_AIM_COUNT; a++)
     sw_master_cap (s->master, (sw_aim)a, s->caps[a]);
-  sw_status status = sw_search_columns (s, ALL_ROUNDS, true, false, &outcome);
+  sw_status status = sw_search_columns (s, SW_ALL_ROUNDS, true, false, &outcome);
   if (status != SW_OK || !go_on (s) || outcome != SW_LP_OPTIMAL)
     return status;
   status = sw_search_first (s, s->root.valid ? s->root.need : NULL);
   if (status == SW_OK && go_on (s))
     status = sw_search_dive (s, FEW_DIVES, FEW_DIVES_WORK);
   if (status == SW_OK && go_on (s))
-    status = sw_search_columns (s, ALL_ROUNDS, true, true, &outcome);
+    status = sw_search_columns (s, SW_ALL_ROUNDS, true, true, &outcome);
   if (status == SW_OK && go_on (s))
     status = sw_search_close (s, s->aim == SW_AIM_COST ? FEW_PATTERNS : FEW_PATTERNS / 2);
   if (status == SW_OK && go_on (s))
