@@ -94,7 +94,7 @@ close_with (sw_search *s, sw_wide spare, size_t most, uint8_t *keep, bool *close
   bool complete = true, proved = false;
   sw_status status = filter_options (s, spare, keep);
   if (status == SW_OK)
-    status = sw_master_new (&master, s->model, &s->pool, keep);
+    status = sw_master_new (&master, s->model, &s->pool, keep, s->master);
   if (status != SW_OK)
     return status;
   status = add_patterns (s, spare, most, master, &complete);

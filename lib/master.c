@@ -22,7 +22,8 @@
 struct sw_master
 {
   glp_prob *lp;
-  bool broken; /* GLPK failed: its environment is gone */
+  bool broken;              /* GLPK failed: its environment is gone */
+  struct sw_master *beside; /* ring of those that share the environment */
   const sw_model *model;
   const sw_patterns *pool;
   sw_aim aim;
@@ -52,6 +53,7 @@ struct sw_master
 typedef struct trap
 {
   jmp_buf back;
+  bool no_memory;
 } trap;
 
 static void
@@ -61,11 +63,13 @@ on_error (void *info)
   longjmp (t->back, 1);
 }
 
+/* GLPK's message is all that tells why it gives up; its words are those of GLPK 4.52 to 5.0. */
 static int
 swallow (void *info, const char *text)
 {
-  (void)info;
-  (void)text;
+  trap *t = info;
+  if (strstr (text, "memory") != NULL)
+    t->no_memory = true;
   return 1;
 }
 
@@ -73,19 +77,28 @@ swallow (void *info, const char *text)
 static sw_status
 guarded (sw_master *m, sw_status (*work) (sw_master *m, void *data), void *data)
 {
-  trap t;
+  trap t = { .no_memory = false };
   if (m->broken)
     return SW_FAILED;
+  /* Any other call would end the process where there is no memory for an environment. */
+  if (glp_init_env () > 1)
+    return SW_NO_MEMORY;
   if (setjmp (t.back) != 0)
     {
-      /* Nothing else is legal after a jump out of the hook. */
+      /* Nothing else is legal after a jump out of the hook; every problem of the thread is gone. */
       glp_free_env ();
-      m->broken = true;
-      m->lp = NULL;
-      return SW_FAILED;
+      sw_master *lost = m;
+      do
+        {
+          lost->broken = true;
+          lost->lp = NULL;
+          lost = lost->beside;
+        }
+      while (lost != m);
+      return t.no_memory ? SW_NO_MEMORY : SW_FAILED;
     }
   int old = glp_term_out (GLP_OFF);
-  glp_term_hook (swallow, NULL);
+  glp_term_hook (swallow, &t);
   glp_error_hook (on_error, &t);
   sw_status status = work (m, data);
   glp_error_hook (NULL, NULL);
@@ -357,19 +370,38 @@ build (sw_master *m, void *data)
   return SW_OK;
 }
 
+static uint32_t
+longest_reach (const sw_model *model)
+{
+  uint32_t longest = 0;
+  for (size_t s = 0; s < model->strip_count; s++)
+    for (uint32_t r = 0; r < model->strips[s].row_count; r++)
+      if (model->strips[s].rows[r].reach > longest)
+        longest = model->strips[s].rows[r].reach;
+  return longest;
+}
+
 sw_status
-sw_master_new (sw_master **out, const sw_model *model, const sw_patterns *pool, const uint8_t *keep)
+sw_master_new (sw_master **out, const sw_model *model, const sw_patterns *pool, const uint8_t *keep, sw_master *beside)
 {
   sw_master *m = sw_alloc (1, sizeof *m);
   if (m == NULL)
     return SW_NO_MEMORY;
   m->model = model;
   m->pool = pool;
-  /* No row or column has more entries: a column meets each row at most once. */
-  uint64_t entries = model->need_count + model->supply_count + 2 * model->option_count + SW_AIM_COUNT + 1024;
+  m->beside = m;
+  if (beside != NULL)
+    {
+      m->beside = beside->beside;
+      beside->beside = m;
+    }
+  /* No row or column has more entries: a column meets each row at most once,
+   * and of the rows of first pieces two a pair of levels and number of bays. */
+  uint64_t entries = model->need_count + model->supply_count + 2 * model->option_count
+                     + 4 * (uint64_t)longest_reach (model) + SW_AIM_COUNT + 1024;
   if (entries > INT32_MAX / 2)
     {
-      free (m);
+      sw_master_free (m);
       return SW_NO_MEMORY;
     }
   m->index_size = (int)entries;
@@ -405,6 +437,10 @@ sw_master_free (sw_master *m)
     return;
   if (m->lp != NULL && !m->broken)
     guarded (m, delete, NULL);
+  sw_master *before = m;
+  while (before->beside != m)
+    before = before->beside;
+  before->beside = m->beside;
   free (m->patterns);
   free (m->known);
   free (m->option_column);

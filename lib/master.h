@@ -48,8 +48,12 @@ typedef enum sw_lp
   SW_LP_STOPPED
 } sw_lp;
 
-/* KEEP: options to take in (NULL: all).  POOL: patterns that may be added. */
-sw_status sw_master_new (sw_master **out, const sw_model *model, const sw_patterns *pool, const uint8_t *keep);
+/* KEEP: options to take in (NULL: all).  POOL: patterns that may be added.
+ * BESIDE: another master of this thread that is in use, or NULL: where GLPK
+ * fails in one, its environment takes all others with it, which are then only
+ * good to be freed. */
+sw_status sw_master_new (sw_master **out, const sw_model *model, const sw_patterns *pool, const uint8_t *keep,
+                         sw_master *beside);
 void sw_master_free (sw_master *master);
 
 /* Take in pattern PATTERN of the pool; *NEW_ONE (may be NULL): it was not there before. */

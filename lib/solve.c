@@ -115,7 +115,7 @@ begin_master (sw_search *s)
     return SW_NO_MEMORY;
   sw_status status = add_plain_patterns (s, plain);
   if (status == SW_OK)
-    status = sw_master_new (&s->master, s->model, &s->pool, NULL);
+    status = sw_master_new (&s->master, s->model, &s->pool, NULL, NULL);
   for (size_t i = 0; i < s->pool.count && status == SW_OK; i++)
     status = sw_master_add (s->master, i, NULL);
   if (status == SW_OK && (s->best.valid || s->model->option_count == 0))

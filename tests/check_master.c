@@ -10,7 +10,7 @@
 #include "chance.h"
 #include "knapsack.h"
 #include "layout_job.h"
-#include "master.h"
+#include "solve.h"
 #include "suite.h"
 
 #include <glpk.h>
@@ -25,18 +25,28 @@ typedef enum failure
   FAIL_NOT,
   FAIL_ADD_COLS,
   FAIL_SIMPLEX,
-  FAIL_INTOPT
+  FAIL_INTOPT,
+  FAIL_MEMORY, /* as GLPK says it when malloc fails */
+  FAIL_INIT
 } failure;
 
 static failure failing;
 
 /* The names are the linker's: see --wrap in ld(1). */
+int __real_glp_init_env (void);
 int __real_glp_add_cols (glp_prob *lp, int count);
 int __real_glp_simplex (glp_prob *lp, const glp_smcp *parm);
 int __real_glp_intopt (glp_prob *lp, const glp_iocp *parm);
+int __wrap_glp_init_env (void);
 int __wrap_glp_add_cols (glp_prob *lp, int count);
 int __wrap_glp_simplex (glp_prob *lp, const glp_smcp *parm);
 int __wrap_glp_intopt (glp_prob *lp, const glp_iocp *parm);
+
+int
+__wrap_glp_init_env (void)
+{
+  return failing == FAIL_INIT ? 2 : __real_glp_init_env ();
+}
 
 int
 __wrap_glp_add_cols (glp_prob *lp, int count)
@@ -51,6 +61,8 @@ __wrap_glp_simplex (glp_prob *lp, const glp_smcp *parm)
 {
   if (failing == FAIL_SIMPLEX)
     glp_error ("forced\n");
+  if (failing == FAIL_MEMORY)
+    glp_error ("%s: %s\n", "glp_alloc", "no memory available");
   return __real_glp_simplex (lp, parm);
 }
 
@@ -125,7 +137,7 @@ list_patterns (void)
 static void
 begin_master (void)
 {
-  ck_assert_int_eq (sw_master_new (&master, model, &pool, NULL), SW_OK);
+  ck_assert_int_eq (sw_master_new (&master, model, &pool, NULL, NULL), SW_OK);
   for (size_t i = 0; i < pool.count; i++)
     {
       bool new_one = false;
@@ -374,7 +386,7 @@ START_TEST (options_may_be_left_out)
     keep[o] = model->options[o].to - model->options[o].from == 1;
   sw_master_free (master);
   master = NULL;
-  ck_assert_int_eq (sw_master_new (&master, model, &pool, keep), SW_OK);
+  ck_assert_int_eq (sw_master_new (&master, model, &pool, keep, NULL), SW_OK);
   for (size_t i = 0; i < pool.count; i++)
     ck_assert_int_eq (sw_master_add (master, i, NULL), SW_OK);
   sw_lp outcome;
@@ -384,7 +396,7 @@ START_TEST (options_may_be_left_out)
   sw_master_free (master);
   master = NULL;
   model->aligned_cap = 2;
-  ck_assert_int_eq (sw_master_new (&master, model, &pool, keep), SW_OK);
+  ck_assert_int_eq (sw_master_new (&master, model, &pool, keep, NULL), SW_OK);
   for (size_t i = 0; i < pool.count; i++)
     ck_assert_int_eq (sw_master_add (master, i, NULL), SW_OK);
   ck_assert (solve_mip ());
@@ -425,6 +437,30 @@ START_TEST (aims_go_under_caps)
   int64_t boards = choice.value[SW_AIM_BOARDS];
   sw_master_cap (master, SW_AIM_BOARDS, boards - 1);
   ck_assert (!solve_mip ());
+}
+END_TEST
+
+/* A thousand short bays where joins may be made on one post only: few pieces, each of which
+ * stands in a row for every number of bays. */
+START_TEST (pieces_of_very_many_bays)
+{
+  static const char *const names[] = { "1", "2", "3" };
+  for (int l = 0; l < 3; l++)
+    job_level (job, names[l], "rail", true);
+  job_stock (job, "rail", 5 * SW_METRE);
+  job_run (job, "road", 2 * SW_MM);
+  for (int b = 1; b <= 1000; b++)
+    {
+      job_bay (job, 4 * SW_MM, 2 * SW_MM);
+      job_last_post (job)->join = b == 900 || b == 1000 ? SW_JOIN_MAY : SW_JOIN_NEVER;
+    }
+  job_close (job);
+  model_it ();
+  ck_assert_uint_eq (model->option_count, 9);
+  ck_assert (solve_mip ());
+  /* Three boards of a whole length each, without a join. */
+  ck_assert_int_eq (choice.value[SW_AIM_COST], 3);
+  ck_assert_int_eq (choice.value[SW_AIM_JOINS], 0);
 }
 END_TEST
 
@@ -599,10 +635,10 @@ START_TEST (failures_while_building_are_caught)
   sw_master_free (master);
   master = NULL;
   failing = FAIL_ADD_COLS;
-  ck_assert_int_eq (sw_master_new (&master, model, &pool, NULL), SW_FAILED);
+  ck_assert_int_eq (sw_master_new (&master, model, &pool, NULL, NULL), SW_FAILED);
   ck_assert_ptr_null (master);
   failing = FAIL_NOT;
-  ck_assert_int_eq (sw_master_new (&master, model, &pool, NULL), SW_OK);
+  ck_assert_int_eq (sw_master_new (&master, model, &pool, NULL, NULL), SW_OK);
   failing = FAIL_ADD_COLS;
   ck_assert_int_eq (sw_master_add (master, 0, NULL), SW_FAILED);
   failing = FAIL_NOT;
@@ -610,6 +646,74 @@ START_TEST (failures_while_building_are_caught)
   master = NULL;
   begin_master ();
   ck_assert (solve_mip ());
+}
+END_TEST
+
+/* GLPK's own lack of memory is a lack of memory. */
+START_TEST (memory_of_glpk_runs_out)
+{
+  sw_lp outcome;
+  make_example (&examples[0]);
+  model_it ();
+  failing = FAIL_INIT;
+  ck_assert_int_eq (sw_master_lp (master, &clock_now, &outcome), SW_NO_MEMORY);
+  failing = FAIL_MEMORY;
+  ck_assert_int_eq (sw_master_lp (master, &clock_now, &outcome), SW_NO_MEMORY);
+  failing = FAIL_NOT;
+  ck_assert_int_eq (sw_master_lp (master, &clock_now, &outcome), SW_FAILED);
+  sw_master_free (master);
+  master = NULL;
+  begin_master ();
+  sw_master_penalty (master, 1000);
+  ck_assert (fabs (lp_value () - 452.25) < 1e-6);
+}
+END_TEST
+
+/* A failure takes every master of the thread with it: none is touched again. */
+START_TEST (a_failure_takes_the_others_along)
+{
+  sw_lp outcome;
+  sw_master *other = NULL, *third = NULL;
+  make_example (&examples[0]);
+  model_it ();
+  ck_assert_int_eq (sw_master_new (&other, model, &pool, NULL, master), SW_OK);
+  failing = FAIL_ADD_COLS;
+  ck_assert_int_eq (sw_master_new (&third, model, &pool, NULL, other), SW_FAILED);
+  failing = FAIL_NOT;
+  ck_assert_int_eq (sw_master_lp (master, &clock_now, &outcome), SW_FAILED);
+  ck_assert_int_eq (sw_master_lp (other, &clock_now, &outcome), SW_FAILED);
+  sw_master_free (other);
+  sw_master_free (master);
+  master = NULL;
+  begin_master ();
+  ck_assert (solve_mip ());
+  /* One that is freed is not remembered. */
+  ck_assert_int_eq (sw_master_new (&other, model, &pool, NULL, master), SW_OK);
+  sw_master_free (other);
+  failing = FAIL_SIMPLEX;
+  ck_assert_int_eq (sw_master_lp (master, &clock_now, &outcome), SW_FAILED);
+}
+END_TEST
+
+/* The whole solver, which has two masters while it closes the gap. */
+START_TEST (failures_end_a_solve)
+{
+  make_example (&examples[2]);
+  model_it ();
+  sw_master_free (master);
+  master = NULL;
+  for (int what = FAIL_ADD_COLS; what <= FAIL_INIT; what++)
+    {
+      sw_solved solved;
+      failing = (failure)what;
+      sw_status status = sw_solve_model (&solved, model, &clock_now, true);
+      ck_assert_int_eq (status, what >= FAIL_MEMORY ? SW_NO_MEMORY : SW_FAILED);
+      sw_solved_clear (&solved);
+      failing = FAIL_NOT;
+      ck_assert_int_eq (sw_solve_model (&solved, model, &clock_now, true), SW_OK);
+      ck_assert (solved.choice.valid && solved.choice.value[SW_AIM_COST] == 6);
+      sw_solved_clear (&solved);
+    }
 }
 END_TEST
 
@@ -626,6 +730,7 @@ main (void)
   tcase_add_test (optima, options_can_be_bounded);
   tcase_add_test (optima, options_may_be_left_out);
   tcase_add_test (optima, aims_go_under_caps);
+  tcase_add_test (optima, pieces_of_very_many_bays);
   tcase_add_loop_test (optima, random_fences_are_solved_best, 0, 2);
   suite_add_tcase (suite, optima);
   TCase *stops = tcase_create ("stops");
@@ -635,6 +740,9 @@ main (void)
   tcase_add_test (stops, nodes_are_bounded);
   tcase_add_loop_test (stops, failures_in_glpk_are_caught, 0, 2);
   tcase_add_test (stops, failures_while_building_are_caught);
+  tcase_add_test (stops, memory_of_glpk_runs_out);
+  tcase_add_test (stops, a_failure_takes_the_others_along);
+  tcase_add_test (stops, failures_end_a_solve);
   suite_add_tcase (suite, stops);
   return suite_run (suite);
 }
