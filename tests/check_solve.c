@@ -261,8 +261,10 @@ most_aligned (void)
   return job->settings->stagger == SW_STAGGER_REQUIRE ? 0 : -1;
 }
 
-/* Streams of random fences; each is another seventy. */
-static const uint64_t streams[] = { 1, 2, 7, 10, 11 };
+/* Streams of random fences, each another seventy.  In 0, 3 and 12 are fences whose
+ * linear optimum is far below the best plan (few boards, some on hand); in 5, 8
+ * and 9 such that limits make more joins line up than the layout alone would. */
+static const uint64_t streams[] = { 0, 2, 3, 5, 8, 9, 11, 12 };
 
 START_TEST (random_fences_are_planned_best)
 {
@@ -321,7 +323,7 @@ START_TEST (the_hard_way_comes_to_the_same)
   uint64_t state = 555 + (uint64_t)_i;
   for (int round = 0; round < 25; round++)
     {
-      int64_t rows = chance (&state, 1, 2), bays = chance (&state, 4, 7);
+      int64_t rows = chance (&state, 1, 3), bays = chance (&state, 5, 9);
       job->settings->kerf = 3 * SW_MM;
       for (int64_t l = 0; l < rows; l++)
         job_level (job, names[l], "a", true);
