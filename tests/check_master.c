@@ -414,6 +414,59 @@ START_TEST (options_may_be_left_out)
 }
 END_TEST
 
+/* First pieces of one to three bays on three levels, each way: possible only where they go long and short in turn. */
+START_TEST (first_pieces_go_in_turn)
+{
+  static const char *const names[] = { "1", "2", "3" };
+  for (int l = 0; l < 3; l++)
+    job_level (job, names[l], "rail", true);
+  job_stock (job, "rail", 6000 * SW_MM);
+  job_even_run (job, "road", 4, 1900 * SW_MM, 100 * SW_MM);
+  ck_assert_int_eq (sw_layout_new (&layout, job, NULL), SW_OK);
+  ck_assert_int_eq (sw_models_new (&models, &count, layout), SW_OK);
+  model = &models[0];
+  model->aligned_cap = 6;
+  ck_assert_int_eq (sw_choice_init (&choice, model), SW_OK);
+  list_patterns ();
+  begin_master ();
+  for (uint32_t code = 0; code < 27; code++)
+    {
+      const uint32_t first[3] = { 1 + code % 3, 1 + code / 3 % 3, 1 + code / 9 };
+      size_t option[3];
+      for (int r = 0; r < 3; r++)
+        {
+          const sw_strip_row *row = &model->strips[0].rows[r];
+          option[r] = (size_t)row->at[first[r] * row->reach + first[r] - 1];
+          sw_master_bound_option (master, option[r], 1, 1);
+        }
+      bool in_turn = (first[0] >= first[1] && first[1] <= first[2]) || (first[0] <= first[1] && first[1] >= first[2]);
+      ck_assert_msg (solve_mip () == in_turn, "%u %u %u", first[0], first[1], first[2]);
+      for (int r = 0; r < 3; r++)
+        sw_master_bound_option (master, option[r], 0, 1);
+    }
+}
+END_TEST
+
+/* Two runs in which all joins line up, one pair each: the cap is on both together. */
+START_TEST (aligned_pairs_of_all_runs_are_capped)
+{
+  job_level (job, "low", "rail", true);
+  job_level (job, "high", "rail", true);
+  job_stock (job, "rail", 2500 * SW_MM);
+  job_even_run (job, "road", 2, 2300 * SW_MM, 100 * SW_MM);
+  job_even_run (job, "side", 2, 2300 * SW_MM, 100 * SW_MM);
+  model_it ();
+  for (int64_t cap = 0; cap < 4; cap++)
+    {
+      model->aligned_cap = cap;
+      sw_master_free (master);
+      master = NULL;
+      begin_master ();
+      ck_assert_msg (solve_mip () == (cap >= 2), "cap %d", (int)cap);
+    }
+}
+END_TEST
+
 START_TEST (aims_go_under_caps)
 {
   make_fence ();
@@ -729,6 +782,8 @@ main (void)
   tcase_add_test (optima, patterns_can_be_bounded);
   tcase_add_test (optima, options_can_be_bounded);
   tcase_add_test (optima, options_may_be_left_out);
+  tcase_add_test (optima, first_pieces_go_in_turn);
+  tcase_add_test (optima, aligned_pairs_of_all_runs_are_capped);
   tcase_add_test (optima, aims_go_under_caps);
   tcase_add_test (optima, pieces_of_very_many_bays);
   tcase_add_loop_test (optima, random_fences_are_solved_best, 0, 2);
