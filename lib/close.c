@@ -111,6 +111,10 @@ close_with (sw_search *s, sw_wide spare, size_t most, uint8_t *keep, bool *close
           int64_t nodes = MIP_WORK / (int64_t)(columns + 100) / (s->aim == SW_AIM_COST ? 1 : TIE_PART);
           status = sw_master_mip (master, s->clock, nodes, &choice, &proved);
         }
+      /* A cap passed by a tolerance: what lies under the caps has not been searched. */
+      for (int a = 0; a < SW_AIM_COUNT && choice.valid; a++)
+        if (s->caps[a] >= 0 && choice.value[a] > s->caps[a])
+          proved = false;
       if (status == SW_OK && choice.valid)
         status = sw_search_offer (s, &choice);
       sw_choice_clear (&choice);

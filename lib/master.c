@@ -696,9 +696,12 @@ run_lp (sw_master *m, void *data)
         continue;
       if (code != 0)
         {
-          /* A basis that lost its footing: begin anew from a plain one, once. */
+          /* A basis that lost its footing: begin anew from a plain one, once; then there is no verdict. */
           if (restarts++ > 0)
-            return SW_FAILED;
+            {
+              run->outcome = SW_LP_STOPPED;
+              return SW_OK;
+            }
           glp_std_basis (m->lp);
           parm.meth = GLP_PRIMAL;
           continue;
@@ -706,18 +709,16 @@ run_lp (sw_master *m, void *data)
       int status = glp_get_status (m->lp);
       if (status == GLP_OPT)
         run->outcome = SW_LP_OPTIMAL;
-      else if (status == GLP_NOFEAS || status == GLP_INFEAS || status == GLP_UNDEF)
+      else if (status == GLP_NOFEAS)
+        run->outcome = SW_LP_INFEASIBLE;
+      else if (restarts++ == 0)
         {
-          if (status != GLP_NOFEAS && restarts++ == 0)
-            {
-              glp_std_basis (m->lp);
-              parm.meth = GLP_PRIMAL;
-              continue;
-            }
-          run->outcome = SW_LP_INFEASIBLE;
+          glp_std_basis (m->lp);
+          parm.meth = GLP_PRIMAL;
+          continue;
         }
       else
-        return SW_FAILED;
+        run->outcome = SW_LP_STOPPED;
       m->dual_first = true;
       return SW_OK;
     }
@@ -805,6 +806,7 @@ typedef struct mip_run
   int total_count;
   bool proved;
   bool feasible;
+  double value; /* of the best solution, when feasible */
 } mip_run;
 
 static void
@@ -905,15 +907,19 @@ run_mip (sw_master *m, void *data)
   /* Cuts pay where layouts are chosen; over patterns alone they only cost. */
   if (m->model->option_count > 0)
     parm.mir_cuts = parm.gmi_cuts = GLP_ON;
+  /* A node may be dropped only where it cannot gain a whole unit, however large the values are. */
+  parm.tol_obj = fmin (parm.tol_obj, 0.1 / (1 + 10 * fabs (glp_get_obj_val (m->lp))));
   parm.cb_func = on_node;
   parm.cb_info = run;
   int left = sw_clock_left (run->clock);
   parm.tm_lim = left > 0 ? left : 1;
   int code = glp_intopt (m->lp, &parm);
   int status = code == GLP_ENOPFS ? GLP_NOFEAS : glp_mip_status (m->lp);
+  /* Numbers too far apart for it: no verdict, and no plan is lost by that. */
   if (code != 0 && code != GLP_ENOPFS && code != GLP_ENODFS && code != GLP_ETMLIM && code != GLP_ESTOP)
-    return code == GLP_EFAIL ? SW_OK : SW_FAILED;
+    return SW_OK;
   run->feasible = status == GLP_OPT || status == GLP_FEAS;
+  run->value = glp_mip_obj_val (m->lp);
   run->proved = (code == 0 && status == GLP_OPT) || status == GLP_NOFEAS;
   return SW_OK;
 }
@@ -936,6 +942,9 @@ sw_master_mip (sw_master *m, sw_clock *clock, int64_t nodes, sw_choice *choice, 
         status = read_mip (m, &found);
       if (status == SW_OK && sw_choice_check (&found, m->model, m->pool))
         {
+          /* Tolerances let fractions of large numbers pass: then the search was about something else. */
+          if (fabs (run.value - (double)found.value[m->aim]) > 0.5)
+            *proved = false;
           if (!choice->valid || found.value[m->aim] < choice->value[m->aim])
             status = sw_choice_copy (choice, &found, m->model);
         }

@@ -45,7 +45,7 @@ typedef enum sw_lp
 {
   SW_LP_OPTIMAL,
   SW_LP_INFEASIBLE,
-  SW_LP_STOPPED
+  SW_LP_STOPPED         /* by the clock, or without a verdict */
 } sw_lp;
 
 /* KEEP: options to take in (NULL: all).  POOL: patterns that may be added.
