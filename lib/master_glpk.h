@@ -1,0 +1,59 @@
+/* master_glpk.h - what the files of the master programme share; the one place that includes glpk.h (layer 6)
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_MASTER_GLPK_H
+#define SW_MASTER_GLPK_H
+
+#include "master.h"
+
+#include <glpk.h>
+
+struct sw_master
+{
+  glp_prob *lp;
+  bool broken;              /* GLPK failed: its environment is gone */
+  struct sw_master *beside; /* ring of those that share the environment */
+  const sw_model *model;
+  const sw_patterns *pool;
+  sw_aim aim;
+  double penalty;
+  bool dual_first; /* only bounds changed since the last LP: the basis is dual feasible */
+  bool fresh;      /* no basis yet */
+  /* rows: needs, supplies, caps, then those of the strips */
+  int need_row, supply_row, cap_row, aligned_row;
+  /* columns: uncovered pieces, options (0 where not kept), patterns from pattern_column on */
+  int uncovered_column;
+  int *option_column;
+  int *begin_row; /* by option: the flow row of the post it begins at */
+  int kept_columns;
+  int *kept; /* a status a row, then a column */
+  int pattern_column;
+  size_t pattern_count, pattern_capacity;
+  size_t *patterns;
+  size_t known_capacity;
+  uint8_t *known; /* a pattern of the pool each: taken in */
+  int index_size;
+  int *index;
+  double *value;
+};
+
+/* Run WORK with GLPK's output swallowed and its fatal errors caught. */
+sw_status sw_master_guarded (sw_master *master, sw_status (*work) (sw_master *master, void *data), void *data);
+
+/* master_rows: to be run guarded.  KEEP: const uint8_t *, the options to take in, NULL: all. */
+sw_status sw_master_build (sw_master *master, void *keep);
+/* A supply's row as its limit has it. */
+void sw_master_set_supply_rows (sw_master *master);
+double sw_master_option_cost (const sw_master *master, size_t option, sw_aim aim);
+double sw_master_pattern_cost (const sw_master *master, size_t pattern, sw_aim aim);
+
+void sw_master_set_bounds (sw_master *master, int column, double low, double high, bool bounded);
+
+/* master_lp: to be run guarded. */
+typedef struct sw_master_lp_run
+{
+  sw_clock *clock;
+  sw_lp outcome;
+} sw_master_lp_run;
+sw_status sw_master_run_lp (sw_master *master, void *run);
+
+#endif
