@@ -69,7 +69,7 @@ def cut(pieces, rooms, longest):
 
 
 def plan(job):
-    """The ByHand of a job of through rails alone out of stock without limits.  Raises KeyError where it ends nowhere."""
+    """The ByHand of a job of through rails alone out of stock without limits; KeyError where it has no plan."""
     layout = fence_model.Layout(job)
     chosen = lay(layout)
     cost = boards = joins = 0

@@ -20,6 +20,7 @@ HERE = os.path.dirname(os.path.abspath(__file__))
 sys.path.insert(0, HERE)
 import by_hand
 import classes
+import fences
 import instances
 import making
 import models
@@ -147,6 +148,14 @@ class Times(unittest.TestCase):
                          ["–", "<0.001", "0.012", "0.50", "12.3", "123"])
         self.assertEqual((table.median([3, 1, None, 2]), table.median([4, 1]), table.mean([])), (2, 2.5, None))
         self.assertEqual(table.table(["a", "b"], [["x", 1.5]]), "| a |   b |\n|---|----:|\n| x | 1.5 |")
+
+    def test_a_program_that_fails_is_told(self):
+        planned = running.plan("false", ".", ["--spans", "x"], 1)
+        instance = instances.Instance("group", "name", 11, [(5, 6, None)])
+        self.assertIn("STATUS 1 OF false", classes.contradictions(instance, planned, [])[0])
+        self.assertIn("STATUS 1 OF false", fences.faults_of(planned, [], ".")[0])
+        self.assertEqual(classes.row("group", [(instance, planned)], 10)[2:8], ["0", "0", "–", "0", "0", "–"])
+        self.assertEqual(fences.row(("random", "5.4", 2, 10), [planned])[5:8], ["–", "–", 0])
 
     def test_a_process_that_hangs_is_ended(self):
         ended = running.run(["sleep", "600"], 0.1)

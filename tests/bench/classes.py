@@ -29,6 +29,8 @@ PUBLISHED = {
 def contradictions(instance, planned, faults):
     """What the plan of an INSTANCE says that cannot be true, a sentence each."""
     out = ["THE PLAN BREAKS A RULE: %s" % fault for fault in faults]
+    if planned.status == "failed":
+        out.append(planned.said)
     if planned.status == "none":
         out.append("NO PLAN IS SAID TO EXIST, THE OPTIMUM IS %d" % instance.optimum)
     if not planned.figures:

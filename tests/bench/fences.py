@@ -20,6 +20,8 @@ LARGE = 3000        # bays from which on the larger limit holds, and one fence o
 
 def faults_of(planned, arguments, folder):
     """What is wrong with a plan that was written to FOLDER/plan, a sentence each."""
+    if planned.status == "failed":
+        return [planned.said]
     if planned.status == "none":
         return ["NO PLAN IS SAID TO EXIST"]
     if not planned.figures:
@@ -75,7 +77,7 @@ bound met the cost; all: until fewest joins and boards were settled too, or the 
 
 
 def growth(kinds):
-    """How often the CPU time of the whole run for ten times the bays; KINDS: {(spans, stock, rails): {bays: [Planned]}}."""
+    """How often the CPU time for ten times the bays; KINDS: {(spans, stock, rails): {bays: [Planned]}}."""
     sizes = sorted({bays for by_size in kinds.values() for bays in by_size})
     steps = [(bays, 10 * bays) for bays in sizes if 10 * bays in sizes]
     if not steps:

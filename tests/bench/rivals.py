@@ -65,8 +65,9 @@ def in_python(form, limit, aligned, boards, folder, words):
     """(Answer, cut lengths) of models.py in a process of its own."""
     ended = running.run([sys.executable, os.path.join(HERE, "models.py"), form, "%g" % limit, str(aligned), str(boards),
                          folder, *words], limit + 600)
-    told = dict(line.split(" ", 1) for line in ended.output.splitlines() if line.startswith(("end ", "status ", "cost ")))
-    pieces = [int(line.split()[1]) for line in ended.output.splitlines() if line.startswith("piece ")]
+    lines = [line.split(" ", 1) for line in ended.output.splitlines() if " " in line]
+    told = {name: value for name, value in lines if name in ("end", "status", "cost")}
+    pieces = [int(value) for name, value in lines if name == "piece"]
     if "end" not in told:
         return Answer("too large" if "TooLarge" in ended.output else "failed"), []
     wall, cpu = map(float, told["end"].split())
@@ -154,7 +155,8 @@ def contradictions(ours, answers):
         if answer.cost < ours.exact("least"):
             out.append("%s FOUND %d, BELOW THE BOUND %d" % (method.upper(), answer.cost, ours.exact("least")))
         if answer.status == "proved" and answer.cost > ours.exact("cost"):
-            out.append("%s SAYS THAT %d IS LEAST, THE PLAN COSTS %d" % (method.upper(), answer.cost, ours.exact("cost")))
+            out.append("%s SAYS THAT %d IS LEAST, THE PLAN COSTS %d"
+                       % (method.upper(), answer.cost, ours.exact("cost")))
     return out
 
 
@@ -183,8 +185,8 @@ def rows_of(bays, stock, measured):
 HEADER = ["bays", "stock", "method", "fences", "plans", "proved", "mean s", "times ours", "least", "mean cost over %",
           "worst %", "pairs over", "peak MiB"]
 
-NOTE = """Seconds are elapsed / CPU to the proof or the limit; for models, those of the solver alone. Times ours: CPU time over
-the program's, the median of the fences and the least. Cost over: against the program's plan. Every solver is told the
+NOTE = """Seconds are elapsed / CPU to the proof or the limit; for models, those of the solver alone. Times ours: CPU
+time over the program's, the median of the fences and the least. Cost over: against the program's plan. Every solver is told the
 fewest pairs of joins that line up, and the assignment model how many boards are enough: the program has to find both.
 Joins first: the fewest joins by HiGHS, then their pieces cut exactly, by this program. Longest first: a rule of ours
 that imitates practice, in Python; pairs over: joins that line up beyond the fewest. Two and three rails, regular and
@@ -195,7 +197,9 @@ def run(options):
     """(Markdown, contradictions) of all fences for which there is a rival."""
     missing = [name for name in ("cbc", "glpsol") if not shutil.which(name)]
     if missing:
-        return "### Side by side\n\nSKIPPED: %s is missing (Debian: coinor-cbc, glpk-utils)." % " and ".join(missing), []
+        text = "SKIPPED: side by side: %s is missing (Debian: coinor-cbc, glpk-utils)" % " and ".join(missing)
+        running.say(text)
+        return text, []
     rows, wrong = [], []
     for bays in options.rival_sizes:
         for stock in making.STOCKS:

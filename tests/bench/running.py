@@ -10,6 +10,7 @@ import time
 from dataclasses import dataclass, field
 
 NANO, MICRO = 1e9, 1e6
+GRACE = 120     # seconds after its limit at which a program is ended
 
 
 @dataclass
@@ -26,7 +27,8 @@ def run(command, limit=None, folder=None):
     """Run COMMAND; end it where it takes more than LIMIT seconds elapsed (its own limit should come first)."""
     with tempfile.TemporaryFile() as output:
         began = time.monotonic()
-        process = subprocess.Popen(command, stdin=subprocess.DEVNULL, stdout=output, stderr=subprocess.STDOUT, cwd=folder)
+        process = subprocess.Popen(command, stdin=subprocess.DEVNULL, stdout=output, stderr=subprocess.STDOUT,
+                                   cwd=folder)
         ended, status, usage, peak = 0, 0, None, 0
         pause = 0.001
         while True:
@@ -61,13 +63,14 @@ def peak_of(pid):
 @dataclass
 class Planned:
     """What tests/bench/drive told of a job.  Costs in money or metres, as floats but for the exact ones."""
-    status: str                     # proved, within-gap, timed-out, none (no plan exists), nothing (none in the time)
+    status: str                     # proved, within-gap, timed-out; none exists; nothing in the time; failed
     wall: float = 0.0               # until the solver was back
     cpu: float = 0.0
     peak: int = 0                   # KiB
     plans: list = field(default_factory=list)     # (wall, cpu, cost), each better
     bounds: list = field(default_factory=list)    # (wall, cpu, bound)
     figures: dict = field(default_factory=dict)   # exact integers, as drive names them
+    said: str = ""                  # where it failed
 
     @property
     def proved(self):
@@ -119,10 +122,11 @@ def plan(drive, folder, arguments, limit, keep=None):
     command = [drive, "--time-limit", "%g" % limit]
     if keep:
         command += ["-o", keep]
-    ended = run(command + arguments, limit + 120, folder)
+    ended = run(command + arguments, limit + GRACE, folder)
     if ended.status not in (0, 3, 4):
-        raise SystemExit("drive failed (status %d) in %s: %s\n%s" % (ended.status, folder, " ".join(command + arguments),
-                                                                     ended.output[-2000:]))
+        # One job that fails must not take hours of others along.
+        return Planned("failed", ended.wall, ended.cpu, ended.peak,
+                       said="STATUS %d OF %s: %s" % (ended.status, " ".join(command + arguments), ended.output[-500:]))
     return planned(ended)
 
 
