@@ -131,6 +131,14 @@ class Times(unittest.TestCase):
         self.assertEqual(planned.met(), (3.0, 2.5))
         self.assertEqual((planned.wall, planned.cpu, planned.peak, planned.gap()), (4.0, 3.5, 1000, 0.0))
 
+    def test_what_was_known_before_fewer_aligned_joins(self):
+        told = self.TOLD.replace("plan 0.5", "plan 0.2 0.2 9.000000000\nbound 0.3 0.3 9.000000000\nplan 0.5")
+        told = told.replace("bound 3.0", "bound 2.5 2.1 8.000000000\nbound 3.0")
+        planned = running.planned(running.Ended(0, told, 5.0, 4.0, 0))
+        self.assertEqual(planned.first(), (0.2, 0.2))
+        self.assertEqual(planned.reached(12_000_000), (0.5, 0.4))
+        self.assertEqual(planned.met(), (3.0, 2.5))
+
     def test_a_plan_left_open(self):
         told = self.TOLD.replace("outcome proved", "outcome timed-out").replace("least 11", "least 10")
         planned = running.planned(running.Ended(0, told, 5.0, 4.0, 0))

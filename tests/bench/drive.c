@@ -6,8 +6,8 @@
  * KEY is an input file (spans, levels, stock, sections, extras) or a setting.
  * A line each on stdout, words apart by a space:
  *
- *     plan WALL CPU COST       a better plan; seconds from the start of this program
- *     bound WALL CPU BOUND     a better bound; costs in money, or metres
+ *     plan WALL CPU COST       another best plan; seconds from the start of this program
+ *     bound WALL CPU BOUND     another bound; costs in money, or metres
  *     end WALL CPU             the solver is back
  *     NAME VALUE               figures of the plan; cost in millionths of money, or nanometres
  *     peak KIB                 most memory so far
@@ -69,13 +69,13 @@ static bool
 listen (const sw_progress *progress, void *data)
 {
   drive *d = data;
-  if (progress->has_plan && (!d->has_plan || progress->cost < d->cost))
+  if (progress->has_plan && (!d->has_plan || progress->cost != d->cost))
     {
       d->has_plan = true;
       d->cost = progress->cost;
       printf ("plan %.4f %.4f %.9f\n", wall (d), cpu (d), d->cost);
     }
-  if (!d->has_bound || progress->bound > d->bound)
+  if (!d->has_bound || progress->bound != d->bound)
     {
       d->has_bound = true;
       d->bound = progress->bound;

@@ -67,14 +67,25 @@ class Planned:
     wall: float = 0.0               # until the solver was back
     cpu: float = 0.0
     peak: int = 0                   # KiB
-    plans: list = field(default_factory=list)     # (wall, cpu, cost), each better
-    bounds: list = field(default_factory=list)    # (wall, cpu, bound)
+    begun: tuple = None             # (wall, cpu) of the first plan that was told
+    plans: list = field(default_factory=list)     # (wall, cpu, cost), each cheaper
+    bounds: list = field(default_factory=list)    # (wall, cpu, bound), each higher
     figures: dict = field(default_factory=dict)   # exact integers, as drive names them
     said: str = ""                  # where it failed
 
     @property
     def proved(self):
         return self.status == "proved"
+
+    def hear(self, plan, wall, cpu, value):
+        """A plan or a bound was told.  A plan that costs more has fewer joins that line up, so that what was known
+        of cost before does not count; and the same with a bound that is lower."""
+        events = self.plans if plan else self.bounds
+        if events and (value > events[-1][2] if plan else value < events[-1][2]):
+            events.clear()
+        events.append((wall, cpu, value))
+        if plan and self.begun is None:
+            self.begun = wall, cpu
 
     def exact(self, name):
         return self.figures[name]
@@ -85,7 +96,7 @@ class Planned:
 
     def first(self):
         """(wall, cpu) of the first plan; of the end where the callback heard of none."""
-        return self.plans[0][:2] if self.plans else (self.wall, self.cpu)
+        return self.begun or (self.wall, self.cpu)
 
     def reached(self, cost):
         """(wall, cpu) at which a plan was as good as COST (exact integer), or None."""
@@ -135,7 +146,7 @@ def planned(ended):
     for line in ended.output.splitlines():
         name, *values = line.split(" ")
         if name in ("plan", "bound"):
-            (told.plans if name == "plan" else told.bounds).append(tuple(map(float, values)))
+            told.hear(name == "plan", *map(float, values))
         elif name == "end":
             told.wall, told.cpu = map(float, values)
         elif name == "peak":
