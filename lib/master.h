@@ -96,6 +96,11 @@ void sw_master_bound_option (sw_master *master, size_t option, int low, int high
 /* HIGH negative: no upper bound. */
 void sw_master_bound_pattern (sw_master *master, size_t i, int64_t low, int64_t high);
 
+/* DEMAND pieces of NEED in place of the model's. */
+void sw_master_demand (sw_master *master, size_t need, int64_t demand);
+/* LOW to HIGH boards of SUPPLY in place of the model's limit; HIGH negative: no limit. */
+void sw_master_stock (sw_master *master, size_t supply, int64_t low, int64_t high);
+
 /* Branch and bound over all options and patterns taken in.  CHOICE: a start
  * when valid, replaced by what is better.  NODES: at most so many; the same
  * input makes the same search.  *PROVED: nothing in this master is better

@@ -74,8 +74,8 @@ sw_search_aligned_weight (const sw_search *s, const sw_prices *p)
 /* ---- Prices out of the linear programme ------------------------------------------------ */
 
 /* Scaled values stay far from 2^62 even when a board's pieces all have the penalty. */
-static int64_t
-choose_scale (const sw_search *s, double penalty)
+int64_t
+sw_search_scale (const sw_search *s, double penalty)
 {
   double largest = penalty;
   for (size_t i = 0; i < s->model->supply_count; i++)
@@ -85,8 +85,8 @@ choose_scale (const sw_search *s, double penalty)
   return scale < 1 ? 1 : (int64_t)scale;
 }
 
-static int64_t
-rounded (double dual, int64_t scale, bool up)
+int64_t
+sw_scaled (double dual, int64_t scale, bool up)
 {
   double value = dual * (double)scale;
   if (!(value > 0))
@@ -100,15 +100,15 @@ static void
 take_duals (sw_search *s, double penalty)
 {
   sw_prices *p = &s->duals;
-  p->scale = choose_scale (s, penalty);
+  p->scale = sw_search_scale (s, penalty);
   for (size_t n = 0; n < s->model->need_count; n++)
-    p->need[n] = rounded (sw_master_need_dual (s->master, n), p->scale, false);
+    p->need[n] = sw_scaled (sw_master_need_dual (s->master, n), p->scale, false);
   for (size_t i = 0; i < s->model->supply_count; i++)
     p->supply[i]
-        = s->model->supplies[i].limit < 0 ? 0 : rounded (-sw_master_supply_dual (s->master, i), p->scale, true);
-  p->aligned = rounded (-sw_master_aligned_dual (s->master), p->scale, true);
+        = s->model->supplies[i].limit < 0 ? 0 : sw_scaled (-sw_master_supply_dual (s->master, i), p->scale, true);
+  p->aligned = sw_scaled (-sw_master_aligned_dual (s->master), p->scale, true);
   for (int a = 0; a < SW_AIM_COUNT; a++)
-    p->cap[a] = s->caps[a] < 0 ? 0 : rounded (-sw_master_cap_dual (s->master, (sw_aim)a), p->scale, true);
+    p->cap[a] = s->caps[a] < 0 ? 0 : sw_scaled (-sw_master_cap_dual (s->master, (sw_aim)a), p->scale, true);
 }
 
 /* ---- Exact bound -------------------------------------------------------------------------- */

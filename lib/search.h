@@ -61,6 +61,11 @@ void sw_search_reset_most (sw_search *search);
 int64_t sw_search_supply_weight (const sw_search *search, const sw_prices *prices, size_t supply);
 int64_t sw_search_option_weight (const sw_search *search, const sw_prices *prices, size_t option);
 
+/* Units of a scaled price in a granule, where an uncovered piece costs PENALTY. */
+int64_t sw_search_scale (const sw_search *search, double penalty);
+/* A dual in such units, rounded; 0 where it is not positive. */
+int64_t sw_scaled (double dual, int64_t scale, bool up);
+
 /* Set search->price: what each option costs in its strip, the value of its piece and its own weight. */
 void sw_search_price_options (sw_search *search, const sw_prices *prices);
 /* Weight of an aligned pair in a strip: before all else where none over the floors is allowed. */
@@ -97,5 +102,10 @@ sw_status sw_search_dive (sw_search *search, size_t dives, uint64_t work);
  * as the bound could use and solve over those: either it is found, or the
  * bound goes up, and so on until the two meet or there are too many. */
 sw_status sw_search_close (sw_search *search, size_t most);
+
+/* Branch and price over the pieces of one section that has no layouts to
+ * choose, for the cost, at most so many NODES: the best becomes better, and
+ * when nothing is left open the bound meets it. */
+sw_status sw_search_branch (sw_search *search, int64_t nodes);
 
 #endif

@@ -17,6 +17,9 @@
 /* Patterns enumerated at most, between and after the dives. */
 #define FEW_PATTERNS 6000
 #define MANY_PATTERNS 60000
+/* Nodes of branch and price; few where there is nothing to find. */
+#define FEW_NODES 200
+#define MANY_NODES 20000
 
 void
 sw_solved_clear (sw_solved *solved)
@@ -154,6 +157,8 @@ run_aim (sw_search *s)
     status = sw_search_dive (s, MANY_DIVES, s->aim == SW_AIM_COST ? MANY_DIVES_WORK : FEW_DIVES_WORK);
   if (status == SW_OK && go_on (s) && s->aim == SW_AIM_COST)
     status = sw_search_close (s, MANY_PATTERNS);
+  if (status == SW_OK && go_on (s))
+    status = sw_search_branch (s, s->hard_way ? FEW_NODES : MANY_NODES);
   return status;
 }
 
