@@ -13,50 +13,9 @@
 /* Kinds beside those of the model, at most; beyond that the tree is given up. */
 #define MORE_KINDS 400
 #define MOST_NEEDS 1000
-/* Columns taken from a board and round beside the best ones. */
-#define MORE_COLUMNS 30
 /* Steps of all pricing at most. */
 #define MOST_STEPS 20000000000ULL
 #define WHOLE 1e-6
-
-typedef struct tree
-{
-  sw_search *search;
-  const sw_model *model;
-  sw_model wide; /* with rows for further kinds */
-  size_t kind_count, kind_room;
-  sw_kind *kinds;
-  sw_patterns pool;
-  sw_master *master;
-  sw_pair_pricer *pricer;
-  sw_node *stack;
-  uint64_t steps;
-  double penalty;
-  bool incomplete; /* something was left out: no proof */
-  /* prices, scaled, and the most a board is worth */
-  int64_t scale;
-  int64_t *value, *dear, *cheap, *most; /* dear: of one board less; cheap: of one more that must be */
-  double *together;                     /* kinds * kinds, in the programme's solution */
-  size_t supply, added;
-  sw_status status;
-  int64_t *unfolded; /* a need each */
-} tree;
-
-/* What is looked for: a solution worth less than this. */
-static int64_t
-goal (const sw_search *s)
-{
-  int64_t best = sw_search_best (s);
-  return s->hard_way && best < INT64_MAX ? best + 1 : best;
-}
-
-/* What became of a node. */
-typedef enum verdict
-{
-  CLOSED, /* nothing better is in it */
-  OPEN,   /* to be split */
-  STOPPED
-} verdict;
 
 /* ---- Nodes ----------------------------------------------------------------------- */
 
@@ -74,7 +33,7 @@ node_free (sw_node *node)
 
 /* A copy of FROM (NULL: an empty one) on top of the stack. */
 static sw_node *
-push (tree *t, const sw_node *from)
+push (sw_tree *t, const sw_node *from)
 {
   size_t k = t->kind_room, s = t->model->supply_count;
   sw_node *node = sw_alloc (1, sizeof *node);
@@ -83,7 +42,7 @@ push (tree *t, const sw_node *from)
   node->demand = sw_alloc (k, sizeof *node->demand);
   node->low = sw_alloc (s, sizeof *node->low);
   node->high = sw_alloc (s, sizeof *node->high);
-  node->apart = sw_alloc (k * k, 1);
+  node->apart = sw_alloc (k * k / 8 + 1, 1);
   if (!node->demand || !node->low || !node->high || !node->apart)
     {
       node_free (node);
@@ -94,7 +53,7 @@ push (tree *t, const sw_node *from)
       memcpy (node->demand, from->demand, k * sizeof *node->demand);
       memcpy (node->low, from->low, s * sizeof *node->low);
       memcpy (node->high, from->high, s * sizeof *node->high);
-      memcpy (node->apart, from->apart, k * k);
+      memcpy (node->apart, from->apart, k * k / 8 + 1);
     }
   node->next = t->stack;
   t->stack = node;
@@ -102,14 +61,24 @@ push (tree *t, const sw_node *from)
 }
 
 static void
-set_apart (tree *t, sw_node *node, size_t a, size_t b)
+set_apart (const sw_tree *t, sw_node *node, size_t a, size_t b)
 {
-  node->apart[a * t->kind_room + b] = node->apart[b * t->kind_room + a] = 1;
+  size_t at = a * t->kind_room + b, back = b * t->kind_room + a;
+  node->apart[at / 8] |= (uint8_t)(1U << at % 8);
+  node->apart[back / 8] |= (uint8_t)(1U << back % 8);
+}
+
+static void
+clear_apart (const sw_tree *t, sw_node *node, size_t a, size_t b)
+{
+  size_t at = a * t->kind_room + b, back = b * t->kind_room + a;
+  node->apart[at / 8] &= (uint8_t) ~(1U << at % 8);
+  node->apart[back / 8] &= (uint8_t) ~(1U << back % 8);
 }
 
 /* The kind of A and B together that NODE has no use of yet; SIZE_MAX: no room for another. */
 static size_t
-kind_of (tree *t, const sw_node *node, size_t a, size_t b)
+kind_of (sw_tree *t, const sw_node *node, size_t a, size_t b)
 {
   for (size_t k = t->model->need_count; k < t->kind_count; k++)
     if (t->kinds[k].a == a && t->kinds[k].b == b && node->demand[k] == 0)
@@ -121,142 +90,10 @@ kind_of (tree *t, const sw_node *node, size_t a, size_t b)
   return k;
 }
 
-/* ---- The programme of a node --------------------------------------------------- */
-
-/* Nothing in pattern I is excluded by NODE or more than it needs. */
-static bool
-allowed (const tree *t, const sw_node *node, const sw_pattern *p)
-{
-  const sw_cut *cuts = &t->pool.cuts[p->first];
-  for (uint32_t c = 0; c < p->count; c++)
-    {
-      if (cuts[c].copies > node->demand[cuts[c].need])
-        return false;
-      if (cuts[c].copies > 1 && sw_node_apart (node, t->kind_room, cuts[c].need, cuts[c].need))
-        return false;
-      for (uint32_t d = 0; d < c; d++)
-        if (sw_node_apart (node, t->kind_room, cuts[c].need, cuts[d].need))
-          return false;
-    }
-  return true;
-}
-
-static void
-enter (tree *t, const sw_node *node)
-{
-  for (size_t k = 0; k < t->kind_room; k++)
-    sw_master_demand (t->master, k, node->demand[k]);
-  for (size_t i = 0; i < t->model->supply_count; i++)
-    sw_master_stock (t->master, i, node->low[i], node->high[i]);
-  for (size_t i = 0; i < sw_master_patterns (t->master); i++)
-    sw_master_bound_pattern (t->master, i, 0,
-                             allowed (t, node, &t->pool.items[sw_master_pattern (t->master, i)]) ? -1 : 0);
-}
-
-static bool
-take (const sw_cut *cuts, uint32_t count, int64_t value, void *data)
-{
-  tree *t = data;
-  size_t pattern;
-  bool new_one;
-  (void)value;
-  t->status = sw_patterns_add (&t->pool, (uint32_t)t->supply, cuts, count, &pattern, NULL);
-  if (t->status == SW_OK)
-    t->status = sw_master_add (t->master, pattern, &new_one);
-  if (t->status == SW_OK && new_one)
-    t->added++;
-  return t->status == SW_OK;
-}
-
-static int64_t
-weight_of (const tree *t, size_t supply)
-{
-  return t->scale * t->model->supplies[supply].cost + t->dear[supply] - t->cheap[supply];
-}
-
-static void
-read_prices (tree *t)
-{
-  const sw_search *s = t->search;
-  t->scale = sw_search_scale (s, t->penalty);
-  for (size_t k = 0; k < t->kind_room; k++)
-    t->value[k] = sw_scaled (sw_master_need_dual (t->master, k), t->scale, false);
-  for (size_t i = 0; i < t->model->supply_count; i++)
-    {
-      double dual = sw_master_supply_dual (t->master, i);
-      t->dear[i] = sw_scaled (-dual, t->scale, true);
-      t->cheap[i] = sw_scaled (dual, t->scale, false);
-    }
-}
-
-/* Columns at the present prices.  SW_STOPPED: too much work. */
-static sw_status
-price (tree *t, const sw_node *node)
-{
-  int64_t longest = 0;
-  t->added = 0;
-  for (size_t i = 0; i < t->model->supply_count; i++)
-    if (t->model->supplies[i].room > longest)
-      longest = t->model->supplies[i].room;
-  sw_status status = sw_pair_pricer_load (t->pricer, node, t->kinds, t->value, longest);
-  for (size_t i = 0; i < t->model->supply_count && status == SW_OK; i++)
-    {
-      int64_t weight = weight_of (t, i);
-      t->supply = i;
-      status = sw_pair_pricer_best (t->pricer, t->model->supplies[i].room,
-                                    weight + llabs (weight) / 1000000000 + t->scale / 1000000000 + 1, MORE_COLUMNS,
-                                    &t->steps, &t->most[i], take, t);
-      if (t->status != SW_OK)
-        return t->status;
-    }
-  return status;
-}
-
-/* A whole number that no solution of NODE is under: prices are mended so
- * that no board is worth more than its weight. */
-static int64_t
-bound_of (tree *t, const sw_node *node)
-{
-  double factor = 1;
-  sw_wide total = 0;
-  for (size_t i = 0; i < t->model->supply_count; i++)
-    {
-      int64_t over = t->most[i] - weight_of (t, i);
-      int64_t less = over <= 0 ? 0 : over < t->cheap[i] ? over : t->cheap[i];
-      t->cheap[i] -= less;
-      over -= less;
-      if (over <= 0)
-        continue;
-      if (node->high[i] >= 0)
-        t->dear[i] += over;
-      else if ((double)weight_of (t, i) / (double)t->most[i] < factor)
-        factor = (double)weight_of (t, i) / (double)t->most[i];
-    }
-  if (factor < 1)
-    factor *= 1 - 1e-15;
-  for (size_t k = 0; k < t->kind_room; k++)
-    {
-      int64_t value = t->value[k];
-      if (factor < 1)
-        value = (int64_t)floor ((double)value * factor * (1 - 1e-15));
-      total += (sw_wide)value * node->demand[k];
-    }
-  for (size_t i = 0; i < t->model->supply_count; i++)
-    {
-      total += (sw_wide)t->cheap[i] * node->low[i];
-      if (node->high[i] >= 0)
-        total -= (sw_wide)t->dear[i] * node->high[i];
-    }
-  sw_wide whole = total / t->scale;
-  if (whole * t->scale < total)
-    whole++;
-  return whole < 0 ? 0 : whole > INT64_MAX ? INT64_MAX : (int64_t)whole;
-}
-
 /* ---- Solutions --------------------------------------------------------------------- */
 
 static void
-unfold (tree *t, size_t kind, int64_t copies)
+unfold (sw_tree *t, size_t kind, int64_t copies)
 {
   if (t->kinds[kind].a == SIZE_MAX)
     {
@@ -269,7 +106,7 @@ unfold (tree *t, size_t kind, int64_t copies)
 
 /* Boards of the programme that are whole, as patterns of the model. */
 static sw_status
-read_whole (tree *t, sw_choice *choice)
+read_whole (sw_tree *t, sw_choice *choice)
 {
   sw_search *s = t->search;
   sw_status status = sw_choice_init (choice, t->model);
@@ -298,7 +135,7 @@ read_whole (tree *t, sw_choice *choice)
 
 /* Offer the whole boards and, for what is left, boards filled one after another. */
 static sw_status
-offer (tree *t)
+offer (sw_tree *t)
 {
   sw_search *s = t->search;
   sw_choice start;
@@ -311,65 +148,11 @@ offer (tree *t)
   return status;
 }
 
-/* ---- One node ------------------------------------------------------------------------ */
-
-static sw_status
-solve_node (tree *t, const sw_node *node, verdict *verdict)
-{
-  sw_search *s = t->search;
-  int64_t bound = 0;
-  *verdict = STOPPED;
-  enter (t, node);
-  for (int raised = 0;;)
-    {
-      sw_lp outcome;
-      sw_status status = sw_master_lp (t->master, s->clock, &outcome);
-      if (status != SW_OK || outcome == SW_LP_STOPPED)
-        return status;
-      if (outcome == SW_LP_INFEASIBLE)
-        {
-          /* Too many boards must be cut, or something that only rounding sees: leave the proof. */
-          t->incomplete = true;
-          *verdict = CLOSED;
-          return SW_OK;
-        }
-      read_prices (t);
-      status = price (t, node);
-      if (status != SW_OK)
-        return status == SW_STOPPED ? SW_OK : status;
-      int64_t found = bound_of (t, node);
-      if (found > bound)
-        bound = found;
-      if (bound >= goal (s))
-        {
-          *verdict = CLOSED;
-          return SW_OK;
-        }
-      bool covered = sw_master_uncovered (t->master) < 1e-7;
-      if (covered && (double)bound >= ceil (sw_master_value (t->master) - 1e-6))
-        break;
-      if (t->added > 0)
-        continue;
-      if (covered)
-        break;
-      if (raised++ == 3)
-        {
-          t->incomplete = true;
-          *verdict = CLOSED;
-          return SW_OK;
-        }
-      t->penalty *= 30;
-      sw_master_penalty (t->master, t->penalty);
-    }
-  *verdict = OPEN;
-  return SW_OK;
-}
-
 /* ---- Splitting ------------------------------------------------------------------------- */
 
 /* The supply whose number of boards is farthest from whole; SIZE_MAX: none. */
 static size_t
-fractional_supply (tree *t, double *boards)
+fractional_supply (sw_tree *t, double *boards)
 {
   size_t at = SIZE_MAX;
   double best = 0.001;
@@ -391,7 +174,7 @@ fractional_supply (tree *t, double *boards)
 }
 
 static sw_status
-split_supply (tree *t, const sw_node *node, size_t supply, double boards)
+split_supply (sw_tree *t, const sw_node *node, size_t supply, double boards)
 {
   int64_t down = (int64_t)floor (boards);
   bool up_first = boards - floor (boards) >= 0.5;
@@ -410,7 +193,7 @@ split_supply (tree *t, const sw_node *node, size_t supply, double boards)
 
 /* How often each pair lies together; whether any board is a fraction. */
 static bool
-count_pairs (tree *t)
+count_pairs (sw_tree *t)
 {
   bool fractional = false;
   memset (t->together, 0, t->kind_room * t->kind_room * sizeof *t->together);
@@ -433,7 +216,7 @@ count_pairs (tree *t)
 
 /* The pair to split on: long, and together on half a board if there is one; where all are whole, any of them. */
 static bool
-choose_pair (const tree *t, size_t *a, size_t *b)
+choose_pair (const sw_tree *t, size_t *a, size_t *b)
 {
   double best = -1;
   for (size_t i = 0; i < t->kind_count; i++)
@@ -457,7 +240,7 @@ choose_pair (const tree *t, size_t *a, size_t *b)
 
 /* Columns in use that have A and B, with the new kind in their place. */
 static sw_status
-lay_together (tree *t, size_t a, size_t b, size_t kind)
+lay_together (sw_tree *t, size_t a, size_t b, size_t kind)
 {
   size_t count = sw_master_patterns (t->master);
   for (size_t i = 0; i < count && t->status == SW_OK; i++)
@@ -472,8 +255,11 @@ lay_together (tree *t, size_t a, size_t b, size_t kind)
         {
           sw_cut cut = t->pool.cuts[p.first + c];
           uint32_t less = (cut.need == a) + (cut.need == b);
-          if (cut.copies < less)
-            continue;
+          if (cut.copies < less || cut.need == kind)
+            {
+              found = 3; /* of another part of the tree */
+              break;
+            }
           found += (int)less;
           cut.copies -= less;
           if (cut.copies > 0)
@@ -485,14 +271,14 @@ lay_together (tree *t, size_t a, size_t b, size_t kind)
       cuts[at] = (sw_cut){ .need = (uint32_t)kind, .copies = 1 };
       t->supply = p.supply;
       if (found == 2)
-        take (cuts, n + 1, 0, t);
+        sw_tree_take (cuts, n + 1, 0, t);
       free (cuts);
     }
   return t->status;
 }
 
 static sw_status
-split_pair (tree *t, const sw_node *node, size_t a, size_t b)
+split_pair (sw_tree *t, const sw_node *node, size_t a, size_t b)
 {
   sw_node *child = push (t, node);
   if (child == NULL)
@@ -514,16 +300,15 @@ split_pair (tree *t, const sw_node *node, size_t a, size_t b)
   child->demand[kind] = 1;
   for (size_t k = 0; k < t->kind_room; k++)
     {
-      child->apart[kind * t->kind_room + k] = child->apart[k * t->kind_room + kind] = 0;
-      if (k != kind
-          && (sw_node_apart (node, t->kind_room, a, k) || sw_node_apart (node, t->kind_room, b, k)))
+      clear_apart (t, child, kind, k);
+      if (k != kind && (sw_node_apart (node, t->kind_room, a, k) || sw_node_apart (node, t->kind_room, b, k)))
         set_apart (t, child, kind, k);
     }
   return lay_together (t, a, b, kind);
 }
 
 static sw_status
-split (tree *t, const sw_node *node)
+split (sw_tree *t, const sw_node *node)
 {
   double boards = 0;
   size_t a = 0, b = 0, supply = fractional_supply (t, &boards);
@@ -543,11 +328,11 @@ split (tree *t, const sw_node *node)
 /* ---- The tree ------------------------------------------------------------------------ */
 
 static sw_status
-begin (tree *t, sw_search *s)
+begin (sw_tree *t, sw_search *s)
 {
   const sw_model *model = s->model;
   size_t rooms = model->need_count + MORE_KINDS;
-  *t = (tree){ .search = s, .model = model, .wide = *model, .steps = MOST_STEPS, .kind_room = rooms };
+  *t = (sw_tree){ .search = s, .model = model, .wide = *model, .steps = MOST_STEPS, .kind_room = rooms };
   t->wide.need_count = rooms;
   t->wide.needs = sw_alloc (rooms, sizeof *t->wide.needs);
   t->kinds = sw_alloc (rooms, sizeof *t->kinds);
@@ -579,7 +364,7 @@ begin (tree *t, sw_search *s)
 
 /* The search's patterns that are worth nearly what they cost. */
 static sw_status
-take_near (tree *t)
+take_near (sw_tree *t)
 {
   sw_search *s = t->search;
   for (size_t i = 0; i < sw_master_patterns (s->master) && t->status == SW_OK; i++)
@@ -590,16 +375,16 @@ take_near (tree *t)
         weight -= s->root.need[s->pool.cuts[p->first + c].need] * s->pool.cuts[p->first + c].copies;
       t->supply = p->supply;
       if (weight <= sw_search_supply_weight (s, &s->root, p->supply) / 100)
-        take (&s->pool.cuts[p->first], p->count, 0, t);
+        sw_tree_take (&s->pool.cuts[p->first], p->count, 0, t);
     }
   /* A board of nothing, so that a least number of boards can always be had. */
   for (t->supply = 0; t->supply < t->model->supply_count && t->status == SW_OK; t->supply++)
-    take (s->cuts, 0, 0, t);
+    sw_tree_take (s->cuts, 0, 0, t);
   return t->status;
 }
 
 static void
-end (tree *t)
+end (sw_tree *t)
 {
   while (t->stack != NULL)
     {
@@ -621,14 +406,14 @@ end (tree *t)
 }
 
 static sw_status
-run (tree *t, int64_t nodes)
+run (sw_tree *t, int64_t nodes)
 {
   sw_search *s = t->search;
   sw_status status = SW_OK;
   while (t->stack != NULL && status == SW_OK)
     {
       sw_node *node = t->stack;
-      verdict verdict;
+      sw_node_fate fate;
       if (sw_search_done (s) && !s->hard_way)
         return SW_OK;
       if (nodes-- == 0 || sw_clock_stop (s->clock))
@@ -637,11 +422,11 @@ run (tree *t, int64_t nodes)
           return SW_OK;
         }
       t->stack = node->next;
-      status = solve_node (t, node, &verdict);
-      if (status == SW_OK && verdict == OPEN)
+      status = sw_tree_solve (t, node, &fate);
+      if (status == SW_OK && fate == SW_OPEN)
         status = split (t, node);
       node_free (node);
-      if (verdict == STOPPED)
+      if (fate == SW_GIVEN_UP)
         {
           t->incomplete = true;
           return status;
@@ -657,7 +442,7 @@ sw_search_branch (sw_search *s, int64_t nodes)
   if (s->aim != SW_AIM_COST || !s->best.valid || !s->root.valid || model->option_count > 0 || model->group_count != 1
       || model->need_count > MOST_NEEDS)
     return SW_OK;
-  tree t;
+  sw_tree t;
   sw_status status = begin (&t, s);
   if (status == SW_OK)
     status = take_near (&t);

@@ -25,13 +25,14 @@ typedef struct sw_node
   int64_t *demand; /* a kind each; 0: not in use */
   int64_t *low;    /* boards, a supply each */
   int64_t *high;   /* -1: no limit */
-  uint8_t *apart;  /* kinds * kinds: no board has both; with itself: not twice */
+  uint8_t *apart;  /* kinds * kinds bits: no board has both; with itself: not twice */
 } sw_node;
 
 static inline bool
 sw_node_apart (const sw_node *node, size_t kinds, size_t a, size_t b)
 {
-  return node->apart[a * kinds + b] != 0;
+  size_t at = a * kinds + b;
+  return node->apart[at / 8] >> at % 8 & 1;
 }
 
 /* ---- Pricing where some pairs exclude each other (branch_price.c) */
@@ -50,5 +51,45 @@ sw_status sw_pair_pricer_load (sw_pair_pricer *pricer, const sw_node *node, cons
  * most MORE others.  SW_STOPPED: STEPS ran out, and *BEST is no bound. */
 sw_status sw_pair_pricer_best (sw_pair_pricer *pricer, int64_t room, int64_t floor, size_t more, uint64_t *steps,
                                int64_t *best, sw_pattern_fn fn, void *data);
+
+/* ---- The tree */
+
+typedef struct sw_tree
+{
+  sw_search *search;
+  const sw_model *model;
+  sw_model wide; /* with rows for further kinds */
+  size_t kind_count, kind_room;
+  sw_kind *kinds;
+  sw_patterns pool;
+  sw_master *master;
+  sw_pair_pricer *pricer;
+  sw_node *stack;
+  uint64_t steps;
+  double penalty;
+  bool incomplete; /* something was left out: no proof */
+  /* prices, scaled, and the most a board is worth */
+  int64_t scale;
+  int64_t *value, *dear, *cheap, *most; /* dear: of one board less; cheap: of one more that must be */
+  double *together;                     /* kinds * kinds, in the programme's solution */
+  size_t supply, added;
+  sw_status status;
+  int64_t *unfolded; /* a need each */
+} sw_tree;
+
+/* What became of a node. */
+typedef enum sw_node_fate
+{
+  SW_CLOSED, /* nothing better is in it */
+  SW_OPEN,   /* to be split */
+  SW_GIVEN_UP
+} sw_node_fate;
+
+/* Take a board into the programme; DATA is the tree.  False: its status says why not. */
+bool sw_tree_take (const sw_cut *cuts, uint32_t count, int64_t value, void *data);
+
+/* Solve the programme of NODE with all columns that it needs (branch_node.c).
+ * SW_CLOSED only where an exact bound says so, or with t->incomplete set. */
+sw_status sw_tree_solve (sw_tree *tree, const sw_node *node, sw_node_fate *fate);
 
 #endif

@@ -94,8 +94,7 @@ look_ahead (sw_pair_pricer *p, int64_t room)
   if (room >= MOST_CELLS || (p->count + 1) * (size_t)(room + 1) > MOST_CELLS)
     return SW_OK;
   p->cells = (size_t)room + 1;
-  sw_status status
-      = sw_grow ((void **)&p->ahead, &p->ahead_capacity, (p->count + 1) * p->cells, sizeof *p->ahead);
+  sw_status status = sw_grow ((void **)&p->ahead, &p->ahead_capacity, (p->count + 1) * p->cells, sizeof *p->ahead);
   if (status != SW_OK)
     return status;
   memset (&p->ahead[p->count * p->cells], 0, p->cells * sizeof *p->ahead);

@@ -275,8 +275,9 @@ sw_master_demand (sw_master *m, size_t need, int64_t demand)
 {
   if (m->broken)
     return;
+  /* From here the primal method: the dual one has been seen to go round and round. */
   m->dual_first = false;
-    glp_set_row_bnds (m->lp, m->need_row + (int)need, GLP_LO, (double)demand, 0);
+  glp_set_row_bnds (m->lp, m->need_row + (int)need, GLP_LO, (double)demand, 0);
 }
 
 void
