@@ -19,8 +19,7 @@ enum
   OPTION_OUT = SW_CLI_OWN,
   OPTION_CSV,
   OPTION_SVG,
-  OPTION_HARD_WAY,
-  OPTION_HELP
+  OPTION_HARD_WAY
 };
 
 static const sw_cli_option options[] = {
@@ -29,7 +28,6 @@ static const sw_cli_option options[] = {
   { .name = "csv", .value = "order, cuts, fit or setout", .id = OPTION_CSV },
   { .name = "svg", .id = OPTION_SVG },
   { .name = "hard-way", .id = OPTION_HARD_WAY, .hidden = true },
-  { .name = "help", .letter = 'h', .id = OPTION_HELP },
 };
 
 static const char help[]
@@ -66,7 +64,6 @@ typedef struct request
   bool csv;
   sw_table_kind kind;    /* when csv */
   bool hard_way;
-  bool help;
 } request;
 
 static bool
@@ -102,29 +99,19 @@ take_option (const sw_cli_option *option, const char *value, void *data)
     case OPTION_HARD_WAY:
       wanted->hard_way = true;
       return true;
-    case OPTION_HELP:
-      wanted->help = true;
-      return true;
     default:
       return sw_cli_inputs_take (&wanted->inputs, option, value);
     }
 }
 
 static bool
-read_words (request *wanted, int count, char **words)
+check_request (void *data)
 {
-  sw_cli_args args = { .command = "plan",
-                       .options = options,
-                       .option_count = sizeof options / sizeof options[0],
-                       .count = count,
-                       .words = words };
-  bool right = sw_cli_inputs_words (&wanted->inputs, &args, take_option, wanted);
-  if (right && !wanted->help && wanted->svg && wanted->out == NULL)
-    {
-      sw_cli_message (SW_FAULT, "--svg needs -o DIR, the folder to write to");
-      return false;
-    }
-  return right;
+  const request *wanted = data;
+  if (!wanted->svg || wanted->out != NULL)
+    return true;
+  sw_cli_message (SW_FAULT, "--svg needs -o DIR, the folder to write to");
+  return false;
 }
 
 static sw_status
@@ -212,8 +199,9 @@ hand_over (const request *wanted, const sw_plan *plan)
 }
 
 static sw_cli_exit
-make_plan (const request *wanted)
+make_plan (void *data)
 {
+  const request *wanted = data;
   sw_cli_progress progress;
   sw_cli_progress_begin (&progress);
   sw_limits limits = { .progress = sw_cli_progress_show, .data = &progress, .hard_way = wanted->hard_way };
@@ -235,24 +223,13 @@ make_plan (const request *wanted)
 sw_cli_exit
 sw_cli_plan (int count, char **words)
 {
+  static const sw_cli_job_command command = { .name = "plan",
+                                              .help = help,
+                                              .options = options,
+                                              .option_count = sizeof options / sizeof options[0],
+                                              .take = take_option,
+                                              .check = check_request,
+                                              .work = make_plan };
   request wanted = { .csv = false };
-  sw_cli_exit end = SW_CLI_FAILED;
-  if (sw_cli_inputs_begin (&wanted.inputs))
-    {
-      if (!read_words (&wanted, count, words))
-        end = SW_CLI_USAGE;
-      else if (wanted.help)
-        {
-          sw_cli_print (help);
-          end = SW_CLI_OK;
-        }
-      else
-        {
-          end = sw_cli_inputs_read (&wanted.inputs, "plan");
-          if (end == SW_CLI_OK)
-            end = make_plan (&wanted);
-        }
-    }
-  sw_cli_inputs_end (&wanted.inputs);
-  return end;
+  return sw_cli_run_on_job (&command, &wanted.inputs, &wanted, count, words);
 }

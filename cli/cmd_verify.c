@@ -15,15 +15,13 @@
 enum
 {
   OPTION_PLAN = SW_CLI_OWN,
-  OPTION_RULES_ONLY,
-  OPTION_HELP
+  OPTION_RULES_ONLY
 };
 
 static const sw_cli_option options[] = {
   SW_CLI_INPUT_OPTIONS,
   { .name = "plan", .value = "a folder", .id = OPTION_PLAN },
   { .name = "rules-only", .id = OPTION_RULES_ONLY },
-  { .name = "help", .letter = 'h', .id = OPTION_HELP },
 };
 
 static const char help[]
@@ -43,7 +41,6 @@ typedef struct request
   sw_cli_inputs inputs;
   const char *plan;   /* folder, or NULL */
   bool rules_only;
-  bool help;
 } request;
 
 static bool
@@ -60,29 +57,19 @@ take_option (const sw_cli_option *option, const char *value, void *data)
     case OPTION_RULES_ONLY:
       wanted->rules_only = true;
       return true;
-    case OPTION_HELP:
-      wanted->help = true;
-      return true;
     default:
       return sw_cli_inputs_take (&wanted->inputs, option, value);
     }
 }
 
 static bool
-read_words (request *wanted, int count, char **words)
+check_request (void *data)
 {
-  sw_cli_args args = { .command = "verify",
-                       .options = options,
-                       .option_count = sizeof options / sizeof options[0],
-                       .count = count,
-                       .words = words };
-  bool right = sw_cli_inputs_words (&wanted->inputs, &args, take_option, wanted);
-  if (right && wanted->plan == NULL && !wanted->help)
-    {
-      sw_cli_message (SW_FAULT, "no plan named: give its folder with --plan; see 'spanwright verify --help'");
-      right = false;
-    }
-  return right;
+  const request *wanted = data;
+  if (wanted->plan != NULL)
+    return true;
+  sw_cli_message (SW_FAULT, "no plan named: give its folder with --plan; see 'spanwright verify --help'");
+  return false;
 }
 
 /* A rule-keeping plan that the solver's proof says cannot be. */
@@ -145,8 +132,9 @@ compare (const request *wanted, const sw_verdict *verdict)
 }
 
 static sw_cli_exit
-verify (const request *wanted)
+verify (void *data)
 {
+  const request *wanted = data;
   sw_verdict verdict;
   sw_status status = sw_verify (wanted->inputs.job, wanted->plan, &verdict, wanted->inputs.report);
   sw_cli_say (wanted->inputs.report, status);
@@ -159,24 +147,13 @@ verify (const request *wanted)
 sw_cli_exit
 sw_cli_verify (int count, char **words)
 {
+  static const sw_cli_job_command command = { .name = "verify",
+                                              .help = help,
+                                              .options = options,
+                                              .option_count = sizeof options / sizeof options[0],
+                                              .take = take_option,
+                                              .check = check_request,
+                                              .work = verify };
   request wanted = { .plan = NULL };
-  sw_cli_exit end = SW_CLI_FAILED;
-  if (sw_cli_inputs_begin (&wanted.inputs))
-    {
-      if (!read_words (&wanted, count, words))
-        end = SW_CLI_USAGE;
-      else if (wanted.help)
-        {
-          sw_cli_print (help);
-          end = SW_CLI_OK;
-        }
-      else
-        {
-          end = sw_cli_inputs_read (&wanted.inputs, "verify");
-          if (end == SW_CLI_OK)
-            end = verify (&wanted);
-        }
-    }
-  sw_cli_inputs_end (&wanted.inputs);
-  return end;
+  return sw_cli_run_on_job (&command, &wanted.inputs, &wanted, count, words);
 }

@@ -27,6 +27,7 @@ typedef struct sw_cli_command
   sw_cli_exit (*run) (int count, char **words);
 } sw_cli_command;
 
+sw_cli_exit sw_cli_compare (int count, char **words);
 sw_cli_exit sw_cli_plan (int count, char **words);
 sw_cli_exit sw_cli_verify (int count, char **words);
 

@@ -15,8 +15,9 @@ sw_cli_say (sw_report *report, sw_status status)
   sw_report_clear (report);
 }
 
-bool
-sw_cli_inputs_begin (sw_cli_inputs *inputs)
+/* False: memory ran out, said so. */
+static bool
+begin (sw_cli_inputs *inputs)
 {
   *inputs = (sw_cli_inputs){ .settings = sw_settings_new (), .report = sw_report_new () };
   if (inputs->settings != NULL && inputs->report != NULL)
@@ -64,6 +65,9 @@ sw_cli_inputs_take (sw_cli_inputs *inputs, const sw_cli_option *option, const ch
       return take_file (&inputs->sources.extras, option, value);
     case SW_CLI_SETTINGS:
       return take_file (&inputs->settings_file, option, value);
+    case SW_CLI_HELP:
+      inputs->help = true;
+      return true;
     case SW_CLI_SWITCH:
       return take_setting (inputs, option->name, "yes");
     default:
@@ -71,8 +75,9 @@ sw_cli_inputs_take (sw_cli_inputs *inputs, const sw_cli_option *option, const ch
     }
 }
 
-bool
-sw_cli_inputs_operand (sw_cli_inputs *inputs, const char *value)
+/* The operand is the spans file. */
+static bool
+take_operand (sw_cli_inputs *inputs, const char *value)
 {
   if (inputs->sources.spans != NULL)
     {
@@ -88,24 +93,32 @@ sw_cli_inputs_operand (sw_cli_inputs *inputs, const char *value)
   return true;
 }
 
-bool
-sw_cli_inputs_words (sw_cli_inputs *inputs, sw_cli_args *args, sw_cli_take_fn take, void *data)
+static bool
+read_words (const sw_cli_job_command *command, sw_cli_inputs *inputs, void *request, int count, char **words)
 {
+  sw_cli_args args = { .command = command->name,
+                       .options = command->options,
+                       .option_count = command->option_count,
+                       .count = count,
+                       .words = words };
   const sw_cli_option *option = NULL;
   const char *value = NULL;
   bool right = true;
-  for (sw_cli_word word; (word = sw_cli_next (args, &option, &value)) != SW_CLI_END;)
+  for (sw_cli_word word; (word = sw_cli_next (&args, &option, &value)) != SW_CLI_END;)
     if (word == SW_CLI_WRONG)
       right = false;
     else if (word == SW_CLI_OPERAND)
-      right = sw_cli_inputs_operand (inputs, value) && right;
+      right = take_operand (inputs, value) && right;
     else
-      right = take (option, value, data) && right;
+      right = command->take (option, value, request) && right;
+  if (right && !inputs->help && command->check != NULL)
+    right = command->check (request);
   return right;
 }
 
-sw_cli_exit
-sw_cli_inputs_read (sw_cli_inputs *inputs, const char *command)
+/* Read settings file and job; everything the reader remarks is said. */
+static sw_cli_exit
+read_job (sw_cli_inputs *inputs, const char *command)
 {
   if (inputs->sources.spans == NULL && inputs->sources.extras == NULL)
     {
@@ -123,10 +136,28 @@ sw_cli_inputs_read (sw_cli_inputs *inputs, const char *command)
   return status == SW_IO ? SW_CLI_REJECTED : sw_cli_exit_of (status);
 }
 
-void
-sw_cli_inputs_end (sw_cli_inputs *inputs)
+sw_cli_exit
+sw_cli_run_on_job (const sw_cli_job_command *command, sw_cli_inputs *inputs, void *request, int count, char **words)
 {
+  sw_cli_exit end = SW_CLI_FAILED;
+  if (begin (inputs))
+    {
+      if (!read_words (command, inputs, request, count, words))
+        end = SW_CLI_USAGE;
+      else if (inputs->help)
+        {
+          sw_cli_print (command->help);
+          end = SW_CLI_OK;
+        }
+      else
+        {
+          end = read_job (inputs, command->name);
+          if (end == SW_CLI_OK)
+            end = command->work (request);
+        }
+    }
   sw_job_free (inputs->job);
   sw_settings_free (inputs->settings);
   sw_report_free (inputs->report);
+  return end;
 }

@@ -15,6 +15,7 @@ enum
   SW_CLI_SETTINGS,
   SW_CLI_SETTING,    /* a setting of the job; its key is the option's name */
   SW_CLI_SWITCH,     /* the same, without a value: "yes" */
+  SW_CLI_HELP,
   SW_CLI_OWN         /* a command's own ids begin here */
 };
 
@@ -42,7 +43,8 @@ enum
   { .name = "job", .value = "a name", .id = SW_CLI_SETTING },                                                          \
   { .name = "inches", .id = SW_CLI_SWITCH },                                                                           \
   { .name = "paper", .value = "a4 or letter", .id = SW_CLI_SETTING },                                                  \
-  { .name = "time-limit", .value = "a number of seconds", .id = SW_CLI_SETTING }
+  { .name = "time-limit", .value = "a number of seconds", .id = SW_CLI_SETTING },                                      \
+  { .name = "help", .letter = 'h', .id = SW_CLI_HELP }
 
 /* The part of every command's --help about them. */
 #define SW_CLI_INPUT_HELP                                                                                              \
@@ -64,21 +66,31 @@ typedef struct sw_cli_inputs
   sw_settings *settings;
   sw_report *report;
   sw_job *job;
+  bool help;
 } sw_cli_inputs;
 
-/* False: memory ran out, said so. */
-bool sw_cli_inputs_begin (sw_cli_inputs *inputs);
 /* Take an option of SW_CLI_INPUT_OPTIONS; false: its value is not acceptable, said so. */
 bool sw_cli_inputs_take (sw_cli_inputs *inputs, const sw_cli_option *option, const char *value);
-/* Take the operand, the spans file; false: there was one already, said so. */
-bool sw_cli_inputs_operand (sw_cli_inputs *inputs, const char *value);
-/* Take one option of a command; DATA is the caller's.  False: it is not acceptable, said so. */
-typedef bool (*sw_cli_take_fn) (const sw_cli_option *option, const char *value, void *data);
-/* Read all words of ARGS, options by TAKE.  Everything that is wrong is said, not only the first. */
-bool sw_cli_inputs_words (sw_cli_inputs *inputs, sw_cli_args *args, sw_cli_take_fn take, void *data);
-/* Read settings file and job; everything the reader remarks is said. */
-sw_cli_exit sw_cli_inputs_read (sw_cli_inputs *inputs, const char *command);
-void sw_cli_inputs_end (sw_cli_inputs *inputs);
+
+/* A command that works on a job.  Each function gets the command's own REQUEST
+ * and, when it returns false or fails, has said why. */
+typedef struct sw_cli_job_command
+{
+  const char *name;
+  const char *help;
+  const sw_cli_option *options; /* SW_CLI_INPUT_OPTIONS first */
+  size_t option_count;
+  /* Take one option; those that are not the command's own go to sw_cli_inputs_take. */
+  bool (*take) (const sw_cli_option *option, const char *value, void *request);
+  bool (*check) (void *request);       /* of all words together; NULL: nothing to check */
+  sw_cli_exit (*work) (void *request); /* the job has been read */
+} sw_cli_job_command;
+
+/* Read the words, print the help when that is asked for, else read settings
+ * and job and let the command work.  Everything that is wrong is said, not
+ * only the first.  INPUTS is part of REQUEST. */
+sw_cli_exit sw_cli_run_on_job (const sw_cli_job_command *command, sw_cli_inputs *inputs, void *request, int count,
+                               char **words);
 
 /* Say all that REPORT holds, and STATUS too where no fault explains it; empty the report. */
 void sw_cli_say (sw_report *report, sw_status status);

@@ -15,6 +15,7 @@
 
 static const sw_cli_command commands[] = {
   { "plan", "what to order, what to cut, where each piece goes", sw_cli_plan },
+  { "compare", "stock lengths side by side, and the price at which the choice tips", sw_cli_compare },
   { "verify", "whether a plan, edited or not, keeps every rule", sw_cli_verify },
 };
 #define COMMAND_COUNT (sizeof commands / sizeof commands[0])

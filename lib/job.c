@@ -8,6 +8,7 @@
 #include "table.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 typedef struct reading
 {
@@ -219,4 +220,26 @@ sw_job_join_cost (const sw_job *job)
 {
   sw_money cost = job->settings->join_cost;
   return job->priced ? cost : cost * (SW_METRE / SW_MONEY_UNIT);
+}
+
+sw_status
+sw_job_variant (sw_job *out, const sw_job *job)
+{
+  *out = *job;
+  out->stocks = (sw_stocks){ .capacity = job->stocks.count, .count = job->stocks.count };
+  out->stocks.items = sw_alloc (job->stocks.count, sizeof *out->stocks.items);
+  out->settings = sw_settings_copy (job->settings);
+  if (out->stocks.items == NULL || out->settings == NULL)
+    return SW_NO_MEMORY;
+  if (job->stocks.count > 0)
+    memcpy (out->stocks.items, job->stocks.items, job->stocks.count * sizeof *out->stocks.items);
+  return SW_OK;
+}
+
+void
+sw_job_variant_clear (sw_job *variant)
+{
+  sw_stocks_clear (&variant->stocks);
+  sw_settings_free (variant->settings);
+  *variant = (sw_job){ .settings = NULL };
 }

@@ -38,4 +38,10 @@ struct sw_job
 /* What a join costs in the unit of the plan's cost: money, or without prices so many metres of timber. */
 int64_t sw_job_join_cost (const sw_job *job);
 
+/* JOB with stock rows and settings of its own, which may be changed; all else
+ * is borrowed from JOB, which must outlive it.  Clear it with
+ * sw_job_variant_clear, never with sw_job_free; after a failure too. */
+sw_status sw_job_variant (sw_job *out, const sw_job *job);
+void sw_job_variant_clear (sw_job *variant);
+
 #endif

@@ -207,6 +207,13 @@ add_product (int64_t sum, int64_t count, int64_t value)
   return sum;
 }
 
+bool
+sw_job_adds_up (const sw_job *job, int64_t cost)
+{
+  /* At most a board and a join a piece. */
+  return add_product (0, 2 * most_pieces (job), cost) < LARGEST_SUM;
+}
+
 static void
 check_sizes (checking *checking)
 {

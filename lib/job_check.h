@@ -9,6 +9,10 @@
  * each is sound by itself; sets job->priced.  SW_REJECTED: the report says why. */
 sw_status sw_job_check (sw_job *job, sw_report *report);
 
+/* No sum over a plan for JOB passes int64_t when a board or a join costs at
+ * most COST: the bound that sw_job_check keeps. */
+bool sw_job_adds_up (const sw_job *job, int64_t cost);
+
 /* Warn of posts on which two butted pieces would bear too little: a remark a run. */
 sw_status sw_job_check_bearing (const sw_job *job, sw_report *report);
 

@@ -132,35 +132,46 @@ read_list (char *text, bool comma, sw_length lengths[SW_SETTINGS_MAX_STOCK], siz
   return true;
 }
 
-static sw_status
-read_stock_lengths (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
+sw_status
+sw_settings_lengths (const char *text, bool comma, sw_length lengths[SW_SETTINGS_MAX_STOCK], size_t *count,
+                     char expected[SW_PHRASE])
 {
-  sw_length lengths[SW_SETTINGS_MAX_STOCK];
-  size_t count = 1;
-  (void)key;
+  *count = 1;
   /* One length first, whatever blanks it has inside. */
   if (!sw_value_length (text, SW_BARE_STOCK, comma, SW_STOCK_SHORTEST, SW_LENGTH_MAX, &lengths[0], expected))
     {
       char *items = sw_copy_text (text);
       if (items == NULL)
         return SW_NO_MEMORY;
-      bool good = read_list (items, comma, lengths, &count, expected);
+      bool good = read_list (items, comma, lengths, count, expected);
       free (items);
       if (!good)
         return SW_REJECTED;
     }
-  if (count == 0)
+  if (*count == 0)
     {
       snprintf (expected, SW_PHRASE, "stock lengths such as 4.8,5.4");
       return SW_REJECTED;
     }
-  qsort (lengths, count, sizeof lengths[0], compare_lengths);
-  for (size_t i = 1; i < count; i++)
+  qsort (lengths, *count, sizeof lengths[0], compare_lengths);
+  for (size_t i = 1; i < *count; i++)
     if (lengths[i] == lengths[i - 1])
       {
         snprintf (expected, SW_PHRASE, "each stock length once");
         return SW_REJECTED;
       }
+  return SW_OK;
+}
+
+static sw_status
+read_stock_lengths (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
+{
+  sw_length lengths[SW_SETTINGS_MAX_STOCK];
+  size_t count;
+  (void)key;
+  sw_status status = sw_settings_lengths (text, comma, lengths, &count, expected);
+  if (status != SW_OK)
+    return status;
   memcpy (settings->stock_lengths, lengths, count * sizeof lengths[0]);
   settings->stock_length_count = count;
   settings->stock_lengths_given = true;

@@ -6,6 +6,7 @@
 #include "length.h"
 #include "money.h"
 #include "report.h"
+#include "value.h"
 
 typedef enum sw_measured { SW_MEASURED_CENTRES, SW_MEASURED_CLEAR } sw_measured;
 typedef enum sw_stagger { SW_STAGGER_PREFER, SW_STAGGER_REQUIRE, SW_STAGGER_OFF } sw_stagger;
@@ -45,5 +46,10 @@ struct sw_settings
 
 /* A deep copy; NULL when memory runs out. */
 sw_settings *sw_settings_copy (const sw_settings *settings);
+
+/* A list of stock lengths such as "4.8,5.4", sorted, each once.  SW_REJECTED:
+ * EXPECTED says what was expected (value.h). */
+sw_status sw_settings_lengths (const char *text, bool comma, sw_length lengths[SW_SETTINGS_MAX_STOCK], size_t *count,
+                               char expected[SW_PHRASE]);
 
 #endif

@@ -254,6 +254,84 @@ SW_API sw_status sw_plan_write (const sw_plan *plan, const char *dir, sw_report 
  * when memory runs out.  O(pieces + posts * levels). */
 SW_API sw_status sw_sheet_write (const sw_plan *plan, const char *dir, bool svg, sw_report *report);
 
+/* ---- Compare ----------------------------------------------------------- */
+
+/* Choices of stock lengths, a plan for each, side by side. */
+typedef struct sw_comparison sw_comparison;
+
+/* Plan JOB once for each of the COUNT choices and put them side by side.
+ * A choice is a list of stock lengths, "4.8" or "4.8,5.4", for every section
+ * that has through levels (where there is no such level: for every section),
+ * or "SECTION=LIST" for one; several, each for other sections, with ';'
+ * between ("4.8;100x25=5.4").  Other sections, and what is on hand, stay as
+ * they are; limits too.  COUNT 0 (CHOICES may be NULL): each single length
+ * that can be bought, and all together.
+ * LIMITS may be NULL; they and the time limit of the job are for all plans
+ * together.  JOB must outlive the comparison.
+ * SW_OK: some choice has a plan.  SW_NO_PLAN: none can have one, SW_STOPPED:
+ * none had one in the time; then too *out is there and tells why of each.
+ * SW_USAGE: a choice makes no sense or is not offered; the report says which.
+ * Time: that of the plans, and of a handful more for the tipping prices. */
+SW_API sw_status sw_compare (sw_comparison **out, const sw_job *job, const char *const *choices, size_t count,
+                             const sw_limits *limits, sw_report *report);
+SW_API void sw_comparison_free (sw_comparison *comparison);
+
+/* What came of one choice.  Everything belongs to the comparison. */
+typedef struct sw_compared
+{
+  const char *choice;   /* as it was given */
+  sw_status status;     /* SW_OK; SW_NO_PLAN; SW_STOPPED: not known */
+  const sw_plan *plan;  /* NULL unless status is SW_OK */
+  const char *why;      /* there is no plan; else NULL */
+  bool best;            /* the cheapest; of several, that with the fewest joins lined up, joins, boards */
+  int64_t over_best;    /* cost over that of the best: sw_money or sw_length; 0 without a plan */
+} sw_compared;
+
+SW_API size_t sw_comparison_count (const sw_comparison *comparison);
+/* Choice INDEX, in the order given; false past the end. */
+SW_API bool sw_comparison_get (const sw_comparison *comparison, size_t index, sw_compared *out);
+
+typedef enum sw_tip
+{
+  SW_TIP_AT,      /* the first choice is the cheaper below a price, and not above it */
+  SW_TIP_ALWAYS,  /* it is the cheaper whatever the length costs */
+  SW_TIP_NEVER,   /* it is not the cheaper whatever the length costs */
+  SW_TIP_UNKNOWN  /* not found in the time, or for want of proof */
+} sw_tip;
+
+/* At what price of a stock length the cheaper of two choices is the other
+ * one.  The first choice buys the length where the second does not; all else
+ * is fixed.  What the first costs, as a function of that price, is the least
+ * of many lines, one a plan: concave, so that the tipping price is met from
+ * below in a few plans, each at the price where the line of the one before
+ * meets the second choice (after M. J. Eisner, D. G. Severance, "Mathematical
+ * techniques for efficient record segmentation in large shared databases",
+ * Journal of the ACM 23, 1976).  Prices on the way are exact fractions. */
+typedef struct sw_tipping
+{
+  size_t first;      /* choices, by index */
+  size_t second;
+  sw_length length;
+  sw_tip tip;
+  bool exact;        /* proved to the millionth: FROM and TO are the two around it, or the same */
+  /* SW_TIP_AT: the change of what one such length costs now, in each section
+   * in which the choices differ by it, at which the choice tips, lies from
+   * FROM to TO; INT64_MIN, INT64_MAX: that side is not known. */
+  sw_money from;
+  sw_money to;
+} sw_tipping;
+
+/* How many tipping prices were looked for: 0 without prices; else that of the
+ * best choice and the next, and that of the two best single lengths. */
+SW_API size_t sw_comparison_tippings (const sw_comparison *comparison);
+SW_API bool sw_comparison_tipping (const sw_comparison *comparison, size_t index, sw_tipping *out);
+
+/* A row a choice; columns as in spanwright-csv(5). */
+SW_API sw_status sw_comparison_table (const sw_comparison *comparison, sw_table **out);
+/* The same for the eye, with the orders and tipping prices, no wider than
+ * WIDTH columns where that can be done (0: 80).  Free with sw_text_free. */
+SW_API sw_status sw_comparison_text (const sw_comparison *comparison, unsigned width, char **out);
+
 /* ---- Verify ------------------------------------------------------------ */
 
 /* Figures of a plan that was read back. */

@@ -1,0 +1,142 @@
+/* cmd_compare.c - spanwright compare
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "command.h"
+
+#include "args.h"
+#include "inputs.h"
+#include "message.h"
+#include "progress.h"
+#include "signals.h"
+
+#include <unistd.h>
+
+#define MOST_CHOICES 100
+
+enum
+{
+  OPTION_WITH = SW_CLI_OWN,
+  OPTION_CSV,
+  OPTION_HARD_WAY
+};
+
+static const sw_cli_option options[] = {
+  SW_CLI_INPUT_OPTIONS,
+  { .name = "with", .value = "stock lengths, such as 4.8,5.4", .id = OPTION_WITH, .again = true },
+  { .name = "csv", .id = OPTION_CSV },
+  { .name = "hard-way", .id = OPTION_HARD_WAY, .hidden = true },
+};
+
+static const char help[]
+    = "Usage: spanwright compare [SPANS.csv] [--with CHOICE]... [OPTION]...\n"
+      "Plans once for each choice of stock lengths and puts them side by side, with\n"
+      "the price of a length at which the choice tips.\n"
+      "\n" SW_CLI_INPUT_HELP "Compare    --with 4.8 --with 4.8,5.4   choices, for sections of through levels\n"
+      "           --with '4.8;100x25=5.4'     the same, but for one section\n"
+      "             (each length that the stock offers, and all together)\n"
+      "           --csv  print the table as CSV and nothing else\n"
+      "           -h, --help  print this\n"
+      "\n"
+      "In brackets: the default. --time-limit is for all plans together.\n";
+
+typedef struct request
+{
+  sw_cli_inputs inputs;
+  const char *choices[MOST_CHOICES];
+  size_t choice_count;
+  bool csv;
+  bool hard_way;
+} request;
+
+static bool
+take_option (const sw_cli_option *option, const char *value, void *data)
+{
+  request *wanted = data;
+  switch (option->id)
+    {
+    case OPTION_WITH:
+      if (wanted->choice_count == MOST_CHOICES)
+        {
+          sw_cli_message (SW_FAULT, "--with: more than %d choices: '%s'", MOST_CHOICES, value);
+          return false;
+        }
+      wanted->choices[wanted->choice_count++] = value;
+      return true;
+    case OPTION_CSV:
+      wanted->csv = true;
+      return true;
+    case OPTION_HARD_WAY:
+      wanted->hard_way = true;
+      return true;
+    default:
+      return sw_cli_inputs_take (&wanted->inputs, option, value);
+    }
+}
+
+static sw_cli_exit
+print_comparison (const request *wanted, const sw_comparison *comparison)
+{
+  sw_table *table = NULL;
+  char *text = NULL;
+  sw_status status = SW_OK;
+  if (!wanted->csv)
+    status = sw_comparison_text (comparison, sw_cli_width (STDOUT_FILENO), &text);
+  else
+    {
+      status = sw_comparison_table (comparison, &table);
+      if (status == SW_OK)
+        status = sw_table_csv (table, &text);
+    }
+  if (status == SW_OK)
+    sw_cli_print (text);
+  else
+    sw_cli_message (SW_FAULT, "%s", sw_status_text (status));
+  sw_text_free (text);
+  sw_table_free (table);
+  return sw_cli_exit_of (status);
+}
+
+static sw_cli_exit
+compare (void *data)
+{
+  request *wanted = data;
+  sw_cli_progress progress;
+  sw_cli_progress_begin (&progress);
+  sw_limits limits = { .progress = sw_cli_progress_show, .data = &progress, .hard_way = wanted->hard_way };
+  sw_comparison *comparison = NULL;
+  sw_report *report = wanted->inputs.report;
+  sw_cli_catch_signals ();
+  sw_status status
+      = sw_compare (&comparison, wanted->inputs.job, wanted->choices, wanted->choice_count, &limits, report);
+  sw_cli_progress_end (&progress);
+  sw_cli_exit end = sw_cli_exit_of (status);
+  /* Where no choice can be built, the table still says why of each. */
+  sw_cli_exit printed = comparison != NULL ? print_comparison (wanted, comparison) : SW_CLI_OK;
+  if (status == SW_USAGE)
+    {
+      sw_cli_print_option_report (report, "with");
+      sw_report_clear (report);
+    }
+  else
+    sw_cli_say (report, status);
+  sw_cli_release_signals ();
+  sw_comparison_free (comparison);
+  if (end == SW_CLI_OK)
+    end = printed;
+  /* With nothing usable the status says more than the signal. */
+  return end == SW_CLI_OK && sw_cli_signal_caught () ? SW_CLI_SIGNAL : end;
+}
+
+sw_cli_exit
+sw_cli_compare (int count, char **words)
+{
+  static const sw_cli_job_command command = { .name = "compare",
+                                              .help = help,
+                                              .options = options,
+                                              .option_count = sizeof options / sizeof options[0],
+                                              .take = take_option,
+                                              .work = compare };
+  request wanted = { .csv = false };
+  return sw_cli_run_on_job (&command, &wanted.inputs, &wanted, count, words);
+}
