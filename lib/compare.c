@@ -5,10 +5,8 @@
 #include "compare.h"
 
 #include "memory.h"
-#include "order.h"
 #include "view.h"
 
-#include <inttypes.h>
 #include <stdlib.h>
 
 /* ---- Many plans under one limit ---------------------------------------------------- */
@@ -205,6 +203,12 @@ sw_comparison_free (sw_comparison *c)
     }
   free (c->choices);
   free (c);
+}
+
+sw_length
+sw_compare_waste (const sw_summary *sum)
+{
+  return sum->bought + sum->from_hand - sum->used;
 }
 
 /* ---- What came of it --------------------------------------------------------------- */

@@ -54,6 +54,9 @@ bool sw_compare_proved (const sw_plan *plan);
 /* Does choice A come before B: cheaper, or at the same cost with fewer joins lined up, joins, boards? */
 bool sw_compare_before (const sw_comparison *comparison, size_t a, size_t b);
 
+/* What is cut up and not used. */
+sw_length sw_compare_waste (const sw_summary *sum);
+
 /* Find the tipping prices that are told.  O(plans): a handful each. */
 sw_status sw_compare_tippings (sw_comparison *comparison, sw_relay *relay);
 /* The row of WITH's job that buys LENGTH of SECTION where WITHOUT does not; NULL: none. */

@@ -67,15 +67,16 @@ add_doubts (sw_text *out, const sw_comparison *c)
       sw_text_printf (out, ": %" PRId64 " %s, there %" PRId64, best->aligned, best->aligned == 1 ? "pair" : "pairs",
                       c->choices[fewest].plan->summary.aligned);
     }
+  size_t doubtful = 0;
   for (size_t i = 0; i < c->count; i++)
     if (i != c->best
         && (c->choices[i].plan != NULL ? c->choices[i].plan->summary.bound < best->cost
                                        : c->choices[i].status == SW_STOPPED))
       {
-        begin_remark (out);
-        sw_text_add (out, "not proved to be the best: ");
+        if (doubtful == 0)
+          begin_remark (out);
+        sw_text_add (out, doubtful++ == 0 ? "not proved to be the best, less might do with " : " or with ");
         add_name (out, c, i);
-        sw_text_add (out, " might cost less");
       }
 }
 
@@ -116,18 +117,6 @@ add_per_metre (sw_text *out, const sw_job *job, sw_money price, sw_length length
   sw_text_add (out, text);
 }
 
-static void
-add_length (sw_text *out, const sw_job *job, sw_length length)
-{
-  char shown[SW_LENGTH_TEXT];
-  sw_view_stock (job, length, shown);
-  for (const char *p = shown; *p != '\0'; p++)
-    if (*p == ' ')
-      sw_text_add (out, SW_VIEW_HARD);
-    else
-      sw_text_add_bytes (out, p, 1);
-}
-
 static size_t
 count_sections (const sw_comparison *c, const sw_tipping *tipping)
 {
@@ -135,6 +124,29 @@ count_sections (const sw_comparison *c, const sw_tipping *tipping)
   for (size_t s = 0; s < c->job->sections.count; s++)
     count += sw_tipping_row (c, tipping, s) != NULL ? 1 : 0;
   return count;
+}
+
+/* "5.4 m", and of which section where that is not plain. */
+static void
+add_length (sw_text *out, const sw_comparison *c, const sw_tipping *tipping)
+{
+  const sw_job *job = c->job;
+  char shown[SW_LENGTH_TEXT];
+  size_t meant = 0;
+  sw_view_stock (job, tipping->length, shown);
+  for (const char *p = shown; *p != '\0'; p++)
+    if (*p == ' ')
+      sw_text_add (out, SW_VIEW_HARD);
+    else
+      sw_text_add_bytes (out, p, 1);
+  for (size_t s = 0; s < job->sections.count; s++)
+    meant += sw_choices_mean (job, s) ? 1 : 0;
+  for (size_t s = 0; s < job->sections.count && meant > 1 && count_sections (c, tipping) == 1; s++)
+    if (sw_tipping_row (c, tipping, s) != NULL)
+      {
+        sw_text_add (out, " of ");
+        sw_view_name (out, job->sections.items[s].name);
+      }
 }
 
 /* "5.4481 a metre, 29.42 a length (now 5.45, 29.43)" */
@@ -194,7 +206,7 @@ add_exact (sw_text *out, const sw_comparison *c, const sw_tipping *tipping)
   sw_text_add (out, dearer ? " would be cheaper than " : " is cheaper than ");
   add_name (out, c, tipping->second);
   sw_text_add (out, dearer ? " if " : " until ");
-  add_length (out, c->job, tipping->length);
+  add_length (out, c, tipping);
   sw_text_add (out, !dearer ? " costs " : count_sections (c, tipping) == 1 ? " cost less than " : " cost over ");
   add_prices (out, c, tipping, tipping->from, NEAREST);
 }
@@ -209,14 +221,14 @@ add_within (sw_text *out, const sw_comparison *c, const sw_tipping *tipping)
   if (tipping->from > INT64_MIN)
     {
       sw_text_add (out, "cheaper at least until ");
-      add_length (out, c->job, tipping->length);
+      add_length (out, c, tipping);
       sw_text_add (out, " costs ");
       add_prices (out, c, tipping, tipping->from, DOWN);
     }
   if (tipping->to < INT64_MAX)
     {
       sw_text_add (out, tipping->from > INT64_MIN ? "; not cheaper from " : "not cheaper where ");
-      add_length (out, c->job, tipping->length);
+      add_length (out, c, tipping);
       sw_text_add (out, tipping->from > INT64_MIN ? " at " : " costs ");
       add_prices (out, c, tipping, tipping->to, UP);
       sw_text_add (out, " on");
@@ -239,7 +251,7 @@ sw_tipping_sentence (sw_text *out, const sw_comparison *c, const sw_tipping *tip
       sw_text_add (out, " is no dearer than ");
       add_name (out, c, tipping->second);
       sw_text_add (out, " whatever ");
-      add_length (out, c->job, tipping->length);
+      add_length (out, c, tipping);
       sw_text_add (out, " costs: it need not buy any");
       return;
     case SW_TIP_NEVER:
@@ -247,7 +259,7 @@ sw_tipping_sentence (sw_text *out, const sw_comparison *c, const sw_tipping *tip
       sw_text_add (out, " is not cheaper than ");
       add_name (out, c, tipping->second);
       sw_text_add (out, " at any price of ");
-      add_length (out, c->job, tipping->length);
+      add_length (out, c, tipping);
       return;
     case SW_TIP_UNKNOWN:
       add_name (out, c, tipping->first);

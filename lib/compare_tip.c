@@ -90,22 +90,34 @@ is_dearer (const sw_stock *row, const sw_stock *other)
   return left != right ? left > right : row->length > other->length;
 }
 
-/* The length whose price is to vary, dearest a metre of those that one of the
- * choices A and B buys and the other does not; false: there is none. */
+/* Does one of the choices A and B buy ROW, and the other not? */
+static bool
+differs (const sw_comparison *c, size_t a, size_t b, const sw_stock *row)
+{
+  return buys (c, a, row->section, row->length) != buys (c, b, row->section, row->length);
+}
+
+/* The length whose price is to vary: of those that one of the choices A and B
+ * buys and the other does not, the dearest a metre in its section; of several
+ * sections, the longest.  False: there is none. */
 static bool
 choose_length (const sw_comparison *c, size_t a, size_t b, sw_tipping *out)
 {
-  const sw_stock *dearest = NULL;
-  for (size_t s = 0; s < c->job->stocks.count; s++)
+  const sw_stocks *stocks = &c->job->stocks;
+  bool found = false;
+  for (size_t first = 0, end = 0; first < stocks->count; first = end)
     {
-      const sw_stock *row = &c->job->stocks.items[s];
-      bool first = buys (c, a, row->section, row->length);
-      if (first == buys (c, b, row->section, row->length) || (dearest != NULL && !is_dearer (row, dearest)))
+      const sw_stock *dearest = NULL;
+      for (; end < stocks->count && stocks->items[end].section == stocks->items[first].section; end++)
+        if (differs (c, a, b, &stocks->items[end]) && (dearest == NULL || is_dearer (&stocks->items[end], dearest)))
+          dearest = &stocks->items[end];
+      if (dearest == NULL || (found && dearest->length <= out->length))
         continue;
-      dearest = row;
-      *out = (sw_tipping){ .first = first ? a : b, .second = first ? b : a, .length = row->length };
+      const bool by_a = buys (c, a, dearest->section, dearest->length);
+      *out = (sw_tipping){ .first = by_a ? a : b, .second = by_a ? b : a, .length = dearest->length };
+      found = true;
     }
-  return dearest != NULL;
+  return found;
 }
 
 /* ---- A plan at a price --------------------------------------------------------------- */
@@ -211,7 +223,8 @@ keep_bounds (const search *s, const point *at)
     {
       /* Below this, the plan found is cheaper than the other choice can be. */
       int64_t from = floor_of ((wide)s->bound - at->fixed, at->lengths);
-      tipping->from = from > tipping->from ? from : tipping->from;
+      if (from >= s->least && from > tipping->from)
+        tipping->from = from;
     }
   if (at->bound >= (wide)s->cost * at->below)
     {

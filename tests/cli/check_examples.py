@@ -73,7 +73,7 @@ def test_program_manual():
     with tempfile.TemporaryDirectory() as folder:
         for sample, file in (("front-fence", "spans.csv"), ("homestead", "levels.csv"), ("homestead", "stock.csv")):
             shutil.copy(os.path.join(TOP, "samples", sample, file), folder)
-        for example in manual_examples("spanwright.1", 3):
+        for example in manual_examples("spanwright.1", 4):
             words = shlex.split(example.replace("\\\n", " "))
             assert words[0] == "spanwright"
             status, lines = printed(words[1:], folder)
