@@ -57,6 +57,28 @@ sw_choice_copy (sw_choice *to, const sw_choice *from, const sw_model *model)
   return SW_OK;
 }
 
+/* Squares are taken of so many parts of the longest board, or of millimetres
+ * where those are fewer: sums stay far from 2^63. */
+#define OFFCUT_PARTS 100000
+
+int64_t
+sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t pattern)
+{
+  const sw_pattern *p = &pool->items[pattern];
+  const sw_supply *supply = &model->supplies[p->supply];
+  const sw_job *job = model->layout->job;
+  /* Not out of the supply's room, which is rounded down. */
+  sw_length left = job->stocks.items[supply->stock].length - 2 * job->settings->end_trim;
+  for (uint32_t c = 0; c < p->count; c++)
+    {
+      const sw_cut *cut = &pool->cuts[p->first + c];
+      left -= model->needs[cut->need].size * cut->copies * model->groups[supply->group].unit;
+    }
+  sw_length part = model->longest / OFFCUT_PARTS > SW_MM ? model->longest / OFFCUT_PARTS : SW_MM;
+  int64_t most = model->longest / part, parts = left > 0 ? left / part : 0;
+  return most * most - parts * parts;
+}
+
 /* ---- Rules ------------------------------------------------------------------- */
 
 /* One path a row; FIRST[r]: bays of the row's first piece; joins go to JOINED (post * rows + r). */
@@ -191,6 +213,8 @@ sw_choice_check (sw_choice *choice, const sw_model *model, const sw_patterns *po
       choice->value[SW_AIM_COST]
           += choice->boards[i].copies * model->supplies[pool->items[choice->boards[i].pattern].supply].cost;
       choice->value[SW_AIM_BOARDS] += choice->boards[i].copies;
+      choice->value[SW_AIM_OFFCUTS]
+          += choice->boards[i].copies * sw_pattern_lack (model, pool, choice->boards[i].pattern);
     }
   for (size_t o = 0; o < model->option_count; o++)
     if (choice->used[o] && model->options[o].to < model->strips[model->options[o].strip].bays)

@@ -45,35 +45,64 @@ typedef struct taking
   sw_search *search;
   sw_master *master;
   uint32_t supply;
+  int64_t floor;
+  bool parts; /* also the sets that leave out some of a maximal one */
   size_t count, most;
   sw_status status;
 } taking;
 
 static bool
+take_cuts (taking *t, const sw_cut *cuts, uint32_t count)
+{
+  size_t pattern;
+  bool new_one = false;
+  t->status = sw_patterns_add (&t->search->pool, t->supply, cuts, count, &pattern, NULL);
+  if (t->status == SW_OK)
+    t->status = sw_master_add (t->master, pattern, &new_one);
+  t->count += new_one ? 1 : 0;
+  return t->status == SW_OK && t->count < t->most;
+}
+
+/* What CUTS becomes when pieces are left out from I on, as long as its VALUE stays over the floor; KEPT of
+ * those before I are in the search's cuts. */
+static bool
+take_parts (taking *t, const sw_cut *cuts, uint32_t count, uint32_t i, uint32_t kept, int64_t value)
+{
+  if (i == count)
+    return kept == 0 || take_cuts (t, t->search->cuts, kept);
+  int64_t each = t->search->root.need[cuts[i].need];
+  for (uint32_t copies = cuts[i].copies;; copies--)
+    {
+      t->search->cuts[kept] = (sw_cut){ .need = cuts[i].need, .copies = copies };
+      if (!take_parts (t, cuts, count, i + 1, kept + (copies > 0 ? 1 : 0), value))
+        return false;
+      value -= each;
+      if (copies == 0 || value < t->floor)
+        return true;
+    }
+}
+
+static bool
 take_pattern (const sw_cut *cuts, uint32_t count, int64_t value, void *data)
 {
   taking *t = data;
-  size_t pattern;
-  (void)value;
-  t->status = sw_patterns_add (&t->search->pool, t->supply, cuts, count, &pattern, NULL);
-  if (t->status == SW_OK)
-    t->status = sw_master_add (t->master, pattern, NULL);
-  return t->status == SW_OK && ++t->count < t->most;
+  return t->parts ? take_parts (t, cuts, count, 0, 0, value) : take_cuts (t, cuts, count);
 }
 
 static sw_status
-add_patterns (sw_search *s, sw_wide spare, size_t most, sw_master *master, bool *complete)
+add_patterns (sw_search *s, sw_wide spare, size_t most, bool parts, sw_master *master, bool *complete)
 {
   uint64_t steps = MOST_STEPS;
-  taking t = { .search = s, .master = master, .most = most };
+  taking t = { .search = s, .master = master, .parts = parts, .most = most };
+  *complete = true;
   for (size_t i = 0; i < s->model->supply_count; i++)
     {
       const sw_supply *supply = &s->model->supplies[i];
       sw_wide floor = sw_search_supply_weight (s, &s->root, i) - spare;
       t.supply = (uint32_t)i;
-      sw_status status
-          = sw_knapsack_each (s->model, supply->group, s->root.need, supply->room,
-                              floor < INT64_MIN / 2 ? INT64_MIN / 2 : (int64_t)floor, &steps, take_pattern, &t);
+      t.floor = floor < INT64_MIN / 2 ? INT64_MIN / 2 : (int64_t)floor;
+      sw_status status = sw_knapsack_each (s->model, supply->group, s->root.need, supply->room, t.floor, &steps,
+                                           take_pattern, &t);
       if (t.status != SW_OK)
         return t.status;
       if (status == SW_STOPPED)
@@ -87,38 +116,47 @@ add_patterns (sw_search *s, sw_wide spare, size_t most, sw_master *master, bool 
   return SW_OK;
 }
 
+sw_status
+sw_search_gather (sw_search *s, sw_wide spare, size_t most, bool parts, uint8_t *keep, sw_master **out, bool *complete)
+{
+  *out = NULL;
+  sw_status status = filter_options (s, spare, keep);
+  if (status == SW_OK)
+    status = sw_master_new (out, s->model, &s->pool, keep, s->master);
+  if (status == SW_OK)
+    status = add_patterns (s, spare, most, parts, *out, complete);
+  for (int a = 0; a < SW_AIM_COUNT && status == SW_OK; a++)
+    sw_master_cap (*out, (sw_aim)a, s->caps[a]);
+  return status;
+}
+
+sw_status
+sw_search_mip (sw_search *s, sw_master *master, int64_t work, bool *proved)
+{
+  sw_choice choice;
+  sw_status status = sw_choice_init (&choice, s->model);
+  sw_master_aim (master, s->aim);
+  size_t columns = sw_master_patterns (master) + s->model->option_count + s->model->need_count;
+  if (status == SW_OK)
+    status = sw_master_mip (master, s->clock, work / (int64_t)(columns + 100), &choice, proved);
+  /* A cap passed by a tolerance: what lies under the caps has not been searched. */
+  for (int a = 0; a < SW_AIM_COUNT && choice.valid; a++)
+    if (s->caps[a] >= 0 && choice.value[a] > s->caps[a])
+      *proved = false;
+  if (status == SW_OK && choice.valid)
+    status = sw_search_offer (s, &choice);
+  sw_choice_clear (&choice);
+  return status;
+}
+
 static sw_status
 close_with (sw_search *s, sw_wide spare, size_t most, uint8_t *keep, bool *closed)
 {
   sw_master *master = NULL;
-  bool complete = true, proved = false;
-  sw_status status = filter_options (s, spare, keep);
-  if (status == SW_OK)
-    status = sw_master_new (&master, s->model, &s->pool, keep, s->master);
-  if (status != SW_OK)
-    return status;
-  status = add_patterns (s, spare, most, master, &complete);
-  sw_choice choice = { 0 };
+  bool complete = false, proved = false;
+  sw_status status = sw_search_gather (s, spare, most, false, keep, &master, &complete);
   if (status == SW_OK && complete)
-    {
-      sw_master_aim (master, s->aim);
-      for (int a = 0; a < SW_AIM_COUNT; a++)
-        sw_master_cap (master, (sw_aim)a, s->caps[a]);
-      status = sw_choice_init (&choice, s->model);
-      if (status == SW_OK)
-        {
-          size_t columns = sw_master_patterns (master) + s->model->option_count + s->model->need_count;
-          int64_t nodes = MIP_WORK / (int64_t)(columns + 100) / (s->aim == SW_AIM_COST ? 1 : TIE_PART);
-          status = sw_master_mip (master, s->clock, nodes, &choice, &proved);
-        }
-      /* A cap passed by a tolerance: what lies under the caps has not been searched. */
-      for (int a = 0; a < SW_AIM_COUNT && choice.valid; a++)
-        if (s->caps[a] >= 0 && choice.value[a] > s->caps[a])
-          proved = false;
-      if (status == SW_OK && choice.valid)
-        status = sw_search_offer (s, &choice);
-      sw_choice_clear (&choice);
-    }
+    status = sw_search_mip (s, master, MIP_WORK / (s->aim == SW_AIM_COST ? 1 : TIE_PART), &proved);
   sw_master_free (master);
   *closed = status == SW_OK && complete && proved;
   return status;

@@ -15,7 +15,9 @@ typedef enum sw_aim
   SW_AIM_COST,
   SW_AIM_JOINS,
   SW_AIM_BOARDS,
-  SW_AIM_COUNT
+  SW_AIM_COUNT,
+  /* After those, each of which is proved and then capped: what sw_pattern_lack adds up to. */
+  SW_AIM_OFFCUTS = SW_AIM_COUNT
 } sw_aim;
 
 /* A whole-number solution: options used, and how many boards of each pattern. */
@@ -29,13 +31,17 @@ typedef struct sw_choice
     size_t pattern; /* of the pool */
     int64_t copies;
   } * boards;
-  int64_t value[SW_AIM_COUNT];
+  int64_t value[SW_AIM_COUNT + 1];
 } sw_choice;
 
 sw_status sw_choice_init (sw_choice *choice, const sw_model *model);
 void sw_choice_clear (sw_choice *choice);
 sw_status sw_choice_add (sw_choice *choice, size_t pattern, int64_t copies);
 sw_status sw_choice_copy (sw_choice *to, const sw_choice *from, const sw_model *model);
+/* How much worse what PATTERN leaves of its board is than the longest board
+ * in one piece: the square of that less the square of what is left.  Few long
+ * offcuts lack less than many short ones. */
+int64_t sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t pattern);
 /* Work out the values, and whether every rule of MODEL holds, in integers. */
 bool sw_choice_check (sw_choice *choice, const sw_model *model, const sw_patterns *pool);
 

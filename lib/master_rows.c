@@ -26,6 +26,8 @@ sw_master_pattern_cost (const sw_master *m, size_t pattern, sw_aim aim)
 {
   if (aim == SW_AIM_COST)
     return (double)m->model->supplies[m->pool->items[pattern].supply].cost;
+  if (aim == SW_AIM_OFFCUTS)
+    return (double)sw_pattern_lack (m->model, m->pool, pattern);
   return aim == SW_AIM_BOARDS ? 1 : 0;
 }
 

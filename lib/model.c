@@ -117,6 +117,9 @@ add_supplies (sw_model *model, size_t group, size_t section)
         }
     }
   g->supply_count = model->supply_count - g->supply_first;
+  for (size_t s = g->supply_first; s < model->supply_count; s++)
+    if (job->stocks.items[model->supplies[s].stock].length > model->longest)
+      model->longest = job->stocks.items[model->supplies[s].stock].length;
 }
 
 static void

@@ -87,6 +87,7 @@ typedef struct sw_model
   int64_t granule;     /* cost of one granule, money or nm */
   int64_t join_cost;   /* in granules */
   int64_t aligned_cap; /* over the sum of floors; 0 at first */
+  sw_length longest;   /* of the boards that can be had */
   bool unlimited;      /* every need fits a supply without limit */
   sw_strip_row *row_pool;
   int32_t *at_pool;

@@ -106,7 +106,7 @@ is_better (const sw_search *s, const sw_choice *choice)
 {
   if (!s->best.valid)
     return true;
-  for (int a = (int)s->aim; a < SW_AIM_COUNT; a++)
+  for (int a = (int)s->aim; a <= SW_AIM_OFFCUTS; a++)
     if (choice->value[a] != s->best.value[a])
       return choice->value[a] < s->best.value[a];
   return false;

@@ -108,4 +108,18 @@ sw_status sw_search_close (sw_search *search, size_t most);
  * when nothing is left open the bound meets it. */
 sw_status sw_search_branch (sw_search *search, int64_t nodes);
 
+/* The parts of closing: a master of all that a solution could use which is
+ * worth SPARE (scaled) more than the bound of the present aim at most; KEEP is
+ * room for an option each.  PARTS: patterns that are not full too.  *COMPLETE:
+ * there were no more than MOST. */
+sw_status sw_search_gather (sw_search *search, sw_wide spare, size_t most, bool parts, uint8_t *keep, sw_master **out,
+                            bool *complete);
+/* Solve it for the present aim, with WORK of nodes times columns at most, and offer what is found. */
+sw_status sw_search_mip (sw_search *search, sw_master *master, int64_t work, bool *proved);
+
+/* Of the best solution, valid, drop the pieces over the number needed and
+ * pack its boards anew, so that what is left is in long pieces: no aim of
+ * those before gets worse. */
+sw_status sw_search_offcuts (sw_search *search);
+
 #endif

@@ -182,6 +182,8 @@ run_aims (sw_search *s, sw_solved *solved)
         break;
       s->caps[a] = s->best.value[a];
     }
+  if (status == SW_OK && s->best.valid)
+    status = sw_search_offcuts (s);
   /* Judged at the end: a later aim may have met a better solution of an earlier one. */
   for (int a = 0; a < SW_AIM_COUNT; a++)
     solved->proved[a] = s->best.valid && s->best.value[a] <= solved->bound[a] && (a == 0 || solved->proved[a - 1]);
