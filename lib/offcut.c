@@ -20,8 +20,11 @@
 #define FILL_STEPS 2000
 #define ALL_STEPS 3000000
 /* Patterns, and nodes times columns, that all are tried with at once. */
-#define MOST_PATTERNS 1500
-#define MIP_WORK 400000
+#define MOST_PATTERNS 300
+#define MIP_WORK 40000
+/* Granules of cost at most: beside larger ones in the cap on cost GLPK's
+ * simplex has been seen to go round in circles. */
+#define MOST_COST 1000000
 
 static int64_t
 lack_of (const sw_search *s, const sw_choice *choice)
@@ -257,7 +260,7 @@ static sw_status
 solve_offcuts (sw_search *s)
 {
   sw_aim before = s->aim;
-  if (!s->root.valid || sw_search_best (s) > s->bound)
+  if (!s->root.valid || sw_search_best (s) > s->bound || s->best.value[SW_AIM_COST] > MOST_COST)
     return SW_OK;
   uint8_t *keep = sw_alloc (s->model->option_count, 1);
   if (keep == NULL)
