@@ -73,11 +73,13 @@ def main():
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--profile", choices=("basic", "whole", "tiny"), default="basic")
     parser.add_argument("--hard-way", action="store_true", help="make the program skip its easy exits")
+    parser.add_argument("--time-limit", metavar="SECONDS", help="handed to the program; it may then miss the optimum")
     parser.add_argument("--keep", help="folder for the jobs that fail (default: a new one in the temporary folder)")
     options = parser.parse_args()
     program = os.path.abspath(options.program)
     kept = options.keep or tempfile.mkdtemp(prefix="reference-")
     more = ["--hard-way"] if options.hard_way else []
+    more += ["--time-limit", options.time_limit] if options.time_limit else []
     count = {"plan": 0, "none": 0, "undecided": 0, "wrong": 0}
     for seed in range(options.seed, options.seed + options.count):
         folder = os.path.join(kept, "%s-%d" % (options.profile, seed))
