@@ -210,14 +210,15 @@ def test_command_line_wins_over_settings_file():
 
 
 def long_job(folder):
-    """A job that takes longer than the second after which progress is shown: 3000 bays, three rails."""
+    """A job that takes longer than the second after which progress is shown, however fast the solver: 3000 bays of
+    three rails, and no easy exits."""
     file = os.path.join(folder, "long.csv")
     draw = random.Random(1)
     with open(file, "w", encoding="utf-8") as spans:
         spans.write("run,span\n")
         for bay in range(3000):
             spans.write(f"run {bay // 50},{draw.randint(2250, 2450)}\n")
-    return ["plan", file, "--rails", "3"]
+    return ["plan", file, "--rails", "3", "--hard-way"]
 
 
 PLAN_FILES = {"order.csv", "cuts.csv", "fit.csv", "setout.csv", "order.txt"}
@@ -229,7 +230,7 @@ def test_stopped_by_a_signal():
             out = os.path.join(folder, "out")
             with open(os.path.join(folder, "stdout"), "w+b") as stdout:
                 screen = Screen(long_job(folder) + ["-o", out, "--csv", "fit"], stdout=stdout,
-                                when_seen=(b"planning:", number))
+                                when_seen=[(b"planning:", number)])
                 stdout.seek(0)
                 printed = stdout.read()
             assert screen.status == -number, (screen.status, screen.text[-300:])
@@ -245,6 +246,17 @@ def test_stopped_by_a_signal():
             assert {n for n in os.listdir(out) if not n.startswith("sheet")} == PLAN_FILES, os.listdir(out)
             with open(os.path.join(out, "fit.csv"), "rb") as file:
                 assert file.read() == printed
+
+
+def test_ignored_signal_stays_ignored():
+    """As nohup, and a shell that runs a job in the background, want it."""
+    with tempfile.TemporaryDirectory() as folder:
+        with open(os.path.join(folder, "stdout"), "w+b") as stdout:
+            screen = Screen(long_job(folder) + ["--csv", "fit"], stdout=stdout,
+                            before=lambda: signal.signal(signal.SIGINT, signal.SIG_IGN),
+                            when_seen=[(b"planning:", signal.SIGINT), (b"planning:", signal.SIGTERM)])
+    # Planning went on after the first signal, or the second would never have been sent.
+    assert screen.status == -signal.SIGTERM, (screen.status, screen.text[-300:])
 
 
 def test_progress_only_on_a_terminal():

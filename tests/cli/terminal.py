@@ -5,6 +5,7 @@ import fcntl
 import os
 import pty
 import select
+import signal
 import struct
 import subprocess
 import termios
@@ -21,6 +22,12 @@ def environment(**changes):
     return clean
 
 
+def heed_signals():
+    """In the child: whoever started the tests in the background may have had these ignored, and that is handed down."""
+    for number in (signal.SIGINT, signal.SIGTERM):
+        signal.signal(number, signal.SIG_DFL)
+
+
 def run(*words, **options):
     """Run it on pipes (or what OPTIONS say)."""
     options.setdefault("stdout", subprocess.PIPE)
@@ -32,12 +39,16 @@ def run(*words, **options):
 class Screen:
     """What was written to the terminal, and how the program ended."""
 
-    def __init__(self, words, columns=80, env=None, stdout=None, stderr=None, when_seen=None):
-        """STDOUT, STDERR: None is the terminal.  WHEN_SEEN: (bytes, signal), sent when the bytes have come."""
+    def __init__(self, words, columns=80, env=None, stdout=None, stderr=None, when_seen=(), before=heed_signals):
+        """STDOUT, STDERR: None is the terminal.  WHEN_SEEN: pairs of bytes and a signal that is sent when they have
+        come, one after the other.  BEFORE: called in the child before the program takes its place."""
         ours, theirs = pty.openpty()
         fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", 24, columns, 0, 0))
         self.text = b""
+        waited = list(when_seen)
+        looked_at = 0
         child = subprocess.Popen([PROGRAM, *words], stdin=subprocess.DEVNULL, env=env or environment(),
+                                 preexec_fn=before,
                                  stdout=theirs if stdout is None else stdout,
                                  stderr=theirs if stderr is None else stderr)
         os.close(theirs)
@@ -47,9 +58,9 @@ class Screen:
             except OSError:  # the last writer has gone
                 break
             self.text += some
-            if when_seen is not None and when_seen[0] in self.text:
-                child.send_signal(when_seen[1])
-                when_seen = None
+            if waited and waited[0][0] in self.text[looked_at:]:
+                child.send_signal(waited.pop(0)[1])
+                looked_at = len(self.text)
         os.close(ours)
         self.status = child.wait(timeout=HANGS)
 
