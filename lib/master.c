@@ -35,6 +35,19 @@ swallow (void *info, const char *text)
   return 1;
 }
 
+bool
+sw_master_enter (void)
+{
+  return glp_init_env () == 0;
+}
+
+void
+sw_master_leave (bool entered)
+{
+  if (entered)
+    glp_free_env ();
+}
+
 sw_status
 sw_master_guarded (sw_master *m, sw_status (*work) (sw_master *m, void *data), void *data)
 {

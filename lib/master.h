@@ -62,6 +62,13 @@ sw_status sw_master_new (sw_master **out, const sw_model *model, const sw_patter
                          sw_master *beside);
 void sw_master_free (sw_master *master);
 
+/* GLPK keeps an environment for each thread, which a thread that ends would
+ * leave behind.  True: there was none, now there is one, and it is to be given
+ * back with sw_master_leave once all masters of the thread are freed.  False:
+ * it is the caller's, who may have problems of his own in it. */
+bool sw_master_enter (void);
+void sw_master_leave (bool entered);
+
 /* Take in pattern PATTERN of the pool; *NEW_ONE (may be NULL): it was not there before. */
 sw_status sw_master_add (sw_master *master, size_t pattern, bool *new_one);
 size_t sw_master_patterns (const sw_master *master);

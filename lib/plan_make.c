@@ -191,7 +191,9 @@ sw_plan_make (sw_plan **out, const sw_job *job, const sw_limits *limits, sw_repo
   making m = { .job = job, .report = report };
   *out = NULL;
   sw_clock_begin (&m.clock, job->settings->time_limit, limits);
+  bool entered = sw_master_enter ();
   sw_status status = make (&m, out, limits);
+  sw_master_leave (entered);
   for (size_t i = 0; m.solved != NULL && i < m.model_count; i++)
     sw_solved_clear (&m.solved[i]);
   free (m.solved);
