@@ -352,7 +352,7 @@ static void
 add_heading (sw_text *out, const sw_plan *plan, size_t section, bool hand, size_t width)
 {
   const sw_section *timber = &plan->job->sections.items[section];
-  int32_t settings[8];
+  int32_t settings[8] = { 0 };
   size_t count = timber->thickness > 0 ? saw_settings (plan, section, settings, sizeof settings / sizeof *settings) : 0;
   sw_text line = { 0 };
   sw_order_title (&line, plan->job, section);
