@@ -11,7 +11,7 @@ import sys
 import tempfile
 
 from check_manners import sample
-from terminal import HANGS, PROGRAM, Screen, environment, run, run_tests
+from terminal import Screen, environment, run, run_tests
 
 COLUMNS = ["choice", "possible", "metres", "waste_pct", "joins", "aligned", "boards", "price", "bound", "over_best",
            "over_best_pct", "note"]
@@ -223,14 +223,12 @@ def test_stopped_by_a_signal():
         spans = os.path.join(folder, "spans.csv")
         with open(spans, "w", encoding="utf-8") as file:
             file.write("run,span\n" + "".join(f"a,{1200 + i * 7919 % 1801}\n" for i in range(1500)))
-        child = subprocess.Popen([PROGRAM, "compare", spans, "--rails", "3", "--csv"], stdin=subprocess.DEVNULL,
-                                 stdout=subprocess.PIPE, stderr=subprocess.PIPE, env=environment())
-        try:
-            child.wait(timeout=3)
-        except subprocess.TimeoutExpired:
-            child.send_signal(signal.SIGINT)
-        out, errors = child.communicate(timeout=HANGS)
-        assert child.returncode == -signal.SIGINT, (child.returncode, errors)
+        with open(os.path.join(folder, "stdout"), "w+b") as stdout:
+            screen = Screen(["compare", spans, "--rails", "3", "--csv"], stdout=stdout,
+                            when_seen=[(b"planning:", signal.SIGINT)])
+            stdout.seek(0)
+            out = stdout.read()
+        assert screen.status == -signal.SIGINT, (screen.status, screen.text[-300:])
         rows = list(csv.DictReader(io.StringIO(out.decode(), newline="")))
         assert [row["choice"] for row in rows] == ["4.8", "5.4", "4.8,5.4"], rows
         assert any(row["possible"] == "yes" for row in rows), rows

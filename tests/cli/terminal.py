@@ -33,6 +33,7 @@ def run(*words, **options):
     options.setdefault("stdout", subprocess.PIPE)
     options.setdefault("stderr", subprocess.PIPE)
     options.setdefault("env", environment())
+    options.setdefault("preexec_fn", heed_signals)
     return subprocess.run([PROGRAM, *words], stdin=subprocess.DEVNULL, timeout=HANGS, check=False, **options)
 
 
