@@ -89,7 +89,7 @@ print_comparison (const request *wanted, const sw_comparison *comparison)
         status = sw_table_csv (table, &text);
     }
   if (status == SW_OK)
-    sw_cli_print (text);
+    (wanted->csv ? sw_cli_print_table : sw_cli_print) (text);
   else
     sw_cli_message (SW_FAULT, "%s", sw_status_text (status));
   sw_text_free (text);

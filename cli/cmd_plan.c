@@ -123,7 +123,7 @@ print_table (const sw_plan *plan, sw_table_kind kind)
   if (status == SW_OK)
     status = sw_table_csv (table, &csv);
   if (status == SW_OK)
-    sw_cli_print (csv);
+    sw_cli_print_table (csv);
   sw_text_free (csv);
   sw_table_free (table);
   return status;

@@ -26,30 +26,49 @@ character_bytes (const unsigned char *text)
   for (size_t i = 1; i < count; i++)
     if ((text[i] & 0xc0) != 0x80)
       return 0;
-  /* A control character in an overlong disguise is none of ours. */
+  /* A control character in an overlong disguise is none of ours, nor are
+   * surrogates and what lies beyond Unicode's end. */
   bool overlong = (first == 0xe0 && text[1] < 0xa0) || (first == 0xf0 && text[1] < 0x90);
-  return overlong ? 0 : count;
+  bool none = (first == 0xed && text[1] >= 0xa0) || (first == 0xf4 && text[1] >= 0x90);
+  return overlong || none ? 0 : count;
 }
 
-/* File names and words of the command line may hold anything: nothing that
- * steers a terminal goes out raw. */
-static void
-put_escaped (const char *text)
+/* Would the character of COUNT bytes at AT do something else on a terminal
+ * than stand in its place?  Those that turn the direction of writing can make
+ * a name look like another. */
+static bool
+is_active (const unsigned char *at, size_t count)
+{
+  unsigned long code = count == 1 ? at[0] : at[0] & (0x3fUL >> (count - 1));
+  for (size_t i = 1; i < count; i++)
+    code = code << 6 | (at[i] & 0x3fUL);
+  return code < 0x20 || (code >= 0x7f && code < 0xa0) || code == 0x61c || code == 0x200e || code == 0x200f
+         || (code >= 0x2028 && code <= 0x202e) || (code >= 0x2066 && code <= 0x2069) || code == 0xfeff;
+}
+
+/* File names, words of the command line and cells may hold anything: nothing
+ * that steers a terminal goes out raw.  KEEP: characters that do.  What was
+ * shown escaped by the library stays as it is. */
+static bool
+put_escaped (const char *text, const char *keep, FILE *stream)
 {
   const unsigned char *at = (const unsigned char *) text;
-  while (*at != '\0')
+  bool sound = true;
+  while (*at != '\0' && sound)
     {
       size_t count = character_bytes (at);
-      bool control = at[0] < 0x20 || at[0] == 0x7f || (count == 2 && at[0] == 0xc2 && at[1] < 0xa0);
-      if (count == 0 || control)
+      if (count == 1 && strchr (keep, at[0]) != NULL)
+        sound = putc (at[0], stream) != EOF;
+      else if (count == 0 || is_active (at, count))
         {
-          fprintf (stderr, "\\x%02X", at[0]);
-          at++;
-          continue;
+          for (size_t i = 0; i < (count == 0 ? 1 : count) && sound; i++)
+            sound = fprintf (stream, "\\x%02X", at[i]) > 0;
         }
-      fwrite (at, 1, count, stderr);
-      at += count;
+      else
+        sound = fwrite (at, 1, count, stream) == count;
+      at += count == 0 ? 1 : count;
     }
+  return sound;
 }
 
 static bool
@@ -91,7 +110,7 @@ sw_cli_message (sw_severity severity, const char *format, ...)
   if (length < 0)
     return;
   put_severity (severity);
-  put_escaped (text);
+  put_escaped (text, "", stderr);
   fputs (length >= LONGEST_MESSAGE ? " ...\n" : "\n", stderr);
 }
 
@@ -104,14 +123,14 @@ sw_cli_print_report (const sw_report *report)
       put_severity (remark->severity);
       if (remark->file != NULL)
         {
-          put_escaped (remark->file);
+          put_escaped (remark->file, "", stderr);
           if (remark->line > 0)
             fprintf (stderr, ":%zu", remark->line);
           fputs (": ", stderr);
         }
       if (remark->column != NULL)
         {
-          put_escaped (remark->column);
+          put_escaped (remark->column, "", stderr);
           fputs (": ", stderr);
         }
       /* Escaped by the library where it needs to be. */
@@ -138,6 +157,19 @@ sw_cli_print (const char *text)
 {
   errno = 0;
   if (fputs (text, stdout) == EOF && print_failure == 0)
+    print_failure = errno;
+}
+
+void
+sw_cli_print_table (const char *csv)
+{
+  if (!isatty (STDOUT_FILENO))
+    {
+      sw_cli_print (csv);
+      return;
+    }
+  errno = 0;
+  if (!put_escaped (csv, "\r\n\t", stdout) && print_failure == 0)
     print_failure = errno;
 }
 

@@ -156,7 +156,8 @@ copy_sources (sw_job *job, const sw_sources *sources, const sw_settings *setting
                                         [SW_FILE_LEVELS] = sources->levels,
                                         [SW_FILE_STOCK] = sources->stock,
                                         [SW_FILE_SECTIONS] = sources->sections,
-                                        [SW_FILE_EXTRAS] = sources->extras };
+                                        [SW_FILE_EXTRAS] = sources->extras,
+                                        [SW_FILE_SETTINGS] = settings->file };
   job->settings = sw_settings_copy (settings);
   if (job->settings == NULL)
     return SW_NO_MEMORY;

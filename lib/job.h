@@ -20,6 +20,7 @@ typedef enum sw_job_file
   SW_FILE_STOCK,
   SW_FILE_SECTIONS,
   SW_FILE_EXTRAS,
+  SW_FILE_SETTINGS,
   SW_FILES
 } sw_job_file;
 
@@ -32,7 +33,7 @@ struct sw_job
   sw_stocks stocks;
   sw_extras extras;
   bool priced;             /* every section in use has prices; else none has */
-  char *files[SW_FILES];   /* names of spans, levels, stock, sections, extras, or NULL */
+  char *files[SW_FILES];   /* names of spans, levels, stock, sections, extras, settings, or NULL */
 };
 
 /* What a join costs in the unit of the plan's cost: money, or without prices so many metres of timber. */

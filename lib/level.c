@@ -162,6 +162,12 @@ read_rows (reading *reading)
 {
   const sw_table *table = reading->fields.table;
   size_t rows = sw_table_rows (table);
+  if (rows > SW_LEVELS_MAX)
+    {
+      reading->fields.row = SW_LEVELS_MAX;
+      sw_field_fault (&reading->fields, LEVEL, "expected at most %d levels, found %zu", SW_LEVELS_MAX, rows);
+      return SW_REJECTED;
+    }
   reading->out->items = sw_alloc (rows, sizeof (sw_level));
   if (reading->out->items == NULL)
     return SW_NO_MEMORY;

@@ -5,6 +5,9 @@
 
 #include "stock.h"
 
+/* No fence has more; a job of more is a file gone wrong. */
+#define SW_LEVELS_MAX 1000
+
 typedef struct sw_level
 {
   char *name;

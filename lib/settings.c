@@ -350,6 +350,7 @@ sw_settings_free (sw_settings *settings)
   if (settings == NULL)
     return;
   free (settings->job);
+  free (settings->file);
   free (settings);
 }
 
@@ -360,16 +361,12 @@ sw_settings_copy (const sw_settings *settings)
   if (copy == NULL)
     return NULL;
   *copy = *settings;
-  if (settings->job != NULL)
-    {
-      copy->job = sw_copy_text (settings->job);
-      if (copy->job == NULL)
-        {
-          free (copy);
-          return NULL;
-        }
-    }
-  return copy;
+  copy->job = settings->job != NULL ? sw_copy_text (settings->job) : NULL;
+  copy->file = settings->file != NULL ? sw_copy_text (settings->file) : NULL;
+  if ((copy->job == NULL) == (settings->job == NULL) && (copy->file == NULL) == (settings->file == NULL))
+    return copy;
+  sw_settings_free (copy);
+  return NULL;
 }
 
 sw_status
@@ -457,6 +454,13 @@ sw_settings_read (sw_settings *settings, const char *file, sw_report *report)
     status = SW_NO_MEMORY;
   else
     status = apply_rows (changed, &fields);
+  if (status == SW_OK)
+    {
+      free (changed->file);
+      changed->file = sw_copy_text (file);
+      if (changed->file == NULL)
+        status = SW_NO_MEMORY;
+    }
   if (status == SW_OK)
     {
       /* All or nothing: the old job name goes away with CHANGED. */

@@ -38,6 +38,7 @@ struct sw_settings
   sw_length picket;         /* 0: not asked for */
   int64_t tax;              /* millionths of the price (10 per cent: 100000); -1: not given */
   char *job;                /* name of the job, or NULL */
+  char *file;               /* that sw_settings_read read last, or NULL */
   bool inches;
   sw_paper paper;
   int64_t time_limit;       /* milliseconds; -1: none */

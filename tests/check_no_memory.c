@@ -1,6 +1,7 @@
 /* check_no_memory.c - a whole job when memory runs out at any one moment
  *
- * The job is read, planned and put into tables and text again and again;
+ * The job is read, planned and put into tables and text, and its plan is
+ * written and read back, again and again;
  * each time one more allocation passes before one fails, or all from there on
  * fail.  What comes of it is a status or the right plan, never a crash, and
  * (under a sanitizer or valgrind) never a leak.  Allocations inside GLPK and
@@ -15,6 +16,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 static char *directory;
 static char spans[64], levels[64], stock[64], extras[64];
@@ -139,6 +141,77 @@ START_TEST (memory_runs_out)
 }
 END_TEST
 
+/* ---- From a plan to its files and back ---------------------------------------------- */
+
+typedef struct handed_over
+{
+  sw_report *report;
+  sw_job *job;
+  sw_plan *plan;
+  char folder[80];
+} handed_over;
+
+static void
+hand_over (handed_over *h)
+{
+  const sw_sources sources = { .spans = spans, .levels = levels, .stock = stock, .extras = extras };
+  sw_settings *settings = sw_settings_new ();
+  h->report = sw_report_new ();
+  ck_assert_int_eq (sw_job_read (&h->job, &sources, settings, h->report), SW_OK);
+  ck_assert_int_eq (sw_plan_make (&h->plan, h->job, NULL, h->report), SW_OK);
+  /* In memory where that can be had: every file is brought to the disk, a thousand times. */
+  snprintf (h->folder, sizeof h->folder, "%s/no-memory-XXXXXX",
+            access ("/dev/shm", W_OK) == 0 ? "/dev/shm" : directory);
+  ck_assert_ptr_nonnull (mkdtemp (h->folder));
+  sw_settings_free (settings);
+}
+
+static sw_status
+write_and_read_back (const handed_over *h)
+{
+  sw_report *report = sw_report_new ();
+  if (report == NULL)
+    return SW_NO_MEMORY;
+  sw_status status = sw_plan_write (h->plan, h->folder, report);
+  sw_verdict verdict;
+  if (status == SW_OK)
+    status = sw_verify (h->job, h->folder, &verdict, report);
+  char *text = NULL;
+  if (status == SW_OK)
+    status = sw_verdict_text (&verdict, h->job, h->plan, 0, &text);
+  if ((status == SW_OK) != (text != NULL))
+    status = SW_FAILED;
+  sw_text_free (text);
+  sw_report_free (report);
+  return status;
+}
+
+/* _i as above.  No file is ever anything but whole, and none is half made. */
+START_TEST (memory_runs_out_with_files)
+{
+  handed_over h;
+  hand_over (&h);
+  ck_assert_int_eq (write_and_read_back (&h), SW_OK);
+  size_t passed = 0, refused = 0;
+  for (bool failed = true; failed; passed++)
+    {
+      ck_assert_uint_lt (passed, 100000);
+      (_i == 0 ? failing_start : failing_start_once) (passed);
+      sw_status status = write_and_read_back (&h);
+      failed = failing_stop ();
+      refused += status == SW_NO_MEMORY;
+      ck_assert_msg (status == (failed ? SW_NO_MEMORY : SW_OK), "after %zu allocations: %s", passed,
+                     sw_status_text (status));
+      ck_assert_uint_eq (fixture_names (h.folder), 5);
+    }
+  ck_assert_uint_gt (refused, 100);
+  sw_plan_free (h.plan);
+  sw_job_free (h.job);
+  sw_report_free (h.report);
+  fixture_remove (strdup (h.folder));
+}
+END_TEST
+
 int
 main (void)
 {
@@ -147,6 +220,7 @@ main (void)
   tcase_add_checked_fixture (job, setup, teardown);
   tcase_set_timeout (job, 300);
   tcase_add_loop_test (job, memory_runs_out, 0, 2);
+  tcase_add_loop_test (job, memory_runs_out_with_files, 0, 2);
   suite_add_tcase (suite, job);
   return suite_run (suite);
 }

@@ -1,0 +1,65 @@
+/* fuzz_plan.c - fuzz target: verify reads any bytes as a plan's files
+ *
+ * A plan that keeps every rule must not be better than what the planner
+ * proves to be the best.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "fuzz.h"
+
+#include <stdlib.h>
+
+static void
+check_against_best (const sw_job *job, const sw_verdict *verdict, sw_report *report)
+{
+  sw_report_clear (report);
+  sw_plan *plan = fuzz_plan_make (job, false, report);
+  if (plan != NULL)
+    {
+      sw_summary best;
+      sw_plan_summary (plan, &best);
+      FUZZ_HOLDS (!verdict->cost_known || verdict->aligned > best.aligned || verdict->cost >= best.bound);
+      FUZZ_HOLDS (verdict->aligned >= best.aligned_bound);
+      char *text = NULL;
+      FUZZ_HOLDS (sw_verdict_text (verdict, job, plan, 0, &text) == SW_OK);
+      fuzz_check_shown (text, true);
+      sw_text_free (text);
+    }
+  else
+    /* There is one: the solver may have been stopped, but not have proved that there is none. */
+    for (size_t i = 0; i < sw_report_count (report); i++)
+      {
+        const sw_remark *remark = sw_report_get (report, i);
+        if (remark->severity == SW_FAULT && remark->line > 0)
+          fuzz_fail (remark->file, (int)remark->line, remark->message);
+      }
+  sw_plan_free (plan);
+}
+
+int
+LLVMFuzzerTestOneInput (const uint8_t *data, size_t size)
+{
+  fuzz_job files;
+  fuzz_job_write (&files, data, size);
+  sw_report *report = sw_report_new ();
+  FUZZ_HOLDS (report != NULL);
+  sw_job *job = fuzz_job_read (&files, report);
+  if (job != NULL && fuzz_job_is_small (job))
+    {
+      sw_verdict verdict;
+      sw_status status = sw_verify (job, files.plan, &verdict, report);
+      FUZZ_HOLDS (status == SW_OK || status == SW_REJECTED);
+      FUZZ_HOLDS ((status == SW_OK) == (sw_report_count_of (report, SW_FAULT) == 0));
+      FUZZ_HOLDS (verdict.faults >= 0 && (status == SW_OK) == (verdict.faults == 0));
+      fuzz_check_report (report);
+      char *text = NULL;
+      FUZZ_HOLDS (sw_verdict_text (&verdict, job, NULL, 40, &text) == SW_OK);
+      fuzz_check_shown (text, true);
+      sw_text_free (text);
+      if (status == SW_OK)
+        check_against_best (job, &verdict, report);
+    }
+  sw_job_free (job);
+  sw_report_free (report);
+  return 0;
+}
