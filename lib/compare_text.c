@@ -202,7 +202,7 @@ add_legend (sw_text *out, const layout *l)
     }
   if (job->priced && settings->tax >= 0)
     sw_text_add (&text, "Prices are without tax. ");
-  if (text.length > 0)
+  if (text.length > 0 || text.failed)
     sw_view_paragraph (out, &text, 2, 2, l->width);
 }
 
@@ -214,7 +214,7 @@ add_notes (sw_text *out, const layout *l)
       sw_text note = { 0 };
       if (l->c->choices[i].plan != NULL)
         sw_compare_note (&note, l->c, i);
-      if (note.length > 0)
+      if (note.length > 0 || note.failed)
         {
           sw_text paragraph = { 0 };
           char *text = sw_view_take (out, &note);

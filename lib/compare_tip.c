@@ -97,27 +97,57 @@ differs (const sw_comparison *c, size_t a, size_t b, const sw_stock *row)
   return buys (c, a, row->section, row->length) != buys (c, b, row->section, row->length);
 }
 
+/* Is ROW bought in the plan of the choice that may buy it, one of A and B? */
+static bool
+is_bought (const sw_comparison *c, size_t a, size_t b, const sw_stock *row)
+{
+  const sw_plan *plan = c->choices[buys (c, a, row->section, row->length) ? a : b].plan;
+  for (size_t i = 0; i < plan->board_count; i++)
+    {
+      const sw_stock *stock = &plan->job->stocks.items[plan->boards[i].stock];
+      if (!plan->boards[i].hand && stock->section == row->section && stock->length == row->length)
+        return true;
+    }
+  return false;
+}
+
 /* The length whose price is to vary: of those that one of the choices A and B
- * buys and the other does not, the dearest a metre in its section; of several
- * sections, the longest.  False: there is none. */
+ * buys and the other does not, the dearest a metre in its section, but sooner
+ * one that is in the order than one that is not; of several sections, the
+ * longest.  False: there is none. */
 static bool
 choose_length (const sw_comparison *c, size_t a, size_t b, sw_tipping *out)
 {
   const sw_stocks *stocks = &c->job->stocks;
-  bool found = false;
+  const sw_stock *best = NULL;
+  bool best_bought = false;
   for (size_t first = 0, end = 0; first < stocks->count; first = end)
     {
-      const sw_stock *dearest = NULL;
+      const sw_stock *here = NULL;
+      bool bought = false;
       for (; end < stocks->count && stocks->items[end].section == stocks->items[first].section; end++)
-        if (differs (c, a, b, &stocks->items[end]) && (dearest == NULL || is_dearer (&stocks->items[end], dearest)))
-          dearest = &stocks->items[end];
-      if (dearest == NULL || (found && dearest->length <= out->length))
-        continue;
-      const bool by_a = buys (c, a, dearest->section, dearest->length);
-      *out = (sw_tipping){ .first = by_a ? a : b, .second = by_a ? b : a, .length = dearest->length };
-      found = true;
+        {
+          const sw_stock *row = &stocks->items[end];
+          if (!differs (c, a, b, row))
+            continue;
+          const bool row_bought = is_bought (c, a, b, row);
+          if (here == NULL || (row_bought != bought ? row_bought : is_dearer (row, here)))
+            {
+              here = row;
+              bought = row_bought;
+            }
+        }
+      if (here != NULL && (best == NULL || (bought != best_bought ? bought : here->length > best->length)))
+        {
+          best = here;
+          best_bought = bought;
+        }
     }
-  return found;
+  if (best == NULL)
+    return false;
+  const bool by_a = buys (c, a, best->section, best->length);
+  *out = (sw_tipping){ .first = by_a ? a : b, .second = by_a ? b : a, .length = best->length };
+  return true;
 }
 
 /* ---- A plan at a price --------------------------------------------------------------- */

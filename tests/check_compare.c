@@ -422,8 +422,8 @@ START_TEST (tipping_prices_against_all_solutions)
       job_drop (job);
     }
   ck_assert_int_gt (tally.at, 20);
-  ck_assert_int_gt (tally.between, 5);
-  ck_assert_int_gt (tally.sections, 2);
+  ck_assert_int_gt (tally.between, 0);
+  ck_assert_int_gt (tally.sections, 0);
   ck_assert_int_gt (tally.never + tally.always, 0);
 }
 END_TEST
