@@ -17,7 +17,7 @@ PARTS = {"classes": classes.run, "fences": fences.run, "rivals": rivals.run}
 
 @dataclass
 class Options:
-    drive: str
+    drive: running.Driver
     data: str
     parts: list
     sample: int          # 0: all instances, and the usual number of seeds
@@ -51,7 +51,11 @@ def words(name, default, known=None):
 
 def options_from_environment(drive):
     limit = number("BENCH_LIMIT", 60, 0.1)
-    return Options(drive, os.environ.get("BENCH_DATA", ""), words("BENCH_PARTS", " ".join(PARTS), PARTS),
+    clock = os.environ.get("BENCH_CLOCK") or "wall"
+    if clock not in ("wall", "cpu"):
+        raise SystemExit("bench: BENCH_CLOCK: expected wall or cpu, found \"%s\"" % clock)
+    return Options(running.Driver(drive, clock), os.environ.get("BENCH_DATA", ""),
+                   words("BENCH_PARTS", " ".join(PARTS), PARTS),
                    number("BENCH_SAMPLE", 0, 0, int), limit, number("BENCH_LARGE_LIMIT", 300, 0.1),
                    number("BENCH_RIVAL_LIMIT", limit, 1),
                    words("BENCH_SIZES", "10 30 100 300 1000 3000 10000"), words("BENCH_RIVAL_SIZES", "10 30 100"))
@@ -61,8 +65,9 @@ def main():
     drive, version, *build = sys.argv[1:]
     options = options_from_environment(os.path.abspath(drive))
     wrong, skipped = [], []
-    print("spanwright %s%s on %s; one process at a time.\n"
-          % (version, " (%s)" % " ".join(build) if build else "", running.machine()), flush=True)
+    print("spanwright %s%s on %s; one process at a time%s.\n"
+          % (version, " (%s)" % " ".join(build) if build else "", running.machine(),
+             "" if options.drive.clock == "wall" else "; limits in CPU seconds"), flush=True)
     for part in options.parts:
         if part == "classes" and not os.path.isdir(options.data):
             skipped.append("SKIPPED: the published classes: no folder \"%s\"; name it with BENCH_DATA=DIR "

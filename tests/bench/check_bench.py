@@ -31,7 +31,7 @@ import table
 sys.path.insert(0, os.path.join(HERE, "..", "reference"))
 import fence_job
 
-DRIVE = os.path.abspath(os.environ.get("BENCH_DRIVE", "tests/bench/drive"))
+DRIVE = running.Driver(os.path.abspath(os.environ.get("BENCH_DRIVE", "tests/bench/drive")))
 ENOUGH = 600        # seconds: a limit that no job here comes near
 
 # V. Chvátal, Linear Programming, Freeman 1983, chapter 13.
@@ -158,12 +158,18 @@ class Times(unittest.TestCase):
         self.assertEqual(table.table(["a", "b"], [["x", 1.5]]), "| a |   b |\n|---|----:|\n| x | 1.5 |")
 
     def test_a_program_that_fails_is_told(self):
-        planned = running.plan("false", ".", ["--spans", "x"], 1)
+        planned = running.Driver("false").plan(".", ["--spans", "x"], 1)
         instance = instances.Instance("group", "name", 11, [(5, 6, None)])
         self.assertIn("STATUS 1 OF false", classes.contradictions(instance, planned, [])[0])
         self.assertIn("STATUS 1 OF false", fences.faults_of(planned, [], ".")[0])
         self.assertEqual(classes.row("group", [(instance, planned)], 10)[2:8], ["0", "0", "–", "0", "0", "–"])
         self.assertEqual(fences.row(("random", "5.4", 2, 10), [planned])[5:8], ["–", "–", 0])
+
+    def test_a_row_by_the_other_clock(self):
+        instance = instances.Instance("group", "name", 11, [(5, 6, None)])
+        told = self.TOLD.replace("plan 2.0 1.5", "plan 2.0 0.9")
+        planned = running.planned(running.Ended(0, told, 5.0, 4.0, 0))
+        self.assertEqual(classes.row("group", [(instance, planned)], 10, 1)[2:8], ["1", "1", "–", "0", "1", "–"])
 
     def test_a_process_that_hangs_is_ended(self):
         ended = running.run(["sleep", "600"], 0.1)
@@ -195,7 +201,7 @@ class Fences(Folder):
         # board of 4.8 a rail.
         for bays, optimum in ((6, 5 * 4800 + 5400), (2, 2 * 4800)):
             job = self.job(bays)
-            planned = running.plan(DRIVE, self.folder, SIX_BAYS, ENOUGH)
+            planned = DRIVE.plan(self.folder, SIX_BAYS, ENOUGH)
             self.assertEqual((planned.status, planned.exact("cost")), ("proved", optimum * 10**6))
             forms = [("patterns", 0)] + ([("assignment", 3)] if bays == 2 else [])
             for form, boards in forms:
@@ -235,14 +241,14 @@ class Fences(Folder):
 
 class Whole(Folder):
     def bench(self, **variables):
-        return subprocess.run([sys.executable, os.path.join(HERE, "bench.py"), DRIVE, "1.2.3"], check=False,
+        return subprocess.run([sys.executable, os.path.join(HERE, "bench.py"), DRIVE.path, "1.2.3"], check=False,
                               capture_output=True, encoding="utf-8",
                               env={**os.environ, "BENCH_SAMPLE": "1", "BENCH_SIZES": "3", "BENCH_LIMIT": str(ENOUGH),
                                    "BENCH_DATA": self.folder, **variables})
 
     def test_right_wrong_and_nothing(self):
         self.put("chvatal.csv", CHVATAL % (453, 453, 453, 453))
-        done = self.bench(BENCH_PARTS="classes fences")
+        done = self.bench(BENCH_PARTS="classes fences", BENCH_CLOCK="cpu")
         self.assertEqual(done.returncode, 0, done.stderr)
         self.assertIn("| chvatal |    1 |", done.stdout)
         self.assertIn("| random ", done.stdout)
@@ -256,7 +262,7 @@ class Whole(Folder):
 
     def test_wrong_words(self):
         for name, value in (("BENCH_PARTS", "all"), ("BENCH_SAMPLE", "-1"), ("BENCH_LIMIT", "soon"),
-                            ("BENCH_SIZES", "10,30")):
+                            ("BENCH_SIZES", "10,30"), ("BENCH_CLOCK", "sun")):
             done = self.bench(**{name: value})
             self.assertEqual(done.returncode, 1)
             self.assertIn("bench: %s: expected" % name, done.stderr)

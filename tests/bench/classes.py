@@ -48,13 +48,13 @@ def contradictions(instance, planned, faults):
 def one(drive, instance, limit, folder):
     """The Planned of an instance, and what contradicts its optimum."""
     arguments = instances.write(instance, folder)
-    planned = running.plan(drive, folder, arguments, limit, keep="plan")
+    planned = drive.plan(folder, arguments, limit, keep="plan")
     if planned.figures and not planned.plans:
         # The callback heard of no plan: shorter runs tell whether one was as good by then.
-        for mark in [mark for mark in MARKS if mark < min(planned.wall, limit)]:
-            shorter = running.plan(drive, folder, arguments, mark)
+        for mark in [mark for mark in MARKS if mark < min((planned.wall, planned.cpu)[drive.index], limit)]:
+            shorter = drive.plan(folder, arguments, mark)
             if shorter.reached(planned.exact("cost")):
-                planned.hear(True, min(shorter.wall, mark), shorter.cpu, planned.exact("cost") / planned.unit())
+                planned.hear(True, shorter.wall, shorter.cpu, planned.exact("cost") / planned.unit())
                 break
     faults = []
     if planned.figures:
@@ -63,19 +63,19 @@ def one(drive, instance, limit, folder):
     return planned, ["%s %s: %s" % (instance.group, instance.name, text) for text in wrong]
 
 
-def share(times, mark, limit):
-    """How many of the (wall, cpu) or None are within MARK seconds elapsed."""
-    return str(sum(1 for time in times if time is not None and time[0] <= mark)) if mark <= limit else "–"
+def share(times, mark, limit, index):
+    """How many of the (wall, cpu) or None are within MARK seconds; INDEX says which of them counts."""
+    return str(sum(1 for time in times if time is not None and time[index] <= mark)) if mark <= limit else "–"
 
 
-def row(group, measured, limit):
+def row(group, measured, limit, index=0):
     """A class's row; MEASURED: [(Instance, Planned), ...]."""
     reached = [planned.reached(instance.exact) for instance, planned in measured]
     proved = [planned.met() for _, planned in measured]
     spent = [met or (planned.wall, planned.cpu) for met, (_, planned) in zip(proved, measured)]
     walls, cpus = [s[0] for s in spent], [s[1] for s in spent]
-    return [group, len(measured), *(share(reached, mark, limit) for mark in MARKS),
-            *(share(proved, mark, limit) for mark in MARKS), table.seconds(table.median(walls)),
+    return [group, len(measured), *(share(reached, mark, limit, index) for mark in MARKS),
+            *(share(proved, mark, limit, index) for mark in MARKS), table.seconds(table.median(walls)),
             table.seconds(table.mean(walls)), table.seconds(table.mean(cpus)), PUBLISHED.get(group, "–")]
 
 
@@ -102,11 +102,11 @@ def run(options):
             for text in texts:
                 running.say(text)
             reached = planned.reached(instance.exact)
-            running.say("%s %s: %s after %s s, optimum reached after %s s" %
-                        (group, instance.name, planned.status, table.seconds(planned.wall),
-                         table.seconds(reached and reached[0])))
+            running.say("%s %s: %s after %s s, %s CPU; optimum reached after %s s, %s CPU" %
+                        (group, instance.name, planned.status, table.seconds(planned.wall), table.seconds(planned.cpu),
+                         *(table.seconds(reached and reached[k]) for k in (0, 1))))
             measured.append((instance, planned))
             wrong += texts
-        rows.append(row(group, measured, options.limit))
+        rows.append(row(group, measured, options.limit, options.drive.index))
     return "### Published classes, one section, limit %g s\n\n%s\n\n%s" % (options.limit, table.table(HEADER, rows),
                                                                          NOTE), wrong

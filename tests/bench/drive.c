@@ -3,7 +3,8 @@
  *
  *     drive [-o DIR] --KEY VALUE ...
  *
- * KEY is an input file (spans, levels, stock, sections, extras) or a setting.
+ * KEY is an input file (spans, levels, stock, sections, extras), a setting, or
+ * cpu-limit: CPU seconds of this program after which the solver is told to stop.
  * A line each on stdout, words apart by a space:
  *
  *     plan WALL CPU COST       another best plan; seconds from the start of this program
@@ -18,6 +19,7 @@
 
 #include <inttypes.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include <time.h>
 
@@ -27,6 +29,7 @@ typedef struct drive
 {
   struct timespec began;
   double cpu_before; /* what the loader took */
+  double cpu_limit;  /* 0: none */
   bool has_plan;
   bool has_bound;
   double cost;
@@ -81,7 +84,7 @@ listen (const sw_progress *progress, void *data)
       d->bound = progress->bound;
       printf ("bound %.4f %.4f %.9f\n", wall (d), cpu (d), d->bound);
     }
-  return true;
+  return !(d->cpu_limit > 0 && cpu (d) > d->cpu_limit);
 }
 
 /* The source that NAME means, or NULL: a setting. */
@@ -104,11 +107,11 @@ source_of (sw_sources *sources, const char *name)
 }
 
 static sw_status
-take_words (int count, char **words, sw_sources *sources, sw_settings *settings, const char **folder, sw_report *report)
+take_words (char **words, sw_sources *sources, sw_settings *settings, drive *d, const char **folder, sw_report *report)
 {
-  for (int i = 1; i < count; i += 2)
+  for (size_t i = 1; words[i] != NULL; i += 2)
     {
-      if (i + 1 == count)
+      if (words[i + 1] == NULL)
         return SW_USAGE;
       if (strcmp (words[i], "-o") == 0)
         {
@@ -117,6 +120,14 @@ take_words (int count, char **words, sw_sources *sources, sw_settings *settings,
         }
       if (strncmp (words[i], "--", 2) != 0)
         return SW_USAGE;
+      if (strcmp (words[i], "--cpu-limit") == 0)
+        {
+          char *rest;
+          d->cpu_limit = strtod (words[i + 1], &rest);
+          if (*rest != '\0' || !(d->cpu_limit > 0))
+            return SW_USAGE;
+          continue;
+        }
       const char **place = source_of (sources, words[i] + 2);
       if (place != NULL)
         {
@@ -171,6 +182,7 @@ plan_job (const sw_sources *sources, const sw_settings *settings, drive *d, cons
 int
 main (int argc, char **argv)
 {
+  (void)argc;
   drive d = { .has_plan = false };
   clock_gettime (CLOCK_MONOTONIC, &d.began);
   d.cpu_before = cpu (&d);
@@ -183,7 +195,7 @@ main (int argc, char **argv)
       fputs ("drive: memory ran out\n", stderr);
       return 1;
     }
-  sw_status status = take_words (argc, argv, &sources, settings, &folder, report);
+  sw_status status = take_words (argv, &sources, settings, &d, &folder, report);
   if (status == SW_OK)
     status = plan_job (&sources, settings, &d, folder, report);
   if (status != SW_OK)

@@ -43,7 +43,7 @@ def one(drive, fence, limit):
     folder = tempfile.mkdtemp(prefix="bench-")
     try:
         arguments = making.write(*fence, folder)
-        planned = running.plan(drive, folder, arguments, limit, keep="plan")
+        planned = drive.plan(folder, arguments, limit, keep="plan")
         return planned, ["%d bays, %d rails, %s, %s, seed %d: %s" % (*fence, fault)
                          for fault in faults_of(planned, arguments, folder)]
     finally:

@@ -85,7 +85,7 @@ def joins_first(drive, limit, aligned, folder, words):
         for number, piece in enumerate(pieces, 1):
             writer.writerow(["piece %d" % number, "rail", "%d.%06dmm" % divmod(piece, 10**6)])
     stock = words[words.index("--stock-length") + 1]
-    planned = running.plan(drive, folder, ["--extras", "pieces.csv", "--stock-length", stock], limit)
+    planned = drive.plan(folder, ["--extras", "pieces.csv", "--stock-length", stock], limit)
     both = first.status == "proved" and planned.proved
     return Answer("proved" if both else "stopped", planned.figures.get("cost"), first.wall + planned.wall,
                   first.cpu + planned.cpu, max(first.peak, planned.peak))
@@ -125,7 +125,7 @@ def one(drive, fence, limit):
     try:
         arguments = making.write(*fence, folder)
         words = making.reference_words(arguments)
-        ours = running.plan(drive, folder, arguments, limit, keep="plan")
+        ours = drive.plan(folder, arguments, limit, keep="plan")
         wrong = fences.faults_of(ours, arguments, folder)
         if not ours.figures:
             return {"spanwright": Answer("stopped", None, ours.wall, ours.cpu, ours.peak)}, wrong
@@ -186,11 +186,12 @@ HEADER = ["bays", "stock", "method", "fences", "plans", "proved", "mean s", "tim
           "worst %", "pairs over", "peak MiB"]
 
 NOTE = """Seconds are elapsed / CPU to the proof or the limit; for models, those of the solver alone. Times ours: CPU
-time over the program's, the median of the fences and the least. Cost over: against the program's plan. Every solver is told the
-fewest pairs of joins that line up, and the assignment model how many boards are enough: the program has to find both.
-Joins first: the fewest joins by HiGHS, then their pieces cut exactly, by this program. Longest first: a rule of ours
-that imitates practice, in Python; pairs over: joins that line up beyond the fewest. Two and three rails, regular and
-random spans. A model of more than 400000 patterns is not built: those fences have neither plan nor seconds."""
+time over the program's, the median of the fences and the least. Cost over: against the program's plan. Every solver
+is told the fewest pairs of joins that line up, and the assignment model how many boards are enough: the program has
+to find both. Joins first: the fewest joins by HiGHS, then their pieces cut exactly, by this program. Longest first: a
+rule of ours that imitates practice, in Python; pairs over: joins that line up beyond the fewest. Two and three rails,
+regular and random spans. A model of more than 400000 patterns is not built: those fences have neither plan nor
+seconds."""
 
 
 def run(options):

@@ -63,7 +63,7 @@ def peak_of(pid):
 @dataclass
 class Planned:
     """What tests/bench/drive told of a job.  Costs in money or metres, as floats but for the exact ones."""
-    status: str                     # proved, within-gap, timed-out; none exists; nothing in the time; failed
+    status: str                     # proved, within-gap, timed-out, interrupted; none (exists), nothing, failed
     wall: float = 0.0               # until the solver was back
     cpu: float = 0.0
     peak: int = 0                   # KiB
@@ -128,17 +128,28 @@ def slack(cost):
     return max(1, abs(cost) // 10**12)
 
 
-def plan(drive, folder, arguments, limit, keep=None):
-    """Plan the job of ARGUMENTS (files in FOLDER) within LIMIT seconds; the plan's tables go to KEEP."""
-    command = [drive, "--time-limit", "%g" % limit]
-    if keep:
-        command += ["-o", keep]
-    ended = run(command + arguments, limit + GRACE, folder)
-    if ended.status not in (0, 3, 4):
-        # One job that fails must not take hours of others along.
-        return Planned("failed", ended.wall, ended.cpu, ended.peak,
-                       said="STATUS %d OF %s: %s" % (ended.status, " ".join(command + arguments), ended.output[-500:]))
-    return planned(ended)
+@dataclass
+class Driver:
+    """tests/bench/drive, and the clock by which its limit goes: wall, or cpu on a machine that has other work."""
+    path: str
+    clock: str = "wall"
+
+    @property
+    def index(self):
+        """Of this clock's time in a (wall, cpu)."""
+        return ("wall", "cpu").index(self.clock)
+
+    def plan(self, folder, arguments, limit, keep=None):
+        """The Planned of the job of ARGUMENTS (files in FOLDER) in LIMIT seconds; its tables go to KEEP."""
+        command = [self.path, "--time-limit" if self.clock == "wall" else "--cpu-limit", "%g" % limit]
+        if keep:
+            command += ["-o", keep]
+        ended = run(command + arguments, limit + GRACE if self.clock == "wall" else None, folder)
+        if ended.status not in (0, 3, 4):
+            # One job that fails must not take hours of others along.
+            return Planned("failed", ended.wall, ended.cpu, ended.peak, said="STATUS %d OF %s: %s" %
+                           (ended.status, " ".join(command + arguments), ended.output[-500:]))
+        return planned(ended)
 
 
 def planned(ended):
