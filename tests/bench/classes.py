@@ -54,7 +54,8 @@ def one(drive, instance, limit, folder):
         for mark in [mark for mark in MARKS if mark < min((planned.wall, planned.cpu)[drive.index], limit)]:
             shorter = drive.plan(folder, arguments, mark)
             if shorter.reached(planned.exact("cost")):
-                planned.hear(True, shorter.wall, shorter.cpu, planned.exact("cost") / planned.unit())
+                planned.hear(True, min(shorter.wall, planned.wall), min(shorter.cpu, planned.cpu),
+                             planned.exact("cost") / planned.unit())
                 break
     faults = []
     if planned.figures:
