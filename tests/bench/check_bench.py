@@ -80,6 +80,18 @@ class Data(Folder):
         self.put("chvatal.csv", CHVATAL % (453, 453, 453, 453) + "chvatal,100,453,1x,5\n")
         self.assertRaisesRegex(instances.BadData, "chvatal.csv:6:", instances.read, self.folder)
 
+    def test_one_instance_by_name(self):
+        self.put("several-lengths.csv", SEVERAL)
+        to = os.path.join(self.folder, "job")
+        script = [sys.executable, os.path.join(HERE, "instances.py"), self.folder]
+        done = subprocess.run([*script, "gilmore-gomory", to], check=False, capture_output=True, encoding="utf-8")
+        self.assertEqual((done.returncode, done.stdout.splitlines()[1]), (0, "optimum: 170 of cost"), done.stderr)
+        with open(os.path.join(to, "stock.csv"), encoding="utf-8") as file:
+            self.assertEqual(file.read().split(), ["section,length,price,limit", "bar,50mm,6,", "bar,60mm,7,",
+                                                   "bar,90mm,10,100", "bar,51mm,8,3"])
+        done = subprocess.run([*script, "nobody", to], check=False, capture_output=True, encoding="utf-8")
+        self.assertIn('no instance is called "nobody"', done.stderr)
+
     def test_a_sample_is_spread(self):
         self.assertEqual(instances.sample(list(range(10)), 2), [2, 7])
         self.assertEqual(instances.sample(list(range(3)), 0), [0, 1, 2])

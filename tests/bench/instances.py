@@ -1,6 +1,8 @@
 # instances.py - published instances as jobs of extras alone
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""Reads the folder that the user names; README.md describes its files.
+"""instances.py FOLDER INSTANCE DIR: write that instance as a job, and print its command line and optimum.
+
+Reads the folder that the user names; README.md describes its files.
 
 A length is written as so many centimetres, whatever its unit was (stock under
 50 mm is refused): that changes nothing in how the pieces pack.  No kerf, no trim.
@@ -9,6 +11,7 @@ A length is written as so many centimetres, whatever its unit was (stock under
 import csv
 import glob
 import os
+import sys
 from dataclasses import dataclass, field
 
 MILLIONTHS = 10**6
@@ -107,3 +110,17 @@ def sample(instances, count):
     if not count or count >= len(instances):
         return instances
     return [instances[(2 * k + 1) * len(instances) // (2 * count)] for k in range(count)]
+
+
+def main():
+    source, name, folder = sys.argv[1:]
+    found = [instance for group in read(source).values() for instance in group if instance.name == name]
+    if not found:
+        raise SystemExit("instances.py: no instance is called \"%s\"" % name)
+    os.makedirs(folder, exist_ok=True)
+    print(" ".join(write(found[0], folder)))
+    print("optimum: %d %s" % (found[0].optimum, "boards" if found[0].stock[0][1] is None else "of cost"))
+
+
+if __name__ == "__main__":
+    main()
