@@ -406,17 +406,18 @@ end (sw_tree *t)
 }
 
 static sw_status
-run (sw_tree *t, int64_t nodes)
+run (sw_tree *t, int64_t nodes, uint64_t work)
 {
   sw_search *s = t->search;
   sw_status status = SW_OK;
+  uint64_t began = sw_search_work (s);
   while (t->stack != NULL && status == SW_OK)
     {
       sw_node *node = t->stack;
       sw_node_fate fate;
       if (sw_search_done (s) && !s->hard_way)
         return SW_OK;
-      if (nodes-- == 0 || sw_clock_stop (s->clock))
+      if (nodes-- == 0 || sw_master_work (t->master) + sw_search_work (s) - began > work || sw_clock_stop (s->clock))
         {
           t->incomplete = true;
           return SW_OK;
@@ -436,7 +437,7 @@ run (sw_tree *t, int64_t nodes)
 }
 
 sw_status
-sw_search_branch (sw_search *s, int64_t nodes)
+sw_search_branch (sw_search *s, int64_t nodes, uint64_t work)
 {
   const sw_model *model = s->model;
   if (s->aim != SW_AIM_COST || !s->best.valid || !s->root.valid || model->option_count > 0 || model->group_count != 1
@@ -453,7 +454,7 @@ sw_search_branch (sw_search *s, int64_t nodes)
   if (status == SW_OK)
     {
       sw_master_penalty (t.master, t.penalty);
-      status = run (&t, nodes);
+      status = run (&t, nodes, work);
     }
   if (status == SW_OK && !t.incomplete && t.stack == NULL)
     s->bound = sw_search_best (s);

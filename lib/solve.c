@@ -17,9 +17,11 @@
 /* Patterns enumerated at most, between and after the dives. */
 #define FEW_PATTERNS 6000
 #define MANY_PATTERNS 60000
-/* Nodes of branch and price; few where there is nothing to find. */
-#define FEW_NODES 200
-#define MANY_NODES 20000
+/* Nodes and work of branch and price: a first try, then all that it takes; few where there is nothing to find. */
+#define FEW_NODES 1000
+#define FEW_NODES_WORK 3000000
+#define HARD_NODES 200
+#define MANY_NODES 100000
 
 void
 sw_solved_clear (sw_solved *solved)
@@ -152,13 +154,15 @@ run_aim (sw_search *s)
   if (status == SW_OK && go_on (s))
     status = sw_search_columns (s, SW_ALL_ROUNDS, true, true, &outcome);
   if (status == SW_OK && go_on (s))
+    status = sw_search_branch (s, s->hard_way ? HARD_NODES : FEW_NODES, FEW_NODES_WORK);
+  if (status == SW_OK && go_on (s))
     status = sw_search_close (s, s->aim == SW_AIM_COST ? FEW_PATTERNS : FEW_PATTERNS / 2);
   if (status == SW_OK && go_on (s))
     status = sw_search_dive (s, MANY_DIVES, s->aim == SW_AIM_COST ? MANY_DIVES_WORK : FEW_DIVES_WORK);
+  if (status == SW_OK && go_on (s) && !s->hard_way)
+    status = sw_search_branch (s, MANY_NODES, UINT64_MAX);
   if (status == SW_OK && go_on (s) && s->aim == SW_AIM_COST)
     status = sw_search_close (s, MANY_PATTERNS);
-  if (status == SW_OK && go_on (s))
-    status = sw_search_branch (s, s->hard_way ? FEW_NODES : MANY_NODES);
   return status;
 }
 

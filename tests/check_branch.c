@@ -215,7 +215,7 @@ START_TEST (tree_finds_and_proves_the_best)
           begin (&s, &clock);
           int64_t before = sw_search_best (&s);
           s.bound = 0;
-          ck_assert_int_eq (sw_search_branch (&s, 3000), SW_OK);
+          ck_assert_int_eq (sw_search_branch (&s, 3000, UINT64_MAX), SW_OK);
           if (s.best.valid && s.bound > 0)
             {
               ck_assert_msg (sw_search_best (&s) == best.cost && s.bound == best.cost,
@@ -258,7 +258,7 @@ START_TEST (pieces_without_waste_are_found)
       begin (&s, &clock);
       s.hard_way = false;
       missed += sw_search_best (&s) > 15;
-      ck_assert_int_eq (sw_search_branch (&s, 3000), SW_OK);
+      ck_assert_int_eq (sw_search_branch (&s, 3000, UINT64_MAX), SW_OK);
       ck_assert_int_eq (sw_search_best (&s), 15);
       ck_assert_int_eq (s.bound, 15);
       sw_search_end (&s);
