@@ -80,6 +80,12 @@ fill_group (sw_search *s, size_t g, sw_choice *choice, sw_cut *trial, bool *fill
   const sw_group *group = &s->model->groups[g];
   while (anything_left (s, group))
     {
+      /* The first plan is made whatever the time, so that there is one; a caller who says stop is obeyed. */
+      if (sw_clock_stop (s->clock) && (s->best.valid || s->clock->stop == SW_STOP_CALLBACK))
+        {
+          *filled = false;
+          return SW_OK;
+        }
       size_t supply = 0, pattern;
       uint32_t count;
       sw_status status = best_board (s, g, trial, &supply, &count);

@@ -3,7 +3,7 @@
  * Bounded knapsack in whole numbers.  Few long pieces: depth-first branch and
  * bound by value a unit of length (Gilmore & Gomory 1963; Martello & Toth,
  * Knapsack Problems, 1990, chapter 3).  Many short ones: dynamic programming
- * over the length.
+ * over the length, on a grid where the lengths are too fine for it.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_KNAPSACK_H
 #define SW_KNAPSACK_H
@@ -28,8 +28,15 @@ sw_status sw_knapsack_load (sw_knapsack *knapsack, const sw_model *model, size_t
 void sw_knapsack_set_most (sw_knapsack *knapsack, uint32_t need, int64_t most);
 
 /* The best cuts for a board with ROOM.  *BEST: their value (0: none worth
- * anything).  CUTS: room for the group's need_count; *COUNT of them, by need. */
+ * anything).  CUTS: room for the group's need_count; *COUNT of them, by need.
+ * Takes a bounded number of steps; where they do not do, and the board is too
+ * long in units for an exact table, the cuts may fall short of the best. */
 sw_status sw_knapsack_best (sw_knapsack *knapsack, int64_t room, int64_t *best, sw_cut *cuts, uint32_t *count);
+
+/* After sw_knapsack_best: no cuts for that room are worth more than *MOST.
+ * What it found where that is the best, else more: the same table over
+ * lengths rounded down to a coarse grid. */
+sw_status sw_knapsack_at_most (sw_knapsack *knapsack, int64_t *most);
 
 /* Is the table in use, so that sw_knapsack_more is cheap?  After sw_knapsack_best. */
 bool sw_knapsack_has_table (const sw_knapsack *knapsack);
@@ -38,7 +45,7 @@ bool sw_knapsack_has_table (const sw_knapsack *knapsack);
 typedef bool (*sw_pattern_fn) (const sw_cut *cuts, uint32_t count, int64_t value, void *data);
 
 /* For each need the best cuts with at least one piece of it, as the table has
- * them, worth more than FLOOR: at most MOST of them, the most valuable first.
+ * them (on its grid), worth more than FLOOR: at most MOST of them, the most valuable first.
  * Needs the table.  O(needs * parts). */
 sw_status sw_knapsack_more (sw_knapsack *knapsack, int64_t room, int64_t floor, size_t most, sw_cut *cuts,
                             sw_pattern_fn fn, void *data);

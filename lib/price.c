@@ -311,6 +311,8 @@ price_each (sw_search *s, pricing *p, int64_t floor, uint32_t count)
       count = 0;
       if (s->value[n] != 0 || s->now.need[n] <= 0 || s->most[n] <= 0)
         continue;
+      if (sw_clock_stop (s->clock))
+        return SW_OK;
       int64_t best, room = sup->room - s->model->needs[n].size;
       if (room < 0)
         continue;
@@ -331,17 +333,19 @@ price_each (sw_search *s, pricing *p, int64_t floor, uint32_t count)
   return SW_OK;
 }
 
-/* Most valuable pattern of a supply and some more whose value is over its weight. */
+/* A valuable pattern of a supply and some more whose value is over its weight; *MOST: none is worth more. */
 static sw_status
 price_supply (sw_search *s, pricing *p, int64_t *most)
 {
   const sw_supply *sup = &s->model->supplies[p->supply];
-  int64_t floor = floor_of (s, &s->now, p->supply);
+  int64_t floor = floor_of (s, &s->now, p->supply), best;
   uint32_t count;
-  sw_status status = sw_knapsack_best (s->knapsack, sup->room, most, s->cuts, &count);
-  if (status != SW_OK || *most <= floor)
+  sw_status status = sw_knapsack_best (s->knapsack, sup->room, &best, s->cuts, &count);
+  if (status == SW_OK)
+    status = sw_knapsack_at_most (s->knapsack, most);
+  if (status != SW_OK || best <= floor)
     return status;
-  if (!take_column (s->cuts, count, *most, p))
+  if (!take_column (s->cuts, count, best, p))
     return p->status;
   if (sw_knapsack_has_table (s->knapsack))
     status = sw_knapsack_more (s->knapsack, sup->room, floor, COLUMNS_OF_TABLE, s->cuts, take_column, p);
@@ -350,6 +354,7 @@ price_supply (sw_search *s, pricing *p, int64_t *most)
   return status != SW_OK ? status : p->status;
 }
 
+/* Cut short, its results not to be used, when the clock says stop. */
 static sw_status
 price_all (sw_search *s, int64_t *most, size_t *added, size_t *useful)
 {
@@ -360,7 +365,7 @@ price_all (sw_search *s, int64_t *most, size_t *added, size_t *useful)
       const sw_group *group = &s->model->groups[g];
       sw_status status = sw_knapsack_load (s->knapsack, s->model, g, s->now.need, s->most);
       /* Longest first: one table then serves the shorter boards. */
-      for (size_t i = group->supply_count; i-- > 0 && status == SW_OK;)
+      for (size_t i = group->supply_count; i-- > 0 && status == SW_OK && !sw_clock_stop (s->clock);)
         {
           p.supply = group->supply_first + i;
           status = price_supply (s, &p, &most[p.supply]);
@@ -428,9 +433,9 @@ find_columns (sw_search *s, bool at_root, bool *done)
       size_t added, useful;
       smooth (s, eighths);
       sw_status status = price_all (s, s->stocked, &added, &useful);
-      if (status == SW_OK && at_root)
+      if (status == SW_OK && at_root && s->clock->stop == SW_GO_ON)
         status = note_bound (s, s->stocked);
-      if (status != SW_OK)
+      if (status != SW_OK || s->clock->stop != SW_GO_ON)
         return status;
       if (useful > 0 || (at_root && !s->hard_way && sw_search_done (s)))
         return SW_OK;
@@ -466,6 +471,11 @@ sw_search_columns (sw_search *s, int rounds, bool at_root, bool thorough, sw_lp 
       status = find_columns (s, at_root, &done);
       if (status != SW_OK)
         return status;
+      if (s->clock->stop != SW_GO_ON)
+        {
+          *outcome = SW_LP_STOPPED;
+          return SW_OK;
+        }
       bool covered = sw_master_uncovered (s->master) < 1e-7;
       if (at_root && !s->hard_way && (sw_search_done (s) || (covered && !thorough && bound_is_final (s))))
         return SW_OK;

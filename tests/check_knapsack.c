@@ -188,6 +188,8 @@ expect_best (const problem *p, const int64_t *most, int64_t room, int64_t expect
   ck_assert_msg (status == SW_OK && best == expected && (count == 0) == (best == 0), "%s: %lld, not %lld",
                  sw_status_text (status), (long long)best, (long long)expected);
   expect_cuts (p, most, room, cuts, count, best);
+  ck_assert_int_eq (sw_knapsack_at_most (knapsack, &best), SW_OK);
+  ck_assert_int_eq (best, expected);
 }
 
 /* _i 0: branch and bound; 1: the table. */
@@ -291,6 +293,111 @@ START_TEST (long_boards_are_cut_best_without_table)
 }
 END_TEST
 
+typedef struct heap
+{
+  const problem *p;
+  const int64_t *most;
+  int64_t room, floor;
+  size_t count, stop_at;
+  int64_t values[MOST_NEEDS];
+} heap;
+
+static bool
+put_on_heap (const sw_cut *of, uint32_t count, int64_t value, void *data)
+{
+  heap *h = data;
+  expect_cuts (h->p, h->most, h->room, of, count, value);
+  ck_assert (value > h->floor && (h->count == 0 || value <= h->values[h->count - 1]) && h->count < MOST_NEEDS);
+  h->values[h->count++] = value;
+  return h->count != h->stop_at;
+}
+
+/* Many short pieces in nanometres, lengths whole millimetres: the reference works in those, the library
+ * in nanometres.  Nearly equal value a unit of length: nothing closes the search.  Its steps are counted, what it
+ * finds fits, and no board is worth more than it says. */
+START_TEST (search_without_end_on_a_long_board_is_bounded)
+{
+  uint64_t state = 13;
+  int inexact = 0, exact = 0;
+  for (int round = 0; round < 40; round++)
+    {
+      problem p, small;
+      int64_t needs = chance (&state, 18, 40), room = 2 * chance (&state, 600, 1950) + 1;
+      begin (&p);
+      begin (&small);
+      for (int64_t n = 0; n < needs; n++)
+        {
+          int64_t size = 2 * chance (&state, round < 20 ? 40 : 3, round < 20 ? 150 : 20);
+          int64_t most = chance (&state, 1, round < 20 ? 3 : 30);
+          int64_t value = round % 2 == 0 ? size : size + chance (&state, 0, 2);
+          add (&p, size * SW_MM, value, most);
+          add (&small, size, value, most);
+        }
+      finish (&p);
+      finish (&small);
+      fill_plain (&small, model_most (&small), room);
+      load (&p, NULL);
+      for (int again = 0; again < 2; again++)
+        {
+          int64_t best, most;
+          uint32_t count;
+          uint64_t before = sw_knapsack_work (knapsack);
+          ck_assert_int_eq (sw_knapsack_best (knapsack, room * SW_MM, &best, cuts, &count), SW_OK);
+          ck_assert_int_eq (sw_knapsack_at_most (knapsack, &most), SW_OK);
+          ck_assert_uint_lt (sw_knapsack_work (knapsack) - before, 3000000);
+          expect_cuts (&p, model_most (&p), room * SW_MM, cuts, count, best);
+          ck_assert_msg (best <= plain[room] && plain[room] <= most, "round %d: %lld, %lld, %lld", round,
+                         (long long)best, (long long)plain[room], (long long)most);
+          /* Near enough to be of use: the grid takes less than 1 in 100. */
+          ck_assert (best * 100 >= plain[room] * 99 && most * 99 <= plain[room] * 100);
+          inexact += most > best;
+          exact += most == best;
+        }
+    }
+  ck_assert_int_gt (inexact, 10);
+  ck_assert_int_gt (exact, 0);
+}
+END_TEST
+
+/* More boards out of the coarse table fit too; a shorter board is served, and one load later all is as new. */
+START_TEST (coarse_table_hands_out_what_fits)
+{
+  uint64_t state = 17;
+  problem p;
+  begin (&p);
+  for (int n = 0; n < 30; n++)
+    {
+      int64_t size = 2 * chance (&state, 40, 90) * SW_MM;
+      add (&p, size, size / SW_MM, 2);
+    }
+  finish (&p);
+  heap h = { .p = &p, .most = model_most (&p), .floor = 1000 };
+  load (&p, NULL);
+  for (h.room = 1501 * SW_MM; h.room > 1300 * SW_MM; h.room -= 100 * SW_MM)
+    {
+      int64_t best, most;
+      uint32_t count;
+      ck_assert_int_eq (sw_knapsack_best (knapsack, h.room, &best, cuts, &count), SW_OK);
+      expect_cuts (&p, h.most, h.room, cuts, count, best);
+      ck_assert_int_eq (sw_knapsack_at_most (knapsack, &most), SW_OK);
+      ck_assert (best <= h.room / SW_MM && h.room / SW_MM - 1 <= most);
+      ck_assert (sw_knapsack_has_table (knapsack));
+      h.count = 0;
+      ck_assert_int_eq (sw_knapsack_more (knapsack, h.room, h.floor, 30, cuts, put_on_heap, &h), SW_OK);
+      ck_assert_uint_gt (h.count, 5);
+    }
+  /* One piece of each need: the search ends by itself, and what it finds is all there is. */
+  int64_t one[MOST_NEEDS] = { 0 }, best, most;
+  uint32_t count;
+  one[p.first] = one[p.first + 1] = 1;
+  load (&p, one);
+  ck_assert_int_eq (sw_knapsack_best (knapsack, 1501 * SW_MM, &best, cuts, &count), SW_OK);
+  ck_assert_int_eq (sw_knapsack_at_most (knapsack, &most), SW_OK);
+  ck_assert_int_eq (best, p.value[p.first] + p.value[p.first + 1]);
+  ck_assert_int_eq (most, best);
+}
+END_TEST
+
 /* A bound in floating point must not hide a board that is better by one. */
 START_TEST (great_values_are_told_apart)
 {
@@ -325,25 +432,6 @@ START_TEST (nothing_fits_or_is_wanted)
 END_TEST
 
 /* ---- More than one board out of the table ---- */
-
-typedef struct heap
-{
-  const problem *p;
-  const int64_t *most;
-  int64_t room, floor;
-  size_t count, stop_at;
-  int64_t values[MOST_NEEDS];
-} heap;
-
-static bool
-put_on_heap (const sw_cut *of, uint32_t count, int64_t value, void *data)
-{
-  heap *h = data;
-  expect_cuts (h->p, h->most, h->room, of, count, value);
-  ck_assert (value > h->floor && (h->count == 0 || value <= h->values[h->count - 1]) && h->count < MOST_NEEDS);
-  h->values[h->count++] = value;
-  return h->count != h->stop_at;
-}
 
 static int
 greatest_first (const void *a, const void *b)
@@ -554,6 +642,8 @@ main (void)
   tcase_add_loop_test (best, fewer_pieces_may_be_asked_for, 0, 2);
   tcase_add_test (best, one_table_serves_shorter_boards);
   tcase_add_test (best, search_without_end_turns_to_the_table);
+  tcase_add_test (best, search_without_end_on_a_long_board_is_bounded);
+  tcase_add_test (best, coarse_table_hands_out_what_fits);
   tcase_add_test (best, long_boards_are_cut_best_without_table);
   tcase_add_test (best, great_values_are_told_apart);
   tcase_add_test (best, nothing_fits_or_is_wanted);
