@@ -30,7 +30,7 @@ filter_options (sw_search *s, sw_wide spare, uint8_t *keep)
     {
       const sw_strip *strip = &s->model->strips[i];
       sw_wide value;
-      sw_status status = sw_strip_best (s->model, i, s->price, weight, s->strips, &value, NULL, NULL, s->through);
+      sw_status status = sw_strip_relaxed (s->model, i, s->price, weight, s->strips, &value, NULL, s->through);
       if (status != SW_OK)
         return status;
       for (uint32_t r = 0; r < strip->row_count; r++)

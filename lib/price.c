@@ -113,7 +113,7 @@ take_duals (sw_search *s, double penalty)
 
 /* ---- Exact bound -------------------------------------------------------------------------- */
 
-/* Add the cheapest layout of each strip at the prices. */
+/* Add the cheapest layout of each strip at the prices, or a bound on it. */
 static sw_status
 add_strips (sw_search *s, const sw_prices *p, sw_wide *total)
 {
@@ -124,7 +124,7 @@ add_strips (sw_search *s, const sw_prices *p, sw_wide *total)
   for (size_t i = 0; i < s->model->strip_count; i++)
     {
       sw_wide value;
-      sw_status status = sw_strip_best (s->model, i, s->price, weight, s->strips, &value, NULL, NULL, NULL);
+      sw_status status = sw_strip_relaxed (s->model, i, s->price, weight, s->strips, &value, NULL, NULL);
       if (status != SW_OK)
         return status;
       *total += value - s->model->strips[i].aligned_floor * weight;
@@ -146,8 +146,6 @@ set_bound (sw_search *s, sw_prices *p)
     if (s->caps[a] >= 0)
       total -= (sw_wide)p->cap[a] * s->caps[a];
   sw_status status = add_strips (s, p, &total);
-  if (status == SW_USAGE)
-    return SW_OK; /* too wide for an exact bound: the plan is not proved */
   if (status != SW_OK)
     return status;
   p->bound = total;

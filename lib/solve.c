@@ -54,7 +54,7 @@ sw_choice_aligned (const sw_choice *choice, const sw_model *model)
   return pairs;
 }
 
-/* The fewest aligned pairs of each strip, whatever the timber. */
+/* The fewest aligned pairs of each strip, whatever the timber; fewer than can be where it is too wide. */
 static sw_status
 set_floors (sw_model *model, sw_search *s)
 {
@@ -65,9 +65,7 @@ set_floors (sw_model *model, sw_search *s)
       if (!model->stagger)
         continue;
       int64_t aligned = 0;
-      sw_status status = sw_strip_best (model, i, s->price, SW_ALIGNED_FIRST, s->strips, NULL, &aligned, NULL, NULL);
-      if (status == SW_USAGE)
-        continue; /* too wide: none is a true floor */
+      sw_status status = sw_strip_relaxed (model, i, s->price, SW_ALIGNED_FIRST, s->strips, NULL, &aligned, NULL);
       if (status != SW_OK)
         return status;
       model->strips[i].aligned_floor = aligned;

@@ -2,7 +2,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "strip.h"
+#include "strip_parts.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -10,6 +10,9 @@
 #include "memory.h"
 
 #define MAX_ROWS 16
+/* Moves of all sweeps over one strip, and states kept for one, at most: seconds, and 128 MB. */
+#define MAX_MOVES ((uint64_t)1 << 26)
+#define MAX_CELLS ((uint64_t)1 << 23)
 
 struct sw_strip_work
 {
@@ -30,9 +33,10 @@ typedef struct sweep
   const sw_strip *strip;
   const int64_t *price;
   sw_wide aligned_weight;
-  bool in_turn;   /* the long-and-short rule is on */
-  unsigned turn;  /* 0: the lowest row is a long one; 1: a short one */
-  uint32_t alone; /* bit set of rows */
+  const uint8_t *held; /* the lowest row keeps to these options; NULL: free */
+  bool in_turn;        /* the long-and-short rule is on */
+  unsigned turn;       /* 0: the lowest row is a long one; 1: a short one */
+  uint32_t alone;      /* bit set of rows */
   size_t states;
   size_t stride[MAX_ROWS];
 } sweep;
@@ -79,11 +83,28 @@ sw_strip_states (const sw_strip *strip)
   return states;
 }
 
-static int32_t
-full_option (const sw_strip *strip, uint32_t row)
+int32_t
+sw_strip_whole (const sw_strip *strip, uint32_t row)
 {
   const sw_strip_row *r = &strip->rows[row];
   return strip->bays <= r->reach ? r->at[(size_t)strip->bays * r->reach + strip->bays - 1] : -1;
+}
+
+uint64_t
+sw_strip_moves (const sw_model *model, const sw_strip *strip)
+{
+  size_t states = sw_strip_states (strip);
+  bool in_turn = model->stagger && strip->row_count > 1;
+  if (states > SW_STRIP_MAX_STATES || (uint64_t)states * (strip->bays + 1) > MAX_CELLS)
+    return UINT64_MAX;
+  uint64_t moves = (uint64_t)strip->bays * (in_turn ? 2 : 1);
+  for (uint32_t r = 0; r < strip->row_count; r++)
+    {
+      moves *= 2 * (uint64_t)strip->rows[r].reach + (in_turn && sw_strip_whole (strip, r) >= 0);
+      if (moves > MAX_MOVES)
+        return UINT64_MAX;
+    }
+  return moves;
 }
 
 /* Does the pair of rows (ROW, ROW + 1) break the rule when the rows of JOINS join at POST? */
@@ -121,7 +142,7 @@ make_move (const sweep *w, uint32_t post, const uint32_t *open, uint32_t joins, 
           continue;
         }
       int32_t option = row->at[(size_t)post * row->reach + bays - 1];
-      if (option < 0 || (w->in_turn && bays == strip->bays))
+      if (option < 0 || (w->in_turn && bays == strip->bays) || (r == 0 && w->held != NULL && !w->held[option]))
         return false;
       out->cost += w->price[option];
       out->options[out->count++] = option;
@@ -273,7 +294,7 @@ price_alone (const sweep *w)
   sw_wide base = 0;
   for (uint32_t r = 0; r < w->strip->row_count; r++)
     if (w->alone >> r & 1)
-      base += w->price[full_option (w->strip, r)];
+      base += w->price[sw_strip_whole (w->strip, r)];
   return base;
 }
 
@@ -314,7 +335,7 @@ run_sweep (sweep *w, sw_strip_work *work, result *best)
       for (uint32_t r = 0; r < strip->row_count; r++)
         if (w->alone >> r & 1)
           {
-            sw_wide *sum = &best->through[full_option (strip, r)];
+            sw_wide *sum = &best->through[sw_strip_whole (strip, r)];
             if (value + base < *sum)
               *sum = value + base;
           }
@@ -326,38 +347,58 @@ run_sweep (sweep *w, sw_strip_work *work, result *best)
   trace (w, work, work->trial, &best->aligned);
   for (uint32_t r = 0; r < strip->row_count; r++)
     if (w->alone >> r & 1)
-      work->trial[full_option (strip, r)] = 1;
+      work->trial[sw_strip_whole (strip, r)] = 1;
+}
+
+/* Rows that may be one piece; *MUST: those that are, whatever is chosen. */
+static uint32_t
+rows_alone (const sw_strip_task *task, uint32_t *must)
+{
+  uint32_t can = 0;
+  *must = 0;
+  for (uint32_t r = 0; r < task->strip->row_count; r++)
+    {
+      int32_t whole = sw_strip_whole (task->strip, r);
+      bool held = r == 0 && task->held != NULL;
+      if (whole < 0 || (held && !task->held[whole]))
+        continue;
+      can |= (uint32_t)1 << r;
+      if (held)
+        *must |= (uint32_t)1 << r;
+    }
+  return can;
 }
 
 sw_status
-sw_strip_best (const sw_model *model, size_t index, const int64_t *price, sw_wide aligned_weight, sw_strip_work *work,
-               sw_wide *value, int64_t *aligned, uint8_t *used, sw_wide *through)
+sw_strip_solve (const sw_strip_task *task, sw_strip_work *work, sw_wide *value, int64_t *aligned, uint8_t *used,
+                sw_wide *through)
 {
-  const sw_strip *strip = &model->strips[index];
-  size_t states = sw_strip_states (strip);
-  if (states > SW_STRIP_MAX_STATES)
+  const sw_strip *strip = task->strip;
+  if (sw_strip_moves (task->model, strip) == UINT64_MAX)
     return SW_USAGE;
-  sw_status status = make_room (work, model, strip, states);
+  sw_status status = make_room (work, task->model, strip, sw_strip_states (strip));
   if (status != SW_OK)
     return status;
   if (through != NULL)
     for (uint32_t r = 0; r < strip->row_count; r++)
       for (size_t o = strip->rows[r].option_first; o < strip->rows[r].option_first + strip->rows[r].option_count; o++)
         through[o] = SW_STRIP_NONE;
-  sweep w = { .model = model, .strip = strip, .price = price, .aligned_weight = aligned_weight };
-  w.in_turn = model->stagger && strip->row_count > 1;
-  uint32_t can_be_alone = 0;
-  if (w.in_turn)
-    for (uint32_t r = 0; r < strip->row_count; r++)
-      if (full_option (strip, r) >= 0)
-        can_be_alone |= (uint32_t)1 << r;
+  sweep w = { .model = task->model,
+              .strip = strip,
+              .price = task->price,
+              .aligned_weight = task->aligned_weight,
+              .held = task->held };
+  w.in_turn = task->model->stagger && strip->row_count > 1;
+  uint32_t must = 0, can = w.in_turn ? rows_alone (task, &must) : 0;
   result best = { .value = SW_STRIP_NONE, .through = through };
-  for (uint32_t alone = 0; alone <= can_be_alone; alone++)
+  for (uint32_t alone = must; alone <= can; alone++)
     {
-      if ((alone & ~can_be_alone) != 0)
+      if ((alone & ~can) != 0 || (alone & must) != must)
         continue;
       for (unsigned turn = 0; turn < (w.in_turn ? 2U : 1U); turn++)
         {
+          if (w.in_turn && !(task->turns >> turn & 1))
+            continue;
           w.alone = alone;
           w.turn = turn;
           run_sweep (&w, work, &best);
@@ -374,4 +415,14 @@ sw_strip_best (const sw_model *model, size_t index, const int64_t *price, sw_wid
       memcpy (&used[strip->rows[r].option_first], &work->trial[strip->rows[r].option_first],
               strip->rows[r].option_count);
   return SW_OK;
+}
+
+sw_status
+sw_strip_best (const sw_model *model, size_t index, const int64_t *price, sw_wide aligned_weight, sw_strip_work *work,
+               sw_wide *value, int64_t *aligned, uint8_t *used, sw_wide *through)
+{
+  sw_strip_task task = {
+    .model = model, .strip = &model->strips[index], .price = price, .aligned_weight = aligned_weight, .turns = 3
+  };
+  return sw_strip_solve (&task, work, value, aligned, used, through);
 }

@@ -32,10 +32,22 @@ size_t sw_strip_states (const sw_strip *strip);
  * sum, *ALIGNED its pairs; USED[o] set to 1 for each chosen option of the
  * strip and 0 for the others; THROUGH[o] the least sum of any layout with option o
  * (SW_STRIP_NONE where there is none).
- * SW_NO_PLAN: no layout at all.  SW_USAGE: too many states.
+ * SW_NO_PLAN: no layout at all.  SW_USAGE: too many states, or too many bays for so many.
  * O(bays * states * 2^rows), twice with THROUGH. */
 sw_status sw_strip_best (const sw_model *model, size_t index, const int64_t *price, sw_wide aligned_weight,
                          sw_strip_work *work, sw_wide *value, int64_t *aligned, uint8_t *used, sw_wide *through);
+
+/* The same where it can be had, else a bound: no layout is worth less than
+ * *VALUE, has fewer pairs than *ALIGNED (with SW_ALIGNED_FIRST), or is worth
+ * less than THROUGH[o] with option o.  The rows fall in blocks; each is laid
+ * out best without regard to the others.  Never SW_USAGE. */
+sw_status sw_strip_relaxed (const sw_model *model, size_t index, const int64_t *price, sw_wide aligned_weight,
+                            sw_strip_work *work, sw_wide *value, int64_t *aligned, sw_wide *through);
+
+/* The best layout where it can be had, else a good one: block after block,
+ * each on top of the row below it.  SW_NO_PLAN: none, or none found this way. */
+sw_status sw_strip_layout (const sw_model *model, size_t index, const int64_t *price, sw_wide aligned_weight,
+                           sw_strip_work *work, uint8_t *used);
 
 #define SW_STRIP_NONE ((sw_wide)1 << 120)
 

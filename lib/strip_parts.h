@@ -1,0 +1,31 @@
+/* strip_parts.h - what the files of the strip share (layer 5)
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_STRIP_PARTS_H
+#define SW_STRIP_PARTS_H
+
+#include "strip.h"
+
+#include <stdbool.h>
+
+/* What is asked of one strip, or of some neighbouring rows of one. */
+typedef struct sw_strip_task
+{
+  const sw_model *model;
+  const sw_strip *strip;
+  const int64_t *price;
+  sw_wide aligned_weight;
+  unsigned turns;      /* bit 0: the lowest row may be a long one; bit 1: a short one */
+  const uint8_t *held; /* NULL, or an option each: the lowest row is laid out with these */
+} sw_strip_task;
+
+/* As sw_strip_best. */
+sw_status sw_strip_solve (const sw_strip_task *task, sw_strip_work *work, sw_wide *value, int64_t *aligned,
+                          uint8_t *used, sw_wide *through);
+
+/* Moves that sw_strip_solve looks at, at most; UINT64_MAX: too many, or too many states. */
+uint64_t sw_strip_moves (const sw_model *model, const sw_strip *strip);
+
+/* The option that is the whole of row ROW, or -1. */
+int32_t sw_strip_whole (const sw_strip *strip, uint32_t row);
+
+#endif

@@ -1,0 +1,198 @@
+/* strip_wide.c - strips with too many levels for the exact method
+ *
+ * Bounds come from blocks of neighbouring rows, laid out apart from each
+ * other: a relaxation.  A layout comes from blocks that each begin with the
+ * last row of the one below.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "strip_parts.h"
+
+#include <stdlib.h>
+
+#include "memory.h"
+
+/* Moves for one block of rows, and rows of a layout that are laid out in one go, at most. */
+#define BLOCK_MOVES ((uint64_t)1 << 20)
+#define LAYOUT_ROWS 4
+
+/* Rows of STRIP from FIRST on: as many as are quick, MOST at most, one at least. */
+static sw_strip
+block_from (const sw_model *model, const sw_strip *strip, uint32_t first, uint32_t most)
+{
+  sw_strip block = *strip;
+  block.rows += first;
+  block.row_count = 1;
+  while (block.row_count < most && first + block.row_count < strip->row_count)
+    {
+      block.row_count++;
+      if (sw_strip_moves (model, &block) <= BLOCK_MOVES)
+        continue;
+      block.row_count--;
+      break;
+    }
+  return block;
+}
+
+/* Pieces of ROW that end at POST, each with the sum it lengthens; the least of them. */
+static sw_wide
+least_to (const sw_strip_row *row, const int64_t *price, const sw_wide *ahead, uint32_t post)
+{
+  sw_wide least = SW_STRIP_NONE;
+  for (uint32_t d = 1; d <= row->reach && d <= post; d++)
+    {
+      int32_t o = row->at[(size_t)post * row->reach + d - 1];
+      if (o >= 0 && ahead[post - d] < SW_STRIP_NONE && ahead[post - d] + price[o] < least)
+        least = ahead[post - d] + price[o];
+    }
+  return least;
+}
+
+static sw_wide
+least_from (const sw_strip *strip, const sw_strip_row *row, const int64_t *price, const sw_wide *behind, uint32_t post)
+{
+  sw_wide least = SW_STRIP_NONE;
+  for (uint32_t d = 1; d <= row->reach && post + d <= strip->bays; d++)
+    {
+      int32_t o = row->at[(size_t)(post + d) * row->reach + d - 1];
+      if (o >= 0 && behind[post + d] < SW_STRIP_NONE && behind[post + d] + price[o] < least)
+        least = behind[post + d] + price[o];
+    }
+  return least;
+}
+
+/* One row: a shortest path over its posts, however far its pieces reach. */
+static sw_status
+solve_row (const sw_strip_task *task, sw_wide *value, sw_wide *through)
+{
+  const sw_strip *strip = task->strip;
+  const sw_strip_row *row = &strip->rows[0];
+  sw_wide *ahead = sw_alloc (2 * ((size_t)strip->bays + 1), sizeof *ahead);
+  if (ahead == NULL)
+    return SW_NO_MEMORY;
+  sw_wide *behind = ahead + strip->bays + 1;
+  ahead[0] = 0;
+  behind[strip->bays] = 0;
+  for (uint32_t p = 1; p <= strip->bays; p++)
+    ahead[p] = least_to (row, task->price, ahead, p);
+  for (uint32_t p = strip->bays; p-- > 0;)
+    behind[p] = least_from (strip, row, task->price, behind, p);
+  *value = ahead[strip->bays];
+  for (size_t i = row->option_first; through != NULL && i < row->option_first + row->option_count; i++)
+    {
+      const sw_option *o = &task->model->options[i];
+      bool any = ahead[o->from] < SW_STRIP_NONE && behind[o->to] < SW_STRIP_NONE;
+      through[i] = any ? ahead[o->from] + task->price[i] + behind[o->to] : SW_STRIP_NONE;
+    }
+  free (ahead);
+  return *value < SW_STRIP_NONE ? SW_OK : SW_NO_PLAN;
+}
+
+static void
+lift_through (const sw_strip *block, sw_wide by, sw_wide *through)
+{
+  for (uint32_t r = 0; r < block->row_count; r++)
+    for (size_t o = block->rows[r].option_first; o < block->rows[r].option_first + block->rows[r].option_count; o++)
+      if (through[o] < SW_STRIP_NONE)
+        through[o] += by;
+}
+
+/* The sums of all blocks; those through an option of one block count the others at their least. */
+static sw_status
+add_blocks (const sw_strip_task *whole, sw_strip_work *work, sw_wide *value, int64_t *aligned, sw_wide *through)
+{
+  sw_wide total = 0;
+  int64_t pairs = 0;
+  for (uint32_t first = 0; first < whole->strip->row_count;)
+    {
+      sw_strip block = block_from (whole->model, whole->strip, first, UINT32_MAX);
+      sw_strip_task task = *whole;
+      sw_wide least;
+      int64_t some = 0;
+      task.strip = &block;
+      sw_status status = block.row_count == 1 ? solve_row (&task, &least, through)
+                                              : sw_strip_solve (&task, work, &least, &some, NULL, through);
+      if (status != SW_OK)
+        return status;
+      if (through != NULL)
+        {
+          sw_strip below = *whole->strip;
+          below.row_count = first;
+          lift_through (&below, least, through);
+          lift_through (&block, total, through);
+        }
+      total += least;
+      pairs += some;
+      first += block.row_count;
+    }
+  if (value != NULL)
+    *value = total;
+  if (aligned != NULL)
+    *aligned = pairs;
+  return SW_OK;
+}
+
+sw_status
+sw_strip_relaxed (const sw_model *model, size_t index, const int64_t *price, sw_wide aligned_weight,
+                  sw_strip_work *work, sw_wide *value, int64_t *aligned, sw_wide *through)
+{
+  sw_status status = sw_strip_best (model, index, price, aligned_weight, work, value, aligned, NULL, through);
+  if (status != SW_USAGE)
+    return status;
+  sw_strip_task task = {
+    .model = model, .strip = &model->strips[index], .price = price, .aligned_weight = aligned_weight, .turns = 3
+  };
+  return add_blocks (&task, work, value, aligned, through);
+}
+
+/* The whole strip with its lowest row a long one (TURN 0) or a short one, in USED; *VALUE: what it is worth. */
+static sw_status
+lay_out (const sw_strip_task *whole, unsigned turn, sw_strip_work *work, uint8_t *used, sw_wide *value)
+{
+  const sw_strip *strip = whole->strip;
+  int64_t pairs = 0;
+  for (uint32_t first = 0; first == 0 || first + 1 < strip->row_count;)
+    {
+      sw_strip block = block_from (whole->model, strip, first, LAYOUT_ROWS);
+      sw_strip_task task = *whole;
+      int64_t some;
+      if (block.row_count < 2)
+        return SW_NO_PLAN;
+      task.strip = &block;
+      task.turns = 1U << (turn + first) % 2;
+      task.held = first == 0 ? NULL : used;
+      sw_status status = sw_strip_solve (&task, work, NULL, &some, used, NULL);
+      if (status != SW_OK)
+        return status;
+      pairs += some;
+      first += block.row_count - 1;
+    }
+  *value = pairs * whole->aligned_weight;
+  for (uint32_t r = 0; r < strip->row_count; r++)
+    for (size_t o = strip->rows[r].option_first; o < strip->rows[r].option_first + strip->rows[r].option_count; o++)
+      if (used[o])
+        *value += whole->price[o];
+  return SW_OK;
+}
+
+sw_status
+sw_strip_layout (const sw_model *model, size_t index, const int64_t *price, sw_wide aligned_weight, sw_strip_work *work,
+                 uint8_t *used)
+{
+  sw_status status = sw_strip_best (model, index, price, aligned_weight, work, NULL, NULL, used, NULL);
+  if (status != SW_USAGE || model->strips[index].row_count < 2)
+    return status == SW_USAGE ? SW_NO_PLAN : status;
+  sw_strip_task task
+      = { .model = model, .strip = &model->strips[index], .price = price, .aligned_weight = aligned_weight };
+  sw_wide value[2] = { SW_STRIP_NONE, SW_STRIP_NONE };
+  for (unsigned turn = 0; turn < 2; turn++)
+    {
+      status = lay_out (&task, turn, work, used, &value[turn]);
+      if (status != SW_OK && status != SW_NO_PLAN)
+        return status;
+    }
+  if (value[0] >= SW_STRIP_NONE && value[1] >= SW_STRIP_NONE)
+    return SW_NO_PLAN;
+  /* USED holds the second now. */
+  return value[1] < value[0] ? SW_OK : lay_out (&task, 0, work, used, &value[0]);
+}
