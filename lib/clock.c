@@ -38,6 +38,40 @@ sw_clock_left (const sw_clock *clock)
   return left > INT32_MAX ? INT32_MAX : (int)left;
 }
 
+void
+sw_clock_parts (sw_clock *clock, sw_part *parts, size_t count, double unit)
+{
+  clock->parts = parts;
+  clock->part_count = count;
+  clock->unit = unit;
+}
+
+void
+sw_clock_note (sw_clock *clock, int64_t bound, bool has_plan, int64_t cost)
+{
+  if (clock->parts == NULL)
+    return;
+  sw_part *now = &clock->parts[clock->part];
+  if (bound > now->bound)
+    now->bound = bound;
+  if (has_plan && (!now->has_plan || cost < now->cost))
+    {
+      now->has_plan = true;
+      now->cost = cost;
+    }
+  sw_progress *shown = &clock->shown;
+  shown->has_plan = true;
+  shown->bound = shown->cost = 0;
+  for (size_t i = 0; i < clock->part_count; i++)
+    {
+      shown->bound += (double)clock->parts[i].bound;
+      shown->cost += (double)clock->parts[i].cost;
+      shown->has_plan = shown->has_plan && clock->parts[i].has_plan;
+    }
+  shown->bound /= clock->unit;
+  shown->cost = shown->has_plan ? shown->cost / clock->unit : 0;
+}
+
 bool
 sw_clock_stop (sw_clock *clock)
 {

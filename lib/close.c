@@ -179,6 +179,7 @@ close_step (sw_search *s, int64_t step, size_t most, uint8_t *keep, bool *closed
    * anything, is the best of those. */
   best = sw_search_best (s);
   s->bound = best <= target + 1 ? best : target + 1;
+  sw_search_show (s);
   return SW_OK;
 }
 

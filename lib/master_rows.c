@@ -223,7 +223,8 @@ add_strips (sw_master *m)
         continue;
       int64_t most = strip->aligned_floor + model->aligned_cap;
       int strip_sum = glp_add_rows (m->lp, 1);
-      glp_set_row_bnds (m->lp, strip_sum, GLP_UP, 0, (double)most);
+      /* One strip alone has this limit in the sum over all: then the dual is there, where the bound looks for it. */
+      glp_set_row_bnds (m->lp, strip_sum, model->strip_count > 1 ? GLP_UP : GLP_FR, 0, (double)most);
       add_stagger (m, strip, most > 0, strip_sum, all_sum);
       add_turns (m, strip);
     }

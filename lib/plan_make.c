@@ -20,6 +20,7 @@ typedef struct making
   size_t model_count;
   sw_solved *solved;
   sw_clock clock;
+  sw_part *parts;
   sw_report *report;
 } making;
 
@@ -84,8 +85,17 @@ solve_all (making *m, const sw_limits *limits)
 {
   bool hard_way = limits != NULL && limits->hard_way;
   sw_status verdict = SW_OK;
+  /* For nobody but the caller who is told. */
+  for (size_t i = 0; limits != NULL && limits->progress != NULL && m->model_count > 1 && i < m->model_count; i++)
+    {
+      m->clock.part = i;
+      sw_status status = sw_solve_begin (&m->models[i], &m->clock);
+      if (status != SW_OK && status != SW_NO_PLAN)
+        return status;
+    }
   for (size_t i = 0; i < m->model_count; i++)
     {
+      m->clock.part = i;
       sw_status status = sw_solve_model (&m->solved[i], &m->models[i], &m->clock, hard_way);
       if (status != SW_OK)
         return status;
@@ -165,8 +175,10 @@ make (making *m, sw_plan **out, const sw_limits *limits)
   if (status != SW_OK)
     return status;
   m->solved = sw_alloc (m->model_count, sizeof *m->solved);
-  if (m->solved == NULL)
+  m->parts = sw_alloc (m->model_count, sizeof *m->parts);
+  if (m->solved == NULL || m->parts == NULL)
     return SW_NO_MEMORY;
+  sw_clock_parts (&m->clock, m->parts, m->model_count, (double)(m->job->priced ? SW_MONEY_UNIT : SW_METRE));
   status = solve_all (m, limits);
   if (status != SW_OK)
     return status;
@@ -197,6 +209,7 @@ sw_plan_make (sw_plan **out, const sw_job *job, const sw_limits *limits, sw_repo
   for (size_t i = 0; m.solved != NULL && i < m.model_count; i++)
     sw_solved_clear (&m.solved[i]);
   free (m.solved);
+  free (m.parts);
   sw_models_free (m.models, m.model_count);
   sw_layout_free (m.layout);
   return status;

@@ -96,6 +96,17 @@ sw_scaled (double dual, int64_t scale, bool up)
   return (int64_t)(up ? ceil (value) : floor (value));
 }
 
+/* A price of a unit under a cap at which no board's or option's weight comes near 2^62: any is good for a bound. */
+static int64_t
+most_cap (const sw_search *s, sw_aim aim)
+{
+  int64_t largest = aim == SW_AIM_COST && s->model->join_cost > 1 ? s->model->join_cost : 1;
+  for (size_t i = 0; i < s->model->supply_count; i++)
+    if (supply_coefficient (s, i, aim) > largest)
+      largest = supply_coefficient (s, i, aim);
+  return ((int64_t)1 << 58) / largest;
+}
+
 static void
 take_duals (sw_search *s, double penalty)
 {
@@ -108,7 +119,12 @@ take_duals (sw_search *s, double penalty)
         = s->model->supplies[i].limit < 0 ? 0 : sw_scaled (-sw_master_supply_dual (s->master, i), p->scale, true);
   p->aligned = sw_scaled (-sw_master_aligned_dual (s->master), p->scale, true);
   for (int a = 0; a < SW_AIM_COUNT; a++)
-    p->cap[a] = s->caps[a] < 0 ? 0 : sw_scaled (-sw_master_cap_dual (s->master, (sw_aim)a), p->scale, true);
+    {
+      int64_t most = most_cap (s, (sw_aim)a);
+      p->cap[a] = s->caps[a] < 0 ? 0 : sw_scaled (-sw_master_cap_dual (s->master, (sw_aim)a), p->scale, true);
+      if (p->cap[a] > most)
+        p->cap[a] = most;
+    }
 }
 
 /* ---- Exact bound -------------------------------------------------------------------------- */
@@ -223,6 +239,7 @@ note_bound (sw_search *s, const int64_t *most)
   int64_t whole = whole_bound (&s->root);
   if (whole > s->bound)
     s->bound = whole;
+  sw_search_show (s);
   return SW_OK;
 }
 

@@ -88,6 +88,16 @@ sw_search_reset_most (sw_search *s)
     s->most[n] = s->model->needs[n].most;
 }
 
+/* While there is no solution the limit on aligned pairs may still be raised: then this bound would not hold. */
+void
+sw_search_show (const sw_search *s)
+{
+  if (!s->best.valid)
+    return;
+  int64_t bound = s->aim == SW_AIM_COST ? s->bound : 0;
+  sw_clock_note (s->clock, bound * s->model->granule, true, s->best.value[SW_AIM_COST] * s->model->granule);
+}
+
 int64_t
 sw_search_best (const sw_search *s)
 {
@@ -120,5 +130,10 @@ sw_search_offer (sw_search *s, sw_choice *choice)
   for (int a = 0; a < SW_AIM_COUNT; a++)
     if (s->caps[a] >= 0 && choice->value[a] > s->caps[a])
       return SW_OK;
-  return is_better (s, choice) ? sw_choice_copy (&s->best, choice, s->model) : SW_OK;
+  if (!is_better (s, choice))
+    return SW_OK;
+  sw_status status = sw_choice_copy (&s->best, choice, s->model);
+  if (status == SW_OK)
+    sw_search_show (s);
+  return status;
 }

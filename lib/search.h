@@ -71,6 +71,14 @@ void sw_search_price_options (sw_search *search, const sw_prices *prices);
 /* Weight of an aligned pair in a strip: before all else where none over the floors is allowed. */
 sw_wide sw_search_aligned_weight (const sw_search *search, const sw_prices *prices);
 
+/* A bound for the present aim by the metres alone, without a linear programme;
+ * ANY_ALIGNED: one that holds however many pairs are aligned.  For the aims
+ * cost, joins and boards.  O(options) and a layout of each strip. */
+sw_status sw_search_material (sw_search *search, bool any_aligned, int64_t *bound);
+
+/* Tell the clock, and so the caller, how things stand. */
+void sw_search_show (const sw_search *search);
+
 /* Best solution as a number of the aim, INT64_MAX when there is none. */
 int64_t sw_search_best (const sw_search *search);
 /* Nothing better than the best can be there. */

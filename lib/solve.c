@@ -140,10 +140,14 @@ run_aim (sw_search *s)
   sw_lp outcome;
   s->bound = 0;
   s->root.valid = false;
+  sw_status status = sw_search_material (s, false, &s->bound);
+  if (status != SW_OK)
+    return status;
+  sw_search_show (s);
   sw_master_aim (s->master, s->aim);
   for (int a = 0; a < SW_AIM_COUNT; a++)
     sw_master_cap (s->master, (sw_aim)a, s->caps[a]);
-  sw_status status = sw_search_columns (s, SW_ALL_ROUNDS, true, false, &outcome);
+  status = sw_search_columns (s, SW_ALL_ROUNDS, true, false, &outcome);
   if (status != SW_OK || !go_on (s) || outcome != SW_LP_OPTIMAL)
     return status;
   status = sw_search_first (s, s->root.valid ? s->root.need : NULL);
@@ -164,10 +168,38 @@ run_aim (sw_search *s)
   return status;
 }
 
+/* The first plan, and what it costs at least, whatever becomes of the limit on aligned pairs. */
+static sw_status
+begin (sw_search *s, int64_t *bound)
+{
+  *bound = 0;
+  sw_status status = sw_search_first (s, NULL);
+  if (status == SW_OK)
+    status = sw_search_material (s, true, bound);
+  if (status == SW_OK && *bound <= INT64_MAX / s->model->granule)
+    sw_clock_note (s->clock, *bound * s->model->granule, false, 0);
+  return status;
+}
+
+sw_status
+sw_solve_begin (sw_model *model, sw_clock *clock)
+{
+  sw_search search;
+  int64_t bound;
+  model->aligned_cap = 0;
+  sw_status status = sw_search_begin (&search, model, clock, false);
+  if (status == SW_OK)
+    status = set_floors (model, &search);
+  if (status == SW_OK)
+    status = begin (&search, &bound);
+  sw_search_end (&search);
+  return status;
+}
+
 static sw_status
 run_aims (sw_search *s, sw_solved *solved)
 {
-  sw_status status = sw_search_first (s, NULL);
+  sw_status status = begin (s, &solved->bound[SW_AIM_COST]);
   if (status == SW_OK)
     status = begin_master (s);
   for (int a = 0; a < SW_AIM_COUNT && status == SW_OK; a++)
@@ -186,6 +218,9 @@ run_aims (sw_search *s, sw_solved *solved)
     }
   if (status == SW_OK && s->best.valid)
     status = sw_search_offcuts (s);
+  /* A failure in GLPK: nothing more comes of this, but what there is holds. */
+  if (status == SW_FAILED && s->best.valid)
+    status = SW_OK;
   /* Judged at the end: a later aim may have met a better solution of an earlier one. */
   for (int a = 0; a < SW_AIM_COUNT; a++)
     solved->proved[a] = s->best.valid && s->best.value[a] <= solved->bound[a] && (a == 0 || solved->proved[a - 1]);

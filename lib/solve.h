@@ -17,9 +17,13 @@ typedef struct sw_solved
   bool impossible; /* proved: no plan */
 } sw_solved;
 
+/* A first plan and a bound of MODEL, told to CLOCK only: for those parts of a job whose turn has not come. */
+sw_status sw_solve_begin (sw_model *model, sw_clock *clock);
+
 /* Solve MODEL.  Sets the floors of its strips.  SW_OK: look at
  * solved->choice.valid and ->impossible; when neither holds, the clock or the
- * effort ran out without a plan. */
+ * effort ran out without a plan.  A failure once there is a plan only ends the
+ * search: the plan stands, with what is proved. */
 sw_status sw_solve_model (sw_solved *solved, sw_model *model, sw_clock *clock, bool hard_way);
 void sw_solved_clear (sw_solved *solved);
 

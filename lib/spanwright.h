@@ -148,8 +148,9 @@ typedef struct sw_progress
   double bound;         /* no plan can cost less; same unit */
 } sw_progress;
 
-/* Called now and then from the thread that called sw_plan_make.
- * Return false to stop with the best plan so far. */
+/* Called now and then from the thread that called sw_plan_make, which it must
+ * not call itself: a plan is being made.  bound never falls and cost never
+ * rises.  Return false to stop with the best plan so far. */
 typedef bool (*sw_progress_fn) (const sw_progress *progress, void *data);
 
 typedef struct sw_limits

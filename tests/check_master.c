@@ -748,7 +748,8 @@ START_TEST (a_failure_takes_the_others_along)
 }
 END_TEST
 
-/* The whole solver, which has two masters while it closes the gap. */
+/* The whole solver, which has two masters while it closes the gap.  A failure ends the search; the plan that
+ * was there before it stands, with what is proved of it.  Memory that runs out is the caller's to know. */
 START_TEST (failures_end_a_solve)
 {
   make_example (&examples[2]);
@@ -760,11 +761,44 @@ START_TEST (failures_end_a_solve)
       sw_solved solved;
       failing = (failure)what;
       sw_status status = sw_solve_model (&solved, model, &clock_now, true);
-      ck_assert_int_eq (status, what >= FAIL_MEMORY ? SW_NO_MEMORY : SW_FAILED);
+      ck_assert_int_eq (status, what >= FAIL_MEMORY ? SW_NO_MEMORY : SW_OK);
+      if (status == SW_OK)
+        {
+          ck_assert (solved.choice.valid && sw_choice_check (&solved.choice, model, &solved.pool));
+          ck_assert (!solved.impossible && solved.choice.value[SW_AIM_COST] >= 6);
+          ck_assert (solved.bound[SW_AIM_COST] > 0 && solved.bound[SW_AIM_COST] <= 6);
+        }
       sw_solved_clear (&solved);
       failing = FAIL_NOT;
       ck_assert_int_eq (sw_solve_model (&solved, model, &clock_now, true), SW_OK);
       ck_assert (solved.choice.valid && solved.choice.value[SW_AIM_COST] == 6);
+      sw_solved_clear (&solved);
+    }
+}
+END_TEST
+
+/* Without a plan a failure is one: nothing is said of what is possible. */
+START_TEST (failures_without_a_plan_are_told)
+{
+  make_example (&examples[2]);
+  model_it ();
+  sw_master_free (master);
+  master = NULL;
+  for (size_t s = 0; s < model->supply_count; s++)
+    model->supplies[s].limit = 1;
+  model->unlimited = false;
+  for (int what = FAIL_ADD_COLS; what < FAIL_MEMORY; what++)
+    {
+      sw_solved solved;
+      if (what == FAIL_INTOPT)
+        continue; /* not reached: the linear programme shows that there is no plan */
+      failing = (failure)what;
+      ck_assert_int_eq (sw_solve_model (&solved, model, &clock_now, true), SW_FAILED);
+      ck_assert (!solved.choice.valid && !solved.impossible);
+      sw_solved_clear (&solved);
+      failing = FAIL_NOT;
+      ck_assert_int_eq (sw_solve_model (&solved, model, &clock_now, true), SW_OK);
+      ck_assert (!solved.choice.valid && solved.impossible);
       sw_solved_clear (&solved);
     }
 }
@@ -798,6 +832,7 @@ main (void)
   tcase_add_test (stops, memory_of_glpk_runs_out);
   tcase_add_test (stops, a_failure_takes_the_others_along);
   tcase_add_test (stops, failures_end_a_solve);
+  tcase_add_test (stops, failures_without_a_plan_are_told);
   suite_add_tcase (suite, stops);
   return suite_run (suite);
 }

@@ -1,0 +1,138 @@
+/* material.c - a bound by the metres alone, before any linear programme
+ *
+ * Each metre of timber has the price of the cheapest metre to be had: prices
+ * that no board beats, so a Lagrangian bound as any other, in exact arithmetic.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "search.h"
+
+/* Coefficients times the scale stay under this. */
+#define SCALED ((int64_t)1 << 44)
+/* A value of a piece stays under this. */
+#define MOST_VALUE ((int64_t)1 << 60)
+
+static int64_t
+coefficient (const sw_search *s, size_t supply)
+{
+  return s->aim == SW_AIM_COST ? s->model->supplies[supply].cost : s->aim == SW_AIM_BOARDS;
+}
+
+/* Is a metre of A cheaper than one of B? */
+static bool
+cheaper (const sw_search *s, size_t a, size_t b)
+{
+  return (sw_wide)coefficient (s, a) * s->model->supplies[b].room
+         < (sw_wide)coefficient (s, b) * s->model->supplies[a].room;
+}
+
+/* Value of SIZE units at SCALE times the price a metre of board RATE, rounded down. */
+static sw_wide
+worth (const sw_search *s, size_t rate, int64_t scale, int64_t size)
+{
+  return (sw_wide)size * scale * coefficient (s, rate) / s->model->supplies[rate].room;
+}
+
+/* What the limited boards of a group save, all of them, against the price a metre of RATE. */
+static sw_wide
+saved (const sw_search *s, const sw_group *group, size_t rate, int64_t scale)
+{
+  sw_wide sum = 0;
+  for (size_t i = group->supply_first; i < group->supply_first + group->supply_count; i++)
+    {
+      sw_wide more = worth (s, rate, scale, s->model->supplies[i].room) + 1 - (sw_wide)scale * coefficient (s, i);
+      if (s->model->supplies[i].limit > 0 && more > 0)
+        sum += more * s->model->supplies[i].limit;
+    }
+  return sum;
+}
+
+/* Units of length that the group's pieces have, about: fixed ones, and those of the layout in the best plan. */
+static int64_t
+about (const sw_search *s, size_t g)
+{
+  int64_t size = 0;
+  const sw_group *group = &s->model->groups[g];
+  for (size_t n = group->need_first; n < group->need_first + group->need_count; n++)
+    size += s->model->needs[n].size * s->model->needs[n].demand;
+  for (size_t o = 0; s->best.valid && o < s->model->option_count; o++)
+    if (s->best.used[o] && s->model->needs[s->model->options[o].need].group == g)
+      size += s->model->needs[s->model->options[o].need].size;
+  return size;
+}
+
+/* The supply whose price a metre makes the most of the bound; none without
+ * limit may be cheaper.  SIZE_MAX: no supply at all. */
+static size_t
+choose_rate (const sw_search *s, size_t g, int64_t scale)
+{
+  const sw_group *group = &s->model->groups[g];
+  size_t open = SIZE_MAX, best = SIZE_MAX;
+  sw_wide most = 0;
+  int64_t size = about (s, g);
+  for (size_t i = group->supply_first; i < group->supply_first + group->supply_count; i++)
+    if (s->model->supplies[i].limit < 0 && (open == SIZE_MAX || cheaper (s, i, open)))
+      open = i;
+  for (size_t i = group->supply_first; i < group->supply_first + group->supply_count; i++)
+    {
+      if (open != SIZE_MAX && cheaper (s, open, i))
+        continue;
+      sw_wide bound = worth (s, i, scale, size) - saved (s, group, i, scale);
+      if (best != SIZE_MAX && bound <= most)
+        continue;
+      best = i;
+      most = bound;
+    }
+  return best;
+}
+
+/* The values of all pieces in s->value; *TOTAL: what the fixed ones come to, less what limited boards save. */
+static void
+value_pieces (sw_search *s, int64_t scale, sw_wide *total)
+{
+  *total = 0;
+  for (size_t g = 0; g < s->model->group_count; g++)
+    {
+      const sw_group *group = &s->model->groups[g];
+      size_t rate = choose_rate (s, g, scale);
+      if (rate != SIZE_MAX)
+        *total -= saved (s, group, rate, scale);
+      for (size_t n = group->need_first; n < group->need_first + group->need_count; n++)
+        {
+          sw_wide value = rate != SIZE_MAX ? worth (s, rate, scale, s->model->needs[n].size) : 0;
+          s->value[n] = value < MOST_VALUE ? (int64_t)value : MOST_VALUE;
+          *total += (sw_wide)s->value[n] * s->model->needs[n].demand;
+        }
+    }
+}
+
+sw_status
+sw_search_material (sw_search *s, bool any_aligned, int64_t *bound)
+{
+  const sw_model *model = s->model;
+  int64_t largest = 1;
+  sw_wide total;
+  *bound = 0;
+  for (size_t i = 0; i < model->supply_count; i++)
+    if (coefficient (s, i) > largest)
+      largest = coefficient (s, i);
+  sw_prices prices = { .scale = largest < SCALED ? SCALED / largest : 1 };
+  value_pieces (s, prices.scale, &total);
+  for (size_t o = 0; o < model->option_count; o++)
+    s->price[o] = s->value[model->options[o].need] + sw_search_option_weight (s, &prices, o);
+  sw_wide weight = model->stagger && !any_aligned && model->aligned_cap == 0 ? SW_ALIGNED_FIRST : 0;
+  for (size_t i = 0; i < model->strip_count; i++)
+    {
+      sw_wide value;
+      sw_status status = sw_strip_relaxed (model, i, s->price, weight, s->strips, &value, NULL, NULL);
+      if (status != SW_OK)
+        return status;
+      total += value - model->strips[i].aligned_floor * weight;
+    }
+  if (total > 0)
+    {
+      sw_wide whole = (total - 1) / prices.scale + 1;
+      *bound = whole > INT64_MAX ? INT64_MAX : (int64_t)whole;
+    }
+  return SW_OK;
+}
