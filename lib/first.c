@@ -80,11 +80,15 @@ fill_group (sw_search *s, size_t g, sw_choice *choice, sw_cut *trial, bool *fill
   const sw_group *group = &s->model->groups[g];
   while (anything_left (s, group))
     {
-      /* The first plan is made whatever the time, so that there is one; a caller who says stop is obeyed. */
-      if (sw_clock_stop (s->clock) && (s->best.valid || s->clock->stop == SW_STOP_CALLBACK))
+      /* The first plan is made to its end, so that there is one, but in a hurry. */
+      if (sw_clock_stop (s->clock))
         {
-          *filled = false;
-          return SW_OK;
+          sw_knapsack_hurry (s->knapsack);
+          if (s->best.valid)
+            {
+              *filled = false;
+              return SW_OK;
+            }
         }
       size_t supply = 0, pattern;
       uint32_t count;

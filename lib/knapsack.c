@@ -11,6 +11,8 @@
 
 /* Branch and bound gives up after this many steps; dynamic programming takes over. */
 #define STEPS_BEFORE_TABLE 200000
+/* The same in a hurry, and no table then. */
+#define STEPS_IN_A_HURRY 10000
 /* Longest board, in units, that an exact table is used for, and most of its cells. */
 #define TABLE_MAX_ROOM 4000000
 #define TABLE_MAX_CELLS 400000000
@@ -37,6 +39,7 @@ struct sw_knapsack
   } * ranked;
   /* what sw_knapsack_best did last */
   bool exact;
+  bool hurry;
   int64_t last_room, last_best;
   /* the table: value[room], and for each part of a thing one bit a room; sizes are
    * rounded up to the grid, so that what it finds fits: 1 is exact */
@@ -353,10 +356,12 @@ sw_knapsack_best (sw_knapsack *k, int64_t room, int64_t *best, sw_cut *cuts, uin
   if (k->count == 0 || room <= 0)
     return SW_OK;
   bool by_table = has_table_for (k, room) && k->grid == 1;
-  if (!by_table && room <= TABLE_AT_ONCE_ROOM && k->count >= TABLE_AT_ONCE_NEEDS)
+  if (!by_table && !k->hurry && room <= TABLE_AT_ONCE_ROOM && k->count >= TABLE_AT_ONCE_NEEDS)
     by_table = true;
   if (by_table)
     status = best_by_table (k, room, best);
+  else if (k->hurry)
+    k->exact = search (k, room, best, STEPS_IN_A_HURRY);
   else if (!search (k, room, best, STEPS_BEFORE_TABLE))
     status = table_fits (k, room) ? best_by_table (k, room, best) : best_by_coarse (k, room, best);
   if (status != SW_OK)
@@ -382,16 +387,26 @@ linear_bound (const sw_knapsack *k, int64_t room)
   return value;
 }
 
+void
+sw_knapsack_hurry (sw_knapsack *k)
+{
+  k->hurry = true;
+}
+
 sw_status
 sw_knapsack_at_most (sw_knapsack *k, int64_t *most)
 {
   *most = k->last_best;
   if (k->exact)
     return SW_OK;
+  int64_t linear = linear_bound (k, k->last_room);
+  *most = linear;
+  if (!has_table_for (k, k->last_room))
+    return SW_OK;
   sw_status status = k->high_ready ? SW_OK : fill_high (k);
   if (status != SW_OK)
     return status;
-  int64_t linear = linear_bound (k, k->last_room), coarse = k->high[k->last_room / k->grid];
+  int64_t coarse = k->high[k->last_room / k->grid];
   *most = linear < coarse ? linear : coarse;
   return SW_OK;
 }
