@@ -10,6 +10,10 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+/* Columns of a row of the list; with less room its ends go on a second line. */
+#define ROW_WIDTH 61
+#define END_WIDTH 14
+
 static bool
 has_place (const sw_piece *piece)
 {
@@ -122,7 +126,9 @@ add_level (sw_text *out, const sw_plan *plan, size_t first, size_t end, size_t w
   sw_view_name (&heading, job->sections.items[plan->pieces[first].section].name);
   sw_text_add (out, "\n");
   sw_view_paragraph (out, &heading, 2, 4, width);
-  sw_text_add (out, "    posts          length   start         finish        board\n");
+  const bool narrow = width < ROW_WIDTH;
+  sw_text_add (out, narrow ? "    posts          length   board\n"
+                           : "    posts          length   start         finish        board\n");
   for (size_t p = first; p < end; p++)
     {
       const sw_piece *piece = &plan->pieces[p];
@@ -131,9 +137,14 @@ add_level (sw_text *out, const sw_plan *plan, size_t first, size_t end, size_t w
       sw_text_printf (out, "    %-11s", text);
       sw_view_length (job, piece->cut, text);
       sw_text_printf (out, "%10s   ", text);
-      add_end (out, job, piece, true, 14);
-      add_end (out, job, piece, false, 13);
-      sw_text_printf (out, "%6zu\n", piece->board + 1);
+      if (narrow)
+        sw_text_printf (out, "%5zu\n      ", piece->board + 1);
+      add_end (out, job, piece, true, END_WIDTH);
+      sw_text_add (out, narrow ? "to " : "");
+      add_end (out, job, piece, false, END_WIDTH - 1);
+      if (!narrow)
+        sw_text_printf (out, "%6zu", piece->board + 1);
+      sw_view_end_line (out);
     }
 }
 
@@ -161,9 +172,13 @@ sw_fit_text (const sw_plan *plan, size_t width, sw_text *out)
   size_t first = 0;
   sw_status status = SW_OK;
   sw_text legend = { 0 };
+  bool between = false;
+  for (size_t l = 0; l < job->levels.count; l++)
+    between = between || !job->levels.items[l].through;
   sw_text_add (out, "FIT\n");
   sw_text_printf (&legend,
-                  "Post 1 is on the left. | is an end or a join, + a post that a piece runs past. Lengths in %s.",
+                  "Post 1 is on the left. | is an end or a join, + a post that a piece runs past%s. Lengths in %s.",
+                  between ? ", [ ] a piece cut to fit between two posts" : "",
                   job->settings->inches ? "inches" : "mm");
   sw_view_paragraph (out, &legend, 2, 2, width);
   for (size_t run = 0; run < job->fence.run_count && status == SW_OK; run++)

@@ -14,7 +14,6 @@
 #define NAME_MAX 16
 #define BAY_LEAST 7 /* columns a bay, one post included */
 #define BAY_MOST 12
-#define POST_DIGITS 7 /* room for the number of the last post */
 
 typedef struct sketch
 {
@@ -36,10 +35,13 @@ measure (sketch *sketch)
   sketch->bay_width = BAY_LEAST;
   for (size_t p = sketch->first; p < sketch->end; p++)
     {
+      const sw_piece *piece = &sketch->plan->pieces[p];
       char text[SW_LENGTH_TEXT];
-      sw_view_length (job, sketch->plan->pieces[p].cut, text);
-      if (strlen (text) + 2 > sketch->bay_width)
-        sketch->bay_width = strlen (text) + 2;
+      sw_view_length (job, piece->cut, text);
+      /* A post, and a dash that shows that the piece goes on; or a post and two brackets. */
+      size_t columns = strlen (text) + (piece->kind == SW_PIECE_BETWEEN ? 3 : 2);
+      if (columns > sketch->bay_width)
+        sketch->bay_width = columns;
     }
   if (sketch->bay_width > BAY_MOST)
     sketch->bay_width = BAY_MOST;
@@ -55,7 +57,11 @@ draw (const sketch *sketch, const sw_piece *piece)
       char *at = sketch->line + (b - sketch->from) * bay;
       memset (at + 1, '-', bay - 1);
       if (!through)
-        continue;
+        {
+          at[1] = '[';
+          at[bay - 1] = ']';
+          continue;
+        }
       at[0] = b == piece->from ? '|' : '+';
       at[bay] = b + 1 == piece->to ? '|' : '+';
     }
@@ -64,8 +70,10 @@ draw (const sketch *sketch, const sw_piece *piece)
       char text[SW_LENGTH_TEXT];
       sw_view_length (sketch->plan->job, piece->cut, text);
       size_t bytes = strlen (text);
-      if (bytes < bay)
-        memcpy (sketch->line + (piece->from - sketch->from) * bay + 1 + (bay - 1 - bytes) / 2, text, bytes);
+      size_t room = through ? bay - 1 : bay - 3;
+      if (bytes <= room)
+        memcpy (sketch->line + (piece->from - sketch->from) * bay + (through ? 1 : 2) + (room - bytes) / 2, text,
+                bytes);
     }
 }
 
@@ -127,7 +135,10 @@ sw_fit_sketch (const sw_plan *plan, size_t run, size_t first, size_t end, size_t
         sketch.name_width = columns < NAME_MAX ? columns : NAME_MAX;
     }
   measure (&sketch);
-  size_t used = INDENT + sketch.name_width + 2 + POST_DIGITS;
+  size_t digits = 1; /* room for the number of the last post */
+  for (size_t posts = bays + 1; posts >= 10; posts /= 10)
+    digits++;
+  size_t used = INDENT + sketch.name_width + 2 + digits;
   size_t strip = width > used + sketch.bay_width ? (width - used) / sketch.bay_width : 1;
   strip = strip < bays ? strip : bays;
   sketch.line = sw_alloc (strip * sketch.bay_width + 2, 1);

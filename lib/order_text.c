@@ -13,6 +13,8 @@
 /* Columns of the figures at the right edge. */
 #define LINEAL_WIDTH 12
 #define PRICE_WIDTH 13
+/* Words narrower than this are hard to read: then the figures get a line of their own. */
+#define WORDS_LEAST 32
 /* On a wide terminal the figures do not run away from what they belong to. */
 #define LINE_MOST 80
 
@@ -22,14 +24,21 @@ add_line (sw_text *out, const sw_order *order, sw_text *left, size_t width, sw_l
 {
   const sw_job *job = order->plan->job;
   char text[SW_MONEY_TEXT];
-  size_t room = (width < LINE_MOST ? width : LINE_MOST) - LINEAL_WIDTH - (job->priced ? PRICE_WIDTH : 0) - 1;
+  size_t edge = width < LINE_MOST ? width : LINE_MOST;
+  size_t figures = LINEAL_WIDTH + (job->priced ? PRICE_WIDTH : 0);
+  size_t room = edge - figures - 1;
   char *words = sw_view_take (out, left);
   if (words == NULL)
     return;
   sw_text_add (out, "  ");
-  size_t column = sw_view_wrap (out, words, 2, 4, room);
+  size_t column = sw_view_wrap (out, words, 2, 4, room < WORDS_LEAST ? width : room);
   free (words);
-  sw_text_repeat (out, ' ', room > column ? room - column + 1 : 1);
+  if (column > room)
+    {
+      sw_text_add (out, "\n");
+      column = 0;
+    }
+  sw_text_repeat (out, ' ', edge - figures - column);
   if (lineal >= 0)
     {
       sw_view_lineal (job, lineal, text);

@@ -11,7 +11,7 @@
 
 #define WIDTH_DEFAULT 80
 /* Narrower than this the tables would not stand side by side. */
-#define WIDTH_LEAST 64
+#define WIDTH_LEAST 40
 /* Wider than this nothing gets clearer. */
 #define WIDTH_MOST 160
 

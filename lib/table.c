@@ -239,6 +239,17 @@ sw_table_set_text (sw_table *table, size_t column, const char *text)
 
 /* ---- Writing ------------------------------------------------------------- */
 
+static bool
+begins_blank_row (const sw_table *table, size_t cell)
+{
+  if (cell % table->columns != 0)
+    return false;
+  for (size_t i = 0; i < table->columns; i++)
+    if (cell_text (table, cell + i)[0] != '\0')
+      return false;
+  return true;
+}
+
 static void
 write_cell (sw_text *out, const sw_table *table, size_t index)
 {
@@ -248,11 +259,11 @@ write_cell (sw_text *out, const sw_table *table, size_t index)
   /* RFC 4180 asks for quotes at a comma, quote or line break only.  The other
    * separators are quoted too, for programs that guess the separator, outer
    * spaces for those that cut them off, a byte order mark so that it is not
-   * taken for the file's, and a lone blank cell because its line would be
-   * empty. */
+   * taken for the file's, and the first cell of a blank row because its line
+   * would be skipped. */
   bool quote = text[strcspn (text, ",;\t\"\r\n")] != '\0' || strncmp (text, "\xEF\xBB\xBF", 3) == 0;
   if (count == 0)
-    quote = table->columns == 1;
+    quote = begins_blank_row (table, index);
   else
     quote = quote || text[0] == ' ' || text[count - 1] == ' ';
   if (quote)

@@ -282,6 +282,20 @@ is_blank (const char *text, size_t count)
   return true;
 }
 
+/* Spreadsheets leave rows of separators alone where rows were deleted; they
+ * say no more than a blank line.  One of the wrong width is still told. */
+static bool
+is_row_of_nothing (const reader *r, const char *text, size_t count)
+{
+  size_t separators = 0;
+  for (size_t i = 0; i < count; i++)
+    if (text[i] == r->table->separator)
+      separators++;
+    else if (!is_blank (text + i, 1))
+      return false;
+  return separators > 0 && (!r->has_header || separators + 1 == r->table->columns);
+}
+
 static bool
 start_parser (reader *r)
 {
@@ -318,8 +332,10 @@ parse_line (reader *r, const char *text, size_t count)
   r->rows_ended = 0;
   if (!r->in_row)
     {
-      /* A line of tabs that separate is a row of blank cells, as one of commas is. */
+      /* A line of too few tabs that separate is a row of the wrong width, as one of commas is. */
       if (is_blank (text, count) && (r->table->separator != '\t' || memchr (text, '\t', count) == NULL))
+        return;
+      if (is_row_of_nothing (r, text, count))
         return;
       r->in_row = true;
       r->row_line = r->cell_line = r->line;

@@ -16,17 +16,21 @@
 #define LABEL_WIDTH 22
 #define FIGURE_WIDTH 12
 #define REMARK_COLUMN (LABEL_WIDTH + FIGURE_WIDTH + 2)
+/* Where remarks in their column would be narrower than this, all columns move left. */
+#define REMARK_LEAST 24
+#define LABEL_NARROW 17
 
 /* One row; REMARK may be empty, and is afterwards. */
 static void
 add_row (sw_text *out, const char *label, const char *figure, sw_text *remark, size_t width)
 {
+  bool narrow = width < REMARK_COLUMN + REMARK_LEAST;
   sw_text_add (out, "  ");
-  sw_view_cell (out, label, LABEL_WIDTH - 2, false);
+  sw_view_cell (out, label, (narrow ? LABEL_NARROW : LABEL_WIDTH) - 2, false);
   sw_view_cell (out, figure, FIGURE_WIDTH, true);
   if (remark->length > 0)
-    sw_text_add (out, "  ");
-  sw_view_rest (out, remark, REMARK_COLUMN, REMARK_COLUMN, width);
+    sw_text_add (out, narrow ? "\n    " : "  ");
+  sw_view_rest (out, remark, narrow ? 4 : REMARK_COLUMN, narrow ? 4 : REMARK_COLUMN, width);
 }
 
 static void
@@ -231,7 +235,9 @@ add_joins (sw_text *out, const sw_plan *plan, size_t width)
   char joins[SW_LENGTH_TEXT];
   sw_text remark = { 0 };
   snprintf (joins, sizeof joins, "%" PRId64, sum->joins);
-  if (plan->job->settings->stagger == SW_STAGGER_OFF)
+  if (sum->joins == 0)
+    sw_text_add (&remark, "every piece is in one length from end to end");
+  else if (plan->job->settings->stagger == SW_STAGGER_OFF)
     sw_text_add (&remark, "staggering is switched off");
   else if (sum->aligned == 0)
     sw_text_add (&remark, "none lines up with a join on the next level");

@@ -135,15 +135,35 @@ START_TEST (a_header_alone)
 }
 END_TEST
 
-START_TEST (blank_cells_are_no_blank_line)
+/* Spreadsheets leave such rows behind where rows were deleted. */
+START_TEST (rows_of_separators_are_blank)
 {
-  ck_assert_int_eq (read_bytes ("a,b\n,\n", 6), SW_OK);
+  static const char text[] = ",\na,b\n,\n1,2\n , \n3,\n,\n,";
+  ck_assert_int_eq (read_bytes (text, strlen (text)), SW_OK);
+  ck_assert_uint_eq (sw_table_rows (table), 2);
+  check_row (0, 4, "1", "2");
+  check_row (1, 6, "3", "");
+  ck_assert_int_eq (read_bytes ("a\tb\n\t\n \nx\t\n", 11), SW_OK);
+  ck_assert_uint_eq (sw_table_rows (table), 1);
+  check_row (0, 4, "x", "");
+  ck_assert_int_eq (read_bytes ("a;b;c\r\n;;\r\n", 11), SW_OK);
+  ck_assert_uint_eq (sw_table_rows (table), 0);
+  /* A line break inside quotes is text, also before separators. */
+  ck_assert_int_eq (read_bytes ("a,b\n\"\n,\n\",\n", 11), SW_OK);
+  ck_assert_uint_eq (sw_table_rows (table), 1);
+  check_row (0, 2, "\n,\n", "");
+  /* Of the wrong width it is a slip like any other. */
+  ck_assert_int_eq (read_bytes ("a,b\n,,\n", 7), SW_REJECTED);
+  ck_assert_int_eq (read_bytes ("a,b,c\n,\n", 8), SW_REJECTED);
+  ck_assert_int_eq (read_bytes (",,\n,,\n", 6), SW_REJECTED);
+}
+END_TEST
+
+START_TEST (quoted_blank_cells_are_no_blank_line)
+{
+  ck_assert_int_eq (read_bytes ("a,b\n\"\",\n", 8), SW_OK);
   ck_assert_uint_eq (sw_table_rows (table), 1);
   check_row (0, 2, "", "");
-  ck_assert_int_eq (read_bytes ("a\tb\n\t\n \nx\t\n", 11), SW_OK);
-  ck_assert_uint_eq (sw_table_rows (table), 2);
-  check_row (0, 2, "", "");
-  check_row (1, 4, "x", "");
   ck_assert_int_eq (read_bytes ("a\n\"\"\n", 5), SW_OK);
   ck_assert_uint_eq (sw_table_rows (table), 1);
 }
@@ -763,7 +783,8 @@ table_suite (void)
   tcase_add_loop_test (reading, good_files_are_read, 0, COUNT (goods));
   tcase_add_test (reading, quoted_cells);
   tcase_add_test (reading, a_header_alone);
-  tcase_add_test (reading, blank_cells_are_no_blank_line);
+  tcase_add_test (reading, rows_of_separators_are_blank);
+  tcase_add_test (reading, quoted_blank_cells_are_no_blank_line);
   tcase_add_test (reading, separators_inside_quotes_do_not_count);
   tcase_add_test (reading, any_script_is_kept);
   tcase_add_test (reading, without_a_report);

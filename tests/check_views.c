@@ -29,9 +29,9 @@ ck_fits (char *text, size_t width)
     }
 }
 
-START_TEST (fits_80_columns)
+START_TEST (fits_the_columns)
 {
-  static const unsigned widths[] = { 0, 64, 72, 80, 132 };
+  static const unsigned widths[] = { 0, 40, 50, 60, 64, 72, 80, 132 };
   fixture front;
   fixture_front (&front);
   for (size_t i = 0; i < sizeof widths / sizeof *widths; i++)
@@ -65,7 +65,7 @@ START_TEST (long_names)
                   "hand " LONG " 4.8: " WIDE_LONG "/upper " WIDE_LONG "/1-2\n" };
   fixture made;
   fixture_make (&made, &texts);
-  for (unsigned width = 64; width <= 100; width += 4)
+  for (unsigned width = 40; width <= 100; width += 4)
     {
       char *text = fixture_text (&made, SW_TEXT_ALL, width);
       ck_fits (text, width);
@@ -424,7 +424,7 @@ main (void)
 {
   Suite *suite = suite_create ("views");
   TCase *tcase = tcase_create ("views");
-  tcase_add_test (tcase, fits_80_columns);
+  tcase_add_test (tcase, fits_the_columns);
   tcase_add_test (tcase, long_names);
   tcase_add_test (tcase, control_characters);
   tcase_add_test (tcase, cells);
