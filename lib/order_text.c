@@ -198,9 +198,9 @@ add_message_price (sw_text *out, const sw_order *order)
       return;
     }
   sw_money_format (ex, text);
-  sw_text_printf (out, "Price: %s without tax, ", text);
+  sw_text_printf (out, "Price: %s ex tax, ", text);
   sw_money_format (with, text);
-  sw_text_printf (out, "%s with ", text);
+  sw_text_printf (out, "%s incl. ", text);
   add_rate (out, order->plan->job->settings->tax);
   sw_text_add (out, " tax\n");
 }

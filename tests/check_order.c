@@ -77,7 +77,7 @@ START_TEST (no_count_before_a_section)
                           "150x25: 2/4.8 = 9.6 lm\n"
                           "\n"
                           "In all: 7 lengths, 34.2 lm\n"
-                          "Price: 138.82 without tax, 152.70 with 10 % tax\n"
+                          "Price: 138.82 ex tax, 152.70 incl. 10 % tax\n"
                           "(number of lengths / metres each)\n");
   sw_text_free (text);
   text = fixture_text (&front, SW_TEXT_ORDER | SW_TEXT_MESSAGE, 0);
