@@ -12,6 +12,7 @@
 #include <string.h>
 
 #define COLUMNS 100 /* of figures and text under one another, across the page */
+#define GAP 6.0 /* points for a blank line in them */
 /* Text without line breaks of its own: the sheet breaks it. */
 #define ONE_LINE 1000000
 
@@ -61,6 +62,8 @@ draw_lines (sw_sheet *sheet, sw_sheet_style style, char *text)
           draw_paragraph (sheet, headings > 1 ? style : SW_SHEET_FIXED_STRONG, 0,
                           strncmp (line, "  ", 2) == 0 ? line + 2 : line);
         }
+      else if (style == SW_SHEET_FIXED)
+        sheet->y += GAP;
       else if (line[0] != '\0')
         {
           size_t indent = strspn (line, " ");
@@ -96,7 +99,14 @@ write_proof (const sw_plan *plan, size_t width, sw_text *out)
 void
 sw_sheet_order (sw_sheet *sheet)
 {
+  const char *job = sheet->job->settings->job;
   sw_sheet_new_part (sheet, "Order and totals", NULL);
+  /* In full here; at the foot of every page as far as there is room. */
+  if (job != NULL && job[0] != '\0')
+    {
+      draw_paragraph (sheet, SW_SHEET_HEADING, 0, job);
+      sheet->y += GAP;
+    }
   draw_part (sheet, SW_SHEET_FIXED, COLUMNS, sw_order_text);
   draw_part (sheet, SW_SHEET_BODY, ONE_LINE, write_proof);
   draw_part (sheet, SW_SHEET_BODY, ONE_LINE, sw_care_text);

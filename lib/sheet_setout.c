@@ -194,7 +194,7 @@ draw_table (const sheet_table *t)
   sw_sheet *sheet = t->sheet;
   sw_length distance = 0, height = 0;
   sw_sheet_need (sheet, 50 + ROW * (double)(t->run->bay_count < TOGETHER ? t->run->bay_count + 1 : 2));
-  draw_head (t, false);
+  draw_head (t, t->level_first > 0);
   for (size_t post = 0; post <= t->run->bay_count; post++)
     {
       char text[SW_LENGTH_TEXT];

@@ -11,8 +11,8 @@
 #include <stdio.h>
 
 #define NUMBERS 15.0 /* row of post numbers */
-#define PITCH 24.0   /* from level to level */
-#define BAND 16.0    /* a piece's height on paper */
+#define PITCH 28.0   /* from level to level */
+#define BAND 18.0    /* a piece's height on paper */
 #define OVER 5.0     /* posts stand this much above the top level */
 #define UNDER 8.0    /* and the ground lies this much below the lowest */
 #define BURIED 6.0
