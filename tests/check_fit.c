@@ -45,7 +45,7 @@ START_TEST (text_of_a_fence)
   ck_contains (text, "          1      2      3      4      5      6\n"
                      "  rail 2  |-2450-|-4783-+------|      |-2400-|\n"
                      "  rail 1  |-4850-+------|-2383-|      |-2400-|\n"
-                     "  plinth   -2296- -2296- -2296-        -2296-\n");
+                     "  plinth   [2296] [2296] [2296]        [2296]\n");
   ck_contains (text, "  rail 1 - 90x45\n"
                      "    posts          length   start         finish        board\n"
                      "    1-3              4850   mitre 45\xc2\xb0     join              5\n"
@@ -76,7 +76,7 @@ START_TEST (long_run)
   const fixture_texts texts = { .spans = spans.data, .settings = "rails=1", .plan = plan.data };
   fixture made;
   fixture_make (&made, &texts);
-  char *text = fixture_text (&made, SW_TEXT_FIT, 0);
+  char *text = fixture_text (&made, SW_TEXT_FIT, 72);
   ck_contains (text, "          1       2       3       4       5       6       7       8\n"
                      "  rail 1  |-4050--+-------|-4000--+-------|-4000--+-------|-4000--+\n");
   ck_contains (text, "          8       9       10      11      12      13      14      15\n"
