@@ -101,9 +101,11 @@ def test_a_gigabyte():
 def test_commas():
     count = 255 << 20 if FULL else 1 << 20
     with Folder() as folder:
-        refused(folder.write("a.csv", (b",", count)), says=f"{count + 1} columns; expected at most 256")
+        refused(folder.write("a.csv", b"x", (b",", count)), says=f"{count + 1} columns; expected at most 256")
+        refused(folder.write("d.csv", (b",", count)), says="the file is empty; expected a header row")
         refused(folder.write("b.csv", b"run,span\n", (b",", count)), says=f"a row of {count + 1} cells; expected 2")
-        refused(folder.write("c.csv", b"run,span\n", (b",\n", count // 2)), says=" more faults" if not FULL else "")
+        refused(folder.write("c.csv", b"run,span\n", (b",,\n", count // 3)), says=" more faults" if not FULL else "")
+        refused(folder.write("e.csv", b"run,span\n", (b",\n", count // 2)), says="expected at least one bay")
 
 
 def test_blank_lines_and_nothing():
