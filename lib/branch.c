@@ -254,7 +254,7 @@ lay_together (sw_tree *t, size_t a, size_t b, size_t kind)
       for (uint32_t c = 0; c < p.count; c++)
         {
           sw_cut cut = t->pool.cuts[p.first + c];
-          uint32_t less = (cut.need == a) + (cut.need == b);
+          uint32_t less = (cut.need == a ? 1u : 0u) + (cut.need == b ? 1u : 0u);
           if (cut.copies < less || cut.need == kind)
             {
               found = 3; /* of another part of the tree */
