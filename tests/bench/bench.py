@@ -61,13 +61,25 @@ def options_from_environment(drive):
                    words("BENCH_SIZES", "10 30 100 300 1000 3000 10000"), words("BENCH_RIVAL_SIZES", "10 30 100"))
 
 
+def put(text):
+    """To stdout, and to the file that BENCH_OUTPUT names: make itself may have things to say on stdout."""
+    print(text + "\n", flush=True)
+    path = os.environ.get("BENCH_OUTPUT")
+    if path:
+        with open(path, "a", encoding="utf-8") as file:
+            file.write(text + "\n\n")
+
+
 def main():
     drive, version, *build = sys.argv[1:]
     options = options_from_environment(os.path.abspath(drive))
     wrong, skipped = [], []
-    print("spanwright %s%s on %s; one process at a time%s.\n"
-          % (version, " (%s)" % " ".join(build) if build else "", running.machine(),
-             "" if options.drive.clock == "wall" else "; limits in CPU seconds"), flush=True)
+    if os.environ.get("BENCH_OUTPUT"):
+        with open(os.environ["BENCH_OUTPUT"], "w", encoding="utf-8"):
+            pass
+    put("spanwright %s%s on %s; one process at a time%s."
+        % (version, " (%s)" % " ".join(build) if build else "", running.machine(),
+           "" if options.drive.clock == "wall" else "; limits in CPU seconds"))
     for part in options.parts:
         if part == "classes" and not os.path.isdir(options.data):
             skipped.append("SKIPPED: the published classes: no folder \"%s\"; name it with BENCH_DATA=DIR "
@@ -77,13 +89,13 @@ def main():
             text, faults = PARTS[part](options)
         except instances.BadData as error:
             raise SystemExit("bench: %s" % error) from error
-        print(text + "\n", flush=True)
+        put(text)
         wrong += faults
     for text in skipped:
-        print(text, flush=True)
+        put(text)
         running.say(text)
     if wrong:
-        print("WRONG:\n\n" + "\n".join("- " + text for text in wrong), flush=True)
+        put("WRONG:\n\n" + "\n".join("- " + text for text in wrong))
         sys.exit(1)
 
 

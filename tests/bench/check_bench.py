@@ -256,7 +256,8 @@ class Whole(Folder):
         return subprocess.run([sys.executable, os.path.join(HERE, "bench.py"), DRIVE.path, "1.2.3"], check=False,
                               capture_output=True, encoding="utf-8",
                               env={**os.environ, "BENCH_SAMPLE": "1", "BENCH_SIZES": "3", "BENCH_LIMIT": str(ENOUGH),
-                                   "BENCH_DATA": self.folder, **variables})
+                                   "BENCH_DATA": self.folder,
+                                   "BENCH_OUTPUT": os.path.join(self.folder, "bench.md"), **variables})
 
     def test_right_wrong_and_nothing(self):
         self.put("chvatal.csv", CHVATAL % (453, 453, 453, 453))
@@ -264,6 +265,8 @@ class Whole(Folder):
         self.assertEqual(done.returncode, 0, done.stderr)
         self.assertIn("| chvatal |    1 |", done.stdout)
         self.assertIn("| random ", done.stdout)
+        with open(os.path.join(self.folder, "bench.md"), encoding="utf-8") as file:
+            self.assertEqual(file.read(), done.stdout)
         self.put("chvatal.csv", CHVATAL % (452, 452, 452, 452))
         done = self.bench(BENCH_PARTS="classes")
         self.assertEqual(done.returncode, 1)
