@@ -265,7 +265,7 @@ sw_tipping_sentence (sw_text *out, const sw_comparison *c, const sw_tipping *tip
       add_name (out, c, tipping->first);
       sw_text_add (out, " against ");
       add_name (out, c, tipping->second);
-      sw_text_add (out, ": the price at which they tip was not found");
+      sw_text_add (out, ": the price at which they tip was not found, for want of proof");
       return;
     }
 }

@@ -253,7 +253,7 @@ keep_bounds (const search *s, const point *at)
     {
       /* Below this, the plan found is cheaper than the other choice can be. */
       int64_t from = floor_of ((wide)s->bound - at->fixed, at->lengths);
-      if (from >= s->least && from > tipping->from)
+      if (from > s->least && from > tipping->from)
         tipping->from = from;
     }
   if (at->bound >= (wide)s->cost * at->below)
