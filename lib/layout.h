@@ -8,7 +8,7 @@
 #include "job.h"
 
 /* A job with more possible pieces is refused: memory stays bounded. */
-#define SW_LAYOUT_MAX_ARCS 1000000
+#define SW_LAYOUT_MAX_ARCS 2000000
 
 /* An unbroken line of posts of one run: from one end to the next, no end and
  * no opening between.  Timber on through levels is one path of pieces. */

@@ -182,9 +182,9 @@ def test_spans_of_one_run():
         planned_in_time(folder.write("b.csv", b"run,span\n", (b"a,2400\n", spans)))
         # Bays so short that a piece may go nearly anywhere.
         short = b"run,span,post_width,near_post_width\na,50,10,10\n"
-        spans = 900000 if FULL else 4000
+        spans = 900000 if FULL else 6000
         refused(folder.write("c.csv", short, (b"a,50,10,\n", spans)), "--stock-length", "12m",
-                says="more than 1000000 possible pieces")
+                says="more than 2000000 possible pieces")
 
 
 def test_levels():
