@@ -56,6 +56,8 @@ bool sw_order_section (sw_text *out, const sw_order *order, size_t *first, sw_le
 sw_status sw_order_table (const sw_plan *plan, sw_table **out);
 /* SW_TEXT_ORDER and SW_TEXT_MESSAGE. */
 sw_status sw_order_text (const sw_plan *plan, size_t width, sw_text *out);
+/* The same without its heading. */
+sw_status sw_order_lines (const sw_plan *plan, size_t width, sw_text *out);
 sw_status sw_order_message (const sw_plan *plan, sw_text *out);
 /* What is bought, used and wasted, and how joins stand (part of SW_TEXT_ORDER). */
 sw_status sw_waste_text (const sw_plan *plan, size_t width, sw_text *out);

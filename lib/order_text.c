@@ -159,13 +159,24 @@ add_short (sw_text *out, const sw_order *order, size_t width)
 }
 
 sw_status
-sw_order_text (const sw_plan *plan, size_t width, sw_text *out)
+sw_order_lines (const sw_plan *plan, size_t width, sw_text *out)
 {
-  const sw_settings *settings = plan->job->settings;
   sw_order order;
   sw_status status = sw_order_make (&order, plan);
   if (status != SW_OK)
     return status;
+  add_sections (out, &order, width);
+  add_tax (out, &order, width);
+  add_short (out, &order, width);
+  add_hand (out, &order, width);
+  sw_order_clear (&order);
+  return sw_waste_text (plan, width, out);
+}
+
+sw_status
+sw_order_text (const sw_plan *plan, size_t width, sw_text *out)
+{
+  const sw_settings *settings = plan->job->settings;
   sw_text heading = { 0 };
   sw_text_add (&heading, "ORDER");
   if (settings->job != NULL && settings->job[0] != '\0')
@@ -174,12 +185,7 @@ sw_order_text (const sw_plan *plan, size_t width, sw_text *out)
       sw_view_name (&heading, settings->job);
     }
   sw_view_paragraph (out, &heading, 0, 2, width);
-  add_sections (out, &order, width);
-  add_tax (out, &order, width);
-  add_short (out, &order, width);
-  add_hand (out, &order, width);
-  sw_order_clear (&order);
-  return sw_waste_text (plan, width, out);
+  return sw_order_lines (plan, width, out);
 }
 
 static void

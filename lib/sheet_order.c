@@ -47,23 +47,20 @@ draw_lines (sw_sheet *sheet, sw_sheet_style style, char *text)
         *end = '\0';
       if (line[0] != ' ' && line[0] != '\0')
         {
-          /* The order's own heading stands at the head of the page already. */
-          if (style != SW_SHEET_FIXED || headings > 0)
-            {
-              sheet->y += 7;
-              sw_sheet_need (sheet, 3 * SW_SHEET_LINE);
-              draw_paragraph (sheet, SW_SHEET_STRONG, 0, line);
-            }
+          sheet->y += 7;
+          sw_sheet_need (sheet, 3 * SW_SHEET_LINE);
+          draw_paragraph (sheet, SW_SHEET_STRONG, 0, line);
           headings++;
         }
       else if (style == SW_SHEET_FIXED && line[0] != '\0')
         {
           /* Columns must not move: only the indent that stands for the heading goes. */
-          draw_paragraph (sheet, headings > 1 ? style : SW_SHEET_FIXED_STRONG, 0,
+          draw_paragraph (sheet, headings > 0 ? style : SW_SHEET_FIXED_STRONG, 0,
                           strncmp (line, "  ", 2) == 0 ? line + 2 : line);
         }
       else if (style == SW_SHEET_FIXED)
-        sheet->y += GAP;
+        /* A heading has a gap of its own. */
+        sheet->y += next != NULL && next[0] == ' ' ? GAP : 0;
       else if (line[0] != '\0')
         {
           size_t indent = strspn (line, " ");
@@ -73,7 +70,27 @@ draw_lines (sw_sheet *sheet, sw_sheet_style style, char *text)
     }
 }
 
-/* What a function of the printed plan says. */
+/* Points that TEXT takes in draw_lines, a little more rather than less. */
+static double
+lines_height (sw_sheet *sheet, sw_sheet_style style, const char *text)
+{
+  double height = SW_SHEET_LINE;
+  for (const char *line = text; line != NULL;)
+    {
+      const char *end = strchr (line, '\n');
+      sw_text one = { 0 };
+      sw_text_add_bytes (&one, line, end != NULL ? (size_t)(end - line) : strlen (line));
+      if (one.failed)
+        fail (sheet, SW_NO_MEMORY);
+      else if (one.length > 0)
+        height += sw_sheet_paragraph_height (sheet, style, sheet->right - sheet->left, one.data) + 0.5;
+      sw_text_drop (&one);
+      line = end != NULL ? end + 1 : NULL;
+    }
+  return height;
+}
+
+/* What a function of the printed plan says; text that is broken here stays on one page where that can be. */
 static void
 draw_part (sw_sheet *sheet, sw_sheet_style style, size_t width,
            sw_status (*write) (const sw_plan *plan, size_t width, sw_text *out))
@@ -82,7 +99,11 @@ draw_part (sw_sheet *sheet, sw_sheet_style style, size_t width,
   sw_status status = write (sheet->plan, width, &text);
   char *lines = status == SW_OK ? sw_text_take (&text) : NULL;
   if (lines != NULL)
-    draw_lines (sheet, style, lines);
+    {
+      if (style == SW_SHEET_BODY)
+        sw_sheet_need (sheet, lines_height (sheet, style, lines));
+      draw_lines (sheet, style, lines);
+    }
   else
     fail (sheet, status == SW_OK ? SW_NO_MEMORY : status);
   sw_text_drop (&text);
@@ -107,7 +128,7 @@ sw_sheet_order (sw_sheet *sheet)
       draw_paragraph (sheet, SW_SHEET_HEADING, 0, job);
       sheet->y += GAP;
     }
-  draw_part (sheet, SW_SHEET_FIXED, COLUMNS, sw_order_text);
+  draw_part (sheet, SW_SHEET_FIXED, COLUMNS, sw_order_lines);
   draw_part (sheet, SW_SHEET_BODY, ONE_LINE, write_proof);
   draw_part (sheet, SW_SHEET_BODY, ONE_LINE, sw_care_text);
 }

@@ -252,6 +252,30 @@ START_TEST (everything_is_written)
 }
 END_TEST
 
+/* However long the job's name, it stands once in full, and what is to be minded is not torn apart. */
+START_TEST (long_job_name)
+{
+  static const char name[] = "the fence along the creek from the old mill down to the ford, then up the hill to the"
+                             " orchard, and back along the lane to the gate of the yard";
+  size_t pages;
+  set ("job", name);
+  make_corner ();
+  write_sheet (false);
+  char *text = pdf_text (&pages);
+  if (text == NULL)
+    return;
+  /* At the foot of a page its end is hidden, but a reader of the file may find it there. */
+  ck_assert_uint_ge (count_of (text, "the gate of the yard"), 1);
+  ck_assert_uint_le (count_of (text, "the gate of the yard"), pages + 1);
+  const char *care = strstr (text, "CARE");
+  const char *last = strstr (text, "not the design of a structure");
+  ck_assert_ptr_nonnull (care);
+  ck_assert_ptr_nonnull (last);
+  ck_assert_ptr_null (memchr (care, '\f', (size_t)(last - care)));
+  free (text);
+}
+END_TEST
+
 /* Boards that are sawn alike are drawn once, and each has its own number. */
 START_TEST (equal_boards_are_drawn_once)
 {
@@ -493,6 +517,7 @@ main (void)
   tcase_set_timeout (tests, 120);
 #ifdef HAVE_SHEET
   tcase_add_test (tests, everything_is_written);
+  tcase_add_test (tests, long_job_name);
   tcase_add_test (tests, equal_boards_are_drawn_once);
   tcase_add_test (tests, same_plan_same_bytes);
   tcase_add_loop_test (tests, paper_is_as_asked, 0, 2);
