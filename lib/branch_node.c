@@ -34,7 +34,7 @@ static void
 enter (sw_tree *t, const sw_node *node)
 {
   for (size_t k = 0; k < t->kind_room; k++)
-    sw_master_demand (t->master, k, node->demand[k]);
+    sw_master_demand (t->master, k, (double)node->demand[k]);
   for (size_t i = 0; i < t->model->supply_count; i++)
     sw_master_stock (t->master, i, node->low[i], node->high[i]);
   for (size_t i = 0; i < sw_master_patterns (t->master); i++)

@@ -284,13 +284,10 @@ sw_master_bound_option (sw_master *m, size_t option, int low, int high)
 }
 
 void
-sw_master_demand (sw_master *m, size_t need, int64_t demand)
+sw_master_demand (sw_master *m, size_t need, double demand)
 {
-  if (m->broken)
-    return;
-  /* From here the primal method: the dual one has been seen to go round and round. */
-  m->dual_first = false;
-  glp_set_row_bnds (m->lp, m->need_row + (int)need, GLP_LO, (double)demand, 0);
+  if (!m->broken)
+    glp_set_row_bnds (m->lp, m->need_row + (int)need, GLP_LO, demand, 0);
 }
 
 void
@@ -298,6 +295,8 @@ sw_master_stock (sw_master *m, size_t supply, int64_t low, int64_t high)
 {
   if (m->broken)
     return;
+  /* From here the primal method: the dual one has been seen to go round and round. */
+  m->dual_first = false;
   int kind = low == high ? GLP_FX : high < 0 ? (low == 0 ? GLP_FR : GLP_LO) : GLP_DB;
   glp_set_row_bnds (m->lp, m->supply_row + (int)supply, kind, (double)low, (double)high);
 }

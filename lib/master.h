@@ -110,7 +110,7 @@ void sw_master_bound_option (sw_master *master, size_t option, int low, int high
 void sw_master_bound_pattern (sw_master *master, size_t i, int64_t low, int64_t high);
 
 /* DEMAND pieces of NEED in place of the model's. */
-void sw_master_demand (sw_master *master, size_t need, int64_t demand);
+void sw_master_demand (sw_master *master, size_t need, double demand);
 /* LOW to HIGH boards of SUPPLY in place of the model's limit; HIGH negative: no limit. */
 void sw_master_stock (sw_master *master, size_t supply, int64_t low, int64_t high);
 

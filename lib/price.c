@@ -393,6 +393,23 @@ price_all (sw_search *s, int64_t *most, size_t *added, size_t *useful)
   return SW_OK;
 }
 
+sw_status
+sw_search_take_prices (sw_search *s)
+{
+  size_t added, useful;
+  s->now.valid = false;
+  sw_status status = price_all (s, s->stocked, &added, &useful);
+  if (status != SW_OK)
+    return status;
+  make_safe (s, &s->now, s->stocked);
+  status = set_bound (s, &s->now);
+  if (status != SW_OK || !s->now.valid || whole_bound (&s->now) < s->bound)
+    return status;
+  copy_prices (s, &s->root, &s->now);
+  s->bound = whole_bound (&s->root);
+  return SW_OK;
+}
+
 static double
 penalty_of (const sw_search *s, int step)
 {

@@ -94,6 +94,15 @@ sw_status sw_search_offer (sw_search *search, sw_choice *choice);
  * not THOROUGH also until the whole-number bound cannot rise. */
 sw_status sw_search_columns (sw_search *search, int rounds, bool at_root, bool thorough, sw_lp *outcome);
 
+/* Work out the bound of the prices in search->now, which may have any source,
+ * and make them the root's where it is, rounded up, no lower. */
+sw_status sw_search_take_prices (sw_search *search);
+
+/* Put the mean of several optimal prices in place of the root's: what an
+ * optimal programme has no use for is then farther from paying, and closing
+ * has less to look at.  After the root's columns, with WORK at most. */
+sw_status sw_search_spread (sw_search *search, uint64_t work);
+
 /* A plan by simple means, so that there is one to print: prices of VALUE a
  * need choose the layout, then boards are filled one pattern after another. */
 sw_status sw_search_first (sw_search *search, const int64_t *value);

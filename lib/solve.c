@@ -14,6 +14,8 @@
 #define FEW_DIVES_WORK 2000000
 #define MANY_DIVES 100
 #define MANY_DIVES_WORK 30000000
+/* Work of looking for other prices. */
+#define SPREAD_WORK 5000000
 /* Patterns enumerated at most, between and after the dives. */
 #define FEW_PATTERNS 6000
 #define MANY_PATTERNS 60000
@@ -157,6 +159,8 @@ run_aim (sw_search *s)
     status = sw_search_columns (s, SW_ALL_ROUNDS, true, true, &outcome);
   if (status == SW_OK && go_on (s))
     status = sw_search_branch (s, s->hard_way ? HARD_NODES : FEW_NODES, FEW_NODES_WORK);
+  if (status == SW_OK && go_on (s))
+    status = sw_search_spread (s, SPREAD_WORK);
   if (status == SW_OK && go_on (s))
     status = sw_search_close (s, s->aim == SW_AIM_COST ? FEW_PATTERNS : FEW_PATTERNS / 2);
   if (status == SW_OK && go_on (s))

@@ -213,7 +213,12 @@ START_TEST (tree_finds_and_proves_the_best)
       if (make_cuts (&state) && brute_solve (&models[0], -1, &best) && best.possible)
         {
           begin (&s, &clock);
-          int64_t before = sw_search_best (&s);
+          int64_t before = sw_search_best (&s), bound = s.bound;
+          /* Other prices of the same programme: the bound stays a bound, and is no lower. */
+          ck_assert_int_eq (sw_search_spread (&s, UINT64_MAX), SW_OK);
+          ck_assert (s.root.valid);
+          ck_assert_int_ge (s.bound, bound);
+          ck_assert_int_le (s.bound, best.cost);
           s.bound = 0;
           ck_assert_int_eq (sw_search_branch (&s, 3000, UINT64_MAX), SW_OK);
           if (s.best.valid && s.bound > 0)
