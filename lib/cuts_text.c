@@ -230,6 +230,22 @@ add_columns (sw_text *out, const group *group, size_t width)
   return SW_OK;
 }
 
+/* LABEL from COLUMN on where it fits there, else on a line below: half of one on each line would be pencilled on so. */
+static void
+add_label (sw_text *out, const group *group, const char *label, size_t column, size_t width)
+{
+  size_t label_width = sw_text_width (label);
+  if (column + label_width > width)
+    {
+      column = group->column + label_width <= width ? group->column : BOARD_WIDTH + 2;
+      sw_view_trim (out);
+      sw_text_add (out, "\n");
+      sw_text_repeat (out, ' ', column);
+    }
+  sw_view_wrap (out, label, column, column, width);
+  sw_text_add (out, "\n");
+}
+
 /* A line a cut of BOARD. */
 static sw_status
 add_board (sw_text *out, const group *group, size_t board, size_t head_width, size_t width)
@@ -246,8 +262,7 @@ add_board (sw_text *out, const group *group, size_t board, size_t head_width, si
           else
             sw_text_repeat (out, ' ', group->column);
           sw_view_cell (out, head, head_width + LABEL_GAP, false);
-          sw_view_wrap (out, label, column, column, width);
-          sw_text_add (out, "\n");
+          add_label (out, group, label, column, width);
         }
       bool known = head != NULL && label != NULL;
       free (head);

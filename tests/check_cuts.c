@@ -197,6 +197,24 @@ START_TEST (wide_stock)
 }
 END_TEST
 
+/* On a narrow terminal a label that does not fit beside its length stands below it, in one piece. */
+START_TEST (narrow_terminal)
+{
+  const fixture_texts texts = { .extras = "label,section,length,quantity\nbrace of the wide gate,2x4,700,1\n"
+                                          "brace of the gate beside,2x4,690,1\nb,2x4,680,1\n",
+                                .stock = "section,length\n2x4,4.8\n",
+                                .plan = "extras\nboard 2x4 4.8: brace of the wide gate, brace of the gate beside, b" };
+  fixture made;
+  fixture_make (&made, &texts);
+  char *text = fixture_text (&made, SW_TEXT_CUTS, 40);
+  ck_contains (text, "                    700\n           brace of the wide gate\n"
+                     "                    690\n           brace of the gate beside\n"
+                     "                    680   b\n");
+  sw_text_free (text);
+  fixture_drop (&made);
+}
+END_TEST
+
 int
 main (void)
 {
@@ -210,6 +228,7 @@ main (void)
   tcase_add_test (tcase, many_cuts);
   tcase_add_test (tcase, exact_inches);
   tcase_add_test (tcase, wide_stock);
+  tcase_add_test (tcase, narrow_terminal);
   suite_add_tcase (suite, tcase);
   return suite_run (suite);
 }
