@@ -7,6 +7,9 @@
 #include <math.h>
 #include <stdlib.h>
 
+/* Steps for one board: no look at the clock comes between them. */
+#define BOARD_STEPS 50000000
+
 /* Columns taken from a board and round beside the best ones. */
 #define MORE_COLUMNS 30
 
@@ -91,10 +94,14 @@ price (sw_tree *t, const sw_node *node)
   for (size_t i = 0; i < t->model->supply_count && status == SW_OK; i++)
     {
       int64_t weight = weight_of (t, i);
+      uint64_t most = t->steps < BOARD_STEPS ? t->steps : BOARD_STEPS, left = most;
+      if (sw_clock_stop (t->search->clock))
+        return SW_STOPPED;
       t->supply = i;
       status = sw_pair_pricer_best (t->pricer, t->model->supplies[i].room,
                                     weight + llabs (weight) / 1000000000 + t->scale / 1000000000 + 1, MORE_COLUMNS,
-                                    &t->steps, &t->most[i], sw_tree_take, t);
+                                    &left, &t->most[i], sw_tree_take, t);
+      t->steps -= most - left;
       if (t->status != SW_OK)
         return t->status;
     }

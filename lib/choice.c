@@ -81,9 +81,9 @@ sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t pattern)
 
 /* ---- Rules ------------------------------------------------------------------- */
 
-/* One path a row; FIRST[r]: bays of the row's first piece; joins go to JOINED (post * rows + r). */
+/* One path a row; FIRST[r]: bays of the row's first piece. */
 static bool
-paths_hold (const sw_choice *choice, const sw_model *model, const sw_strip *strip, uint32_t *first, uint8_t *joined)
+paths_hold (const sw_choice *choice, const sw_model *model, const sw_strip *strip, uint32_t *first)
 {
   for (uint32_t r = 0; r < strip->row_count; r++)
     {
@@ -100,8 +100,6 @@ paths_hold (const sw_choice *choice, const sw_model *model, const sw_strip *stri
           if (post == 0)
             first[r] = option->to;
           post = option->to;
-          if (post < strip->bays)
-            joined[(size_t)post * strip->row_count + r] = 1;
         }
       if (post != strip->bays)
         return false;
@@ -127,42 +125,50 @@ in_turn (const sw_strip *strip, const uint32_t *first)
   return false;
 }
 
-static bool
-strip_holds (const sw_choice *choice, const sw_model *model, const sw_strip *strip, uint32_t *first, uint8_t *joined,
-             int64_t *aligned)
+int64_t
+sw_choice_aligned (const sw_choice *choice, const sw_model *model)
 {
-  memset (joined, 0, (size_t)(strip->bays + 1) * strip->row_count);
-  if (!paths_hold (choice, model, strip, first, joined))
-    return false;
+  int64_t pairs = 0;
   if (!model->stagger)
-    return true;
-  for (uint32_t p = 1; p < strip->bays; p++)
-    for (uint32_t r = 0; r + 1 < strip->row_count; r++)
-      if (strip->counted[p] && joined[(size_t)p * strip->row_count + r] && joined[(size_t)p * strip->row_count + r + 1])
-        ++*aligned;
-  return strip->row_count < 2 || in_turn (strip, first);
+    return 0;
+  for (size_t o = 0; o < model->option_count; o++)
+    {
+      const sw_option *option = &model->options[o];
+      const sw_strip *strip = &model->strips[option->strip];
+      if (!choice->used[o] || option->to == strip->bays || option->row + 1 >= strip->row_count
+          || !strip->counted[option->to])
+        continue;
+      const sw_strip_row *above = &strip->rows[option->row + 1];
+      for (uint32_t d = 1; d <= above->reach; d++)
+        {
+          int32_t other = above->at[(size_t)option->to * above->reach + d - 1];
+          if (other >= 0 && choice->used[other])
+            pairs++;
+        }
+    }
+  return pairs;
 }
 
 static bool
 strips_hold (const sw_choice *choice, const sw_model *model)
 {
-  size_t most = 1, rows = 1;
-  int64_t aligned = 0, allowed = model->aligned_cap;
+  size_t rows = 1;
+  int64_t allowed = model->aligned_cap;
   for (size_t s = 0; s < model->strip_count; s++)
     {
-      size_t cells = (size_t)(model->strips[s].bays + 1) * model->strips[s].row_count;
-      most = cells > most ? cells : most;
       rows = model->strips[s].row_count > rows ? model->strips[s].row_count : rows;
       allowed += model->strips[s].aligned_floor;
     }
-  uint8_t *joined = sw_alloc (most, 1);
   uint32_t *first = sw_alloc (rows, sizeof *first);
-  bool holds = joined != NULL && first != NULL;
+  bool holds = first != NULL;
   for (size_t s = 0; s < model->strip_count && holds; s++)
-    holds = strip_holds (choice, model, &model->strips[s], first, joined, &aligned);
-  free (joined);
+    {
+      const sw_strip *strip = &model->strips[s];
+      holds = paths_hold (choice, model, strip, first)
+              && (!model->stagger || strip->row_count < 2 || in_turn (strip, first));
+    }
   free (first);
-  return holds && aligned <= allowed;
+  return holds && sw_choice_aligned (choice, model) <= allowed;
 }
 
 /* Boards long enough, not more than there are, and every piece covered. */

@@ -42,6 +42,8 @@ sw_status sw_choice_copy (sw_choice *to, const sw_choice *from, const sw_model *
  * in one piece: the square of that less the square of what is left.  Few long
  * offcuts lack less than many short ones. */
 int64_t sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t pattern);
+/* Aligned pairs that CHOICE makes; 0 where they are not counted. */
+int64_t sw_choice_aligned (const sw_choice *choice, const sw_model *model);
 /* Work out the values, and whether every rule of MODEL holds, in integers. */
 bool sw_choice_check (sw_choice *choice, const sw_model *model, const sw_patterns *pool);
 

@@ -375,6 +375,9 @@ price_all (sw_search *s, int64_t *most, size_t *added, size_t *useful)
 {
   pricing p = { .search = s };
   s->turn += 37;
+  /* Of a board that is not come to nothing is known: the bound that comes of that is none, but not false. */
+  for (size_t i = 0; i < s->model->supply_count; i++)
+    most[i] = INT64_MAX / 4;
   for (size_t g = 0; g < s->model->group_count; g++)
     {
       const sw_group *group = &s->model->groups[g];

@@ -32,30 +32,6 @@ sw_solved_clear (sw_solved *solved)
   sw_choice_clear (&solved->choice);
 }
 
-int64_t
-sw_choice_aligned (const sw_choice *choice, const sw_model *model)
-{
-  int64_t pairs = 0;
-  if (!model->stagger)
-    return 0;
-  for (size_t o = 0; o < model->option_count; o++)
-    {
-      const sw_option *option = &model->options[o];
-      const sw_strip *strip = &model->strips[option->strip];
-      if (!choice->used[o] || option->to == strip->bays || option->row + 1 >= strip->row_count
-          || !strip->counted[option->to])
-        continue;
-      const sw_strip_row *above = &strip->rows[option->row + 1];
-      for (uint32_t d = 1; d <= above->reach; d++)
-        {
-          int32_t other = above->at[(size_t)option->to * above->reach + d - 1];
-          if (other >= 0 && choice->used[other])
-            pairs++;
-        }
-    }
-  return pairs;
-}
-
 /* The fewest aligned pairs of each strip, whatever the timber; fewer than can be where it is too wide. */
 static sw_status
 set_floors (sw_model *model, sw_search *s)

@@ -27,7 +27,4 @@ sw_status sw_solve_begin (sw_model *model, sw_clock *clock);
 sw_status sw_solve_model (sw_solved *solved, sw_model *model, sw_clock *clock, bool hard_way);
 void sw_solved_clear (sw_solved *solved);
 
-/* Aligned pairs that CHOICE makes. */
-int64_t sw_choice_aligned (const sw_choice *choice, const sw_model *model);
-
 #endif
