@@ -135,7 +135,8 @@ run_aim (sw_search *s)
     status = sw_search_columns (s, SW_ALL_ROUNDS, true, true, &outcome);
   if (status == SW_OK && go_on (s))
     status = sw_search_branch (s, s->hard_way ? HARD_NODES : FEW_NODES, FEW_NODES_WORK);
-  if (status == SW_OK && go_on (s))
+  /* Where there are only boards to choose, the tree does better without it. */
+  if (status == SW_OK && go_on (s) && s->model->option_count > 0)
     status = sw_search_spread (s, SPREAD_WORK);
   if (status == SW_OK && go_on (s))
     status = sw_search_close (s, s->aim == SW_AIM_COST ? FEW_PATTERNS : FEW_PATTERNS / 2);
