@@ -15,6 +15,7 @@
 
 #include "compare.h"
 
+#include "decimal.h"
 #include "job_check.h"
 #include "memory.h"
 #include "stock.h"
@@ -223,24 +224,12 @@ floor_of (wide above, wide below)
   return quotient > INT64_MAX ? INT64_MAX : quotient < INT64_MIN ? INT64_MIN : (int64_t)quotient;
 }
 
-static int64_t
-gcd (int64_t a, int64_t b)
-{
-  while (b != 0)
-    {
-      int64_t rest = a % b;
-      a = b;
-      b = rest;
-    }
-  return a < 0 ? -a : a;
-}
-
 /* Where the line of AT meets C. */
 static point
 meeting (const search *s, const point *at)
 {
   int64_t above = s->cost - at->fixed;
-  int64_t divisor = gcd (above, at->lengths);
+  int64_t divisor = sw_decimal_gcd (above, at->lengths);
   return (point){ .above = above / divisor, .below = at->lengths / divisor };
 }
 

@@ -22,6 +22,18 @@ power_of_ten (int exponent)
   return power;
 }
 
+int64_t
+sw_decimal_gcd (int64_t a, int64_t b)
+{
+  while (b != 0)
+    {
+      int64_t rest = a % b;
+      a = b;
+      b = rest;
+    }
+  return a < 0 ? -a : a;
+}
+
 const char *
 sw_decimal_skip_spaces (const char *text)
 {

@@ -37,6 +37,9 @@ void sw_decimal_format (int64_t value, int places, int minimum, char out[SW_DECI
 /* VALUE / DIVISOR to the nearest whole number, half away from zero.  DIVISOR > 0. */
 int64_t sw_decimal_round (int64_t value, int64_t divisor);
 
+/* The greatest common divisor, not negative; of 0 and B it is B. */
+int64_t sw_decimal_gcd (int64_t a, int64_t b);
+
 /* The first character of TEXT that is not a space (also a tab or one of the
  * no-break spaces that spreadsheets put between a number and its unit). */
 const char *sw_decimal_skip_spaces (const char *text);

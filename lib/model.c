@@ -7,19 +7,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "decimal.h"
 #include "memory.h"
-
-static int64_t
-gcd (int64_t a, int64_t b)
-{
-  while (b != 0)
-    {
-      int64_t rest = a % b;
-      a = b;
-      b = rest;
-    }
-  return a < 0 ? -a : a;
-}
 
 /* ---- Which sections belong together ------------------------------------ */
 
@@ -141,7 +130,7 @@ add_groups (sw_model *model, const build *b, size_t self)
           g->need_count = end - i;
           g->unit = 0;
           for (size_t k = i; k < end; k++)
-            g->unit = gcd (g->unit, layout->items[k].cut + layout->job->settings->kerf);
+            g->unit = sw_decimal_gcd (g->unit, layout->items[k].cut + layout->job->settings->kerf);
           for (size_t k = i; k < end; k++, need++)
             {
               const sw_item *item = &layout->items[k];
@@ -165,9 +154,9 @@ set_granule (sw_model *model)
 {
   int64_t granule = 0;
   for (size_t s = 0; s < model->supply_count; s++)
-    granule = gcd (granule, model->supplies[s].cost);
+    granule = sw_decimal_gcd (granule, model->supplies[s].cost);
   if (model->option_count > 0)
-    granule = gcd (granule, model->join_cost);
+    granule = sw_decimal_gcd (granule, model->join_cost);
   if (granule == 0)
     granule = 1;
   for (size_t s = 0; s < model->supply_count; s++)
