@@ -79,18 +79,13 @@ print_comparison (const request *wanted, const sw_comparison *comparison)
 {
   sw_table *table = NULL;
   char *text = NULL;
-  sw_status status = SW_OK;
-  if (!wanted->csv)
-    status = sw_comparison_text (comparison, sw_cli_width (STDOUT_FILENO), &text);
-  else
-    {
-      status = sw_comparison_table (comparison, &table);
-      if (status == SW_OK)
-        status = sw_table_csv (table, &text);
-    }
-  if (status == SW_OK)
-    (wanted->csv ? sw_cli_print_table : sw_cli_print) (text);
-  else
+  sw_status status = wanted->csv ? sw_comparison_table (comparison, &table)
+                                 : sw_comparison_text (comparison, sw_cli_width (STDOUT_FILENO), &text);
+  if (status == SW_OK && wanted->csv)
+    status = sw_cli_print_table (table);
+  else if (status == SW_OK)
+    sw_cli_print (text);
+  if (status != SW_OK)
     sw_cli_message (SW_FAULT, "%s", sw_status_text (status));
   sw_text_free (text);
   sw_table_free (table);

@@ -118,13 +118,9 @@ static sw_status
 print_table (const sw_plan *plan, sw_table_kind kind)
 {
   sw_table *table = NULL;
-  char *csv = NULL;
   sw_status status = sw_plan_table (plan, kind, &table);
   if (status == SW_OK)
-    status = sw_table_csv (table, &csv);
-  if (status == SW_OK)
-    sw_cli_print_table (csv);
-  sw_text_free (csv);
+    status = sw_cli_print_table (table);
   sw_table_free (table);
   return status;
 }

@@ -160,17 +160,20 @@ sw_cli_print (const char *text)
     print_failure = errno;
 }
 
-void
-sw_cli_print_table (const char *csv)
+sw_status
+sw_cli_print_table (const sw_table *table)
 {
-  if (!isatty (STDOUT_FILENO))
-    {
-      sw_cli_print (csv);
-      return;
-    }
+  char *csv;
+  sw_status status = sw_table_csv (table, &csv);
+  if (status != SW_OK)
+    return status;
   errno = 0;
-  if (!put_escaped (csv, "\r\n\t", stdout) && print_failure == 0)
+  if (!isatty (STDOUT_FILENO))
+    sw_cli_print (csv);
+  else if (!put_escaped (csv, "\r\n\t", stdout) && print_failure == 0)
     print_failure = errno;
+  sw_text_free (csv);
+  return SW_OK;
 }
 
 bool
