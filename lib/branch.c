@@ -140,8 +140,7 @@ offer (sw_tree *t)
   sw_search *s = t->search;
   sw_choice start;
   sw_status status = read_whole (t, &start);
-  for (size_t n = 0; n < t->model->need_count; n++)
-    s->value[n] = s->root.need[n] + s->root.scale / 1000 + 1;
+  sw_search_value_pieces (s, &s->root);
   if (status == SW_OK)
     status = sw_search_fill (s, &start);
   sw_choice_clear (&start);

@@ -40,11 +40,7 @@ shaken (dive *d, double value)
 {
   if (d->noise == 0)
     return value;
-  /* xorshift64: the same on every machine */
-  d->noise ^= d->noise << 13;
-  d->noise ^= d->noise >> 7;
-  d->noise ^= d->noise << 17;
-  return value + NOISE * (double)(d->noise >> 40) / (double)(1 << 24);
+  return value + NOISE * sw_search_chance (&d->noise);
 }
 
 /* The master's value shows that nothing better can come of this dive. */
@@ -206,8 +202,7 @@ offer_rounded (sw_search *s)
   sw_status status = read_master (s, WHOLE, &start);
   if (status == SW_OK)
     memcpy (s->used, start.used, s->model->option_count);
-  for (size_t n = 0; n < s->model->need_count; n++)
-    s->value[n] = s->now.need[n] + s->now.scale / 1000 + 1;
+  sw_search_value_pieces (s, &s->now);
   if (status == SW_OK)
     status = sw_search_fill (s, &start);
   sw_choice_clear (&start);
@@ -306,7 +301,7 @@ sw_search_dive (sw_search *s, size_t dives, uint64_t work)
       if (sw_search_work (s) - began > work)
         break;
       d.deviate_at = i < STRAIGHT_DIVES && i < d.chosen_count ? i : SIZE_MAX - 1;
-      d.noise = d.deviate_at == SIZE_MAX - 1 ? 88172645463325252ULL + i : 0;
+      d.noise = d.deviate_at == SIZE_MAX - 1 ? SW_CHANCE_SEED + i : 0;
     }
   free (d.fixed);
   free (d.low);

@@ -15,7 +15,7 @@
 static int64_t
 coefficient (const sw_search *s, size_t supply)
 {
-  return s->aim == SW_AIM_COST ? s->model->supplies[supply].cost : s->aim == SW_AIM_BOARDS;
+  return sw_search_supply_coefficient (s, supply, s->aim);
 }
 
 /* Is a metre of A cheaper than one of B? */
@@ -109,30 +109,13 @@ value_pieces (sw_search *s, int64_t scale, sw_wide *total)
 sw_status
 sw_search_material (sw_search *s, bool any_aligned, int64_t *bound)
 {
-  const sw_model *model = s->model;
-  int64_t largest = 1;
-  sw_wide total;
+  int64_t largest = sw_search_largest_coefficient (s, s->aim);
+  sw_prices prices = { .scale = largest < SCALED ? SCALED / largest : 1, .need = s->value };
   *bound = 0;
-  for (size_t i = 0; i < model->supply_count; i++)
-    if (coefficient (s, i) > largest)
-      largest = coefficient (s, i);
-  sw_prices prices = { .scale = largest < SCALED ? SCALED / largest : 1 };
-  value_pieces (s, prices.scale, &total);
-  for (size_t o = 0; o < model->option_count; o++)
-    s->price[o] = s->value[model->options[o].need] + sw_search_option_weight (s, &prices, o);
-  sw_wide weight = model->stagger && !any_aligned && model->aligned_cap == 0 ? SW_ALIGNED_FIRST : 0;
-  for (size_t i = 0; i < model->strip_count; i++)
-    {
-      sw_wide value;
-      sw_status status = sw_strip_relaxed (model, i, s->price, weight, s->strips, &value, NULL, NULL);
-      if (status != SW_OK)
-        return status;
-      total += value - model->strips[i].aligned_floor * weight;
-    }
-  if (total > 0)
-    {
-      sw_wide whole = (total - 1) / prices.scale + 1;
-      *bound = whole > INT64_MAX ? INT64_MAX : (int64_t)whole;
-    }
-  return SW_OK;
+  value_pieces (s, prices.scale, &prices.bound);
+  sw_wide weight = any_aligned ? 0 : sw_search_aligned_weight (s, &prices);
+  sw_status status = sw_search_add_strips (s, &prices, weight, &prices.bound);
+  if (status == SW_OK)
+    *bound = sw_search_whole_bound (&prices);
+  return status;
 }

@@ -21,12 +21,22 @@
  * (dual smoothing after Wentges 1997). */
 #define SMOOTH 4
 
-static int64_t
-supply_coefficient (const sw_search *s, size_t supply, sw_aim aim)
+int64_t
+sw_search_supply_coefficient (const sw_search *s, size_t supply, sw_aim aim)
 {
   if (aim == SW_AIM_COST)
     return s->model->supplies[supply].cost;
   return aim == SW_AIM_BOARDS ? 1 : 0;
+}
+
+int64_t
+sw_search_largest_coefficient (const sw_search *s, sw_aim aim)
+{
+  int64_t largest = 1;
+  for (size_t i = 0; i < s->model->supply_count; i++)
+    if (sw_search_supply_coefficient (s, i, aim) > largest)
+      largest = sw_search_supply_coefficient (s, i, aim);
+  return largest;
 }
 
 static int64_t
@@ -41,9 +51,9 @@ option_coefficient (const sw_search *s, size_t option, sw_aim aim)
 int64_t
 sw_search_supply_weight (const sw_search *s, const sw_prices *p, size_t supply)
 {
-  int64_t weight = p->scale * supply_coefficient (s, supply, s->aim) + p->supply[supply];
+  int64_t weight = p->scale * sw_search_supply_coefficient (s, supply, s->aim) + p->supply[supply];
   for (int a = 0; a < SW_AIM_COUNT; a++)
-    weight += p->cap[a] * supply_coefficient (s, supply, (sw_aim)a);
+    weight += p->cap[a] * sw_search_supply_coefficient (s, supply, (sw_aim)a);
   return weight;
 }
 
@@ -77,10 +87,7 @@ sw_search_aligned_weight (const sw_search *s, const sw_prices *p)
 int64_t
 sw_search_scale (const sw_search *s, double penalty)
 {
-  double largest = penalty;
-  for (size_t i = 0; i < s->model->supply_count; i++)
-    if ((double)s->model->supplies[i].cost > largest)
-      largest = (double)s->model->supplies[i].cost;
+  double largest = fmax (penalty, (double)sw_search_largest_coefficient (s, SW_AIM_COST));
   double scale = ldexp (1, 44) / (largest + 1);
   return scale < 1 ? 1 : (int64_t)scale;
 }
@@ -100,10 +107,9 @@ sw_scaled (double dual, int64_t scale, bool up)
 static int64_t
 most_cap (const sw_search *s, sw_aim aim)
 {
-  int64_t largest = aim == SW_AIM_COST && s->model->join_cost > 1 ? s->model->join_cost : 1;
-  for (size_t i = 0; i < s->model->supply_count; i++)
-    if (supply_coefficient (s, i, aim) > largest)
-      largest = supply_coefficient (s, i, aim);
+  int64_t largest = sw_search_largest_coefficient (s, aim);
+  if (aim == SW_AIM_COST && s->model->join_cost > largest)
+    largest = s->model->join_cost;
   return ((int64_t)1 << 58) / largest;
 }
 
@@ -129,12 +135,10 @@ take_duals (sw_search *s, double penalty)
 
 /* ---- Exact bound -------------------------------------------------------------------------- */
 
-/* Add the cheapest layout of each strip at the prices, or a bound on it. */
-static sw_status
-add_strips (sw_search *s, const sw_prices *p, sw_wide *total)
+sw_status
+sw_search_add_strips (sw_search *s, const sw_prices *p, sw_wide weight, sw_wide *total)
 {
   sw_search_price_options (s, p);
-  sw_wide weight = sw_search_aligned_weight (s, p);
   if (weight < SW_ALIGNED_FIRST)
     *total -= weight * s->model->aligned_cap;
   for (size_t i = 0; i < s->model->strip_count; i++)
@@ -161,7 +165,7 @@ set_bound (sw_search *s, sw_prices *p)
   for (int a = 0; a < SW_AIM_COUNT; a++)
     if (s->caps[a] >= 0)
       total -= (sw_wide)p->cap[a] * s->caps[a];
-  sw_status status = add_strips (s, p, &total);
+  sw_status status = sw_search_add_strips (s, p, sw_search_aligned_weight (s, p), &total);
   if (status != SW_OK)
     return status;
   p->bound = total;
@@ -199,8 +203,8 @@ make_safe (sw_search *s, sw_prices *p, const int64_t *most)
     p->need[n] = (int64_t)floor ((double)p->need[n] * factor * (1 - 1e-15));
 }
 
-static int64_t
-whole_bound (const sw_prices *p)
+int64_t
+sw_search_whole_bound (const sw_prices *p)
 {
   sw_wide q = p->bound / p->scale;
   if (q * p->scale < p->bound)
@@ -226,9 +230,8 @@ static sw_status
 note_bound (sw_search *s, const int64_t *most)
 {
   make_safe (s, &s->now, most);
-  s->now.valid = false;
   sw_status status = set_bound (s, &s->now);
-  if (status != SW_OK || !s->now.valid)
+  if (status != SW_OK)
     return status;
   /* Bounds of different scales are compared in granules. */
   bool better
@@ -236,7 +239,7 @@ note_bound (sw_search *s, const int64_t *most)
   if (!better)
     return SW_OK;
   copy_prices (s, &s->root, &s->now);
-  int64_t whole = whole_bound (&s->root);
+  int64_t whole = sw_search_whole_bound (&s->root);
   if (whole > s->bound)
     s->bound = whole;
   sw_search_show (s);
@@ -400,27 +403,22 @@ sw_status
 sw_search_take_prices (sw_search *s)
 {
   size_t added, useful;
-  s->now.valid = false;
   sw_status status = price_all (s, s->stocked, &added, &useful);
   if (status != SW_OK)
     return status;
   make_safe (s, &s->now, s->stocked);
   status = set_bound (s, &s->now);
-  if (status != SW_OK || !s->now.valid || whole_bound (&s->now) < s->bound)
+  if (status != SW_OK || sw_search_whole_bound (&s->now) < s->bound)
     return status;
   copy_prices (s, &s->root, &s->now);
-  s->bound = whole_bound (&s->root);
+  s->bound = sw_search_whole_bound (&s->root);
   return SW_OK;
 }
 
 static double
 penalty_of (const sw_search *s, int step)
 {
-  int64_t largest = 1;
-  for (size_t i = 0; i < s->model->supply_count; i++)
-    if (s->aim == SW_AIM_COST && s->model->supplies[i].cost > largest)
-      largest = s->model->supplies[i].cost;
-  return (double)largest * pow (100, step + 1);
+  return (double)sw_search_largest_coefficient (s, s->aim) * pow (100, step + 1);
 }
 
 /* No solution can be worth more than this: each piece on a board of its own. */

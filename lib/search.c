@@ -81,6 +81,23 @@ sw_search_work (const sw_search *s)
   return (s->master != NULL ? sw_master_work (s->master) : 0) + sw_knapsack_work (s->knapsack);
 }
 
+double
+sw_search_chance (uint64_t *state)
+{
+  /* xorshift64 (Marsaglia 2003) */
+  *state ^= *state << 13;
+  *state ^= *state >> 7;
+  *state ^= *state << 17;
+  return (double)(*state >> 40) / (double)(1 << 24);
+}
+
+void
+sw_search_value_pieces (sw_search *s, const sw_prices *prices)
+{
+  for (size_t n = 0; n < s->model->need_count; n++)
+    s->value[n] = prices->need[n] + prices->scale / 1000 + 1;
+}
+
 void
 sw_search_reset_most (sw_search *s)
 {

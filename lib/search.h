@@ -54,12 +54,19 @@ void sw_search_end (sw_search *search);
 
 /* Work done so far, the same on every run. */
 uint64_t sw_search_work (const sw_search *search);
+/* The next number of a stream, 0 to 1, the same on every machine; *STATE is not 0. */
+#define SW_CHANCE_SEED 88172645463325252ULL
+double sw_search_chance (uint64_t *state);
 /* MOST as the model has it. */
 void sw_search_reset_most (sw_search *search);
 
 /* Weight of a board or an option for the present aim and prices, scaled. */
 int64_t sw_search_supply_weight (const sw_search *search, const sw_prices *prices, size_t supply);
 int64_t sw_search_option_weight (const sw_search *search, const sw_prices *prices, size_t option);
+
+/* What a board adds to an aim, unscaled, and the most that one does, at least 1. */
+int64_t sw_search_supply_coefficient (const sw_search *search, size_t supply, sw_aim aim);
+int64_t sw_search_largest_coefficient (const sw_search *search, sw_aim aim);
 
 /* Units of a scaled price in a granule, where an uncovered piece costs PENALTY. */
 int64_t sw_search_scale (const sw_search *search, double penalty);
@@ -70,6 +77,12 @@ int64_t sw_scaled (double dual, int64_t scale, bool up);
 void sw_search_price_options (sw_search *search, const sw_prices *prices);
 /* Weight of an aligned pair in a strip: before all else where none over the floors is allowed. */
 sw_wide sw_search_aligned_weight (const sw_search *search, const sw_prices *prices);
+
+/* Add to *TOTAL (scaled) the cheapest layout of each strip at the prices, or a
+ * bound on it, an aligned pair over the floors weighing WEIGHT. */
+sw_status sw_search_add_strips (sw_search *search, const sw_prices *prices, sw_wide weight, sw_wide *total);
+/* The bound of PRICES in whole units of the aim, at least 0. */
+int64_t sw_search_whole_bound (const sw_prices *prices);
 
 /* A bound for the present aim by the metres alone, without a linear programme;
  * ANY_ALIGNED: one that holds however many pairs are aligned.  For the aims
@@ -106,6 +119,8 @@ sw_status sw_search_spread (sw_search *search, uint64_t work);
 /* A plan by simple means, so that there is one to print: prices of VALUE a
  * need choose the layout, then boards are filled one pattern after another. */
 sw_status sw_search_first (sw_search *search, const int64_t *value);
+/* Set search->value: what a piece is worth at PRICES, and a little, or it would never be put on a board. */
+void sw_search_value_pieces (sw_search *search, const sw_prices *prices);
 /* Fill boards for the layout in search->used; TAKEN: a start (may be NULL). */
 sw_status sw_search_fill (sw_search *search, const sw_choice *start);
 

@@ -30,14 +30,7 @@ static void
 ask_for_less (sw_search *s, uint64_t *state, double less)
 {
   for (size_t n = 0; n < s->model->need_count; n++)
-    {
-      /* xorshift64: the same on every machine */
-      *state ^= *state << 13;
-      *state ^= *state >> 7;
-      *state ^= *state << 17;
-      sw_master_demand (s->master, n,
-                        (double)s->model->needs[n].demand - less * (double)(*state >> 40) / (double)(1 << 24));
-    }
+    sw_master_demand (s->master, n, (double)s->model->needs[n].demand - less * sw_search_chance (state));
 }
 
 static void
@@ -79,7 +72,7 @@ sw_search_spread (sw_search *s, uint64_t work)
   sums sum = { .need = sw_alloc (s->model->need_count, sizeof *sum.need),
                .supply = sw_alloc (s->model->supply_count, sizeof *sum.supply) };
   sw_status status = sum.need != NULL && sum.supply != NULL ? SW_OK : SW_NO_MEMORY;
-  uint64_t state = 88172645463325252ULL, began = sw_search_work (s);
+  uint64_t state = SW_CHANCE_SEED, began = sw_search_work (s);
   for (int i = 0; status == SW_OK && i < CORNERS && sw_search_work (s) - began <= work && !sw_clock_stop (s->clock);
        i++)
     {
