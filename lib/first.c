@@ -9,8 +9,8 @@
 
 #include "memory.h"
 
-static void
-count_left (sw_search *s, const sw_choice *start)
+void
+sw_search_count_left (sw_search *s, const sw_choice *start)
 {
   const sw_model *model = s->model;
   for (size_t n = 0; n < model->need_count; n++)
@@ -131,7 +131,7 @@ sw_search_fill (sw_search *s, const sw_choice *start)
   if (status == SW_OK)
     {
       memcpy (choice.used, s->used, s->model->option_count);
-      count_left (s, start);
+      sw_search_count_left (s, start);
     }
   for (size_t g = 0; g < s->model->group_count && status == SW_OK && filled; g++)
     status = fill_group (s, g, &choice, trial, &filled);

@@ -371,6 +371,14 @@ sw_knapsack_best (sw_knapsack *k, int64_t room, int64_t *best, sw_cut *cuts, uin
   return SW_OK;
 }
 
+sw_status
+sw_knapsack_tabulate (sw_knapsack *k, int64_t room)
+{
+  if (k->hurry || k->count == 0 || room <= 0 || !table_fits (k, room) || has_table_for (k, room))
+    return SW_OK;
+  return fill_table (k, room, 1);
+}
+
 /* Value of the relaxation in which a piece may be cut anywhere (Dantzig 1957). */
 static int64_t
 linear_bound (const sw_knapsack *k, int64_t room)

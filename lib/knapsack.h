@@ -33,6 +33,9 @@ void sw_knapsack_set_most (sw_knapsack *knapsack, uint32_t need, int64_t most);
  * long in units for an exact table, the cuts may fall short of the best. */
 sw_status sw_knapsack_best (sw_knapsack *knapsack, int64_t room, int64_t *best, sw_cut *cuts, uint32_t *count);
 
+/* Work the table out at once for boards with ROOM or less, if it is not too large for that. */
+sw_status sw_knapsack_tabulate (sw_knapsack *knapsack, int64_t room);
+
 /* From now on good cuts will do: no more than a glance at each board. */
 void sw_knapsack_hurry (sw_knapsack *knapsack);
 

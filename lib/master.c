@@ -94,6 +94,16 @@ longest_reach (const sw_model *model)
   return longest;
 }
 
+void
+sw_master_join (sw_master *m, sw_master *beside)
+{
+  m->beside = m;
+  if (beside == NULL)
+    return;
+  m->beside = beside->beside;
+  beside->beside = m;
+}
+
 sw_status
 sw_master_new (sw_master **out, const sw_model *model, const sw_patterns *pool, const uint8_t *keep, sw_master *beside)
 {
@@ -102,12 +112,7 @@ sw_master_new (sw_master **out, const sw_model *model, const sw_patterns *pool, 
     return SW_NO_MEMORY;
   m->model = model;
   m->pool = pool;
-  m->beside = m;
-  if (beside != NULL)
-    {
-      m->beside = beside->beside;
-      beside->beside = m;
-    }
+  sw_master_join (m, beside);
   /* No row or column has more entries: a column meets each row at most once,
    * and of the rows of first pieces two a pair of levels and number of bays. */
   uint64_t entries = model->need_count + model->supply_count + 2 * model->option_count
@@ -159,6 +164,7 @@ sw_master_free (sw_master *m)
   free (m->option_column);
   free (m->begin_row);
   free (m->kept);
+  free (m->sum);
   free (m->index);
   free (m->value);
   free (m);
@@ -173,9 +179,16 @@ add_pattern (sw_master *m, void *data)
   for (uint32_t c = 0; c < p->count; c++)
     {
       const sw_cut *cut = &m->pool->cuts[p->first + c];
+      if (m->marks != NULL)
+        {
+          sw_master_add_to_marks (m, cut->need, cut->copies);
+          continue;
+        }
       m->index[++count] = m->need_row + (int)cut->need;
       m->value[count] = cut->copies;
     }
+  if (m->marks != NULL)
+    count = sw_master_take_marks (m, count);
   m->index[++count] = m->supply_row + (int)p->supply;
   m->value[count] = 1;
   for (int a = 0; a < SW_AIM_COUNT; a++)
@@ -261,8 +274,8 @@ sw_master_penalty (sw_master *m, double penalty)
     return;
   m->penalty = penalty;
   m->dual_first = false;
-  for (size_t n = 0; n < m->model->need_count; n++)
-    glp_set_obj_coef (m->lp, m->uncovered_column + (int)n, penalty);
+  for (int n = 0; n < m->supply_row - m->need_row; n++)
+    glp_set_obj_coef (m->lp, m->uncovered_column + n, penalty);
 }
 
 void

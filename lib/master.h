@@ -7,6 +7,7 @@
 #define SW_MASTER_H
 
 #include "clock.h"
+#include "marks.h"
 #include "pattern.h"
 
 /* What is made least, in this order. */
@@ -53,7 +54,7 @@ typedef enum sw_lp
 {
   SW_LP_OPTIMAL,
   SW_LP_INFEASIBLE,
-  SW_LP_STOPPED         /* by the clock, or without a verdict */
+  SW_LP_STOPPED /* by the clock, or without a verdict */
 } sw_lp;
 
 /* KEEP: options to take in (NULL: all).  POOL: patterns that may be added.
@@ -62,6 +63,10 @@ typedef enum sw_lp
  * good to be freed. */
 sw_status sw_master_new (sw_master **out, const sw_model *model, const sw_patterns *pool, const uint8_t *keep,
                          sw_master *beside);
+/* A master for one AIM with the rows of MARKS, borrowed, and columns that are patterns and whole layouts,
+ * one of which each strip takes: for sw_master_lp only.  It has no options, and values of patterns are not told. */
+sw_status sw_master_new_mix (sw_master **out, const sw_model *model, const sw_patterns *pool, const sw_marks *marks,
+                             sw_aim aim, sw_master *beside);
 void sw_master_free (sw_master *master);
 
 /* GLPK keeps an environment for each thread, which a thread that ends would
@@ -76,6 +81,11 @@ sw_status sw_master_add (sw_master *master, size_t pattern, bool *new_one);
 size_t sw_master_patterns (const sw_master *master);
 /* Pool index of the master's pattern I. */
 size_t sw_master_pattern (const sw_master *master, size_t i);
+
+/* A layout of STRIP out of COUNT options; *COLUMN: its name in the next call. */
+sw_status sw_master_add_layout (sw_master *master, size_t strip, const uint32_t *options, size_t count, int *column);
+double sw_master_layout_value (const sw_master *master, int column);
+double sw_master_strip_dual (const sw_master *master, size_t strip);
 
 void sw_master_aim (sw_master *master, sw_aim aim);
 /* The sum of an aim may not pass CAP; negative: no cap. */

@@ -14,6 +14,9 @@ struct sw_master
   struct sw_master *beside; /* ring of those that share the environment */
   const sw_model *model;
   const sw_patterns *pool;
+  const sw_marks *marks; /* NULL: a row a need; else a row a mark, and layouts are columns */
+  double *sum;           /* scratch, a mark each, zero */
+  int strip_row;
   sw_aim aim;
   double penalty;
   bool dual_first; /* only bounds changed since the last LP: the basis is dual feasible */
@@ -36,6 +39,9 @@ struct sw_master
   double *value;
 };
 
+/* Into the ring of those that share BESIDE's environment (NULL: alone). */
+void sw_master_join (sw_master *master, sw_master *beside);
+
 /* Run WORK with GLPK's output swallowed and its fatal errors caught. */
 sw_status sw_master_guarded (sw_master *master, sw_status (*work) (sw_master *master, void *data), void *data);
 
@@ -43,6 +49,10 @@ sw_status sw_master_guarded (sw_master *master, sw_status (*work) (sw_master *ma
 sw_status sw_master_build (sw_master *master, void *keep);
 /* A supply's row as its limit has it. */
 void sw_master_set_supply_rows (sw_master *master);
+/* master_mix: PIECES of NEED more in the sums a mark; the sums as entries of a row or column, and zero again. */
+void sw_master_add_to_marks (sw_master *master, size_t need, double pieces);
+int sw_master_take_marks (sw_master *master, int count);
+
 double sw_master_option_cost (const sw_master *master, size_t option, sw_aim aim);
 double sw_master_pattern_cost (const sw_master *master, size_t pattern, sw_aim aim);
 

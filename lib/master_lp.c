@@ -176,14 +176,20 @@ double
 sw_master_uncovered (const sw_master *m)
 {
   double sum = 0;
-  for (size_t n = 0; n < m->model->need_count; n++)
-    sum += glp_get_col_prim (m->lp, m->uncovered_column + (int)n);
+  for (int n = 0; n < m->supply_row - m->need_row; n++)
+    sum += glp_get_col_prim (m->lp, m->uncovered_column + n);
   return sum;
 }
 
 double
 sw_master_need_dual (const sw_master *m, size_t need)
 {
+  if (m->marks != NULL)
+    {
+      int row = m->need_row + (int)m->marks->above[need];
+      double below = m->marks->below[need], dual = (1 - below) * glp_get_row_dual (m->lp, row);
+      return below > 0 ? dual + below * glp_get_row_dual (m->lp, row + 1) : dual;
+    }
   return glp_get_row_dual (m->lp, m->need_row + (int)need);
 }
 

@@ -101,3 +101,19 @@ sw_patterns_clear (sw_patterns *patterns)
   free (patterns->table);
   *patterns = (sw_patterns){ 0 };
 }
+
+uint32_t
+sw_cuts_with (sw_cut *cuts, uint32_t count, uint32_t need)
+{
+  uint32_t at = 0;
+  while (at < count && cuts[at].need < need)
+    at++;
+  if (at < count && cuts[at].need == need)
+    {
+      cuts[at].copies++;
+      return count;
+    }
+  memmove (&cuts[at + 1], &cuts[at], (count - at) * sizeof *cuts);
+  cuts[at] = (sw_cut){ .need = need, .copies = 1 };
+  return count + 1;
+}

@@ -35,6 +35,8 @@ typedef struct sw_patterns
  * expected. */
 sw_status sw_patterns_add (sw_patterns *patterns, uint32_t supply, const sw_cut *cuts, uint32_t count, size_t *index,
                            bool *new_one);
+/* CUTS, kept by need, with one more piece of NEED: how many they are then.  Room for one more. */
+uint32_t sw_cuts_with (sw_cut *cuts, uint32_t count, uint32_t need);
 void sw_patterns_clear (sw_patterns *patterns);
 
 #endif

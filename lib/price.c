@@ -7,7 +7,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "search.h"
+#include "price.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -17,6 +17,8 @@
 #define COLUMNS_OF_TABLE 30
 /* The same where each is searched for. */
 #define COLUMNS_OF_SEARCH 40
+/* From so many needs on one table for all boards of a group is quicker than a search for each. */
+#define TABLE_NEEDS 400
 /* Weight, in eighths, of the best bound's prices when columns are priced
  * (dual smoothing after Wentges 1997). */
 #define SMOOTH 4
@@ -113,8 +115,8 @@ most_cap (const sw_search *s, sw_aim aim)
   return ((int64_t)1 << 58) / largest;
 }
 
-static void
-take_duals (sw_search *s, double penalty)
+void
+sw_search_take_duals (sw_search *s, double penalty)
 {
   sw_prices *p = &s->duals;
   p->scale = sw_search_scale (s, penalty);
@@ -152,9 +154,8 @@ sw_search_add_strips (sw_search *s, const sw_prices *p, sw_wide weight, sw_wide 
   return SW_OK;
 }
 
-/* Bound of prices that no pattern beats, MOST[supply] being its most valuable pattern. */
-static sw_status
-set_bound (sw_search *s, sw_prices *p)
+sw_wide
+sw_search_fixed_part (const sw_search *s, const sw_prices *p)
 {
   sw_wide total = 0;
   for (size_t n = 0; n < s->model->need_count; n++)
@@ -165,6 +166,14 @@ set_bound (sw_search *s, sw_prices *p)
   for (int a = 0; a < SW_AIM_COUNT; a++)
     if (s->caps[a] >= 0)
       total -= (sw_wide)p->cap[a] * s->caps[a];
+  return total;
+}
+
+/* Bound of prices that no pattern beats. */
+static sw_status
+set_bound (sw_search *s, sw_prices *p)
+{
+  sw_wide total = sw_search_fixed_part (s, p);
   sw_status status = sw_search_add_strips (s, p, sw_search_aligned_weight (s, p), &total);
   if (status != SW_OK)
     return status;
@@ -173,10 +182,8 @@ set_bound (sw_search *s, sw_prices *p)
   return SW_OK;
 }
 
-/* Make the prices such that no pattern is worth more than its board: a
- * limited supply costs more, for others all values are scaled down. */
-static void
-make_safe (sw_search *s, sw_prices *p, const int64_t *most)
+void
+sw_search_make_safe (sw_search *s, sw_prices *p, const int64_t *most)
 {
   double factor = 1;
   bool scaled = false;
@@ -214,8 +221,8 @@ sw_search_whole_bound (const sw_prices *p)
   return q > INT64_MAX ? INT64_MAX : (int64_t)q;
 }
 
-static void
-copy_prices (const sw_search *s, sw_prices *to, const sw_prices *from)
+void
+sw_search_copy_prices (const sw_search *s, sw_prices *to, const sw_prices *from)
 {
   memcpy (to->need, from->need, s->model->need_count * sizeof *to->need);
   memcpy (to->supply, from->supply, s->model->supply_count * sizeof *to->supply);
@@ -229,7 +236,7 @@ copy_prices (const sw_search *s, sw_prices *to, const sw_prices *from)
 static sw_status
 note_bound (sw_search *s, const int64_t *most)
 {
-  make_safe (s, &s->now, most);
+  sw_search_make_safe (s, &s->now, most);
   sw_status status = set_bound (s, &s->now);
   if (status != SW_OK)
     return status;
@@ -238,7 +245,7 @@ note_bound (sw_search *s, const int64_t *most)
       = !s->root.valid || (double)s->now.bound / (double)s->now.scale > (double)s->root.bound / (double)s->root.scale;
   if (!better)
     return SW_OK;
-  copy_prices (s, &s->root, &s->now);
+  sw_search_copy_prices (s, &s->root, &s->now);
   int64_t whole = sw_search_whole_bound (&s->root);
   if (whole > s->bound)
     s->bound = whole;
@@ -294,23 +301,6 @@ take_column (const sw_cut *cuts, uint32_t count, int64_t value, void *data)
   return p->status == SW_OK;
 }
 
-/* One more piece of NEED among CUTS, kept by need. */
-static uint32_t
-add_cut (sw_cut *cuts, uint32_t count, uint32_t need)
-{
-  uint32_t at = 0;
-  while (at < count && cuts[at].need < need)
-    at++;
-  if (at < count && cuts[at].need == need)
-    {
-      cuts[at].copies++;
-      return count;
-    }
-  memmove (&cuts[at + 1], &cuts[at], (count - at) * sizeof *cuts);
-  cuts[at] = (sw_cut){ .need = need, .copies = 1 };
-  return count + 1;
-}
-
 /* More columns: for each piece that no new one has, the best pattern with it,
  * beginning with another piece each time. */
 static sw_status
@@ -344,7 +334,7 @@ price_each (sw_search *s, pricing *p, int64_t floor, uint32_t count)
           count = 0;
           continue;
         }
-      count = add_cut (s->cuts, count, (uint32_t)n);
+      count = sw_cuts_with (s->cuts, count, (uint32_t)n);
       if (!take_column (s->cuts, count, best, p))
         return p->status;
     }
@@ -372,9 +362,8 @@ price_supply (sw_search *s, pricing *p, int64_t *most)
   return status != SW_OK ? status : p->status;
 }
 
-/* Cut short, its results not to be used, when the clock says stop. */
-static sw_status
-price_all (sw_search *s, int64_t *most, size_t *added, size_t *useful)
+sw_status
+sw_search_price_patterns (sw_search *s, int64_t *most, size_t *added, size_t *useful)
 {
   pricing p = { .search = s };
   s->turn += 37;
@@ -385,6 +374,9 @@ price_all (sw_search *s, int64_t *most, size_t *added, size_t *useful)
     {
       const sw_group *group = &s->model->groups[g];
       sw_status status = sw_knapsack_load (s->knapsack, s->model, g, s->now.need, s->most);
+      if (status == SW_OK && group->need_count >= TABLE_NEEDS && group->supply_count > 0)
+        status = sw_knapsack_tabulate (s->knapsack,
+                                       s->model->supplies[group->supply_first + group->supply_count - 1].room);
       /* Longest first: one table then serves the shorter boards. */
       for (size_t i = group->supply_count; i-- > 0 && status == SW_OK && !sw_clock_stop (s->clock);)
         {
@@ -403,20 +395,20 @@ sw_status
 sw_search_take_prices (sw_search *s)
 {
   size_t added, useful;
-  sw_status status = price_all (s, s->stocked, &added, &useful);
+  sw_status status = sw_search_price_patterns (s, s->stocked, &added, &useful);
   if (status != SW_OK)
     return status;
-  make_safe (s, &s->now, s->stocked);
+  sw_search_make_safe (s, &s->now, s->stocked);
   status = set_bound (s, &s->now);
   if (status != SW_OK || sw_search_whole_bound (&s->now) < s->bound)
     return status;
-  copy_prices (s, &s->root, &s->now);
+  sw_search_copy_prices (s, &s->root, &s->now);
   s->bound = sw_search_whole_bound (&s->root);
   return SW_OK;
 }
 
-static double
-penalty_of (const sw_search *s, int step)
+double
+sw_search_penalty (const sw_search *s, int step)
 {
   return (double)sw_search_largest_coefficient (s, s->aim) * pow (100, step + 1);
 }
@@ -440,11 +432,10 @@ blend (int64_t old, int64_t new, int eighths)
   return new + (old - new) / 8 * eighths;
 }
 
-/* Prices to look for columns at: the duals, drawn towards the prices of the best bound. */
-static void
-smooth (sw_search *s, int eighths)
+void
+sw_search_smooth (sw_search *s, int eighths)
 {
-  copy_prices (s, &s->now, &s->duals);
+  sw_search_copy_prices (s, &s->now, &s->duals);
   if (eighths == 0 || !s->root.valid || s->root.scale != s->duals.scale)
     return;
   for (size_t n = 0; n < s->model->need_count; n++)
@@ -464,8 +455,8 @@ find_columns (sw_search *s, bool at_root, bool *done)
   for (int eighths = at_root ? SMOOTH : 0;; eighths /= 2)
     {
       size_t added, useful;
-      smooth (s, eighths);
-      sw_status status = price_all (s, s->stocked, &added, &useful);
+      sw_search_smooth (s, eighths);
+      sw_status status = sw_search_price_patterns (s, s->stocked, &added, &useful);
       if (status == SW_OK && at_root && s->clock->stop == SW_GO_ON)
         status = note_bound (s, s->stocked);
       if (status != SW_OK || s->clock->stop != SW_GO_ON)
@@ -492,7 +483,7 @@ sw_search_columns (sw_search *s, int rounds, bool at_root, bool thorough, sw_lp 
 {
   sw_status status = SW_OK;
   int step = 0;
-  double penalty = penalty_of (s, step);
+  double penalty = sw_search_penalty (s, step);
   sw_master_penalty (s->master, penalty);
   for (int round = 0; round < rounds; round++)
     {
@@ -500,7 +491,7 @@ sw_search_columns (sw_search *s, int rounds, bool at_root, bool thorough, sw_lp 
       status = sw_master_lp (s->master, s->clock, outcome);
       if (status != SW_OK || *outcome != SW_LP_OPTIMAL)
         return status;
-      take_duals (s, penalty);
+      sw_search_take_duals (s, penalty);
       status = find_columns (s, at_root, &done);
       if (status != SW_OK)
         return status;
@@ -528,7 +519,7 @@ sw_search_columns (sw_search *s, int rounds, bool at_root, bool thorough, sw_lp 
           *outcome = SW_LP_INFEASIBLE;
           return SW_OK;
         }
-      penalty = penalty_of (s, ++step);
+      penalty = sw_search_penalty (s, ++step);
       sw_master_penalty (s->master, penalty);
     }
   return status;

@@ -29,6 +29,7 @@ typedef struct sw_search
   int64_t caps[SW_AIM_COUNT]; /* -1: none */
   sw_patterns pool;
   sw_master *master;
+  sw_master *beside; /* a master of another search that is in use, or NULL */
   sw_knapsack *knapsack;
   sw_strip_work *strips;
   sw_prices root;  /* of the best bound found for this aim */
@@ -123,6 +124,22 @@ sw_status sw_search_first (sw_search *search, const int64_t *value);
 void sw_search_value_pieces (sw_search *search, const sw_prices *prices);
 /* Fill boards for the layout in search->used; TAKEN: a start (may be NULL). */
 sw_status sw_search_fill (sw_search *search, const sw_choice *start);
+
+/* Prices and a bound, and for the cost plans, out of the linear programme over
+ * whole layouts, begun from the best plan.  Nothing is done where a strip is
+ * too wide for its exact method, or where pairs over the floors may be aligned. */
+sw_status sw_search_mix (sw_search *search);
+
+/* Set search->left, pieces of the layout in search->used less those of START (may be NULL), and search->stocked. */
+void sw_search_count_left (sw_search *search, const sw_choice *start);
+/* Fill boards for the layout in search->used, the longest pieces first, at search->value a piece and PRICES a board. */
+sw_status sw_search_fill_long (sw_search *search, const sw_prices *prices);
+
+/* A master of options with all patterns met so far and one of each piece alone, begun from the layout of the best plan.
+ */
+sw_status sw_search_begin_master (sw_search *search);
+/* Cut boards for the layout in search->used by the programme of patterns alone, begun with PRICES. */
+sw_status sw_search_cut (sw_search *search, const sw_prices *prices);
 
 /* Fix what the linear programme nearly decides, and solve on: once, then
  * deviating from the first dive at one step (limited discrepancy), then with

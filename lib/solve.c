@@ -16,6 +16,10 @@
 #define MANY_DIVES_WORK 30000000
 /* Work of looking for other prices. */
 #define SPREAD_WORK 5000000
+/* From so many options on the programme over whole layouts comes first; with
+ * so many rows the one over options is not tried. */
+#define MIX_OPTIONS 200
+#define MANY_ROWS 5000
 /* Patterns enumerated at most, between and after the dives. */
 #define FEW_PATTERNS 6000
 #define MANY_PATTERNS 60000
@@ -88,15 +92,15 @@ add_plain_patterns (sw_search *s, size_t *plain)
 }
 
 /* A master with all patterns met so far, begun from the layout of the first plan. */
-static sw_status
-begin_master (sw_search *s)
+sw_status
+sw_search_begin_master (sw_search *s)
 {
   size_t *plain = sw_alloc (s->model->need_count, sizeof *plain);
   if (plain == NULL)
     return SW_NO_MEMORY;
   sw_status status = add_plain_patterns (s, plain);
   if (status == SW_OK)
-    status = sw_master_new (&s->master, s->model, &s->pool, NULL, NULL);
+    status = sw_master_new (&s->master, s->model, &s->pool, NULL, s->beside);
   for (size_t i = 0; i < s->pool.count && status == SW_OK; i++)
     status = sw_master_add (s->master, i, NULL);
   if (status == SW_OK && (s->best.valid || s->model->option_count == 0))
@@ -111,7 +115,17 @@ go_on (const sw_search *s)
   return (!sw_search_done (s) || (s->hard_way && !s->impossible)) && s->clock->stop == SW_GO_ON;
 }
 
-/* Bring one aim as low as can be, the master being set up for it. */
+/* Are the options too many for a programme with a row a post? */
+static bool
+is_large (const sw_model *model)
+{
+  size_t rows = model->need_count;
+  for (size_t i = 0; i < model->strip_count; i++)
+    rows += (size_t)model->strips[i].bays * model->strips[i].row_count;
+  return model->strip_count > 0 && rows > MANY_ROWS;
+}
+
+/* Bring one aim as low as can be. */
 static sw_status
 run_aim (sw_search *s)
 {
@@ -122,6 +136,18 @@ run_aim (sw_search *s)
   if (status != SW_OK)
     return status;
   sw_search_show (s);
+  const size_t most = s->aim == SW_AIM_COST ? FEW_PATTERNS : FEW_PATTERNS / 2;
+  const bool mixed = s->hard_way || s->model->option_count >= MIX_OPTIONS;
+  if (mixed)
+    status = sw_search_mix (s);
+  if (status == SW_OK && go_on (s) && mixed)
+    status = sw_search_close (s, most);
+  if (status != SW_OK || (s->root.valid && (!go_on (s) || is_large (s->model))))
+    return status;
+  if (s->master == NULL)
+    status = sw_search_begin_master (s);
+  if (status != SW_OK)
+    return status;
   sw_master_aim (s->master, s->aim);
   for (int a = 0; a < SW_AIM_COUNT; a++)
     sw_master_cap (s->master, (sw_aim)a, s->caps[a]);
@@ -139,7 +165,7 @@ run_aim (sw_search *s)
   if (status == SW_OK && go_on (s) && s->model->option_count > 0)
     status = sw_search_spread (s, SPREAD_WORK);
   if (status == SW_OK && go_on (s))
-    status = sw_search_close (s, s->aim == SW_AIM_COST ? FEW_PATTERNS : FEW_PATTERNS / 2);
+    status = sw_search_close (s, most);
   if (status == SW_OK && go_on (s))
     status = sw_search_dive (s, MANY_DIVES, s->aim == SW_AIM_COST ? MANY_DIVES_WORK : FEW_DIVES_WORK);
   if (status == SW_OK && go_on (s) && !s->hard_way)
@@ -181,8 +207,6 @@ static sw_status
 run_aims (sw_search *s, sw_solved *solved)
 {
   sw_status status = begin (s, &solved->bound[SW_AIM_COST]);
-  if (status == SW_OK)
-    status = begin_master (s);
   for (int a = 0; a < SW_AIM_COUNT && status == SW_OK; a++)
     {
       s->aim = (sw_aim)a;

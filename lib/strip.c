@@ -417,6 +417,12 @@ sw_strip_solve (const sw_strip_task *task, sw_strip_work *work, sw_wide *value, 
   return SW_OK;
 }
 
+bool
+sw_strip_is_exact (const sw_model *model, size_t index)
+{
+  return sw_strip_moves (model, &model->strips[index]) != UINT64_MAX;
+}
+
 sw_status
 sw_strip_best (const sw_model *model, size_t index, const int64_t *price, sw_wide aligned_weight, sw_strip_work *work,
                sw_wide *value, int64_t *aligned, uint8_t *used, sw_wide *through)

@@ -26,6 +26,9 @@ void sw_strip_work_free (sw_strip_work *work);
 /* Number of states of a strip, bounded by SW_STRIP_MAX_STATES + 1. */
 size_t sw_strip_states (const sw_strip *strip);
 
+/* Can strip INDEX be laid out by the exact method? */
+bool sw_strip_is_exact (const sw_model *model, size_t index);
+
 /* The best layout of strip INDEX: least sum of PRICE over its options plus
  * ALIGNED_WEIGHT an aligned pair.  PRICE has one entry an option of the model,
  * join costs included; |price| < 2^62.  Results, each may be NULL: *VALUE the
