@@ -25,6 +25,9 @@
 #define DIVES 4
 #define DIVES_WORK 500000
 #define WHOLE 1e-6
+/* Boards are cut anew so often; also those that lose nothing, as if they lost so much. */
+#define TRIES 30
+#define SLACK 0.1
 
 /* The needs of a layout as a model without layouts. */
 typedef struct cutting
@@ -244,9 +247,40 @@ anything_left (const sw_search *s)
   return false;
 }
 
-/* Few pieces: searched to the end, or nearly so. */
+/* The boards of OLD that CHOICE no longer has, for what is left, are a solution to begin with. */
 static sw_status
-search_rest (sw_search *s, const sw_prices *prices, sw_choice *choice, bool *whole)
+offer_old (cutting *c, const sw_choice *old, const sw_choice *choice)
+{
+  sw_choice start;
+  const sw_patterns *pool = &c->search->pool;
+  sw_status status = sw_choice_init (&start, &c->model);
+  for (size_t i = 0; i < old->count && status == SW_OK; i++)
+    {
+      const sw_pattern *p = &pool->items[old->boards[i].pattern];
+      const int64_t copies = old->boards[i].copies - choice->boards[i].copies;
+      uint32_t count = 0;
+      size_t index;
+      for (uint32_t k = 0; k < p->count; k++)
+        {
+          const sw_cut *cut = &pool->cuts[p->first + k];
+          if (c->place[cut->need] != SIZE_MAX)
+            c->inner.cuts[count++] = (sw_cut){ .need = (uint32_t)c->place[cut->need], .copies = cut->copies };
+        }
+      if (copies == 0 || count == 0)
+        continue;
+      status = sw_patterns_add (&c->inner.pool, p->supply, c->inner.cuts, count, &index, NULL);
+      if (status == SW_OK)
+        status = sw_choice_add (&start, index, copies);
+    }
+  if (status == SW_OK)
+    status = sw_search_offer (&c->inner, &start);
+  sw_choice_clear (&start);
+  return status;
+}
+
+/* Few pieces: searched to the end, or nearly so.  OLD (may be NULL): CHOICE before some of its boards went. */
+static sw_status
+search_rest (sw_search *s, const sw_prices *prices, const sw_choice *old, sw_choice *choice, bool *whole)
 {
   cutting c;
   sw_lp outcome;
@@ -254,7 +288,9 @@ search_rest (sw_search *s, const sw_prices *prices, sw_choice *choice, bool *who
   if (*whole)
     return SW_OK;
   sw_status status = open_cutting (&c, s, prices);
-  if (status == SW_OK)
+  if (status == SW_OK && old != NULL)
+    status = offer_old (&c, old, choice);
+  if (status == SW_OK && !c.inner.best.valid)
     status = sw_search_fill (&c.inner, NULL);
   if (status == SW_OK)
     status = sw_search_begin_master (&c.inner);
@@ -295,6 +331,74 @@ round_most (sw_search *s, const sw_prices *prices, sw_choice *choice)
   return status;
 }
 
+/* What is lost on a board of PATTERN at PRICES. */
+static double
+loss_of (const sw_search *s, const sw_prices *prices, size_t pattern)
+{
+  const sw_pattern *p = &s->pool.items[pattern];
+  sw_wide loss = sw_search_supply_weight (s, prices, p->supply);
+  for (uint32_t k = 0; k < p->count; k++)
+    loss -= (sw_wide)prices->need[s->pool.cuts[p->first + k].need] * s->pool.cuts[p->first + k].copies;
+  return (double)loss / (double)prices->scale;
+}
+
+/* Take some boards out of CHOICE, of those that lose most more than others; rows that are left empty stay. */
+static sw_status
+take_out (const sw_search *s, const sw_prices *prices, sw_choice *choice, uint64_t *chance)
+{
+  share *list = sw_alloc (choice->count, sizeof *list);
+  if (list == NULL)
+    return SW_NO_MEMORY;
+  for (size_t i = 0; i < choice->count; i++)
+    list[i] = (share){ i, (loss_of (s, prices, choice->boards[i].pattern) + SLACK) * sw_search_chance (chance) };
+  qsort (list, choice->count, sizeof *list, most_first);
+  int64_t wanted = FEW_BOARDS;
+  for (size_t i = 0; i < choice->count && wanted > 0; i++)
+    {
+      struct sw_boards *boards = &choice->boards[list[i].pattern];
+      int64_t copies = boards->copies < wanted ? boards->copies : wanted;
+      boards->copies -= copies;
+      wanted -= copies;
+    }
+  free (list);
+  return SW_OK;
+}
+
+/* Drop rows without boards. */
+static void
+drop_empty (sw_choice *choice)
+{
+  size_t count = 0;
+  for (size_t i = 0; i < choice->count; i++)
+    if (choice->boards[i].copies > 0)
+      choice->boards[count++] = choice->boards[i];
+  choice->count = count;
+}
+
+/* Take boards out of the best solution and cut their pieces anew, if that is better or as good. */
+static sw_status
+cut_again (sw_search *s, const sw_prices *prices, sw_choice *best, uint64_t *chance)
+{
+  sw_choice choice;
+  bool whole = false;
+  sw_status status = sw_choice_init (&choice, s->model);
+  if (status == SW_OK)
+    status = sw_choice_copy (&choice, best, s->model);
+  if (status == SW_OK)
+    status = take_out (s, prices, &choice, chance);
+  if (status == SW_OK)
+    {
+      sw_search_count_left (s, &choice);
+      status = search_rest (s, prices, best, &choice, &whole);
+    }
+  drop_empty (&choice);
+  if (status == SW_OK && whole && sw_choice_check (&choice, s->model, &s->pool)
+      && choice.value[SW_AIM_COST] <= best->value[SW_AIM_COST])
+    status = sw_choice_copy (best, &choice, s->model);
+  sw_choice_clear (&choice);
+  return status;
+}
+
 sw_status
 sw_search_cut (sw_search *s, const sw_prices *prices)
 {
@@ -309,7 +413,18 @@ sw_search_cut (sw_search *s, const sw_prices *prices)
         status = round_most (s, prices, &choice);
     }
   if (status == SW_OK)
-    status = search_rest (s, prices, &choice, &whole);
+    status = search_rest (s, prices, NULL, &choice, &whole);
+  whole = whole && sw_choice_check (&choice, s->model, &s->pool);
+  if (status == SW_OK && whole)
+    status = sw_search_offer (s, &choice);
+  uint64_t chance = SW_CHANCE_SEED;
+  const int64_t aimed = s->aim == SW_AIM_COST ? s->bound : s->caps[SW_AIM_COST];
+  for (int i = 0; whole && i < TRIES && status == SW_OK && choice.value[SW_AIM_COST] > aimed; i++)
+    {
+      if (sw_clock_stop (s->clock))
+        break;
+      status = cut_again (s, prices, &choice, &chance);
+    }
   if (status == SW_OK && whole)
     status = sw_search_offer (s, &choice);
   sw_choice_clear (&choice);

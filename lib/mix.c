@@ -227,11 +227,53 @@ plan_between (mix *m)
   return sw_search_fill_long (s, &s->root);
 }
 
+/* All strips but a PART of them, which chance draws, stay as the best plan has them. */
+static void
+keep_strips (sw_search *s, double part, uint64_t *chance)
+{
+  for (size_t i = 0; i < s->model->strip_count; i++)
+    {
+      const sw_strip *strip = &s->model->strips[i];
+      if (sw_search_chance (chance) < part)
+        continue;
+      for (uint32_t r = 0; r < strip->row_count; r++)
+        memcpy (&s->used[strip->rows[r].option_first], &s->best.used[strip->rows[r].option_first],
+                strip->rows[r].option_count);
+    }
+}
+
+/* Fewer joins at no more cost: the mixture's layout for as large a part of the strips as can be cut at that. */
+static sw_status
+plan_joins (mix *m)
+{
+  sw_search *s = m->search;
+  sw_status status = SW_OK;
+  uint64_t none = 0, chance = SW_CHANCE_SEED;
+  double low = 0, high = 2;
+  read_shares (m);
+  for (int i = 0; i < ROUNDINGS && status == SW_OK && !sw_search_done (s) && !sw_clock_stop (s->clock); i++)
+    {
+      const int64_t before = sw_search_best (s);
+      const double part = (low + high) / 2;
+      status = lay_out (m, &none);
+      keep_strips (s, part, &chance);
+      if (status == SW_OK)
+        status = sw_search_cut (s, &s->root);
+      if (sw_search_best (s) < before)
+        low = part;
+      else
+        high = part;
+    }
+  return status;
+}
+
 static sw_status
 plan_at_end (mix *m)
 {
   sw_search *s = m->search;
   sw_status status = SW_OK;
+  if (s->aim == SW_AIM_JOINS)
+    return plan_joins (m);
   read_shares (m);
   for (int i = 0; i < ROUNDINGS && status == SW_OK && !sw_search_done (s) && !sw_clock_stop (s->clock); i++)
     {
@@ -295,7 +337,7 @@ run (mix *m, size_t most, double near, bool last)
       plan *= 2;
       status = plan_between (m);
     }
-  if (last && status == SW_OK && outcome == SW_LP_OPTIMAL && s->root.valid && s->aim == SW_AIM_COST)
+  if (last && status == SW_OK && outcome == SW_LP_OPTIMAL && s->root.valid && s->aim != SW_AIM_BOARDS)
     status = plan_at_end (m);
   sw_master_free (s->master);
   s->master = NULL;

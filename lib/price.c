@@ -326,9 +326,15 @@ price_each (sw_search *s, pricing *p, int64_t floor, uint32_t count)
         continue;
       sw_knapsack_set_most (s->knapsack, (uint32_t)n, s->most[n] - 1);
       sw_status status = sw_knapsack_best (s->knapsack, room, &best, s->cuts, &count);
+      const bool by_table = sw_knapsack_has_table (s->knapsack);
       sw_knapsack_set_most (s->knapsack, (uint32_t)n, s->most[n]);
+      /* Too hard to be searched for one by one: a table for each would be far slower than one for all. */
+      if (status == SW_OK && by_table)
+        status = sw_knapsack_tabulate (s->knapsack, sup->room);
       if (status != SW_OK)
         return status;
+      if (sw_knapsack_has_table (s->knapsack))
+        return sw_knapsack_more (s->knapsack, sup->room, floor, COLUMNS_OF_TABLE, s->cuts, take_column, p);
       if (best + s->now.need[n] <= floor)
         {
           count = 0;

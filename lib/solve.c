@@ -19,7 +19,7 @@
 /* From so many options on the programme over whole layouts comes first; with
  * so many rows the one over options is not tried. */
 #define MIX_OPTIONS 200
-#define MANY_ROWS 5000
+#define MANY_ROWS 3000
 /* Patterns enumerated at most, between and after the dives. */
 #define FEW_PATTERNS 6000
 #define MANY_PATTERNS 60000

@@ -1,0 +1,227 @@
+/* check_mix.c - the programme over whole layouts against the one over pieces, and what comes of its mixtures
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "chance.h"
+#include "layout_job.h"
+#include "solve.h"
+#include "strip.h"
+#include "suite.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+static sw_job *job;
+static sw_layout *layout;
+static sw_model *models;
+static size_t count;
+static sw_clock clock_now;
+
+static void
+setup (void)
+{
+  job = job_make ();
+  layout = NULL;
+  models = NULL;
+  count = 0;
+  sw_clock_begin (&clock_now, -1, NULL);
+}
+
+static void
+teardown (void)
+{
+  sw_models_free (models, count);
+  sw_layout_free (layout);
+  job_drop (job);
+}
+
+static const char *const names[] = { "1", "2", "3", "4", "5", "6", "7", "8", "9", "10" };
+
+/* RUNS runs of BAYS bays with no two spans alike, ROWS rails, 4.8 and 5.4 m; one model. */
+static sw_model *
+make_model (uint64_t *state, size_t runs, size_t bays, size_t rows)
+{
+  job->settings->kerf = 3 * SW_MM;
+  job->settings->stagger = one_in (state, 3) ? SW_STAGGER_OFF : SW_STAGGER_PREFER;
+  for (size_t l = 0; l < rows; l++)
+    job_level (job, names[l], "a", true);
+  job_stock (job, "a", 4800 * SW_MM)->limit = one_in (state, 3) ? chance (state, 1, 9) : -1;
+  job_stock (job, "a", 5400 * SW_MM);
+  for (size_t r = 0; r < runs; r++)
+    {
+      job_run (job, names[r], 100 * SW_MM);
+      for (size_t b = 0; b < bays; b++)
+        job_bay (job, chance (state, 1200, 2900) * SW_MM, 100 * SW_MM);
+      job_close (job);
+    }
+  job_extra (job, "x", "a", 700 * SW_MM)->quantity = 5;
+  ck_assert_int_eq (sw_layout_new (&layout, job, NULL), SW_OK);
+  ck_assert_int_eq (sw_models_new (&models, &count, layout), SW_OK);
+  ck_assert_uint_eq (count, 1);
+  /* The floors of aligned pairs are part of what it does. */
+  ck_assert_int_eq (sw_solve_begin (&models[0], &clock_now), SW_OK);
+  return &models[0];
+}
+
+/* A search with a first plan, in S. */
+static void
+begin (sw_search *s, sw_model *model)
+{
+  ck_assert_int_eq (sw_search_begin (s, model, &clock_now, false), SW_OK);
+  ck_assert_int_eq (sw_search_first (s, NULL), SW_OK);
+  ck_assert (s->best.valid);
+}
+
+static double
+root_bound (const sw_search *s)
+{
+  ck_assert (s->root.valid);
+  return (double)s->root.bound / (double)s->root.scale;
+}
+
+/* ---- Marks ------------------------------------------------------------------------------- */
+
+/* A price that is straight in the length is told by any marks: shares of the marks' sizes add up to the size. */
+START_TEST (sizes_are_shared_out_between_marks)
+{
+  uint64_t state = 77001 + (uint64_t)_i;
+  const sw_model *model = make_model (&state, 3, 20, 2);
+  sw_marks marks;
+  const size_t most = _i == 0 ? 1 : _i == 1 ? 20 : model->need_count + 5;
+  ck_assert_int_eq (sw_marks_new (&marks, model, most), SW_OK);
+  ck_assert_uint_le (marks.count, model->need_count);
+  for (size_t n = 0; n < model->need_count; n++)
+    {
+      const size_t above = marks.above[n];
+      const double below = marks.below[n];
+      ck_assert (below >= 0 && below < 1);
+      double size = (1 - below) * (double)model->needs[marks.size_of[above]].size;
+      if (below > 0)
+        size += below * (double)model->needs[marks.size_of[above + 1]].size;
+      ck_assert_double_eq_tol (size, (double)model->needs[n].size, 1e-6);
+    }
+  /* Half a board is where prices jump: the longest piece that comes twice out of 4.8 m is a mark whatever MOST is. */
+  size_t half = 0;
+  while (2 * model->needs[half].size > model->supplies[0].room)
+    half++;
+  ck_assert_double_eq (marks.below[half], 0);
+  if (_i == 2)
+    ck_assert_uint_eq (marks.count, model->need_count);
+  sw_marks_clear (&marks);
+}
+END_TEST
+
+/* ---- The programme -------------------------------------------------------------------------- */
+
+/* No bound is above the optimum, and none of whole layouts under that of single
+ * pieces, whose programme knows less of how they go together. */
+START_TEST (bounds_lie_between_the_pieces_programme_and_the_optimum)
+{
+  uint64_t state = 88001 + (uint64_t)_i;
+  sw_search pieces, mix;
+  sw_lp outcome;
+  sw_model *model = make_model (&state, 1 + (size_t)_i % 3, 8, 1 + (size_t)_i % 3);
+  begin (&pieces, model);
+  ck_assert_int_eq (sw_search_begin_master (&pieces), SW_OK);
+  ck_assert_int_eq (sw_search_columns (&pieces, SW_ALL_ROUNDS, true, true, &outcome), SW_OK);
+  ck_assert_int_eq (outcome, SW_LP_OPTIMAL);
+  begin (&mix, model);
+  ck_assert_int_eq (sw_search_mix (&mix), SW_OK);
+  ck_assert (sw_choice_check (&mix.best, model, &mix.pool));
+  sw_solved solved;
+  ck_assert_int_eq (sw_solve_model (&solved, model, &clock_now, false), SW_OK);
+  ck_assert (solved.proved[SW_AIM_COST]);
+  const int64_t optimum = solved.choice.value[SW_AIM_COST];
+  ck_assert_msg (mix.bound <= optimum && sw_search_best (&mix) >= optimum, "%lld to %lld, not %lld",
+                 (long long)mix.bound, (long long)sw_search_best (&mix), (long long)optimum);
+  /* It stops where the bound has met the best. */
+  if (!sw_search_done (&mix))
+    ck_assert_msg (root_bound (&mix) >= root_bound (&pieces) * (1 - 1e-5), "%f, not %f", root_bound (&mix),
+                   root_bound (&pieces));
+  sw_solved_clear (&solved);
+  sw_search_end (&mix);
+  sw_search_end (&pieces);
+}
+END_TEST
+
+/* The aims after the cost, under the caps of those before: no bound is above what is proved to be the least. */
+START_TEST (later_aims_have_bounds_too)
+{
+  uint64_t state = 99001 + (uint64_t)_i;
+  sw_model *model = make_model (&state, 2, 7, 2);
+  sw_solved solved;
+  ck_assert_int_eq (sw_solve_model (&solved, model, &clock_now, false), SW_OK);
+  sw_search s;
+  begin (&s, model);
+  ck_assert_int_eq (sw_choice_copy (&s.best, &solved.choice, model), SW_OK);
+  sw_patterns pool = s.pool;
+  s.pool = solved.pool;
+  solved.pool = pool;
+  ck_assert (solved.proved[SW_AIM_BOARDS]);
+  for (int aim = SW_AIM_JOINS; aim < SW_AIM_COUNT; aim++)
+    {
+      s.aim = (sw_aim)aim;
+      s.caps[aim - 1] = solved.choice.value[aim - 1];
+      s.bound = 0;
+      s.root.valid = false;
+      ck_assert_int_eq (sw_search_mix (&s), SW_OK);
+      const int64_t least = solved.choice.value[aim];
+      ck_assert_int_eq (sw_search_best (&s), least);
+      ck_assert_msg (s.bound <= least && s.bound > 0, "aim %d: %lld, not %lld", aim, (long long)s.bound,
+                     (long long)least);
+    }
+  sw_search_end (&s);
+  sw_solved_clear (&solved);
+}
+END_TEST
+
+/* ---- Boards for a layout that stands --------------------------------------------------------- */
+
+/* Enough boards to be rounded in steps: the plan holds, and is no dearer than the simple one. */
+START_TEST (boards_are_rounded_out_of_the_programme)
+{
+  uint64_t state = 66001 + (uint64_t)_i;
+  sw_search s;
+  sw_model *model = make_model (&state, 8, 25, 2);
+  begin (&s, model);
+  const int64_t simple = sw_search_best (&s);
+  ck_assert_int_eq (sw_search_mix (&s), SW_OK);
+  ck_assert (sw_choice_check (&s.best, model, &s.pool));
+  ck_assert_int_gt (s.best.value[SW_AIM_BOARDS], 100);
+  ck_assert_int_le (s.bound, sw_search_best (&s));
+  ck_assert_int_le (sw_search_best (&s), simple);
+  /* For the layout of the best, begun anew from nothing. */
+  const int64_t best = sw_search_best (&s);
+  memcpy (s.used, s.best.used, model->option_count);
+  s.best.valid = false;
+  ck_assert_int_eq (sw_search_cut (&s, &s.root), SW_OK);
+  ck_assert (s.best.valid && sw_choice_check (&s.best, model, &s.pool));
+  ck_assert_mem_eq (s.used, s.best.used, model->option_count);
+  ck_assert_int_ge (sw_search_best (&s), s.bound);
+  /* At most one board in a hundred over what was best. */
+  ck_assert_msg (sw_search_best (&s) * 100 <= best * 101, "%lld, not %lld", (long long)sw_search_best (&s),
+                 (long long)best);
+  /* The simple way of the longest first, for the same layout. */
+  s.best.valid = false;
+  sw_search_value_pieces (&s, &s.root);
+  ck_assert_int_eq (sw_search_fill_long (&s, &s.root), SW_OK);
+  ck_assert (s.best.valid && sw_choice_check (&s.best, model, &s.pool));
+  ck_assert_int_ge (sw_search_best (&s), s.bound);
+  sw_search_end (&s);
+}
+END_TEST
+
+int
+main (void)
+{
+  Suite *suite = suite_create ("mix");
+  TCase *cases = tcase_create ("cases");
+  tcase_add_checked_fixture (cases, setup, teardown);
+  tcase_set_timeout (cases, 300);
+  tcase_add_loop_test (cases, sizes_are_shared_out_between_marks, 0, 3);
+  tcase_add_loop_test (cases, bounds_lie_between_the_pieces_programme_and_the_optimum, 0, 12);
+  tcase_add_loop_test (cases, later_aims_have_bounds_too, 0, 6);
+  tcase_add_loop_test (cases, boards_are_rounded_out_of_the_programme, 0, 3);
+  suite_add_tcase (suite, cases);
+  return suite_run (suite);
+}
