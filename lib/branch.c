@@ -12,6 +12,8 @@
 
 /* Kinds beside those of the model, at most; beyond that the tree is given up. */
 #define MORE_KINDS 400
+/* Rows for so many of them at first: each costs time in every programme. */
+#define FIRST_MORE_KINDS 30
 #define MOST_NEEDS 1000
 /* Steps of all pricing at most. */
 #define MOST_STEPS 20000000000ULL
@@ -76,18 +78,52 @@ clear_apart (const sw_tree *t, sw_node *node, size_t a, size_t b)
   node->apart[back / 8] &= (uint8_t) ~(1U << back % 8);
 }
 
-/* The kind of A and B together that NODE has no use of yet; SIZE_MAX: no room for another. */
-static size_t
-kind_of (sw_tree *t, const sw_node *node, size_t a, size_t b)
+/* A programme with rows for ROWS kinds and all boards met so far, in place of the one there was. */
+static sw_status
+make_master (sw_tree *t, size_t rows)
+{
+  sw_master *master = NULL;
+  t->wide.need_count = rows;
+  sw_status status = sw_master_new (&master, &t->wide, &t->pool, NULL, t->search->master);
+  for (size_t i = 0; i < t->pool.count && status == SW_OK; i++)
+    status = sw_master_add (master, i, NULL);
+  if (status != SW_OK)
+    {
+      sw_master_free (master);
+      return status;
+    }
+  if (t->master != NULL)
+    t->past_work += sw_master_work (t->master);
+  sw_master_free (t->master);
+  t->master = master;
+  t->row_room = rows;
+  sw_master_aim (master, SW_AIM_COST);
+  sw_master_penalty (master, t->penalty);
+  return SW_OK;
+}
+
+/* *KIND: of A and B together that NODE has no use of yet; SIZE_MAX: no room for another. */
+static sw_status
+find_kind (sw_tree *t, const sw_node *node, size_t a, size_t b, size_t *kind)
 {
   for (size_t k = t->model->need_count; k < t->kind_count; k++)
     if (t->kinds[k].a == a && t->kinds[k].b == b && node->demand[k] == 0)
-      return k;
+      {
+        *kind = k;
+        return SW_OK;
+      }
+  *kind = SIZE_MAX;
   if (t->kind_count == t->kind_room)
-    return SIZE_MAX;
-  size_t k = t->kind_count++;
-  t->kinds[k] = (sw_kind){ .size = t->kinds[a].size + t->kinds[b].size, .a = a, .b = b };
-  return k;
+    return SW_OK;
+  size_t rows = t->model->need_count + 2 * (t->row_room - t->model->need_count);
+  sw_status status = SW_OK;
+  if (t->kind_count == t->row_room)
+    status = make_master (t, rows < t->kind_room ? rows : t->kind_room);
+  if (status != SW_OK)
+    return status;
+  *kind = t->kind_count++;
+  t->kinds[*kind] = (sw_kind){ .size = t->kinds[a].size + t->kinds[b].size, .a = a, .b = b };
+  return SW_OK;
 }
 
 /* ---- Solutions --------------------------------------------------------------------- */
@@ -283,7 +319,10 @@ split_pair (sw_tree *t, const sw_node *node, size_t a, size_t b)
   if (child == NULL)
     return SW_NO_MEMORY;
   set_apart (t, child, a, b);
-  size_t kind = kind_of (t, node, a, b);
+  size_t kind;
+  sw_status status = find_kind (t, node, a, b, &kind);
+  if (status != SW_OK)
+    return status;
   child = push (t, node);
   if (child == NULL)
     return SW_NO_MEMORY;
@@ -332,7 +371,6 @@ begin (sw_tree *t, sw_search *s)
   const sw_model *model = s->model;
   size_t rooms = model->need_count + MORE_KINDS;
   *t = (sw_tree){ .search = s, .model = model, .wide = *model, .steps = MOST_STEPS, .kind_room = rooms };
-  t->wide.need_count = rooms;
   t->wide.needs = sw_alloc (rooms, sizeof *t->wide.needs);
   t->kinds = sw_alloc (rooms, sizeof *t->kinds);
   t->value = sw_alloc (rooms, sizeof *t->value);
@@ -349,7 +387,11 @@ begin (sw_tree *t, sw_search *s)
   t->kind_count = model->need_count;
   for (size_t n = 0; n < model->need_count; n++)
     t->kinds[n] = (sw_kind){ .size = model->needs[n].size, .a = SIZE_MAX, .b = SIZE_MAX };
-  sw_status status = sw_master_new (&t->master, &t->wide, &t->pool, NULL, s->master);
+  t->penalty = 1;
+  for (size_t i = 0; i < model->supply_count; i++)
+    if (10 * (double)model->supplies[i].cost > t->penalty)
+      t->penalty = 10 * (double)model->supplies[i].cost;
+  sw_status status = make_master (t, model->need_count + FIRST_MORE_KINDS);
   sw_node *root = status == SW_OK ? push (t, NULL) : NULL;
   if (root == NULL)
     return status == SW_OK ? SW_NO_MEMORY : status;
@@ -357,7 +399,6 @@ begin (sw_tree *t, sw_search *s)
     root->demand[n] = model->needs[n].demand;
   for (size_t i = 0; i < model->supply_count; i++)
     root->high[i] = model->supplies[i].limit;
-  sw_master_aim (t->master, SW_AIM_COST);
   return SW_OK;
 }
 
@@ -416,7 +457,8 @@ run (sw_tree *t, int64_t nodes, uint64_t work)
       sw_node_fate fate;
       if (sw_search_done (s) && !s->hard_way)
         return SW_OK;
-      if (nodes-- == 0 || sw_master_work (t->master) + sw_search_work (s) - began > work || sw_clock_stop (s->clock))
+      uint64_t done = t->past_work + sw_master_work (t->master) + sw_search_work (s) - began;
+      if (nodes-- == 0 || done > work || sw_clock_stop (s->clock))
         {
           t->incomplete = true;
           return SW_OK;
@@ -446,15 +488,8 @@ sw_search_branch (sw_search *s, int64_t nodes, uint64_t work)
   sw_status status = begin (&t, s);
   if (status == SW_OK)
     status = take_near (&t);
-  t.penalty = 1;
-  for (size_t i = 0; i < model->supply_count; i++)
-    if (status == SW_OK && 10 * (double)model->supplies[i].cost > t.penalty)
-      t.penalty = 10 * (double)model->supplies[i].cost;
   if (status == SW_OK)
-    {
-      sw_master_penalty (t.master, t.penalty);
-      status = run (&t, nodes, work);
-    }
+    status = run (&t, nodes, work);
   if (status == SW_OK && !t.incomplete && t.stack == NULL)
     s->bound = sw_search_best (s);
   end (&t);

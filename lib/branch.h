@@ -60,9 +60,11 @@ typedef struct sw_tree
   const sw_model *model;
   sw_model wide; /* with rows for further kinds */
   size_t kind_count, kind_room;
+  size_t row_room; /* kinds that the programme has rows for */
   sw_kind *kinds;
   sw_patterns pool;
   sw_master *master;
+  uint64_t past_work; /* of masters that this one has replaced */
   sw_pair_pricer *pricer;
   sw_node *stack;
   uint64_t steps;

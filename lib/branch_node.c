@@ -36,7 +36,7 @@ allowed (const sw_tree *t, const sw_node *node, const sw_pattern *p)
 static void
 enter (sw_tree *t, const sw_node *node)
 {
-  for (size_t k = 0; k < t->kind_room; k++)
+  for (size_t k = 0; k < t->row_room; k++)
     sw_master_demand (t->master, k, (double)node->demand[k]);
   for (size_t i = 0; i < t->model->supply_count; i++)
     sw_master_stock (t->master, i, node->low[i], node->high[i]);
@@ -71,7 +71,7 @@ read_prices (sw_tree *t)
 {
   const sw_search *s = t->search;
   t->scale = sw_search_scale (s, t->penalty);
-  for (size_t k = 0; k < t->kind_room; k++)
+  for (size_t k = 0; k < t->row_room; k++)
     t->value[k] = sw_scaled (sw_master_need_dual (t->master, k), t->scale, false);
   for (size_t i = 0; i < t->model->supply_count; i++)
     {

@@ -25,7 +25,7 @@
 #define MANY_PATTERNS 60000
 /* Nodes and work of branch and price: a first try, then all that it takes; few where there is nothing to find. */
 #define FEW_NODES 1000
-#define FEW_NODES_WORK 3000000
+#define FEW_NODES_WORK 30000000
 #define HARD_NODES 200
 #define MANY_NODES 100000
 
