@@ -34,6 +34,12 @@ sw_choice_add (sw_choice *choice, size_t pattern, int64_t copies)
         choice->boards[i].copies += copies;
         return SW_OK;
       }
+  return sw_choice_append (choice, pattern, copies);
+}
+
+sw_status
+sw_choice_append (sw_choice *choice, size_t pattern, int64_t copies)
+{
   sw_status status = sw_grow ((void **)&choice->boards, &choice->capacity, choice->count + 1, sizeof *choice->boards);
   if (status != SW_OK)
     return status;

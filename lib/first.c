@@ -80,15 +80,11 @@ fill_group (sw_search *s, size_t g, sw_choice *choice, sw_cut *trial, bool *fill
   const sw_group *group = &s->model->groups[g];
   while (anything_left (s, group))
     {
-      /* The first plan is made to its end, so that there is one, but in a hurry. */
       if (sw_clock_stop (s->clock))
         {
-          sw_knapsack_hurry (s->knapsack);
-          if (s->best.valid)
-            {
-              *filled = false;
-              return SW_OK;
-            }
+          *filled = !s->best.valid;
+          /* The first plan is made to its end, so that there is one. */
+          return *filled ? sw_search_fill_quickly (s, g, choice, filled) : SW_OK;
         }
       size_t supply = 0, pattern;
       uint32_t count;

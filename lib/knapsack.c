@@ -11,6 +11,8 @@
 
 /* Branch and bound gives up after this many steps; dynamic programming takes over. */
 #define STEPS_BEFORE_TABLE 200000
+/* Things looked at in a step on average, at most: steps alone say nothing where there are very many things. */
+#define LOOKS_A_STEP 1000
 /* The same in a hurry, and no table then. */
 #define STEPS_IN_A_HURRY 10000
 /* Longest board, in units, that an exact table is used for, and most of its cells. */
@@ -20,6 +22,8 @@
 #define COARSE_CELLS 8000000
 #define COARSE_MIN 4096
 #define COARSE_MAX 65536
+/* Things beyond which even that takes seconds and gigabytes. */
+#define COARSE_THINGS 100000
 /* Up to this room, and from so many needs on, the table is used at once. */
 #define TABLE_AT_ONCE_ROOM 4000
 #define TABLE_AT_ONCE_NEEDS 24
@@ -140,12 +144,14 @@ search (sw_knapsack *k, int64_t room, int64_t *best, uint64_t steps)
 {
   size_t n = k->count, at = 0;
   int64_t left = room, value = 0;
+  uint64_t looks = steps * LOOKS_A_STEP;
   *best = 0;
   memset (k->best_taken, 0, n * sizeof *k->best_taken);
   for (;;)
     {
       /* down: fill greedily while the bound allows */
       bool cut_off = false;
+      const size_t from = at;
       while (at < n && left >= k->things[at].least_size)
         {
           const sw_thing *t = &k->things[at];
@@ -168,6 +174,7 @@ search (sw_knapsack *k, int64_t room, int64_t *best, uint64_t steps)
           memcpy (k->best_taken, k->taken, at * sizeof *k->taken);
           memset (k->best_taken + at, 0, (n - at) * sizeof *k->taken);
         }
+      const uint64_t looked = at - from;
       /* up: take one copy less of the last thing taken */
       while (at > 0 && k->taken[at - 1] == 0)
         at--;
@@ -177,8 +184,9 @@ search (sw_knapsack *k, int64_t room, int64_t *best, uint64_t steps)
       left += k->things[at - 1].size;
       value -= k->things[at - 1].value;
       k->work++;
-      if (steps-- == 0)
+      if (steps-- == 0 || looks < looked)
         return false;
+      looks -= looked;
     }
 }
 
@@ -337,6 +345,9 @@ best_by_table (sw_knapsack *k, int64_t room, int64_t *best)
 static sw_status
 best_by_coarse (sw_knapsack *k, int64_t room, int64_t *best)
 {
+  k->exact = false;
+  if (k->count > COARSE_THINGS)
+    return SW_OK;
   sw_status status = has_table_for (k, room) ? SW_OK : fill_table (k, room, 0);
   if (status == SW_OK && k->table[room / k->grid] > *best)
     read_table (k, room, best);

@@ -38,6 +38,8 @@ typedef struct sw_choice
 sw_status sw_choice_init (sw_choice *choice, const sw_model *model);
 void sw_choice_clear (sw_choice *choice);
 sw_status sw_choice_add (sw_choice *choice, size_t pattern, int64_t copies);
+/* The same for a pattern that CHOICE does not have yet: does not look through those that it has. */
+sw_status sw_choice_append (sw_choice *choice, size_t pattern, int64_t copies);
 sw_status sw_choice_copy (sw_choice *to, const sw_choice *from, const sw_model *model);
 /* How much worse what PATTERN leaves of its board is than the longest board
  * in one piece: the square of that less the square of what is left.  Few long

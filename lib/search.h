@@ -124,6 +124,10 @@ sw_status sw_search_first (sw_search *search, const int64_t *value);
 void sw_search_value_pieces (sw_search *search, const sw_prices *prices);
 /* Fill boards for the layout in search->used; TAKEN: a start (may be NULL). */
 sw_status sw_search_fill (sw_search *search, const sw_choice *start);
+/* Boards for what search->left has of GROUP out of search->stocked, added to
+ * CHOICE, without choosing; *FILLED false: they do not do.  O(pieces log
+ * needs), and the supplies for each board. */
+sw_status sw_search_fill_quickly (sw_search *search, size_t group, sw_choice *choice, bool *filled);
 
 /* Prices and a bound, and for the cost plans, out of the linear programme over
  * whole layouts, begun from the best plan.  Nothing is done where a strip is

@@ -136,6 +136,9 @@ run_aim (sw_search *s)
   if (status != SW_OK)
     return status;
   sw_search_show (s);
+  /* Where the time is up already, the plan that there is will have to do. */
+  if (s->best.valid && sw_clock_stop (s->clock))
+    return SW_OK;
   const size_t most = s->aim == SW_AIM_COST ? FEW_PATTERNS : FEW_PATTERNS / 2;
   const bool mixed = s->hard_way || s->model->option_count >= MIX_OPTIONS;
   if (mixed)

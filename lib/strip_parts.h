@@ -25,6 +25,12 @@ sw_status sw_strip_solve (const sw_strip_task *task, sw_strip_work *work, sw_wid
 /* Moves that sw_strip_solve looks at, at most; UINT64_MAX: too many, or too many states. */
 uint64_t sw_strip_moves (const sw_model *model, const sw_strip *strip);
 
+/* The strip row by row from the lowest, each the best on top of the one below,
+ * TURN 0 with the lowest row a long one, 1 with a short one.  Not the best of
+ * all, and SW_NO_PLAN also where another layout of the rows below is needed.
+ * O(options). */
+sw_status sw_strip_row_by_row (const sw_strip_task *task, unsigned turn, uint8_t *used, sw_wide *value);
+
 /* The option that is the whole of row ROW, or -1. */
 int32_t sw_strip_whole (const sw_strip *strip, uint32_t row);
 

@@ -2,7 +2,7 @@
  *
  * Bounds come from blocks of neighbouring rows, laid out apart from each
  * other: a relaxation.  A layout comes from blocks that each begin with the
- * last row of the one below.
+ * last row of the one below; where two rows are too much, from row on row.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -157,7 +157,7 @@ lay_out (const sw_strip_task *whole, unsigned turn, sw_strip_work *work, uint8_t
       sw_strip_task task = *whole;
       int64_t some;
       if (block.row_count < 2)
-        return SW_NO_PLAN;
+        return sw_strip_row_by_row (whole, turn, used, value);
       task.strip = &block;
       task.turns = 1U << (turn + first) % 2;
       task.held = first == 0 ? NULL : used;
@@ -180,8 +180,8 @@ sw_strip_layout (const sw_model *model, size_t index, const int64_t *price, sw_w
                  uint8_t *used)
 {
   sw_status status = sw_strip_best (model, index, price, aligned_weight, work, NULL, NULL, used, NULL);
-  if (status != SW_USAGE || model->strips[index].row_count < 2)
-    return status == SW_USAGE ? SW_NO_PLAN : status;
+  if (status != SW_USAGE)
+    return status;
   sw_strip_task task
       = { .model = model, .strip = &model->strips[index], .price = price, .aligned_weight = aligned_weight };
   sw_wide value[2] = { SW_STRIP_NONE, SW_STRIP_NONE };

@@ -8,7 +8,7 @@
 #include <config.h>
 
 #include "chance.h"
-#include "strip.h"
+#include "strip_parts.h"
 #include "suite.h"
 
 #include <stdlib.h>
@@ -310,6 +310,100 @@ START_TEST (a_long_row_of_long_reach_has_a_bound)
 }
 END_TEST
 
+/* Each row on top of the one below: a layout that keeps every rule, worth what it says and no less than the best. */
+START_TEST (row_on_row_is_a_layout)
+{
+  static const sw_wide weights[] = { SW_ALIGNED_FIRST, 0, 3 };
+  uint64_t state = 4100 + (uint64_t)_i;
+  int laid = 0, met = 0;
+  for (int round = 0; round < 60; round++)
+    {
+      make (&state, (uint32_t)chance (&state, 1, 9), (uint32_t)chance (&state, 1, MOST_BAYS), 4, chance (&state, 0, 7));
+      for (uint32_t r = 0; r < f.strip.row_count; r++)
+        list_paths (r, 0, (path){ 0 });
+      const sw_wide least = exact (weights[_i], UINT32_MAX, 0, 1);
+      const sw_strip_task task
+          = { .model = &f.model, .strip = &f.strip, .price = f.price, .aligned_weight = weights[_i] };
+      for (unsigned turn = 0; turn < 2; turn++)
+        {
+          uint8_t used[MOST_OPTIONS];
+          sw_wide value;
+          memset (used, 1, sizeof used);
+          sw_status status = sw_strip_row_by_row (&task, turn, used, &value);
+          ck_assert (status == SW_OK || status == SW_NO_PLAN);
+          if (status != SW_OK)
+            continue;
+          laid++;
+          ck_assert (sum_of_layout (used, weights[_i]) == value);
+          ck_assert (value >= least);
+          met += value == least;
+        }
+    }
+  ck_assert_int_ge (laid, 80);
+  ck_assert_int_ge (met, 20);
+  ck_assert_int_lt (met, laid);
+}
+END_TEST
+
+/* Two rows of so many bays and such a reach that states for both would not fit: still a layout without an aligned
+ * pair, of pieces as long as can be. */
+START_TEST (two_long_rows_of_long_reach_have_a_layout)
+{
+  enum
+  {
+    BAYS = 3000,
+    REACH = 60,
+    ALL = BAYS * REACH
+  };
+  int32_t *at = malloc (2 * (size_t)(BAYS + 1) * REACH * sizeof *at);
+  sw_option *options = malloc (2 * (size_t)ALL * sizeof *options);
+  int64_t *price = malloc (2 * (size_t)ALL * sizeof *price);
+  uint8_t *used = malloc (2 * (size_t)ALL), *counted = malloc (BAYS + 1);
+  ck_assert (at != NULL && options != NULL && price != NULL && used != NULL && counted != NULL);
+  memset (at, 0xff, 2 * (size_t)(BAYS + 1) * REACH * sizeof *at);
+  memset (counted, 1, BAYS + 1);
+  memset (&f, 0, sizeof f);
+  f.model = (sw_model){ .strip_count = 1, .strips = &f.strip, .options = options, .stagger = true };
+  f.strip = (sw_strip){ .bays = BAYS, .row_count = 2, .rows = f.rows, .counted = counted };
+  for (uint32_t r = 0; r < 2; r++)
+    {
+      sw_strip_row *row = &f.rows[r];
+      *row = (sw_strip_row){ .option_first = f.model.option_count, .reach = REACH };
+      row->at = at + r * (size_t)(BAYS + 1) * REACH;
+      for (uint32_t from = 0; from < BAYS; from++)
+        for (uint32_t to = from + 1; to <= BAYS && to <= from + REACH; to++)
+          {
+            row->at[(size_t)to * REACH + to - from - 1] = (int32_t)f.model.option_count;
+            price[f.model.option_count] = 1;
+            options[f.model.option_count++] = (sw_option){ .row = r, .from = from, .to = to };
+          }
+      row->option_count = f.model.option_count - row->option_first;
+    }
+  ck_assert_int_eq (sw_strip_best (&f.model, 0, price, SW_ALIGNED_FIRST, work, NULL, NULL, NULL, NULL), SW_USAGE);
+  ck_assert_int_eq (sw_strip_layout (&f.model, 0, price, SW_ALIGNED_FIRST, work, used), SW_OK);
+  uint8_t joins[BAYS + 1] = { 0 };
+  uint32_t post[2] = { 0, 0 }, pieces = 0;
+  for (size_t o = 0; o < f.model.option_count; o++)
+    if (used[o])
+      {
+        ck_assert_uint_eq (options[o].from, post[options[o].row]);
+        post[options[o].row] = options[o].to;
+        joins[options[o].to]++;
+        pieces++;
+      }
+  ck_assert (post[0] == BAYS && post[1] == BAYS);
+  for (uint32_t p = 1; p < BAYS; p++)
+    ck_assert_uint_le (joins[p], 1);
+  /* 3000 bays in pieces of 60: 50 in the lower row, one more in the upper one. */
+  ck_assert_uint_eq (pieces, 101);
+  free (at);
+  free (options);
+  free (price);
+  free (used);
+  free (counted);
+}
+END_TEST
+
 int
 main (void)
 {
@@ -320,6 +414,8 @@ main (void)
   tcase_add_loop_test (wide, wide_strips_have_true_bounds_and_a_layout, 0, 3);
   tcase_add_test (wide, narrow_strips_are_exact);
   tcase_add_test (wide, a_long_row_of_long_reach_has_a_bound);
+  tcase_add_loop_test (wide, row_on_row_is_a_layout, 0, 3);
+  tcase_add_test (wide, two_long_rows_of_long_reach_have_a_layout);
   suite_add_tcase (suite, wide);
   return suite_run (suite);
 }

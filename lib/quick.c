@@ -1,0 +1,176 @@
+/* quick.c - boards for a layout when the time is up: no choice, only an order
+ *
+ * Each board takes the longest piece that is left, then the longest that still
+ * fits, again and again (first fit decreasing; D. S. Johnson et al., SIAM
+ * Journal on Computing 3, 1974).  Of the boards, those on hand before the
+ * cheapest a metre, a few are tried.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "search.h"
+
+#include <stdlib.h>
+
+#include "memory.h"
+
+/* Boards that are tried each time. */
+#define MOST_TRIED 8
+
+typedef struct quick
+{
+  sw_search *search;
+  const sw_group *group;
+  /* need, counted from the group's first: where to look for the next one of which something is left */
+  size_t *next;
+  struct ranked
+  {
+    size_t supply;
+    int64_t cost, room;
+  } * ranked;
+} quick;
+
+static int
+by_rate (const void *a, const void *b)
+{
+  const struct ranked *x = a, *y = b;
+  const sw_wide left = (sw_wide)x->cost * y->room, right = (sw_wide)y->cost * x->room;
+  if (left != right)
+    return left < right ? -1 : 1;
+  if (x->room != y->room)
+    return x->room > y->room ? -1 : 1;
+  return x->supply < y->supply ? -1 : 1;
+}
+
+/* The first need from N on of which something is left; need_count: none. */
+static size_t
+next_left (quick *q, size_t n)
+{
+  size_t found = n;
+  while (found < q->group->need_count && q->search->left[q->group->need_first + found] == 0)
+    found = q->next[found];
+  /* So that the way is short the next time. */
+  while (n < found)
+    {
+      size_t then = q->next[n];
+      q->next[n] = found;
+      n = then;
+    }
+  return found;
+}
+
+/* The first need, largest first, that goes into ROOM. */
+static size_t
+first_within (const quick *q, int64_t room)
+{
+  size_t low = 0, high = q->group->need_count;
+  while (low < high)
+    {
+      size_t middle = low + (high - low) / 2;
+      if (q->search->model->needs[q->group->need_first + middle].size <= room)
+        high = middle;
+      else
+        low = middle + 1;
+    }
+  return low;
+}
+
+/* Into s->cuts what goes on a board of SUPPLY; *COUNT of them.  What they take up. */
+static int64_t
+fill_board (quick *q, size_t supply, uint32_t *count)
+{
+  sw_search *s = q->search;
+  int64_t room = s->model->supplies[supply].room;
+  *count = 0;
+  for (size_t from = 0;;)
+    {
+      size_t n = first_within (q, room);
+      n = next_left (q, n > from ? n : from);
+      if (n == q->group->need_count)
+        return s->model->supplies[supply].room - room;
+      from = n + 1;
+      size_t need = q->group->need_first + n;
+      int64_t copies = room / s->model->needs[need].size;
+      if (copies > s->left[need])
+        copies = s->left[need];
+      if (copies > UINT32_MAX)
+        copies = UINT32_MAX;
+      s->cuts[(*count)++] = (sw_cut){ .need = (uint32_t)need, .copies = (uint32_t)copies };
+      room -= copies * s->model->needs[need].size;
+    }
+}
+
+/* Of the first boards of the ranking that take SIZE the one that costs least for what goes on it; SIZE_MAX: none is
+ * left. */
+static size_t
+choose_board (quick *q, int64_t size)
+{
+  struct ranked best = { .supply = SIZE_MAX };
+  int tried = 0;
+  for (size_t i = 0; i < q->group->supply_count && tried < MOST_TRIED; i++)
+    {
+      struct ranked now = q->ranked[i];
+      uint32_t count;
+      if (q->search->stocked[now.supply] <= 0 || now.room < size)
+        continue;
+      now.room = fill_board (q, now.supply, &count);
+      if (tried++ == 0 || by_rate (&now, &best) < 0)
+        best = now;
+    }
+  return best.supply;
+}
+
+/* Cut SUPPLY as often as what is left allows the same again. */
+static sw_status
+cut_board (quick *q, size_t supply, sw_choice *choice)
+{
+  sw_search *s = q->search;
+  int64_t times = s->stocked[supply];
+  uint32_t count;
+  fill_board (q, supply, &count);
+  for (uint32_t c = 0; c < count; c++)
+    if (s->left[s->cuts[c].need] / s->cuts[c].copies < times)
+      times = s->left[s->cuts[c].need] / s->cuts[c].copies;
+  for (uint32_t c = 0; c < count; c++)
+    s->left[s->cuts[c].need] -= times * s->cuts[c].copies;
+  if (s->model->supplies[supply].limit >= 0)
+    s->stocked[supply] -= times;
+  size_t pattern;
+  bool is_new;
+  sw_status status = sw_patterns_add (&s->pool, (uint32_t)supply, s->cuts, count, &pattern, &is_new);
+  if (status == SW_OK)
+    status = is_new ? sw_choice_append (choice, pattern, times) : sw_choice_add (choice, pattern, times);
+  return status;
+}
+
+sw_status
+sw_search_fill_quickly (sw_search *s, size_t g, sw_choice *choice, bool *filled)
+{
+  const sw_group *group = &s->model->groups[g];
+  quick q = { .search = s, .group = group };
+  q.next = sw_alloc (group->need_count, sizeof *q.next);
+  q.ranked = sw_alloc (group->supply_count, sizeof *q.ranked);
+  sw_status status = q.next != NULL && q.ranked != NULL ? SW_OK : SW_NO_MEMORY;
+  for (size_t n = 0; status == SW_OK && n < group->need_count; n++)
+    q.next[n] = n + 1;
+  for (size_t i = 0; status == SW_OK && i < group->supply_count; i++)
+    {
+      const sw_supply *supply = &s->model->supplies[group->supply_first + i];
+      q.ranked[i]
+          = (struct ranked){ .supply = group->supply_first + i, .cost = supply->cost, .room = supply->room };
+    }
+  if (status == SW_OK && group->supply_count > 1)
+    qsort (q.ranked, group->supply_count, sizeof *q.ranked, by_rate);
+  while (status == SW_OK && *filled)
+    {
+      size_t n = next_left (&q, 0);
+      if (n == group->need_count)
+        break;
+      size_t supply = choose_board (&q, s->model->needs[group->need_first + n].size);
+      *filled = supply != SIZE_MAX;
+      if (*filled)
+        status = cut_board (&q, supply, choice);
+    }
+  free (q.next);
+  free (q.ranked);
+  return status;
+}
