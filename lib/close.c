@@ -102,7 +102,7 @@ add_patterns (sw_search *s, sw_wide spare, size_t most, bool parts, sw_master *m
       t.supply = (uint32_t)i;
       t.floor = floor < INT64_MIN / 2 ? INT64_MIN / 2 : (int64_t)floor;
       sw_status status = sw_knapsack_each (s->model, supply->group, s->root.need, supply->room, t.floor, &steps,
-                                           take_pattern, &t);
+                                           s->clock, take_pattern, &t);
       if (t.status != SW_OK)
         return t.status;
       if (status == SW_STOPPED)

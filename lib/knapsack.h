@@ -8,6 +8,7 @@
 #ifndef SW_KNAPSACK_H
 #define SW_KNAPSACK_H
 
+#include "clock.h"
 #include "pattern.h"
 
 typedef struct sw_knapsack sw_knapsack;
@@ -58,8 +59,9 @@ sw_status sw_knapsack_more (sw_knapsack *knapsack, int64_t room, int64_t floor, 
 
 /* Every maximal set of cuts for ROOM (no further piece fits or is needed)
  * whose value is at least FLOOR, handed to FN, which says false to stop.
- * Needs of value 0 count too.  SW_STOPPED: FN stopped it or STEPS ran out. */
+ * Needs of value 0 count too.  SW_STOPPED: FN stopped it, STEPS ran out, or CLOCK
+ * (may be NULL) says stop. */
 sw_status sw_knapsack_each (const sw_model *model, size_t group, const int64_t *value, int64_t room, int64_t floor,
-                            uint64_t *steps, sw_pattern_fn fn, void *data);
+                            uint64_t *steps, sw_clock *clock, sw_pattern_fn fn, void *data);
 
 #endif

@@ -68,6 +68,8 @@ typedef struct listing
   sw_cut *cuts;
   int64_t floor;
   uint64_t *steps;
+  uint64_t looks; /* at things, since the clock was looked at */
+  sw_clock *clock;
   sw_pattern_fn fn;
   void *data;
   /* ahead[at * (room + 1) + left]: the most that things from `at` on add; NULL: too large to keep */
@@ -75,8 +77,27 @@ typedef struct listing
   size_t cells;
 } listing;
 
-/* Most cells of such a table. */
+/* Most cells of such a table, and most steps to fill it. */
 #define AHEAD_MAX_CELLS 16000000
+#define AHEAD_MAX_STEPS ((uint64_t)1 << 30)
+
+/* Looks at things between two at the clock. */
+#define LOOKS ((uint64_t)1 << 20)
+
+/* Steps that look_ahead takes, at most: where there are very many copies the cells alone say little. */
+static uint64_t
+steps_ahead (const listing *l, int64_t room)
+{
+  uint64_t steps = 0;
+  for (size_t i = 0; i < l->count && steps <= AHEAD_MAX_STEPS; i++)
+    {
+      const sw_thing *t = &l->things[i];
+      const int64_t fit = room / t->size;
+      /* Under 2^48: no more cells than AHEAD_MAX_CELLS. */
+      steps += (uint64_t)l->cells * (uint64_t)(1 + (fit < t->most ? fit : t->most));
+    }
+  return steps;
+}
 
 /* Fill the table from the last sw_thing back, so that only branches which lead
  * to a listed set are gone down.  O(room * copies of all things). */
@@ -84,7 +105,8 @@ static void
 look_ahead (listing *l, int64_t room)
 {
   l->cells = (size_t)room + 1;
-  if (room >= AHEAD_MAX_CELLS || (l->count + 1) * l->cells > AHEAD_MAX_CELLS)
+  if (room >= AHEAD_MAX_CELLS || (l->count + 1) * l->cells > AHEAD_MAX_CELLS
+      || steps_ahead (l, room) > AHEAD_MAX_STEPS)
     return;
   l->ahead = sw_alloc ((l->count + 1) * l->cells, sizeof *l->ahead);
   for (size_t at = l->count; l->ahead != NULL && at-- > 0;)
@@ -136,6 +158,17 @@ hand_out (listing *l, int64_t left, int64_t value)
   return l->fn (l->cuts, count, value, l->data);
 }
 
+/* So many MORE things were looked at: is there time for others? */
+static bool
+has_time (listing *l, size_t more)
+{
+  l->looks += more;
+  if (l->clock == NULL || l->looks < LOOKS)
+    return true;
+  l->looks = 0;
+  return !sw_clock_stop (l->clock);
+}
+
 static bool
 list_from (listing *l, int64_t room)
 {
@@ -144,6 +177,7 @@ list_from (listing *l, int64_t room)
   for (;;)
     {
       bool cut_off = false;
+      const size_t from = at;
       while (at < l->count)
         {
           const sw_thing *t = &l->things[at];
@@ -162,8 +196,10 @@ list_from (listing *l, int64_t room)
           value += copies * t->value;
           at++;
         }
+      size_t looked = at - from + 1;
       if (!cut_off)
         {
+          looked += l->count;
           memset (l->taken + at, 0, (l->count - at) * sizeof *l->taken);
           if (!hand_out (l, left, value))
             return false;
@@ -175,7 +211,7 @@ list_from (listing *l, int64_t room)
       l->taken[at - 1]--;
       left += l->things[at - 1].size;
       value -= l->things[at - 1].value;
-      if (*l->steps == 0)
+      if (*l->steps == 0 || !has_time (l, looked))
         return false;
       --*l->steps;
     }
@@ -183,10 +219,10 @@ list_from (listing *l, int64_t room)
 
 sw_status
 sw_knapsack_each (const sw_model *model, size_t group, const int64_t *value, int64_t room, int64_t floor,
-                  uint64_t *steps, sw_pattern_fn fn, void *data)
+                  uint64_t *steps, sw_clock *clock, sw_pattern_fn fn, void *data)
 {
   const sw_group *g = &model->groups[group];
-  listing l = { .floor = floor, .steps = steps, .fn = fn, .data = data };
+  listing l = { .floor = floor, .steps = steps, .clock = clock, .fn = fn, .data = data };
   l.things = sw_alloc (g->need_count, sizeof *l.things);
   l.taken = sw_alloc (g->need_count, sizeof *l.taken);
   l.cuts = sw_alloc (g->need_count, sizeof *l.cuts);

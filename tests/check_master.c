@@ -129,7 +129,7 @@ list_patterns (void)
   uint64_t steps = 10000000;
   for (uint32_t s = 0; s < model->supply_count; s++)
     ck_assert_int_eq (
-        sw_knapsack_each (model, model->supplies[s].group, value, model->supplies[s].room, 0, &steps, add_listed, &s),
+        sw_knapsack_each (model, model->supplies[s].group, value, model->supplies[s].room, 0, &steps, NULL, add_listed, &s),
         SW_OK);
   free (value);
 }
