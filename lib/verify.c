@@ -119,6 +119,40 @@ sw_verify_saw (sw_verifier *verifier, const sw_listing *listing, size_t row, int
                    should);
 }
 
+/* NAME without the zeros in front that a spreadsheet drops, where it takes it for a number; else NULL. */
+static const char *
+as_number (const char *name)
+{
+  size_t zeros = strspn (name, "0");
+  if (zeros == 0 || name[zeros + strspn (name + zeros, "0123456789")] != '\0')
+    return NULL;
+  return name[zeros] == '\0' ? name + zeros - 1 : name + zeros;
+}
+
+/* Remember VALUE under NAME, and what a spreadsheet makes of NAME. */
+static sw_status
+add_name (sw_names *names, sw_names *numbers, const char *name, size_t value)
+{
+  const char *number = as_number (name);
+  sw_status status = sw_names_add (names, name, value);
+  return status == SW_OK && number != NULL ? sw_names_add (numbers, number, value) : status;
+}
+
+/* There is no WHAT of this name.  ORIGINAL: that which it was before a spreadsheet, and which it is taken for, so that
+ * the rows of it are not missed as well. */
+static void
+blame_name (sw_verifier *verifier, const sw_listing *listing, size_t row, int field, const char *what,
+            const char *original)
+{
+  const char *name = sw_listing_text (listing, row, field);
+  if (original == NULL)
+    SW_VERIFY_FAULT (verifier, listing, row, field, "\"%s\": the job has no %s of this name", name, what);
+  else
+    SW_VERIFY_FAULT (verifier, listing, row, field,
+                     "is \"%s\", should be \"%s\": a spreadsheet drops the zeros unless the column is opened as text",
+                     name, original);
+}
+
 size_t
 sw_verify_run (sw_verifier *verifier, const sw_listing *listing, size_t row, int field)
 {
@@ -126,8 +160,11 @@ sw_verify_run (sw_verifier *verifier, const sw_listing *listing, size_t row, int
   size_t found;
   if (sw_names_find (&verifier->runs, name, &found))
     return found;
-  SW_VERIFY_FAULT (verifier, listing, row, field, "\"%s\": the job has no run of this name", name);
-  return SW_UNKNOWN;
+  if (!sw_names_find (&verifier->run_numbers, name, &found))
+    found = SW_UNKNOWN;
+  blame_name (verifier, listing, row, field, "run",
+              found != SW_UNKNOWN ? verifier->job->fence.runs[found].name : NULL);
+  return found;
 }
 
 size_t
@@ -137,8 +174,11 @@ sw_verify_level (sw_verifier *verifier, const sw_listing *listing, size_t row, i
   size_t found;
   if (sw_names_find (&verifier->levels, name, &found))
     return found;
-  SW_VERIFY_FAULT (verifier, listing, row, field, "\"%s\": the job has no level of this name", name);
-  return SW_UNKNOWN;
+  if (!sw_names_find (&verifier->level_numbers, name, &found))
+    found = SW_UNKNOWN;
+  blame_name (verifier, listing, row, field, "level",
+              found != SW_UNKNOWN ? verifier->job->levels.items[found].name : NULL);
+  return found;
 }
 
 size_t
@@ -164,10 +204,10 @@ index_names (sw_verifier *verifier)
     return SW_NO_MEMORY;
   sw_status status = SW_OK;
   for (size_t r = 0; r < job->fence.run_count && status == SW_OK; r++)
-    status = sw_names_add (&verifier->runs, job->fence.runs[r].name, r);
+    status = add_name (&verifier->runs, &verifier->run_numbers, job->fence.runs[r].name, r);
   for (size_t l = 0; l < job->levels.count && status == SW_OK; l++)
     {
-      status = sw_names_add (&verifier->levels, job->levels.items[l].name, l);
+      status = add_name (&verifier->levels, &verifier->level_numbers, job->levels.items[l].name, l);
       if (job->levels.items[l].through)
         verifier->through[verifier->through_count++] = l;
     }
@@ -183,6 +223,8 @@ clear (sw_verifier *verifier)
   sw_listing_clear (&verifier->setout);
   sw_names_clear (&verifier->runs);
   sw_names_clear (&verifier->levels);
+  sw_names_clear (&verifier->run_numbers);
+  sw_names_clear (&verifier->level_numbers);
   free (verifier->through);
   free (verifier->places);
   free (verifier->placed);

@@ -110,6 +110,8 @@ typedef struct sw_verifier
   sw_listing setout;
   sw_names runs;            /* of the job, by name */
   sw_names levels;
+  sw_names run_numbers;     /* those of digits with zeros in front, by the rest */
+  sw_names level_numbers;
   size_t through_count;
   size_t *through;          /* indices of the through levels, bottom to top */
   sw_place *places;         /* by row of fit.csv */

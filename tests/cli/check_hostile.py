@@ -220,6 +220,38 @@ def test_quantities():
         refused(spans, "--levels", path, says="f.csv:3: blocks: expected a whole number from 0 to 1000")
 
 
+def planned(*words, full="10", light="1"):
+    """With a limit of time, and a plan in any case."""
+    plan(*words, "--time-limit", full if FULL else light, status=0)
+
+
+def test_lengths_that_are_all_different():
+    with Folder() as folder:
+        stock = folder.write("stock.csv", STOCK)
+        pieces = 10**5 if FULL else 5000
+        path = folder.write("a.csv", ["label,section,length"],
+                            (f"x{i},rail,{700 + i * 0.013:.3f}" for i in range(pieces)))
+        planned("--extras", path, "--stock", stock)
+
+
+def test_pieces_of_a_hair():
+    # Millions of copies on a board: what is kept for each is out of the question.
+    with Folder() as folder:
+        stock = folder.write("stock.csv", STOCK)
+        path = folder.write("a.csv", ["label,section,length,quantity", "x,rail,0.001,1000000", "y,rail,0.002,900000"])
+        planned("--extras", path, "--stock", stock, "--kerf", "0")
+
+
+def test_pieces_that_may_begin_nearly_anywhere():
+    with Folder() as folder:
+        bays = 10000 if FULL else 1500
+        path = folder.write("a.csv", b"run,span,post_width,near_post_width\na,50,10,10\n", (b"a,50,10,\n", bays))
+        planned(path, "--stock-length", "4.8")
+        bays, rails = (1000, "64") if FULL else (100, "20")
+        path = folder.write("b.csv", ["run,span"], (f"a,{590 + i % 37}" for i in range(bays)))
+        planned(path, "--rails", rails, "--stock-length", "12m")
+
+
 def test_stock_rows():
     rows = 10**6 if FULL else 5000
     with Folder() as folder:

@@ -70,6 +70,42 @@ def as_a_spreadsheet_does(folder):
                 writer.writerow(cells[c] for c in order)
 
 
+def test_names_that_a_spreadsheet_takes_for_numbers():
+    # "007" comes back as 7: one fault a row that says why, and nothing about rows that are missing.
+    with tempfile.TemporaryDirectory() as folder:
+        spans, levels = (os.path.join(folder, name) for name in ("spans.csv", "levels.csv"))
+        with open(spans, "w", encoding="utf-8") as file:
+            file.write("run,span\n007,2355\n007,2365\n000,2350\nfront,2340\n")
+        with open(levels, "w", encoding="utf-8") as file:
+            file.write("level,section\n01,rail\n10,rail\n")
+        out = os.path.join(folder, "out")
+        assert plan([spans, "--levels", levels], out).returncode == 0
+        expect_good([spans, "--levels", levels], out)
+        changed = {"run": 0, "level": 0}
+        for name in ("fit.csv", "cuts.csv", "setout.csv"):
+            path = os.path.join(out, name)
+            with open(path, encoding="utf-8", newline="") as file:
+                rows = list(csv.DictReader(file))
+            for row in rows:
+                for column in changed:
+                    cell = row[column]
+                    row[column] = str(int(cell)) if cell.isdigit() else cell
+                    # What stands in the cut list is compared with the fit list.
+                    changed[column] += row[column] != cell and name != "cuts.csv"
+            with open(path, "w", encoding="utf-8", newline="") as file:
+                writer = csv.DictWriter(file, rows[0].keys())
+                writer.writeheader()
+                writer.writerows(rows)
+        done = run("verify", spans, "--levels", levels, "--plan", out, "--rules-only")
+        faults = [line for line in done.stderr.decode().splitlines() if line.startswith("error: ")]
+        assert done.returncode == 1 and min(changed.values()) > 4, (done.stderr, changed)
+        assert len(faults) == sum(changed.values()), (faults, changed)
+        for old, new in (("007", "7"), ("000", "0"), ("01", "1")):
+            says = f'is "{new}", should be "{old}": a spreadsheet drops the zeros unless the column is opened as text'
+            assert any(says in line for line in faults), (says, faults)
+        assert all("a spreadsheet drops the zeros" in line for line in faults), faults
+
+
 def test_after_a_spreadsheet():
     for name in sample_names():
         with tempfile.TemporaryDirectory() as folder:
