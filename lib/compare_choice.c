@@ -54,16 +54,21 @@ sw_choices_mean (const sw_job *job, size_t section)
 
 /* ---- Messages -------------------------------------------------------------------- */
 
+/* A length of so many nanometres is a whole number of millionths of an inch: 5 of 25.4 nm. */
+#define EXACT_INCHES (SW_INCH / 200000)
+
 static void
 add_stock_length (sw_text *text, const sw_job *job, sw_length length)
 {
   char number[SW_LENGTH_TEXT];
   const bool feet = length % (12 * SW_INCH) == 0;
-  if (!job->settings->inches)
+  /* Millionths of an inch are all that is written, and it must read back as the same length. */
+  const bool inches = job->settings->inches && length % EXACT_INCHES == 0;
+  if (!inches)
     sw_length_format_m (length, true, number);
   else
     sw_length_format_inches_exact (feet ? length / 12 : length, number);
-  sw_text_printf (text, "%s%s", number, !job->settings->inches ? "" : feet ? "ft" : "in");
+  sw_text_printf (text, "%s%s", number, feet && inches ? "ft" : inches ? "in" : job->settings->inches ? "m" : "");
 }
 
 static int

@@ -105,8 +105,7 @@ static void
 look_ahead (listing *l, int64_t room)
 {
   l->cells = (size_t)room + 1;
-  if (room >= AHEAD_MAX_CELLS || (l->count + 1) * l->cells > AHEAD_MAX_CELLS
-      || steps_ahead (l, room) > AHEAD_MAX_STEPS)
+  if (room >= AHEAD_MAX_CELLS || (l->count + 1) * l->cells > AHEAD_MAX_CELLS || steps_ahead (l, room) > AHEAD_MAX_STEPS)
     return;
   l->ahead = sw_alloc ((l->count + 1) * l->cells, sizeof *l->ahead);
   for (size_t at = l->count; l->ahead != NULL && at-- > 0;)

@@ -155,8 +155,7 @@ sw_search_fill_quickly (sw_search *s, size_t g, sw_choice *choice, bool *filled)
   for (size_t i = 0; status == SW_OK && i < group->supply_count; i++)
     {
       const sw_supply *supply = &s->model->supplies[group->supply_first + i];
-      q.ranked[i]
-          = (struct ranked){ .supply = group->supply_first + i, .cost = supply->cost, .room = supply->room };
+      q.ranked[i] = (struct ranked){ .supply = group->supply_first + i, .cost = supply->cost, .room = supply->room };
     }
   if (status == SW_OK && group->supply_count > 1)
     qsort (q.ranked, group->supply_count, sizeof *q.ranked, by_rate);

@@ -162,8 +162,7 @@ sw_verify_run (sw_verifier *verifier, const sw_listing *listing, size_t row, int
     return found;
   if (!sw_names_find (&verifier->run_numbers, name, &found))
     found = SW_UNKNOWN;
-  blame_name (verifier, listing, row, field, "run",
-              found != SW_UNKNOWN ? verifier->job->fence.runs[found].name : NULL);
+  blame_name (verifier, listing, row, field, "run", found != SW_UNKNOWN ? verifier->job->fence.runs[found].name : NULL);
   return found;
 }
 

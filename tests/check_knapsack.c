@@ -615,14 +615,16 @@ START_TEST (every_maximal_board_is_listed_once)
       /* FN stops it; and so do too few steps, which are counted down. */
       found.stop_at = (size_t)chance (&state, 1, (int64_t)found.count);
       found.count = 0;
-      ck_assert_int_eq (sw_knapsack_each (&p.model, 1, p.value, room, floor, &steps, NULL, put_in_sets, &found), SW_STOPPED);
+      ck_assert_int_eq (sw_knapsack_each (&p.model, 1, p.value, room, floor, &steps, NULL, put_in_sets, &found),
+                        SW_STOPPED);
       ck_assert_uint_eq (found.count, found.stop_at);
       if (expected.count < 2)
         continue;
       found.stop_at = 0;
       found.count = 0;
       steps = 0;
-      ck_assert_int_eq (sw_knapsack_each (&p.model, 1, p.value, room, floor, &steps, NULL, put_in_sets, &found), SW_STOPPED);
+      ck_assert_int_eq (sw_knapsack_each (&p.model, 1, p.value, room, floor, &steps, NULL, put_in_sets, &found),
+                        SW_STOPPED);
       ck_assert_uint_lt (found.count, expected.count);
     }
   ck_assert_uint_gt (listed, 1500);

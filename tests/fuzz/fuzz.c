@@ -11,7 +11,6 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-#define SPLIT 0x1E
 /* Times the solver may ask whether to go on, and seconds for what does not ask. */
 #define MOST_STEPS 60
 #define SECONDS "2"
@@ -139,10 +138,10 @@ fuzz_job_write (fuzz_job *job, const uint8_t *data, size_t size)
   for (size_t i = 0; i < FUZZ_FILES; i++)
     unlink (paths[i]);
   const uint8_t *end = size > 0 ? data + size : data;
-  const uint8_t *at = size > 0 ? memchr (data, SPLIT, size) : NULL;
+  const uint8_t *at = size > 0 ? memchr (data, FUZZ_SPLIT, size) : NULL;
   while (at != NULL && at + 1 < end)
     {
-      const uint8_t *next = memchr (at + 1, SPLIT, (size_t)(end - at - 1));
+      const uint8_t *next = memchr (at + 1, FUZZ_SPLIT, (size_t)(end - at - 1));
       const uint8_t *from = at + 2;
       size_t bytes = (size_t)((next != NULL ? next : end) - at);
       for (size_t i = 0; i < FUZZ_FILES && bytes >= 2; i++)
@@ -180,8 +179,8 @@ fuzz_job_read (const fuzz_job *files, sw_report *report)
   return job;
 }
 
-bool
-fuzz_job_is_small (const sw_job *job)
+int64_t
+fuzz_job_pieces (const sw_job *job)
 {
   int64_t pieces = 0;
   int64_t blocks = 0;
@@ -191,11 +190,17 @@ fuzz_job_is_small (const sw_job *job)
     blocks += 1 + job->levels.items[i].blocks;
   for (size_t r = 0; r < job->fence.run_count; r++)
     pieces += (int64_t)job->fence.runs[r].bay_count * blocks;
-  return pieces <= MOST_PIECES;
+  return pieces;
 }
 
-static bool
-go_on (const sw_progress *progress, void *data)
+bool
+fuzz_job_is_small (const sw_job *job)
+{
+  return fuzz_job_pieces (job) <= MOST_PIECES;
+}
+
+bool
+fuzz_go_on (const sw_progress *progress, void *data)
 {
   size_t *steps = data;
   FUZZ_HOLDS (progress->seconds >= 0);
@@ -206,7 +211,7 @@ sw_plan *
 fuzz_plan_make (const sw_job *job, bool hard_way, sw_report *report)
 {
   size_t steps = 0;
-  sw_limits limits = { .progress = go_on, .data = &steps, .hard_way = hard_way };
+  sw_limits limits = { .progress = fuzz_go_on, .data = &steps, .hard_way = hard_way };
   sw_plan *plan = NULL;
   sw_status status = sw_plan_make (&plan, job, &limits, report);
   FUZZ_HOLDS (status == SW_OK || status == SW_NO_PLAN || status == SW_STOPPED);

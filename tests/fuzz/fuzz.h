@@ -27,8 +27,9 @@ char *fuzz_text (const uint8_t *data, size_t size);
  * the part is, up to the next one:
  *     s spans  l levels  t stock  c sections  x extras  e settings
  *     o order  u cuts  f fit  a setout  (of a plan)
- * What stands before the first is thrown away.  A letter twice: the last counts. */
+ * What stands before the first is no file.  A letter twice: the last counts. */
 #define FUZZ_FILES 10
+#define FUZZ_SPLIT 0x1E
 
 typedef struct fuzz_job
 {
@@ -42,8 +43,12 @@ void fuzz_job_write (fuzz_job *job, const uint8_t *data, size_t size);
 /* Read what was written, with a small limit of time; NULL: it was refused.
  * Every status but those of a refusal is a find. */
 sw_job *fuzz_job_read (const fuzz_job *files, sw_report *report);
+/* What the job may come to in pieces, about. */
+int64_t fuzz_job_pieces (const sw_job *job);
 /* A job of many pieces tells no more than one of few, only later. */
 bool fuzz_job_is_small (const sw_job *job);
+/* Callback of the solver: *DATA, a size_t, counts, and some are enough. */
+bool fuzz_go_on (const sw_progress *progress, void *data);
 /* Plan with a small limit of work; NULL: no plan. */
 sw_plan *fuzz_plan_make (const sw_job *job, bool hard_way, sw_report *report);
 /* A folder that is emptied when the process ends. */

@@ -1,8 +1,8 @@
 """make_seeds.py - the first inputs of the fuzz targets, out of the samples and the test data
 SPDX-License-Identifier: GPL-3.0-or-later
 
-make_seeds.py FOLDER makes FOLDER/csv, FOLDER/length, FOLDER/job and FOLDER/plan.  Needs SPANWRIGHT, the
-program, for the plans that are read back.
+make_seeds.py FOLDER makes FOLDER/compare, FOLDER/csv, FOLDER/length, FOLDER/job and FOLDER/plan.  Needs
+SPANWRIGHT, the program, for the plans that are read back.
 """
 import os
 import re
@@ -18,6 +18,8 @@ LARGEST = 16000  # longer inputs only slow a fuzzer down
 LENGTHS = ("2400", "2400mm", "2.4m", "240cm", "7' 10 1/2\"", "94.5in", "8ft", "8ft 6in", "3/4in", "-25", "4,8", ".5m",
            "100000m", "100000.000000001m", "9223372036854775807", "0.000000000000000001", "20.88", "1000000000",
            "1000000000.000001", "4.8,5.4", "2′ 3″", "“", "1e9", "0x10", "+3", "  7 mm", "19.75 %", "2.4 m")
+# Before the files of a job that is compared: a choice a line.
+CHOICES = (b"", b"4.8\n5.4\n4.8,5.4\n", b"4.8;90x45=5.4\n16ft\n", b"5.4m\n 3,4.8 \n9\n;\n")
 # Small jobs that reach what the samples do not.
 JOBS = (
     {"spans": "run,span\na,2400\na,2400\na,2400\n"},
@@ -86,6 +88,8 @@ def main(target):
     plans = 0
     for name, files in jobs():
         write(os.path.join(target, "job"), name, joined(files, KINDS))
+        for number, choices in enumerate(CHOICES):
+            write(os.path.join(target, "compare"), f"{name}-{number}", choices + joined(files, KINDS))
         for kind, content in files.items():
             write(os.path.join(target, "csv"), f"{name}-{kind}", content)
         tables = plan_of(files)
