@@ -412,7 +412,8 @@ sw_search_cut (sw_search *s, const sw_prices *prices)
       if (anything_left (s))
         status = round_most (s, prices, &choice);
     }
-  if (status == SW_OK)
+  /* Stopped early, it would be no better than what there is, and to fill so many boards takes its time. */
+  if (status == SW_OK && !(s->best.valid && sw_clock_stop (s->clock)))
     status = search_rest (s, prices, NULL, &choice, &whole);
   whole = whole && sw_choice_check (&choice, s->model, &s->pool);
   if (status == SW_OK && whole)
