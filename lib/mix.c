@@ -116,7 +116,8 @@ note_bound (sw_search *s)
   sw_search_show (s);
 }
 
-/* Cheapest layouts at search->now, which become columns where they pay at the duals: *USEFUL more of them. */
+/* Cheapest layouts at search->now, which become columns where they pay at the duals: *USEFUL more of them.
+ * Cut short, and no bound comes of it, when the clock says stop. */
 static sw_status
 price_layouts (mix *m, size_t *useful)
 {
@@ -127,6 +128,8 @@ price_layouts (mix *m, size_t *useful)
   for (size_t i = 0; i < s->model->strip_count; i++)
     {
       sw_wide value;
+      if (sw_clock_stop (s->clock))
+        return SW_OK;
       sw_status status = sw_strip_best (s->model, i, s->price, weight, s->strips, &value, NULL, s->used, NULL);
       if (status != SW_OK)
         return status;
@@ -161,7 +164,7 @@ find_columns (mix *m, bool *done)
         return status;
       sw_search_make_safe (s, &s->now, s->stocked);
       status = price_layouts (m, &useful);
-      if (status != SW_OK || useful > 0)
+      if (status != SW_OK || useful > 0 || s->clock->stop != SW_GO_ON)
         return status;
       if (eighths == 0 || !s->root.valid || s->root.scale != s->duals.scale)
         {
@@ -188,7 +191,8 @@ read_shares (mix *m)
     }
 }
 
-/* Lay each strip out as near as can be to the mixture, bay by bay; CHANCE 0: none. */
+/* Lay each strip out as near as can be to the mixture, bay by bay; CHANCE 0: none.  Not all of them when the clock
+ * says stop. */
 static sw_status
 lay_out (mix *m, uint64_t *chance)
 {
@@ -203,7 +207,7 @@ lay_out (mix *m, uint64_t *chance)
         share += NOISE * sw_search_chance (chance);
       s->price[o] -= (int64_t)(unit * share * (option->to - option->from));
     }
-  for (size_t i = 0; i < s->model->strip_count; i++)
+  for (size_t i = 0; i < s->model->strip_count && !sw_clock_stop (s->clock); i++)
     {
       sw_status status = sw_strip_best (s->model, i, s->price, s->model->stagger ? SW_ALIGNED_FIRST : 0, s->strips,
                                         NULL, NULL, s->used, NULL);
@@ -221,7 +225,7 @@ plan_between (mix *m)
   sw_search *s = m->search;
   read_shares (m);
   sw_status status = lay_out (m, &chance);
-  if (status != SW_OK)
+  if (status != SW_OK || s->clock->stop != SW_GO_ON)
     return status;
   sw_search_value_pieces (s, &s->root);
   return sw_search_fill_long (s, &s->root);
@@ -257,7 +261,7 @@ plan_joins (mix *m)
       const double part = (low + high) / 2;
       status = lay_out (m, &none);
       keep_strips (s, part, &chance);
-      if (status == SW_OK)
+      if (status == SW_OK && s->clock->stop == SW_GO_ON)
         status = sw_search_cut (s, &s->root);
       if (sw_search_best (s) < before)
         low = part;
@@ -279,7 +283,7 @@ plan_at_end (mix *m)
     {
       uint64_t chance = i == 0 ? 0 : SW_CHANCE_SEED + (uint64_t)i;
       status = lay_out (m, &chance);
-      if (status == SW_OK)
+      if (status == SW_OK && s->clock->stop == SW_GO_ON)
         status = sw_search_cut (s, &s->root);
     }
   return status;
