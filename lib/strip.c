@@ -24,6 +24,8 @@ struct sw_strip_work
   size_t behind_capacity;
   uint8_t *trial; /* used options of the best sweep so far */
   size_t trial_capacity;
+  sw_wide *ending; /* ending[d]: a row's piece that ends at the present post and is d + 1 bays long */
+  size_t ending_capacity;
 };
 
 /* One sweep: rows in `alone` are a single piece each; the others have a join. */
@@ -65,6 +67,7 @@ sw_strip_work_free (sw_strip_work *work)
   free (work->ahead);
   free (work->behind);
   free (work->trial);
+  free (work->ending);
   free (work);
 }
 
@@ -175,66 +178,151 @@ first_joins (const sweep *w, uint32_t post, uint32_t all)
   return post == w->strip->bays ? all : 0;
 }
 
+/* May a first piece end at POST, so that the rows' turn is looked at there? */
+static bool
+first_pieces_end (const sweep *w, uint32_t post)
+{
+  for (uint32_t r = 0; w->in_turn && r < w->strip->row_count; r++)
+    if (!(w->alone >> r & 1) && post <= w->strip->rows[r].reach)
+      return true;
+  return false;
+}
+
+/* From the states FROM of the post before to those at POST, all decisions one by one. */
+static void
+step (const sweep *w, uint32_t post, const sw_wide *from, sw_wide *to)
+{
+  uint32_t all = (((uint32_t)1 << w->strip->row_count) - 1) & ~w->alone, open[MAX_ROWS];
+  for (size_t s = 0; s < w->states; s++)
+    to[s] = SW_STRIP_NONE;
+  for (size_t s = 0; s < w->states; s++)
+    {
+      if (from[s] >= SW_STRIP_NONE)
+        continue;
+      open_of_state (w, s, open);
+      for (uint32_t joins = first_joins (w, post, all); joins <= all; joins++)
+        {
+          move m;
+          if ((joins & w->alone) != 0 || !make_move (w, post, open, joins, &m))
+            continue;
+          if (from[s] + m.cost < to[m.to])
+            to[m.to] = from[s] + m.cost;
+        }
+    }
+}
+
+/* Row R decides at POST, those below it having done so: its piece ends, the
+ * cheapest of those that are open, or all stay open for a bay more. */
+static void
+step_row (const sweep *w, uint32_t post, uint32_t r, sw_wide *ending, sw_wide *states)
+{
+  const sw_strip_row *row = &w->strip->rows[r];
+  const size_t stride = w->stride[r];
+  const bool last = post == w->strip->bays;
+  const bool looks_down
+      = r > 0 && !last && (w->alone >> (r - 1) & 3) == 0 && w->model->stagger && w->strip->counted[post];
+  for (uint32_t d = 0; d < row->reach; d++)
+    {
+      int32_t option = d < post ? row->at[(size_t)post * row->reach + d] : -1;
+      bool allowed = option >= 0 && (r > 0 || w->held == NULL || w->held[option]);
+      ending[d] = allowed ? w->price[option] : SW_STRIP_NONE;
+    }
+  for (size_t block = 0; block < w->states; block += stride * row->reach)
+    for (size_t k = 0; k < stride; k++)
+      {
+        sw_wide *line = &states[block + k], best = SW_STRIP_NONE;
+        for (uint32_t d = 0; d < row->reach; d++)
+          if (line[d * stride] < SW_STRIP_NONE && ending[d] < SW_STRIP_NONE && line[d * stride] + ending[d] < best)
+            best = line[d * stride] + ending[d];
+        /* In the first states of a block the piece of the row below has just ended. */
+        if (best < SW_STRIP_NONE && looks_down && k < w->stride[r - 1])
+          best += w->aligned_weight;
+        for (uint32_t d = row->reach - 1; d > 0; d--)
+          line[d * stride] = last ? SW_STRIP_NONE : line[(d - 1) * stride];
+        line[0] = best;
+      }
+}
+
 /* Fill work->ahead; the value at the end is in state 0 after the last post. */
 static void
 sweep_ahead (const sweep *w, sw_strip_work *work)
 {
-  uint32_t all = ((uint32_t)1 << w->strip->row_count) - 1, open[MAX_ROWS];
-  all &= ~w->alone;
-  for (size_t i = 0; i < (w->strip->bays + 1) * w->states; i++)
-    work->ahead[i] = SW_STRIP_NONE;
+  for (size_t s = 0; s < w->states; s++)
+    work->ahead[s] = SW_STRIP_NONE;
   work->ahead[0] = 0;
   for (uint32_t post = 1; post <= w->strip->bays; post++)
     {
       const sw_wide *from = &work->ahead[(post - 1) * w->states];
       sw_wide *to = &work->ahead[post * w->states];
-      for (size_t s = 0; s < w->states; s++)
+      if (first_pieces_end (w, post))
         {
-          if (from[s] >= SW_STRIP_NONE)
-            continue;
-          open_of_state (w, s, open);
-          for (uint32_t joins = first_joins (w, post, all); joins <= all; joins++)
-            {
-              move m;
-              if ((joins & w->alone) != 0 || !make_move (w, post, open, joins, &m))
-                continue;
-              if (from[s] + m.cost < to[m.to])
-                to[m.to] = from[s] + m.cost;
-            }
+          step (w, post, from, to);
+          continue;
         }
+      memcpy (to, from, w->states * sizeof *to);
+      for (uint32_t r = 0; r < w->strip->row_count; r++)
+        if (!(w->alone >> r & 1))
+          step_row (w, post, r, work->ending, to);
     }
+}
+
+/* The next of the states that differ from OPEN in rows of JOINS only; false: it was the last. */
+static bool
+next_open (const sweep *w, uint32_t joins, uint32_t *open)
+{
+  for (uint32_t r = 0; r < w->strip->row_count; r++)
+    if (joins >> r & 1)
+      {
+        if (++open[r] < w->strip->rows[r].reach)
+          return true;
+        open[r] = 0;
+      }
+  return false;
+}
+
+/* A move from the post before that makes the state *STATE at POST worth what it is; *STATE becomes where it came from.
+ */
+static bool
+step_back (const sweep *w, const sw_strip_work *work, uint32_t post, size_t *state, move *m)
+{
+  const sw_wide *from = &work->ahead[(post - 1) * w->states];
+  const sw_wide value = work->ahead[post * w->states + *state];
+  uint32_t open[MAX_ROWS], joins = 0;
+  open_of_state (w, *state, open);
+  for (uint32_t r = 0; r < w->strip->row_count; r++)
+    if (!(w->alone >> r & 1) && open[r] == 0)
+      joins |= (uint32_t)1 << r;
+    else if (!(w->alone >> r & 1))
+      open[r]--;
+  do
+    {
+      size_t before = 0;
+      for (uint32_t r = 0; r < w->strip->row_count; r++)
+        before += w->alone >> r & 1 ? 0 : open[r] * w->stride[r];
+      if (from[before] >= SW_STRIP_NONE || !make_move (w, post, open, joins, m) || m->to != *state
+          || from[before] + m->cost != value)
+        continue;
+      *state = before;
+      return true;
+    }
+  while (next_open (w, joins, open));
+  return false;
 }
 
 /* Walk back from the end over moves that reach the best value. */
 static void
 trace (const sweep *w, const sw_strip_work *work, uint8_t *used, int64_t *aligned)
 {
-  uint32_t all = (((uint32_t)1 << w->strip->row_count) - 1) & ~w->alone, open[MAX_ROWS];
   size_t state = 0;
   *aligned = 0;
   for (uint32_t post = w->strip->bays; post > 0; post--)
     {
-      const sw_wide *from = &work->ahead[(post - 1) * w->states];
-      sw_wide value = work->ahead[post * w->states + state];
-      bool found = false;
-      for (size_t s = 0; s < w->states && !found; s++)
-        {
-          if (from[s] >= SW_STRIP_NONE)
-            continue;
-          open_of_state (w, s, open);
-          for (uint32_t joins = first_joins (w, post, all); joins <= all && !found; joins++)
-            {
-              move m;
-              if ((joins & w->alone) != 0 || !make_move (w, post, open, joins, &m) || m.to != state
-                  || from[s] + m.cost != value)
-                continue;
-              for (uint32_t i = 0; i < m.count; i++)
-                used[m.options[i]] = 1;
-              *aligned += m.aligned;
-              state = s;
-              found = true;
-            }
-        }
+      move m;
+      if (!step_back (w, work, post, &state, &m))
+        return;
+      for (uint32_t i = 0; i < m.count; i++)
+        used[m.options[i]] = 1;
+      *aligned += m.aligned;
     }
 }
 
@@ -284,6 +372,8 @@ make_room (sw_strip_work *work, const sw_model *model, const sw_strip *strip, si
     status = sw_grow ((void **)&work->behind, &work->behind_capacity, 2 * states, sizeof *work->behind);
   if (status == SW_OK)
     status = sw_grow ((void **)&work->trial, &work->trial_capacity, model->option_count + 1, 1);
+  for (uint32_t r = 0; r < strip->row_count && status == SW_OK; r++)
+    status = sw_grow ((void **)&work->ending, &work->ending_capacity, strip->rows[r].reach, sizeof *work->ending);
   return status;
 }
 
