@@ -13,6 +13,9 @@
 /* Moves of all sweeps over one strip, and states kept for one, at most: seconds, and 128 MB. */
 #define MAX_MOVES ((uint64_t)1 << 26)
 #define MAX_CELLS ((uint64_t)1 << 23)
+/* Moves of all strips of a model together, about, and of one at least: every bound sweeps over all of them. */
+#define ALL_MOVES ((uint64_t)1 << 27)
+#define LEAST_MOVES ((uint64_t)1 << 16)
 
 struct sw_strip_work
 {
@@ -93,10 +96,19 @@ sw_strip_whole (const sw_strip *strip, uint32_t row)
   return strip->bays <= r->reach ? r->at[(size_t)strip->bays * r->reach + strip->bays - 1] : -1;
 }
 
+/* What one strip of MODEL may take. */
+static uint64_t
+most_moves (const sw_model *model)
+{
+  const uint64_t each = model->strip_count > 0 ? ALL_MOVES / model->strip_count : ALL_MOVES;
+  return each > MAX_MOVES ? MAX_MOVES : each < LEAST_MOVES ? LEAST_MOVES : each;
+}
+
 uint64_t
 sw_strip_moves (const sw_model *model, const sw_strip *strip)
 {
   size_t states = sw_strip_states (strip);
+  const uint64_t most = most_moves (model);
   bool in_turn = model->stagger && strip->row_count > 1;
   if (states > SW_STRIP_MAX_STATES || (uint64_t)states * (strip->bays + 1) > MAX_CELLS)
     return UINT64_MAX;
@@ -104,7 +116,7 @@ sw_strip_moves (const sw_model *model, const sw_strip *strip)
   for (uint32_t r = 0; r < strip->row_count; r++)
     {
       moves *= 2 * (uint64_t)strip->rows[r].reach + (in_turn && sw_strip_whole (strip, r) >= 0);
-      if (moves > MAX_MOVES)
+      if (moves > most)
         return UINT64_MAX;
     }
   return moves;

@@ -35,7 +35,7 @@ bool sw_strip_is_exact (const sw_model *model, size_t index);
  * sum, *ALIGNED its pairs; USED[o] set to 1 for each chosen option of the
  * strip and 0 for the others; THROUGH[o] the least sum of any layout with option o
  * (SW_STRIP_NONE where there is none).
- * SW_NO_PLAN: no layout at all.  SW_USAGE: too many states, or too many bays for so many.
+ * SW_NO_PLAN: no layout at all.  SW_USAGE: too many states, or too many bays or strips for so many.
  * O(bays * states * 2^rows), twice with THROUGH. */
 sw_status sw_strip_best (const sw_model *model, size_t index, const int64_t *price, sw_wide aligned_weight,
                          sw_strip_work *work, sw_wide *value, int64_t *aligned, uint8_t *used, sw_wide *through);

@@ -345,6 +345,28 @@ START_TEST (row_on_row_is_a_layout)
 }
 END_TEST
 
+/* What one strip may take is less where there are many: then it is as with a wide one. */
+START_TEST (one_of_very_many_strips)
+{
+  uint64_t state = 31;
+  for (int round = 0; round < 10; round++)
+    {
+      uint8_t used[MOST_OPTIONS] = { 0 };
+      make (&state, 5, MOST_BAYS, 4, 0);
+      for (uint32_t r = 0; r < f.strip.row_count; r++)
+        list_paths (r, 0, (path){ 0 });
+      const sw_wide least = exact (SW_ALIGNED_FIRST, UINT32_MAX, 0, 1);
+      f.model.strip_count = 4;
+      ck_assert_int_eq (sw_strip_best (&f.model, 0, f.price, SW_ALIGNED_FIRST, work, NULL, NULL, NULL, NULL), SW_OK);
+      f.model.strip_count = 1000000;
+      ck_assert_int_eq (sw_strip_best (&f.model, 0, f.price, SW_ALIGNED_FIRST, work, NULL, NULL, NULL, NULL), SW_USAGE);
+      expect_bounds (SW_ALIGNED_FIRST, false, least);
+      ck_assert_int_eq (sw_strip_layout (&f.model, 0, f.price, SW_ALIGNED_FIRST, work, used), SW_OK);
+      ck_assert (sum_of_layout (used, SW_ALIGNED_FIRST) >= least);
+    }
+}
+END_TEST
+
 /* Two rows of so many bays and such a reach that states for both would not fit: still a layout without an aligned
  * pair, of pieces as long as can be. */
 START_TEST (two_long_rows_of_long_reach_have_a_layout)
@@ -415,6 +437,7 @@ main (void)
   tcase_add_test (wide, narrow_strips_are_exact);
   tcase_add_test (wide, a_long_row_of_long_reach_has_a_bound);
   tcase_add_loop_test (wide, row_on_row_is_a_layout, 0, 3);
+  tcase_add_test (wide, one_of_very_many_strips);
   tcase_add_test (wide, two_long_rows_of_long_reach_have_a_layout);
   suite_add_tcase (suite, wide);
   return suite_run (suite);

@@ -252,6 +252,15 @@ def test_pieces_that_may_begin_nearly_anywhere():
         planned(path, "--rails", rails, "--stock-length", "12m")
 
 
+def test_runs_of_many_layouts():
+    # Each run by itself takes a second to lay out exactly.
+    with Folder() as folder:
+        runs = 300 if FULL else 12
+        path = folder.write("a.csv", ["run,span"],
+                            (f"r{r},{560 + i * r % 40}" for r in range(runs) for i in range(80)))
+        planned(path, "--rails", "4", "--stock-length", "5.4")
+
+
 def test_stock_rows():
     rows = 10**6 if FULL else 5000
     with Folder() as folder:
