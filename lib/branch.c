@@ -450,15 +450,13 @@ run (sw_tree *t, int64_t nodes, uint64_t work)
 {
   sw_search *s = t->search;
   sw_status status = SW_OK;
-  uint64_t began = sw_search_work (s);
   while (t->stack != NULL && status == SW_OK)
     {
       sw_node *node = t->stack;
       sw_node_fate fate;
       if (sw_search_done (s) && !s->hard_way)
         return SW_OK;
-      uint64_t done = t->past_work + sw_master_work (t->master) + sw_search_work (s) - began;
-      if (nodes-- == 0 || done > work || sw_clock_stop (s->clock))
+      if (nodes-- == 0 || t->past_work + sw_master_work (t->master) > work || sw_clock_stop (s->clock))
         {
           t->incomplete = true;
           return SW_OK;

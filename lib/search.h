@@ -157,8 +157,9 @@ sw_status sw_search_dive (sw_search *search, size_t dives, uint64_t work);
 sw_status sw_search_close (sw_search *search, size_t most);
 
 /* Branch and price over the pieces of one section that has no layouts to
- * choose, for the cost, at most so many NODES and WORK: the best becomes better, and
- * when nothing is left open the bound meets it. */
+ * choose, for the cost, at most so many NODES and WORK (of its own linear
+ * programmes, iterations times rows): the best becomes better, and when
+ * nothing is left open the bound meets it. */
 sw_status sw_search_branch (sw_search *search, int64_t nodes, uint64_t work);
 
 /* The parts of closing: a master of all that a solution could use which is
