@@ -338,6 +338,21 @@ begin_choice (sw_choice_made *choice, const sw_job *job, const char *name)
   return choice->name != NULL && choice->buys != NULL ? SW_OK : SW_NO_MEMORY;
 }
 
+/* Choices times rows of stock, at most: each choice keeps a copy of the stock, and is looked up in all of it. */
+#define MOST_STOCK ((size_t)1 << 20)
+
+/* Can COUNT choices be put side by side? */
+static bool
+has_room (const sw_job *job, size_t count, sw_report *report)
+{
+  if (count <= MOST_STOCK / (job->stocks.count + 1))
+    return true;
+  sw_report_add (report, SW_FAULT, NULL, 0, NULL,
+                 "%zu choices out of %zu rows of stock are too many to put side by side; name a few of them", count,
+                 job->stocks.count);
+  return false;
+}
+
 /* Each length that can be bought for the sections meant, then all together. */
 static sw_status
 by_default (sw_comparison *c, sw_report *report)
@@ -354,7 +369,7 @@ by_default (sw_comparison *c, sw_report *report)
         wanted[s] = job->stocks.items[s].limit != 0 && sw_choices_mean (job, job->stocks.items[s].section);
       distinct_lengths (job, wanted, lengths, &count);
       c->choices = sw_alloc (count + 1, sizeof *c->choices);
-      status = c->choices != NULL ? SW_OK : SW_NO_MEMORY;
+      status = c->choices == NULL ? SW_NO_MEMORY : has_room (job, count + 1, report) ? SW_OK : SW_USAGE;
     }
   for (size_t i = 0; i < count && status == SW_OK; i++)
     {
@@ -418,6 +433,8 @@ sw_choices_read (sw_comparison *c, const char *const *texts, size_t count, sw_re
   bool bad = false;
   if (count == 0)
     return by_default (c, report);
+  if (!has_room (c->job, count, report))
+    return SW_USAGE;
   c->choices = sw_alloc (count, sizeof *c->choices);
   sw_status status = c->choices != NULL ? SW_OK : SW_NO_MEMORY;
   for (size_t i = 0; i < count && status == SW_OK; i++)

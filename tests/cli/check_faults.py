@@ -406,6 +406,12 @@ def test_names_in_every_column():
             expect_tame(checked.stdout + checked.stderr, name)
             with open(os.path.join(place, "out", "order.txt"), "rb") as file:
                 expect_tame(file.read(), name)
+            compared = run("compare", *words)
+            assert compared.returncode == 0 and b"COMPARISON" in compared.stdout, (name, compared.stderr)
+            expect_tame(compared.stdout + compared.stderr, name)
+            compared = run("compare", *words, "--with", "4.8;" + name + "=9")
+            assert compared.returncode == 2 and compared.stdout == b"", (name, compared.stdout)
+            expect_tame(compared.stderr, name)
 
 
 def test_names_in_faults():

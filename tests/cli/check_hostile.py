@@ -273,6 +273,20 @@ def test_stock_rows():
         refused(spans, "--stock", path, says=f"and {rows - 21} more faults")
 
 
+def test_choices():
+    rows = 10**6 if FULL else 3000
+    with Folder() as folder:
+        spans = folder.write("spans.csv", SPANS)
+        for count, sections in ((rows, 1), (40, rows // 40)):
+            path = folder.write("a.csv", ["section,length"], (f"rail{i // count or ''},{4000 + i % count / 100:.2f}mm"
+                                                               for i in range(count * sections)))
+            done = run("compare", spans, "--stock", path, "--csv", "--time-limit", "5",
+                       preexec_fn=limit if LIMITED else None)
+            refused = (count + 1) * (count * sections + 1) > 1 << 20
+            assert done.returncode in ((2,) if refused else (0, 4)), (count, done.returncode, done.stderr[:500])
+            assert not refused or b"too many to put side by side" in done.stderr, done.stderr[:500]
+
+
 # ---- As large as is allowed: nothing may overflow ------------------------------
 
 
