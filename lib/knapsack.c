@@ -25,7 +25,7 @@
 /* Things beyond which even that takes seconds and gigabytes. */
 #define COARSE_THINGS 100000
 /* Up to this room, and from so many needs on, the table is used at once. */
-#define TABLE_AT_ONCE_ROOM 4000
+#define TABLE_AT_ONCE_ROOM 8000
 #define TABLE_AT_ONCE_NEEDS 24
 
 struct sw_knapsack
@@ -33,6 +33,8 @@ struct sw_knapsack
   uint64_t work;
   size_t count, capacity;
   sw_thing *things;
+  size_t sorted_capacity;
+  sw_thing **sorted; /* by size */
   size_t taken_capacity;
   int64_t *taken, *best_taken;
   size_t ranked_capacity;
@@ -78,6 +80,7 @@ sw_knapsack_free (sw_knapsack *k)
   if (k == NULL)
     return;
   free (k->things);
+  free (k->sorted);
   free (k->taken);
   free (k->best_taken);
   free (k->ranked);
@@ -192,13 +195,73 @@ search (sw_knapsack *k, int64_t room, int64_t *best, uint64_t steps)
 
 /* ---- Table -------------------------------------------------------------------- */
 
+static int
+by_size (const void *a, const void *b)
+{
+  const sw_thing *const *x = a, *const *y = b;
+  if ((*x)->size != (*y)->size)
+    return (*x)->size < (*y)->size ? -1 : 1;
+  if ((*x)->value != (*y)->value)
+    return (*x)->value > (*y)->value ? -1 : 1;
+  return (*x)->need < (*y)->need ? -1 : (*x)->need > (*y)->need;
+}
+
+/* Put COPIES of VALUE into the list TOP of KEPT values, largest first. */
+static void
+rank_value (int64_t *top, size_t kept, int64_t value, int64_t copies)
+{
+  for (size_t i = 0; i < kept && copies > 0; i++)
+    if (value > top[i])
+      {
+        size_t move = kept - i > (size_t)copies ? kept - i - (size_t)copies : 0;
+        memmove (&top[kept - move], &top[i], move * sizeof *top);
+        for (; i < kept - move; i++)
+          top[i] = value;
+        return;
+      }
+}
+
+/* Beside a piece of a thing so many others at most, itself counted; RANKS: so many are looked at. */
+#define RANKS 16
+
+/* A thing is of no use to the best where a board that has it could have one no
+ * longer and worth no less in its place, whatever else lies on that board. */
+static sw_status
+mark_useless (sw_knapsack *k, int64_t room)
+{
+  int64_t top[RANKS];
+  sw_status status = sw_grow ((void **)&k->sorted, &k->sorted_capacity, k->count, sizeof *k->sorted);
+  if (status != SW_OK)
+    return status;
+  for (size_t r = 0; r < RANKS; r++)
+    top[r] = -1;
+  for (size_t i = 0; i < k->count; i++)
+    k->sorted[i] = &k->things[i];
+  if (k->count > 0)
+    qsort (k->sorted, k->count, sizeof *k->sorted, by_size);
+  for (size_t i = 0; i < k->count; i++)
+    {
+      sw_thing *t = k->sorted[i];
+      int64_t others = room >= t->size ? (room - t->size) / k->sorted[0]->size : 0;
+      t->useless = t->size > room || (others < RANKS && top[others] >= t->value);
+      if (!t->useless)
+        rank_value (top, RANKS, t->value, t->most);
+    }
+  return SW_OK;
+}
+
 /* Split the copies of each thing in parts 1, 2, 4 ... so that each part is taken or not. */
 static sw_status
 make_parts (sw_knapsack *k, int64_t room)
 {
+  sw_status marked = mark_useless (k, room);
+  if (marked != SW_OK)
+    return marked;
   k->part_count = 0;
   for (size_t i = 0; i < k->count; i++)
     {
+      if (k->things[i].useless)
+        continue;
       int64_t most = room / k->things[i].size;
       if (most > k->things[i].most)
         most = k->things[i].most;

@@ -14,6 +14,7 @@ typedef struct sw_thing
   double worth;       /* value a unit of size, rounded up a hair: bounds stay bounds */
   int64_t least_size; /* of this thing and those after it */
   uint32_t need;
+  bool useless; /* to the table */
 } sw_thing;
 
 /* Value a unit of size, rounded up a hair. */
