@@ -14,10 +14,12 @@
 
 /* More steps of enumeration and closing is given up. */
 #define MOST_STEPS 30000000
-/* Nodes of branch and bound, times columns, at most; for the aims after cost,
- * which break ties only, a small part of it. */
+/* Nodes of branch and bound, times columns, at most; a small part of it for the
+ * aims after cost, which break ties only, and for a brief search. */
 #define MIP_WORK 40000000
 #define TIE_PART 100
+/* The same for what is known already. */
+#define TRY_WORK 600000
 
 /* Options of layouts that cost at most SPARE (scaled) more than the cheapest of their strip. */
 static sw_status
@@ -131,14 +133,14 @@ sw_search_gather (sw_search *s, sw_wide spare, size_t most, bool parts, uint8_t 
 }
 
 sw_status
-sw_search_mip (sw_search *s, sw_master *master, int64_t work, bool *proved)
+sw_search_mip (sw_search *s, sw_master *master, int64_t work, int64_t most, bool *proved)
 {
   sw_choice choice;
   sw_status status = sw_choice_init (&choice, s->model);
   sw_master_aim (master, s->aim);
   size_t columns = sw_master_patterns (master) + s->model->option_count + s->model->need_count;
   if (status == SW_OK)
-    status = sw_master_mip (master, s->clock, work / (int64_t)(columns + 100), &choice, proved);
+    status = sw_master_mip (master, s->clock, work / (int64_t)(columns + 100), most, &choice, proved);
   /* A cap passed by a tolerance: what lies under the caps has not been searched. */
   for (int a = 0; a < SW_AIM_COUNT && choice.valid; a++)
     if (s->caps[a] >= 0 && choice.value[a] > s->caps[a])
@@ -149,14 +151,48 @@ sw_search_mip (sw_search *s, sw_master *master, int64_t work, bool *proved)
   return status;
 }
 
+/* Is PATTERN worth at most SPARE less than its board? */
+static bool
+is_near (const sw_search *s, size_t pattern, sw_wide spare)
+{
+  const sw_pattern *p = &s->pool.items[pattern];
+  sw_wide value = spare - sw_search_supply_weight (s, &s->root, p->supply);
+  for (uint32_t c = 0; c < p->count; c++)
+    value += (sw_wide)s->root.need[s->pool.cuts[p->first + c].need] * s->pool.cuts[p->first + c].copies;
+  return value >= 0;
+}
+
+/* What the patterns met so far can do, before all are listed: often as good as can be. */
 static sw_status
-close_with (sw_search *s, sw_wide spare, size_t most, uint8_t *keep, bool *closed)
+try_known (sw_search *s, uint8_t *keep)
+{
+  sw_master *master = NULL;
+  /* Half the way to the bound: what is asked for too much of is not found. */
+  int64_t target = s->bound + (sw_search_best (s) - 1 - s->bound) / 2;
+  sw_wide spare = (sw_wide)target * s->root.scale - s->root.bound;
+  bool proved;
+  sw_status status = filter_options (s, spare, keep);
+  if (status == SW_OK)
+    status = sw_master_new (&master, s->model, &s->pool, keep, s->master);
+  for (size_t i = 0; i < s->pool.count && status == SW_OK; i++)
+    if (is_near (s, i, spare))
+      status = sw_master_add (master, i, NULL);
+  for (int a = 0; a < SW_AIM_COUNT && status == SW_OK; a++)
+    sw_master_cap (master, (sw_aim)a, s->caps[a]);
+  if (status == SW_OK)
+    status = sw_search_mip (s, master, TRY_WORK, target, &proved);
+  sw_master_free (master);
+  return status;
+}
+
+static sw_status
+close_with (sw_search *s, sw_wide spare, int64_t target, size_t most, uint8_t *keep, bool *closed)
 {
   sw_master *master = NULL;
   bool complete = false, proved = false;
   sw_status status = sw_search_gather (s, spare, most, false, keep, &master, &complete);
   if (status == SW_OK && complete)
-    status = sw_search_mip (s, master, MIP_WORK / (s->aim == SW_AIM_COST ? 1 : TIE_PART), &proved);
+    status = sw_search_mip (s, master, MIP_WORK / (s->aim == SW_AIM_COST && !s->brief ? 1 : TIE_PART), target, &proved);
   sw_master_free (master);
   *closed = status == SW_OK && complete && proved;
   return status;
@@ -172,7 +208,7 @@ close_step (sw_search *s, int64_t step, size_t most, uint8_t *keep, bool *closed
   else if (best - 1 - s->bound > step)
     target = s->bound + step;
   sw_wide spare = (sw_wide)target * s->root.scale - s->root.bound;
-  sw_status status = close_with (s, spare, most, keep, closed);
+  sw_status status = close_with (s, spare, target, most, keep, closed);
   if (status != SW_OK || !*closed)
     return status;
   /* The programme is solved over all that a value of at most TARGET needs: what it found, if
@@ -196,7 +232,7 @@ sw_search_close (sw_search *s, size_t most)
   /* Without any solution yet there may be none at all: take everything in. */
   if (!s->best.valid)
     {
-      status = close_with (s, (sw_wide)1 << 100, most, keep, &closed);
+      status = close_with (s, (sw_wide)1 << 100, INT64_MAX, most, keep, &closed);
       if (status == SW_OK && closed && !s->best.valid)
         s->impossible = true;
       else if (status == SW_OK && closed)
@@ -204,7 +240,12 @@ sw_search_close (sw_search *s, size_t most)
     }
   for (int64_t step = 0; status == SW_OK && closed && s->best.valid && !sw_search_done (s) && !sw_clock_stop (s->clock);
        step = 2 * step + 1)
-    status = close_step (s, step, most, keep, &closed);
+    {
+      if (!s->hard_way)
+        status = try_known (s, keep);
+      if (status == SW_OK && (s->hard_way || !sw_search_done (s)))
+        status = close_step (s, step, most, keep, &closed);
+    }
   free (keep);
   return status;
 }

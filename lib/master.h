@@ -130,8 +130,10 @@ void sw_master_stock (sw_master *master, size_t supply, int64_t low, int64_t hig
 
 /* Branch and bound over all options and patterns taken in.  CHOICE: a start
  * when valid, replaced by what is better.  NODES: at most so many; the same
- * input makes the same search.  *PROVED: nothing in this master is better
- * than CHOICE (or, when it is not valid, nothing is feasible). */
-sw_status sw_master_mip (sw_master *master, sw_clock *clock, int64_t nodes, sw_choice *choice, bool *proved);
+ * input makes the same search.  MOST: what is worth more is of no interest
+ * (INT64_MAX: all is).  *PROVED: nothing in this master is better than CHOICE,
+ * or, when it is not valid or worth more than MOST, nothing is worth MOST or less. */
+sw_status sw_master_mip (sw_master *master, sw_clock *clock, int64_t nodes, int64_t most,
+                         sw_choice *choice, bool *proved);
 
 #endif

@@ -272,7 +272,7 @@ solve_offcuts (sw_search *s)
   if (status == SW_OK && complete)
     {
       s->aim = SW_AIM_OFFCUTS;
-      status = sw_search_mip (s, master, MIP_WORK, &proved);
+      status = sw_search_mip (s, master, MIP_WORK, INT64_MAX, &proved);
       s->aim = before;
     }
   sw_master_free (master);

@@ -25,6 +25,7 @@ typedef struct sw_search
   const sw_model *model;
   sw_clock *clock;
   bool hard_way;
+  bool brief; /* not worth much work: a part of another search */
   sw_aim aim;
   int64_t caps[SW_AIM_COUNT]; /* -1: none */
   sw_patterns pool;
@@ -168,8 +169,9 @@ sw_status sw_search_branch (sw_search *search, int64_t nodes, uint64_t work);
  * there were no more than MOST. */
 sw_status sw_search_gather (sw_search *search, sw_wide spare, size_t most, bool parts, uint8_t *keep, sw_master **out,
                             bool *complete);
-/* Solve it for the present aim, with WORK of nodes times columns at most, and offer what is found. */
-sw_status sw_search_mip (sw_search *search, sw_master *master, int64_t work, bool *proved);
+/* Solve it for the present aim, with WORK of nodes times columns at most, and offer what is found.
+ * *PROVED: there is nothing better, or nothing that is worth MOST or less. */
+sw_status sw_search_mip (sw_search *search, sw_master *master, int64_t work, int64_t most, bool *proved);
 
 /* Of the best solution, valid, drop the pieces over the number needed and
  * pack its boards anew, so that what is left is in long pieces: no aim of

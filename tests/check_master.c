@@ -175,7 +175,7 @@ solve_mip (void)
 {
   bool proved = false;
   choice.valid = false;
-  ck_assert_int_eq (sw_master_mip (master, &clock_now, 100000, &choice, &proved), SW_OK);
+  ck_assert_int_eq (sw_master_mip (master, &clock_now, 100000, INT64_MAX, &choice, &proved), SW_OK);
   ck_assert (proved);
   return choice.valid;
 }
@@ -622,7 +622,7 @@ START_TEST (the_clock_stops_it)
   ck_assert_int_eq (calls, 1);
   ck_assert_int_eq (clock_now.stop, SW_STOP_CALLBACK);
   bool proved = true;
-  ck_assert_int_eq (sw_master_mip (master, &clock_now, 1000, &choice, &proved), SW_OK);
+  ck_assert_int_eq (sw_master_mip (master, &clock_now, 1000, INT64_MAX, &choice, &proved), SW_OK);
   ck_assert (!proved);
   /* The time limit does the same. */
   sw_clock_begin (&clock_now, 0, NULL);
@@ -640,7 +640,7 @@ START_TEST (nodes_are_bounded)
   make_example (&examples[2]);
   model_it ();
   bool proved = true;
-  ck_assert_int_eq (sw_master_mip (master, &clock_now, 0, &choice, &proved), SW_OK);
+  ck_assert_int_eq (sw_master_mip (master, &clock_now, 0, INT64_MAX, &choice, &proved), SW_OK);
   ck_assert (!proved);
   ck_assert (solve_mip ());
 }
@@ -659,7 +659,7 @@ START_TEST (failures_in_glpk_are_caught)
       if (_i == 0)
         ck_assert_int_eq (sw_master_lp (master, &clock_now, &outcome), SW_FAILED);
       else
-        ck_assert_int_eq (sw_master_mip (master, &clock_now, 1000, &choice, &proved), SW_FAILED);
+        ck_assert_int_eq (sw_master_mip (master, &clock_now, 1000, INT64_MAX, &choice, &proved), SW_FAILED);
       failing = FAIL_NOT;
       ck_assert (_i == 0 || (!proved && !choice.valid));
       /* What changes it has nothing to change. */
