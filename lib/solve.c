@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "memory.h"
+#include "region.h"
 
 /* Work of the dives of one aim, iterations times rows: first a few, then many. */
 #define FEW_DIVES 4
@@ -23,6 +24,10 @@
 /* Patterns enumerated at most, between and after the dives. */
 #define FEW_PATTERNS 6000
 #define MANY_PATTERNS 60000
+/* Possible pieces of the strips that are solved anew together, how often in vain, and how often in all. */
+#define REGION_OPTIONS 700
+#define VAIN_REGIONS 6
+#define MOST_REGIONS 200
 /* Nodes and work of branch and price: a first try, then all that it takes; few where there is nothing to find.
    Triplets take a hundred nodes, within that work; a programme over all their boards takes ten times as long. */
 #define FEW_NODES 1000
@@ -126,11 +131,18 @@ is_large (const sw_model *model)
   return model->strip_count > 0 && rows > MANY_ROWS;
 }
 
-/* Bring one aim as low as can be. */
+static size_t
+few_patterns (const sw_search *s)
+{
+  return s->aim == SW_AIM_COST ? FEW_PATTERNS : FEW_PATTERNS / 2;
+}
+
+/* The bound of the aim and what comes quickly to it.  *MORE: the programme with a row a post may have more to give. */
 static sw_status
-run_aim (sw_search *s)
+begin_aim (sw_search *s, bool *more)
 {
   sw_lp outcome;
+  *more = false;
   s->bound = 0;
   s->root.valid = false;
   sw_status status = sw_search_material (s, false, &s->bound);
@@ -140,12 +152,11 @@ run_aim (sw_search *s)
   /* Where the time is up already, the plan that there is will have to do. */
   if (s->best.valid && sw_clock_stop (s->clock))
     return SW_OK;
-  const size_t most = s->aim == SW_AIM_COST ? FEW_PATTERNS : FEW_PATTERNS / 2;
   const bool mixed = s->hard_way || s->model->option_count >= MIX_OPTIONS;
   if (mixed)
     status = sw_search_mix (s);
   if (status == SW_OK && go_on (s) && mixed)
-    status = sw_search_close (s, most);
+    status = sw_search_close (s, few_patterns (s));
   if (status != SW_OK || (s->root.valid && (!go_on (s) || is_large (s->model))))
     return status;
   if (s->master == NULL)
@@ -158,6 +169,7 @@ run_aim (sw_search *s)
   status = sw_search_columns (s, SW_ALL_ROUNDS, true, false, &outcome);
   if (status != SW_OK || !go_on (s) || outcome != SW_LP_OPTIMAL)
     return status;
+  *more = true;
   status = sw_search_first (s, s->root.valid ? s->root.need : NULL);
   if (status == SW_OK && go_on (s))
     status = sw_search_dive (s, FEW_DIVES, FEW_DIVES_WORK);
@@ -165,11 +177,114 @@ run_aim (sw_search *s)
     status = sw_search_columns (s, SW_ALL_ROUNDS, true, true, &outcome);
   if (status == SW_OK && go_on (s))
     status = sw_search_branch (s, s->hard_way ? HARD_NODES : FEW_NODES, FEW_NODES_WORK);
+  return status;
+}
+
+/* List what a better solution could use, where that is little, and solve it. */
+static sw_status
+close_gap (sw_search *s)
+{
+  sw_status status = SW_OK;
   /* Where there are only boards to choose, the tree does better without it. */
-  if (status == SW_OK && go_on (s) && s->model->option_count > 0)
+  if (go_on (s) && s->model->option_count > 0)
     status = sw_search_spread (s, SPREAD_WORK);
   if (status == SW_OK && go_on (s))
-    status = sw_search_close (s, most);
+    status = sw_search_close (s, few_patterns (s));
+  return status;
+}
+
+/* Solve REGION for the aim of S, and offer what is better than before. */
+static sw_status
+solve_region (sw_search *s, sw_region *region)
+{
+  sw_search part;
+  bool more = false;
+  /* Its bounds and plans are none of the whole. */
+  sw_clock clock = *s->clock;
+  clock.parts = NULL;
+  sw_status status = sw_search_begin (&part, &region->model, &clock, false);
+  part.aim = s->aim;
+  part.beside = s->master != NULL ? s->master : s->beside;
+  part.brief = true;
+  part.pool = region->pool;
+  region->pool = (sw_patterns){ 0 };
+  sw_choice_check (&region->kept, s->model, &s->pool);
+  for (int a = 0; a < SW_AIM_COUNT; a++)
+    part.caps[a] = s->caps[a] < 0 ? -1 : s->caps[a] - region->kept.value[a];
+  if (status == SW_OK)
+    status = sw_search_offer (&part, &region->start);
+  int64_t before = sw_search_best (&part);
+  if (status == SW_OK)
+    status = begin_aim (&part, &more);
+  if (status == SW_OK && more)
+    status = close_gap (&part);
+  s->clock->stop = clock.stop;
+  if (status == SW_OK && sw_search_best (&part) < before)
+    status = sw_region_offer (region, s, &part.best, &part.pool);
+  sw_search_end (&part);
+  return status;
+}
+
+/* Mark strips by chance until they have so many OPTIONS, not all of them. */
+static void
+mark_strips (const sw_search *s, size_t options, uint64_t *chance, uint8_t *marked)
+{
+  size_t strips = s->model->strip_count, have = 0;
+  memset (marked, 0, strips);
+  for (size_t count = 0; have < options && count + 1 < strips; count++)
+    {
+      size_t at = (size_t)(sw_search_chance (chance) * (double)strips) % strips;
+      while (marked[at])
+        at = (at + 1) % strips;
+      marked[at] = 1;
+      for (uint32_t r = 0; r < s->model->strips[at].row_count; r++)
+        have += s->model->strips[at].rows[r].option_count;
+    }
+}
+
+/* Solve some strips and boards anew to the end, then others, the rest staying as it is. */
+static sw_status
+solve_regions (sw_search *s)
+{
+  const sw_model *model = s->model;
+  if (s->hard_way || model->option_count < 2 * REGION_OPTIONS || model->strip_count < 2 || model->aligned_cap > 0
+      || !s->best.valid || !s->root.valid)
+    return SW_OK;
+  uint64_t chance = SW_CHANCE_SEED;
+  uint8_t *marked = sw_alloc (model->strip_count, 1);
+  sw_status status = marked != NULL ? SW_OK : SW_NO_MEMORY;
+  int vain = 0;
+  for (int i = 0;
+       i < MOST_REGIONS && status == SW_OK && vain < VAIN_REGIONS && !sw_search_done (s) && !sw_clock_stop (s->clock);
+       i++)
+    {
+      sw_region region;
+      int64_t before = sw_search_best (s);
+      sw_wide gap = (sw_wide)before * s->root.scale - s->root.bound;
+      mark_strips (s, REGION_OPTIONS, &chance, marked);
+      status = sw_region_new (&region, s, marked, 2 * gap / (sw_wide)(s->best.value[SW_AIM_BOARDS] + 1), &chance);
+      if (status != SW_OK)
+        break;
+      status = solve_region (s, &region);
+      sw_region_clear (&region);
+      vain = sw_search_best (s) < before ? 0 : vain + 1;
+    }
+  free (marked);
+  return status;
+}
+
+/* Bring one aim as low as can be. */
+static sw_status
+run_aim (sw_search *s)
+{
+  bool more;
+  sw_status status = begin_aim (s, &more);
+  if (status == SW_OK && go_on (s) && s->aim == SW_AIM_COST)
+    status = solve_regions (s);
+  if (status != SW_OK || !more)
+    return status;
+  if (go_on (s))
+    status = close_gap (s);
   if (status == SW_OK && go_on (s))
     status = sw_search_dive (s, MANY_DIVES, s->aim == SW_AIM_COST ? MANY_DIVES_WORK : FEW_DIVES_WORK);
   if (status == SW_OK && go_on (s) && !s->hard_way)
