@@ -31,7 +31,7 @@
 /* Nodes and work of branch and price: a first try, then all that it takes; few where there is nothing to find.
    Triplets take a hundred nodes, within that work; a programme over all their boards takes ten times as long. */
 #define FEW_NODES 1000
-#define FEW_NODES_WORK 10000000
+#define FEW_NODES_WORK 20000000
 #define HARD_NODES 200
 #define MANY_NODES 100000
 
