@@ -2,75 +2,13 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "chance.h"
-#include "layout_job.h"
 #include "solve.h"
-#include "strip.h"
 #include "suite.h"
+#include "wild_fence.h"
 
-#include <stdlib.h>
 #include <string.h>
 
-static sw_job *job;
-static sw_layout *layout;
-static sw_model *models;
-static size_t count;
-static sw_clock clock_now;
-
-static void
-setup (void)
-{
-  job = job_make ();
-  layout = NULL;
-  models = NULL;
-  count = 0;
-  sw_clock_begin (&clock_now, -1, NULL);
-}
-
-static void
-teardown (void)
-{
-  sw_models_free (models, count);
-  sw_layout_free (layout);
-  job_drop (job);
-}
-
-static const char *const names[] = { "1", "2", "3", "4", "5", "6", "7", "8", "9", "10" };
-
-/* RUNS runs of BAYS bays with no two spans alike, ROWS rails, 4.8 and 5.4 m; one model. */
-static sw_model *
-make_model (uint64_t *state, size_t runs, size_t bays, size_t rows)
-{
-  job->settings->kerf = 3 * SW_MM;
-  job->settings->stagger = one_in (state, 3) ? SW_STAGGER_OFF : SW_STAGGER_PREFER;
-  for (size_t l = 0; l < rows; l++)
-    job_level (job, names[l], "a", true);
-  job_stock (job, "a", 4800 * SW_MM)->limit = one_in (state, 3) ? chance (state, 1, 9) : -1;
-  job_stock (job, "a", 5400 * SW_MM);
-  for (size_t r = 0; r < runs; r++)
-    {
-      job_run (job, names[r], 100 * SW_MM);
-      for (size_t b = 0; b < bays; b++)
-        job_bay (job, chance (state, 1200, 2900) * SW_MM, 100 * SW_MM);
-      job_close (job);
-    }
-  job_extra (job, "x", "a", 700 * SW_MM)->quantity = 5;
-  ck_assert_int_eq (sw_layout_new (&layout, job, NULL), SW_OK);
-  ck_assert_int_eq (sw_models_new (&models, &count, layout), SW_OK);
-  ck_assert_uint_eq (count, 1);
-  /* The floors of aligned pairs are part of what it does. */
-  ck_assert_int_eq (sw_solve_begin (&models[0], &clock_now), SW_OK);
-  return &models[0];
-}
-
-/* A search with a first plan, in S. */
-static void
-begin (sw_search *s, sw_model *model)
-{
-  ck_assert_int_eq (sw_search_begin (s, model, &clock_now, false), SW_OK);
-  ck_assert_int_eq (sw_search_first (s, NULL), SW_OK);
-  ck_assert (s->best.valid);
-}
+static wild_fence fence;
 
 static double
 root_bound (const sw_search *s)
@@ -85,7 +23,7 @@ root_bound (const sw_search *s)
 START_TEST (sizes_are_shared_out_between_marks)
 {
   uint64_t state = 77001 + (uint64_t)_i;
-  const sw_model *model = make_model (&state, 3, 20, 2);
+  const sw_model *model = wild_make (&fence, &state, 3, 20, 2);
   sw_marks marks;
   const size_t most = _i == 0 ? 1 : _i == 1 ? 20 : model->need_count + 5;
   ck_assert_int_eq (sw_marks_new (&marks, model, most), SW_OK);
@@ -108,6 +46,7 @@ START_TEST (sizes_are_shared_out_between_marks)
   if (_i == 2)
     ck_assert_uint_eq (marks.count, model->need_count);
   sw_marks_clear (&marks);
+  wild_drop (&fence);
 }
 END_TEST
 
@@ -120,16 +59,16 @@ START_TEST (bounds_lie_between_the_pieces_programme_and_the_optimum)
   uint64_t state = 88001 + (uint64_t)_i;
   sw_search pieces, mix;
   sw_lp outcome;
-  sw_model *model = make_model (&state, 1 + (size_t)_i % 3, 8, 1 + (size_t)_i % 3);
-  begin (&pieces, model);
+  sw_model *model = wild_make (&fence, &state, 1 + (size_t)_i % 3, 8, 1 + (size_t)_i % 3);
+  wild_begin (&fence, &pieces, model);
   ck_assert_int_eq (sw_search_begin_master (&pieces), SW_OK);
   ck_assert_int_eq (sw_search_columns (&pieces, SW_ALL_ROUNDS, true, true, &outcome), SW_OK);
   ck_assert_int_eq (outcome, SW_LP_OPTIMAL);
-  begin (&mix, model);
+  wild_begin (&fence, &mix, model);
   ck_assert_int_eq (sw_search_mix (&mix), SW_OK);
   ck_assert (sw_choice_check (&mix.best, model, &mix.pool));
   sw_solved solved;
-  ck_assert_int_eq (sw_solve_model (&solved, model, &clock_now, false), SW_OK);
+  ck_assert_int_eq (sw_solve_model (&solved, model, &fence.clock, false), SW_OK);
   ck_assert (solved.proved[SW_AIM_COST]);
   const int64_t optimum = solved.choice.value[SW_AIM_COST];
   ck_assert_msg (mix.bound <= optimum && sw_search_best (&mix) >= optimum, "%lld to %lld, not %lld",
@@ -141,6 +80,7 @@ START_TEST (bounds_lie_between_the_pieces_programme_and_the_optimum)
   sw_solved_clear (&solved);
   sw_search_end (&mix);
   sw_search_end (&pieces);
+  wild_drop (&fence);
 }
 END_TEST
 
@@ -148,11 +88,11 @@ END_TEST
 START_TEST (later_aims_have_bounds_too)
 {
   uint64_t state = 99001 + (uint64_t)_i;
-  sw_model *model = make_model (&state, 2, 7, 2);
+  sw_model *model = wild_make (&fence, &state, 2, 7, 2);
   sw_solved solved;
-  ck_assert_int_eq (sw_solve_model (&solved, model, &clock_now, false), SW_OK);
+  ck_assert_int_eq (sw_solve_model (&solved, model, &fence.clock, false), SW_OK);
   sw_search s;
-  begin (&s, model);
+  wild_begin (&fence, &s, model);
   ck_assert_int_eq (sw_choice_copy (&s.best, &solved.choice, model), SW_OK);
   sw_patterns pool = s.pool;
   s.pool = solved.pool;
@@ -172,6 +112,7 @@ START_TEST (later_aims_have_bounds_too)
     }
   sw_search_end (&s);
   sw_solved_clear (&solved);
+  wild_drop (&fence);
 }
 END_TEST
 
@@ -182,8 +123,8 @@ START_TEST (boards_are_rounded_out_of_the_programme)
 {
   uint64_t state = 66001 + (uint64_t)_i;
   sw_search s;
-  sw_model *model = make_model (&state, 8, 25, 2);
-  begin (&s, model);
+  sw_model *model = wild_make (&fence, &state, 8, 25, 2);
+  wild_begin (&fence, &s, model);
   const int64_t simple = sw_search_best (&s);
   ck_assert_int_eq (sw_search_mix (&s), SW_OK);
   ck_assert (sw_choice_check (&s.best, model, &s.pool));
@@ -208,6 +149,7 @@ START_TEST (boards_are_rounded_out_of_the_programme)
   ck_assert (s.best.valid && sw_choice_check (&s.best, model, &s.pool));
   ck_assert_int_ge (sw_search_best (&s), s.bound);
   sw_search_end (&s);
+  wild_drop (&fence);
 }
 END_TEST
 
@@ -216,7 +158,6 @@ main (void)
 {
   Suite *suite = suite_create ("mix");
   TCase *cases = tcase_create ("cases");
-  tcase_add_checked_fixture (cases, setup, teardown);
   tcase_set_timeout (cases, 300);
   tcase_add_loop_test (cases, sizes_are_shared_out_between_marks, 0, 3);
   tcase_add_loop_test (cases, bounds_lie_between_the_pieces_programme_and_the_optimum, 0, 12);
