@@ -279,9 +279,9 @@ plan_at_end (mix *m)
   if (s->aim == SW_AIM_JOINS)
     return plan_joins (m);
   read_shares (m);
-  for (int i = 0; i < ROUNDINGS && status == SW_OK && !sw_search_done (s) && !sw_clock_stop (s->clock); i++)
+  for (uint64_t i = 0; i < ROUNDINGS && status == SW_OK && !sw_search_done (s) && !sw_clock_stop (s->clock); i++)
     {
-      uint64_t chance = i == 0 ? 0 : SW_CHANCE_SEED + (uint64_t)i;
+      uint64_t chance = i > 0 ? SW_CHANCE_SEED + i : 0;
       status = lay_out (m, &chance);
       if (status == SW_OK && s->clock->stop == SW_GO_ON)
         status = sw_search_cut (s, &s->root);
