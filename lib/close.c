@@ -124,7 +124,7 @@ sw_search_gather (sw_search *s, sw_wide spare, size_t most, bool parts, uint8_t 
   *out = NULL;
   sw_status status = filter_options (s, spare, keep);
   if (status == SW_OK)
-    status = sw_master_new (out, s->model, &s->pool, keep, s->master);
+    status = sw_master_new (out, s->model, &s->pool, keep, sw_search_beside (s));
   if (status == SW_OK)
     status = add_patterns (s, spare, most, parts, *out, complete);
   for (int a = 0; a < SW_AIM_COUNT && status == SW_OK; a++)
@@ -173,7 +173,7 @@ try_known (sw_search *s, uint8_t *keep)
   bool proved;
   sw_status status = filter_options (s, spare, keep);
   if (status == SW_OK)
-    status = sw_master_new (&master, s->model, &s->pool, keep, s->master);
+    status = sw_master_new (&master, s->model, &s->pool, keep, sw_search_beside (s));
   for (size_t i = 0; i < s->pool.count && status == SW_OK; i++)
     if (is_near (s, i, spare))
       status = sw_master_add (master, i, NULL);

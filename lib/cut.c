@@ -229,7 +229,7 @@ open_cutting (cutting *c, sw_search *s, const sw_prices *prices)
   sw_status status = model_init (c);
   if (status == SW_OK)
     status = sw_search_begin (&c->inner, &c->model, &c->clock, false);
-  c->inner.beside = s->master != NULL ? s->master : s->beside;
+  c->inner.beside = sw_search_beside (s);
   if (status == SW_OK)
     status = take_patterns (c);
   for (size_t n = 0; n < c->model.need_count && status == SW_OK; n++)

@@ -334,9 +334,9 @@ run (mix *m, size_t most, double near, bool last)
         break;
       sw_search_take_duals (s, penalty);
       status = find_columns (m, &done);
-      if (s->clock->stop != SW_GO_ON || sw_search_done (s) || near_enough (s, near))
+      if (status != SW_OK || s->clock->stop != SW_GO_ON || sw_search_done (s) || near_enough (s, near))
         break;
-      if (round < plan || status != SW_OK || s->aim != SW_AIM_COST)
+      if (round < plan || s->aim != SW_AIM_COST)
         continue;
       plan *= 2;
       status = plan_between (m);
@@ -368,7 +368,8 @@ sw_search_mix (sw_search *s)
   if (!is_fit (s))
     return SW_OK;
   sw_master *outer = s->master, *beside = s->beside;
-  s->beside = outer != NULL ? outer : beside;
+  s->beside = sw_search_beside (s);
+  s->master = NULL;
   m.share = sw_alloc (s->model->option_count, sizeof *m.share);
   sw_status status = m.share != NULL ? SW_OK : SW_NO_MEMORY;
   memcpy (s->used, s->best.used, s->model->option_count);

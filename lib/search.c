@@ -75,6 +75,12 @@ sw_search_end (sw_search *s)
   free (s->cuts);
 }
 
+sw_master *
+sw_search_beside (const sw_search *s)
+{
+  return s->master != NULL ? s->master : s->beside;
+}
+
 uint64_t
 sw_search_work (const sw_search *s)
 {

@@ -54,6 +54,9 @@ typedef struct sw_search
 sw_status sw_search_begin (sw_search *search, const sw_model *model, sw_clock *clock, bool hard_way);
 void sw_search_end (sw_search *search);
 
+/* What a new master goes beside (see sw_master_new), or NULL. */
+sw_master *sw_search_beside (const sw_search *search);
+
 /* Work done so far, the same on every run. */
 uint64_t sw_search_work (const sw_search *search);
 /* The next number of a stream, 0 to 1, the same on every machine; *STATE is not 0. */

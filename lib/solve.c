@@ -106,7 +106,7 @@ sw_search_begin_master (sw_search *s)
     return SW_NO_MEMORY;
   sw_status status = add_plain_patterns (s, plain);
   if (status == SW_OK)
-    status = sw_master_new (&s->master, s->model, &s->pool, NULL, s->beside);
+    status = sw_master_new (&s->master, s->model, &s->pool, NULL, sw_search_beside (s));
   for (size_t i = 0; i < s->pool.count && status == SW_OK; i++)
     status = sw_master_add (s->master, i, NULL);
   if (status == SW_OK && (s->best.valid || s->model->option_count == 0))
@@ -204,7 +204,7 @@ solve_region (sw_search *s, sw_region *region)
   clock.parts = NULL;
   sw_status status = sw_search_begin (&part, &region->model, &clock, false);
   part.aim = s->aim;
-  part.beside = s->master != NULL ? s->master : s->beside;
+  part.beside = sw_search_beside (s);
   part.brief = true;
   part.pool = region->pool;
   region->pool = (sw_patterns){ 0 };

@@ -1,4 +1,6 @@
 /* check_mix.c - the programme over whole layouts against the one over pieces, and what comes of its mixtures
+ *
+ * GLPK's own calls are wrapped by the linker so that one of them can be made to fail.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -6,9 +8,60 @@
 #include "suite.h"
 #include "wild_fence.h"
 
+#include <glpk.h>
+#include <limits.h>
 #include <string.h>
 
 static wild_fence fence;
+
+/* ---- A GLPK that fails when it is told to ---- */
+
+/* The call that finds none left fails, and no other. */
+static int calls_left = INT_MAX;
+
+static void
+count_call (void)
+{
+  if (calls_left-- == 0)
+    glp_error ("forced\n");
+}
+
+/* The names are the linker's: see --wrap in ld(1). */
+int __real_glp_init_env (void);
+int __real_glp_add_cols (glp_prob *lp, int count);
+int __real_glp_simplex (glp_prob *lp, const glp_smcp *parm);
+int __real_glp_intopt (glp_prob *lp, const glp_iocp *parm);
+int __wrap_glp_init_env (void);
+int __wrap_glp_add_cols (glp_prob *lp, int count);
+int __wrap_glp_simplex (glp_prob *lp, const glp_smcp *parm);
+int __wrap_glp_intopt (glp_prob *lp, const glp_iocp *parm);
+
+int
+__wrap_glp_init_env (void)
+{
+  return __real_glp_init_env ();
+}
+
+int
+__wrap_glp_add_cols (glp_prob *lp, int count)
+{
+  count_call ();
+  return __real_glp_add_cols (lp, count);
+}
+
+int
+__wrap_glp_simplex (glp_prob *lp, const glp_smcp *parm)
+{
+  count_call ();
+  return __real_glp_simplex (lp, parm);
+}
+
+int
+__wrap_glp_intopt (glp_prob *lp, const glp_iocp *parm)
+{
+  count_call ();
+  return __real_glp_intopt (lp, parm);
+}
 
 static double
 root_bound (const sw_search *s)
@@ -153,6 +206,77 @@ START_TEST (boards_are_rounded_out_of_the_programme)
 }
 END_TEST
 
+/* ---- Failures ------------------------------------------------------------------------------- */
+
+/* Calls fail one after the other, further apart as they grow many; the last run has none that fails. */
+static int
+next_failure (int call)
+{
+  return call + 1 + call / 8;
+}
+
+/* What was found before stays good. */
+START_TEST (a_failure_in_glpk_ends_it)
+{
+  bool reached = true;
+  int failures = 0;
+  for (int call = 0; reached; call = next_failure (call))
+    {
+      uint64_t state = 55001;
+      sw_search s;
+      sw_model *model = wild_make (&fence, &state, 2, 7, 2);
+      wild_begin (&fence, &s, model);
+      calls_left = call;
+      sw_status status = sw_search_mix (&s);
+      reached = calls_left < 0;
+      calls_left = INT_MAX;
+      failures += reached;
+      ck_assert_msg (status == (reached ? SW_FAILED : SW_OK), "call %d: status %d", call, (int)status);
+      ck_assert (s.best.valid && sw_choice_check (&s.best, model, &s.pool));
+      ck_assert_int_le (s.bound, sw_search_best (&s));
+      sw_search_end (&s);
+      wild_drop (&fence);
+    }
+  ck_assert_int_gt (failures, 20);
+}
+END_TEST
+
+static int64_t
+solved_cost (bool *proved)
+{
+  uint64_t state = 55101;
+  sw_solved solved;
+  sw_model *model = wild_make (&fence, &state, 2, 6, 2);
+  ck_assert_int_eq (sw_solve_model (&solved, model, &fence.clock, true), SW_OK);
+  ck_assert (solved.choice.valid && sw_choice_check (&solved.choice, model, &solved.pool));
+  *proved = solved.proved[SW_AIM_COST];
+  const int64_t cost = solved.choice.value[SW_AIM_COST];
+  sw_solved_clear (&solved);
+  wild_drop (&fence);
+  return cost;
+}
+
+/* A whole solve hands out the plan that it had, and claims no proof that it has not. */
+START_TEST (a_failure_in_glpk_ends_a_solve)
+{
+  bool proved, reached = true;
+  int failures = 0;
+  const int64_t optimum = solved_cost (&proved);
+  ck_assert (proved);
+  for (int call = 0; reached; call = next_failure (call))
+    {
+      calls_left = call;
+      const int64_t cost = solved_cost (&proved);
+      reached = calls_left < 0;
+      calls_left = INT_MAX;
+      failures += reached;
+      ck_assert_msg (cost >= optimum && (cost == optimum || !proved), "call %d: %lld, not %lld", call, (long long)cost,
+                     (long long)optimum);
+    }
+  ck_assert_int_gt (failures, 20);
+}
+END_TEST
+
 int
 main (void)
 {
@@ -163,6 +287,8 @@ main (void)
   tcase_add_loop_test (cases, bounds_lie_between_the_pieces_programme_and_the_optimum, 0, 12);
   tcase_add_loop_test (cases, later_aims_have_bounds_too, 0, 6);
   tcase_add_loop_test (cases, boards_are_rounded_out_of_the_programme, 0, 3);
+  tcase_add_test (cases, a_failure_in_glpk_ends_it);
+  tcase_add_test (cases, a_failure_in_glpk_ends_a_solve);
   suite_add_tcase (suite, cases);
   return suite_run (suite);
 }
