@@ -210,15 +210,11 @@ by_size (const void *a, const void *b)
 static void
 rank_value (int64_t *top, size_t kept, int64_t value, int64_t copies)
 {
-  for (size_t i = 0; i < kept && copies > 0; i++)
-    if (value > top[i])
-      {
-        size_t move = kept - i > (size_t)copies ? kept - i - (size_t)copies : 0;
-        memmove (&top[kept - move], &top[i], move * sizeof *top);
-        for (; i < kept - move; i++)
-          top[i] = value;
-        return;
-      }
+  size_t at = 0;
+  while (at < kept && top[at] >= value)
+    at++;
+  for (size_t i = kept; i > at; i--)
+    top[i - 1] = i - 1 - at < (size_t)copies ? value : top[i - 1 - (size_t)copies];
 }
 
 /* Beside a piece of a thing so many others at most, itself counted; RANKS: so many are looked at. */
