@@ -213,6 +213,7 @@ fuzz_plan_make (const sw_job *job, bool hard_way, sw_report *report)
   size_t steps = 0;
   sw_limits limits = { .progress = fuzz_go_on, .data = &steps, .hard_way = hard_way };
   sw_plan *plan = NULL;
+  sw_report_clear (report);
   sw_status status = sw_plan_make (&plan, job, &limits, report);
   FUZZ_HOLDS (status == SW_OK || status == SW_NO_PLAN || status == SW_STOPPED);
   FUZZ_HOLDS ((status == SW_OK) == (plan != NULL));

@@ -49,7 +49,7 @@ int64_t fuzz_job_pieces (const sw_job *job);
 bool fuzz_job_is_small (const sw_job *job);
 /* Callback of the solver: *DATA, a size_t, counts, and some are enough. */
 bool fuzz_go_on (const sw_progress *progress, void *data);
-/* Plan with a small limit of work; NULL: no plan. */
+/* Plan with a small limit of work; NULL: no plan.  REPORT is told of this plan alone. */
 sw_plan *fuzz_plan_make (const sw_job *job, bool hard_way, sw_report *report);
 /* A folder that is emptied when the process ends. */
 const char *fuzz_folder (void);

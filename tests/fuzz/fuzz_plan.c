@@ -12,7 +12,6 @@
 static void
 check_against_best (const sw_job *job, const sw_verdict *verdict, sw_report *report)
 {
-  sw_report_clear (report);
   sw_plan *plan = fuzz_plan_make (job, false, report);
   if (plan != NULL)
     {
