@@ -686,7 +686,7 @@ main (void)
   TCase *tipping = tcase_create ("tipping");
   tcase_add_checked_fixture (tipping, setup, teardown);
   tcase_set_timeout (tipping, 300);
-  tcase_add_loop_test (tipping, tipping_prices_against_all_solutions, 0, 4);
+  tcase_add_loop_test (tipping, tipping_prices_against_all_solutions, 0, suite_rounds (4));
   suite_add_tcase (suite, tipping);
   TCase *time = tcase_create ("time");
   tcase_add_checked_fixture (time, setup, teardown);

@@ -284,9 +284,9 @@ main (void)
   TCase *cases = tcase_create ("cases");
   tcase_set_timeout (cases, 300);
   tcase_add_loop_test (cases, sizes_are_shared_out_between_marks, 0, 3);
-  tcase_add_loop_test (cases, bounds_lie_between_the_pieces_programme_and_the_optimum, 0, 12);
-  tcase_add_loop_test (cases, later_aims_have_bounds_too, 0, 6);
-  tcase_add_loop_test (cases, boards_are_rounded_out_of_the_programme, 0, 3);
+  tcase_add_loop_test (cases, bounds_lie_between_the_pieces_programme_and_the_optimum, 0, suite_rounds (12));
+  tcase_add_loop_test (cases, later_aims_have_bounds_too, 0, suite_rounds (6));
+  tcase_add_loop_test (cases, boards_are_rounded_out_of_the_programme, 0, suite_rounds (3));
   tcase_add_test (cases, a_failure_in_glpk_ends_it);
   tcase_add_test (cases, a_failure_in_glpk_ends_a_solve);
   suite_add_tcase (suite, cases);

@@ -726,7 +726,7 @@ main (void)
   TCase *random = tcase_create ("random");
   tcase_add_checked_fixture (random, setup, teardown);
   tcase_set_timeout (random, 240);
-  tcase_add_loop_test (random, random_plans_are_verified, 0, 4);
+  tcase_add_loop_test (random, random_plans_are_verified, 0, suite_rounds (4));
   suite_add_tcase (suite, random);
   return suite_run (suite);
 }

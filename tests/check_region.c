@@ -118,9 +118,9 @@ main (void)
   Suite *suite = suite_create ("region");
   TCase *cases = tcase_create ("cases");
   tcase_set_timeout (cases, 120);
-  tcase_add_loop_test (cases, a_region_has_the_pieces_of_its_runs, 0, 4);
-  tcase_add_loop_test (cases, the_start_put_back_is_the_plan_again, 0, 12);
-  tcase_add_loop_test (cases, a_solved_region_put_back_is_a_plan, 0, 8);
+  tcase_add_loop_test (cases, a_region_has_the_pieces_of_its_runs, 0, suite_rounds (4));
+  tcase_add_loop_test (cases, the_start_put_back_is_the_plan_again, 0, suite_rounds (12));
+  tcase_add_loop_test (cases, a_solved_region_put_back_is_a_plan, 0, suite_rounds (8));
   suite_add_tcase (suite, cases);
   return suite_run (suite);
 }

@@ -418,10 +418,10 @@ main (void)
   TCase *fences = tcase_create ("fences");
   tcase_add_checked_fixture (fences, setup, teardown);
   tcase_set_timeout (fences, 240);
-  tcase_add_loop_test (fences, random_fences_are_planned_best, 0, sizeof streams / sizeof *streams);
-  tcase_add_loop_test (fences, fine_prices_claim_nothing_false, 0, 14);
+  tcase_add_loop_test (fences, random_fences_are_planned_best, 0, suite_rounds (sizeof streams / sizeof *streams));
+  tcase_add_loop_test (fences, fine_prices_claim_nothing_false, 0, suite_rounds (14));
   tcase_add_test (fences, what_cannot_be_done_is_proved);
-  tcase_add_loop_test (fences, the_hard_way_comes_to_the_same, 0, 4);
+  tcase_add_loop_test (fences, the_hard_way_comes_to_the_same, 0, suite_rounds (4));
   suite_add_tcase (suite, fences);
   return suite_run (suite);
 }

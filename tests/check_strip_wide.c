@@ -433,10 +433,10 @@ main (void)
   TCase *wide = tcase_create ("wide strips");
   tcase_add_checked_fixture (wide, setup, teardown);
   tcase_set_timeout (wide, 120);
-  tcase_add_loop_test (wide, wide_strips_have_true_bounds_and_a_layout, 0, 3);
+  tcase_add_loop_test (wide, wide_strips_have_true_bounds_and_a_layout, 0, suite_rounds (3));
   tcase_add_test (wide, narrow_strips_are_exact);
   tcase_add_test (wide, a_long_row_of_long_reach_has_a_bound);
-  tcase_add_loop_test (wide, row_on_row_is_a_layout, 0, 3);
+  tcase_add_loop_test (wide, row_on_row_is_a_layout, 0, suite_rounds (3));
   tcase_add_test (wide, one_of_very_many_strips);
   tcase_add_test (wide, two_long_rows_of_long_reach_have_a_layout);
   suite_add_tcase (suite, wide);

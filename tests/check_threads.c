@@ -133,7 +133,7 @@ work (void *data)
 {
   part *mine = data;
   pthread_barrier_wait (mine->start);
-  for (int i = 0; i < ROUNDS; i++)
+  for (int i = 0; i < suite_rounds (ROUNDS); i++)
     mine->bytes[i] = mine->sample != NULL ? whole_sample (mine->sample) : whole_use (mine->job);
   return NULL;
 }
@@ -153,7 +153,7 @@ run_beside (part parts[THREADS], char *const wanted[THREADS])
     ck_assert_int_eq (pthread_join (threads[t], NULL), 0);
   pthread_barrier_destroy (&start);
   for (int t = 0; t < THREADS; t++)
-    for (int i = 0; i < ROUNDS; i++)
+    for (int i = 0; i < suite_rounds (ROUNDS); i++)
       {
         ck_assert_str_eq (parts[t].bytes[i], wanted[t]);
         free (parts[t].bytes[i]);
@@ -211,7 +211,7 @@ work_and_stop (void *data)
 {
   part *mine = data;
   pthread_barrier_wait (mine->start);
-  for (int i = 0; i < ROUNDS; i++)
+  for (int i = 0; i < suite_rounds (ROUNDS); i++)
     {
       int calls = 0;
       sw_limits limits = { .progress = stop_at_once, .data = &calls };
@@ -248,14 +248,14 @@ START_TEST (test_stopped_beside_a_whole_one)
   pthread_barrier_destroy (&start);
   char interrupted[80];
   snprintf (interrupted, sizeof interrupted, "outcome %d after a call\n", (int)SW_INTERRUPTED);
-  for (int i = 0; i < ROUNDS; i++)
+  for (int i = 0; i < suite_rounds (ROUNDS); i++)
     {
       ck_assert_str_eq (whole.bytes[i], wanted);
       ck_assert_int_eq (strncmp (stopped.bytes[i], interrupted, strlen (interrupted)), 0);
       ck_assert_str_eq (stopped.bytes[i], stopped.bytes[0]);
       free (whole.bytes[i]);
     }
-  for (int i = ROUNDS; i-- > 0;)
+  for (int i = suite_rounds (ROUNDS); i-- > 0;)
     free (stopped.bytes[i]);
   free (wanted);
   sw_job_free (job);

@@ -9,4 +9,9 @@
  * tests a success; this does not. */
 int suite_run (Suite *suite);
 
+/* Of WHOLE random jobs so many as shall be tried: a part of them where
+ * SW_FEWER is in the environment (4: a quarter, one at least), as it is where
+ * each step is slow, under the sanitizers and valgrind. */
+int suite_rounds (int whole);
+
 #endif
