@@ -54,27 +54,6 @@ best_with (filling *f, size_t group, size_t need, size_t *supply, uint32_t *coun
   return SW_OK;
 }
 
-/* Cut so many boards as the pieces that are left allow. */
-static sw_status
-cut_boards (filling *f, size_t supply, uint32_t count)
-{
-  sw_search *s = f->search;
-  int64_t times = s->stocked[supply];
-  for (uint32_t c = 0; c < count; c++)
-    if (s->left[f->cuts[c].need] / f->cuts[c].copies < times)
-      times = s->left[f->cuts[c].need] / f->cuts[c].copies;
-  for (uint32_t c = 0; c < count; c++)
-    {
-      s->left[f->cuts[c].need] -= times * f->cuts[c].copies;
-      sw_knapsack_set_most (f->knapsack, f->cuts[c].need, s->left[f->cuts[c].need]);
-    }
-  if (s->model->supplies[supply].limit >= 0)
-    s->stocked[supply] -= times;
-  size_t pattern;
-  sw_status status = sw_patterns_add (&s->pool, (uint32_t)supply, f->cuts, count, &pattern, NULL);
-  return status == SW_OK ? sw_choice_add (&f->choice, pattern, times) : status;
-}
-
 static sw_status
 fill_group (filling *f, size_t group, bool *filled)
 {
@@ -98,7 +77,9 @@ fill_group (filling *f, size_t group, bool *filled)
       *filled = count > 0 && !sw_clock_stop (s->clock);
       if (status != SW_OK || !*filled)
         return status;
-      status = cut_boards (f, supply, count);
+      status = sw_search_cut_boards (s, supply, f->cuts, count, &f->choice);
+      for (uint32_t c = 0; c < count; c++)
+        sw_knapsack_set_most (f->knapsack, f->cuts[c].need, s->left[f->cuts[c].need]);
       if (status != SW_OK)
         return status;
     }

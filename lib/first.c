@@ -34,6 +34,25 @@ sw_search_count_left (sw_search *s, const sw_choice *start)
       s->left[n] = 0;
 }
 
+sw_status
+sw_search_cut_boards (sw_search *s, size_t supply, const sw_cut *cuts, uint32_t count, sw_choice *choice)
+{
+  int64_t times = s->stocked[supply];
+  for (uint32_t c = 0; c < count; c++)
+    if (s->left[cuts[c].need] / cuts[c].copies < times)
+      times = s->left[cuts[c].need] / cuts[c].copies;
+  for (uint32_t c = 0; c < count; c++)
+    s->left[cuts[c].need] -= times * cuts[c].copies;
+  if (s->model->supplies[supply].limit >= 0)
+    s->stocked[supply] -= times;
+  size_t pattern;
+  bool is_new;
+  sw_status status = sw_patterns_add (&s->pool, (uint32_t)supply, cuts, count, &pattern, &is_new);
+  if (status == SW_OK)
+    status = is_new ? sw_choice_append (choice, pattern, times) : sw_choice_add (choice, pattern, times);
+  return status;
+}
+
 static bool
 anything_left (const sw_search *s, const sw_group *group)
 {
@@ -86,7 +105,7 @@ fill_group (sw_search *s, size_t g, sw_choice *choice, sw_cut *trial, bool *fill
           /* The first plan is made to its end, so that there is one. */
           return *filled ? sw_search_fill_quickly (s, g, choice, filled) : SW_OK;
         }
-      size_t supply = 0, pattern;
+      size_t supply = 0;
       uint32_t count;
       sw_status status = best_board (s, g, trial, &supply, &count);
       if (status != SW_OK)
@@ -96,17 +115,7 @@ fill_group (sw_search *s, size_t g, sw_choice *choice, sw_cut *trial, bool *fill
           *filled = false;
           return SW_OK;
         }
-      int64_t times = s->stocked[supply];
-      for (uint32_t c = 0; c < count; c++)
-        if (s->left[s->cuts[c].need] / s->cuts[c].copies < times)
-          times = s->left[s->cuts[c].need] / s->cuts[c].copies;
-      for (uint32_t c = 0; c < count; c++)
-        s->left[s->cuts[c].need] -= times * s->cuts[c].copies;
-      if (s->model->supplies[supply].limit >= 0)
-        s->stocked[supply] -= times;
-      status = sw_patterns_add (&s->pool, (uint32_t)supply, s->cuts, count, &pattern, NULL);
-      if (status == SW_OK)
-        status = sw_choice_add (choice, pattern, times);
+      status = sw_search_cut_boards (s, supply, s->cuts, count, choice);
       if (status != SW_OK)
         return status;
     }

@@ -119,29 +119,6 @@ choose_board (quick *q, int64_t size)
   return best.supply;
 }
 
-/* Cut SUPPLY as often as what is left allows the same again. */
-static sw_status
-cut_board (quick *q, size_t supply, sw_choice *choice)
-{
-  sw_search *s = q->search;
-  int64_t times = s->stocked[supply];
-  uint32_t count;
-  fill_board (q, supply, &count);
-  for (uint32_t c = 0; c < count; c++)
-    if (s->left[s->cuts[c].need] / s->cuts[c].copies < times)
-      times = s->left[s->cuts[c].need] / s->cuts[c].copies;
-  for (uint32_t c = 0; c < count; c++)
-    s->left[s->cuts[c].need] -= times * s->cuts[c].copies;
-  if (s->model->supplies[supply].limit >= 0)
-    s->stocked[supply] -= times;
-  size_t pattern;
-  bool is_new;
-  sw_status status = sw_patterns_add (&s->pool, (uint32_t)supply, s->cuts, count, &pattern, &is_new);
-  if (status == SW_OK)
-    status = is_new ? sw_choice_append (choice, pattern, times) : sw_choice_add (choice, pattern, times);
-  return status;
-}
-
 sw_status
 sw_search_fill_quickly (sw_search *s, size_t g, sw_choice *choice, bool *filled)
 {
@@ -166,8 +143,11 @@ sw_search_fill_quickly (sw_search *s, size_t g, sw_choice *choice, bool *filled)
         break;
       size_t supply = choose_board (&q, s->model->needs[group->need_first + n].size);
       *filled = supply != SIZE_MAX;
-      if (*filled)
-        status = cut_board (&q, supply, choice);
+      if (!*filled)
+        break;
+      uint32_t count;
+      fill_board (&q, supply, &count);
+      status = sw_search_cut_boards (s, supply, s->cuts, count, choice);
     }
   free (q.next);
   free (q.ranked);

@@ -140,6 +140,10 @@ sw_status sw_search_mix (sw_search *search);
 
 /* Set search->left, pieces of the layout in search->used less those of START (may be NULL), and search->stocked. */
 void sw_search_count_left (sw_search *search, const sw_choice *start);
+/* CUTS out of boards of SUPPLY into CHOICE, as often as search->left and search->stocked, which become less, allow the
+ * same again. */
+sw_status sw_search_cut_boards (sw_search *search, size_t supply, const sw_cut *cuts, uint32_t count,
+                                sw_choice *choice);
 /* Fill boards for the layout in search->used, the longest pieces first, at search->value a piece and PRICES a board. */
 sw_status sw_search_fill_long (sw_search *search, const sw_prices *prices);
 
