@@ -410,11 +410,9 @@ take_near (sw_tree *t)
   for (size_t i = 0; i < sw_master_patterns (s->master) && t->status == SW_OK; i++)
     {
       const sw_pattern *p = &s->pool.items[sw_master_pattern (s->master, i)];
-      int64_t weight = sw_search_supply_weight (s, &s->root, p->supply);
-      for (uint32_t c = 0; c < p->count; c++)
-        weight -= s->root.need[s->pool.cuts[p->first + c].need] * s->pool.cuts[p->first + c].copies;
       t->supply = p->supply;
-      if (weight <= sw_search_supply_weight (s, &s->root, p->supply) / 100)
+      if (sw_search_loss (s, &s->root, sw_master_pattern (s->master, i))
+          <= sw_search_supply_weight (s, &s->root, p->supply) / 100)
         sw_tree_take (&s->pool.cuts[p->first], p->count, 0, t);
     }
   /* A board of nothing, so that a least number of boards can always be had. */

@@ -151,17 +151,6 @@ sw_search_mip (sw_search *s, sw_master *master, int64_t work, int64_t most, bool
   return status;
 }
 
-/* Is PATTERN worth at most SPARE less than its board? */
-static bool
-is_near (const sw_search *s, size_t pattern, sw_wide spare)
-{
-  const sw_pattern *p = &s->pool.items[pattern];
-  sw_wide value = spare - sw_search_supply_weight (s, &s->root, p->supply);
-  for (uint32_t c = 0; c < p->count; c++)
-    value += (sw_wide)s->root.need[s->pool.cuts[p->first + c].need] * s->pool.cuts[p->first + c].copies;
-  return value >= 0;
-}
-
 /* What the patterns met so far can do, before all are listed: often as good as can be. */
 static sw_status
 try_known (sw_search *s, uint8_t *keep)
@@ -175,7 +164,7 @@ try_known (sw_search *s, uint8_t *keep)
   if (status == SW_OK)
     status = sw_master_new (&master, s->model, &s->pool, keep, sw_search_beside (s));
   for (size_t i = 0; i < s->pool.count && status == SW_OK; i++)
-    if (is_near (s, i, spare))
+    if (sw_search_loss (s, &s->root, i) <= spare)
       status = sw_master_add (master, i, NULL);
   for (int a = 0; a < SW_AIM_COUNT && status == SW_OK; a++)
     sw_master_cap (master, (sw_aim)a, s->caps[a]);

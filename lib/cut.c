@@ -331,17 +331,6 @@ round_most (sw_search *s, const sw_prices *prices, sw_choice *choice)
   return status;
 }
 
-/* What is lost on a board of PATTERN at PRICES. */
-static double
-loss_of (const sw_search *s, const sw_prices *prices, size_t pattern)
-{
-  const sw_pattern *p = &s->pool.items[pattern];
-  sw_wide loss = sw_search_supply_weight (s, prices, p->supply);
-  for (uint32_t k = 0; k < p->count; k++)
-    loss -= (sw_wide)prices->need[s->pool.cuts[p->first + k].need] * s->pool.cuts[p->first + k].copies;
-  return (double)loss / (double)prices->scale;
-}
-
 /* Take some boards out of CHOICE, of those that lose most more than others; rows that are left empty stay. */
 static sw_status
 take_out (const sw_search *s, const sw_prices *prices, sw_choice *choice, uint64_t *chance)
@@ -350,7 +339,10 @@ take_out (const sw_search *s, const sw_prices *prices, sw_choice *choice, uint64
   if (list == NULL)
     return SW_NO_MEMORY;
   for (size_t i = 0; i < choice->count; i++)
-    list[i] = (share){ i, (loss_of (s, prices, choice->boards[i].pattern) + SLACK) * sw_search_chance (chance) };
+    {
+      double loss = (double)sw_search_loss (s, prices, choice->boards[i].pattern) / (double)prices->scale;
+      list[i] = (share){ i, (loss + SLACK) * sw_search_chance (chance) };
+    }
   qsort (list, choice->count, sizeof *list, most_first);
   int64_t wanted = FEW_BOARDS;
   for (size_t i = 0; i < choice->count && wanted > 0; i++)

@@ -19,22 +19,6 @@ sw_marks_clear (sw_marks *marks)
   free (marks->below);
 }
 
-/* The largest need of GROUP that is no larger than SIZE; the end of the group when there is none. */
-static size_t
-largest_within (const sw_model *model, const sw_group *group, int64_t size)
-{
-  size_t low = group->need_first, high = low + group->need_count;
-  while (low < high)
-    {
-      size_t middle = low + (high - low) / 2;
-      if (model->needs[middle].size <= size)
-        high = middle;
-      else
-        low = middle + 1;
-    }
-  return low;
-}
-
 /* Set MARKED for needs at the jumps of one group's prices, on both sides. */
 static void
 mark_jumps (const sw_model *model, const sw_group *group, uint8_t *marked)
@@ -43,7 +27,7 @@ mark_jumps (const sw_model *model, const sw_group *group, uint8_t *marked)
   for (size_t i = group->supply_first; i < group->supply_first + group->supply_count; i++)
     for (int64_t pieces = 1; pieces <= JUMPS; pieces++)
       {
-        size_t need = largest_within (model, group, model->supplies[i].room / pieces);
+        size_t need = sw_model_largest_within (model, group, model->supplies[i].room / pieces);
         if (need < end)
           marked[need] = 1;
         if (need > group->need_first)

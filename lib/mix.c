@@ -23,8 +23,6 @@
 #define ROUNDS 300
 #define NEAR_FIRST 5e-4
 #define NEAR 1e-6
-/* Weight, in eighths, of the best bound's prices. */
-#define SMOOTH 4
 /* A plan is made in between at this round, and whenever there were twice as many. */
 #define FIRST_PLAN 10
 /* Roundings at the end, and how far chance moves the shares in all but the first. */
@@ -96,26 +94,6 @@ layout_value (const mix *m, size_t strip, const sw_prices *prices)
   return sum;
 }
 
-static double
-in_units (const sw_prices *prices)
-{
-  return (double)prices->bound / (double)prices->scale;
-}
-
-/* The prices in search->now have a bound: keep them if it is the best. */
-static void
-note_bound (sw_search *s)
-{
-  s->now.valid = true;
-  if (s->root.valid && in_units (&s->now) <= in_units (&s->root))
-    return;
-  sw_search_copy_prices (s, &s->root, &s->now);
-  int64_t whole = sw_search_whole_bound (&s->root);
-  if (whole > s->bound)
-    s->bound = whole;
-  sw_search_show (s);
-}
-
 /* Cheapest layouts at search->now, which become columns where they pay at the duals: *USEFUL more of them.
  * Cut short, and no bound comes of it, when the clock says stop. */
 static sw_status
@@ -145,7 +123,8 @@ price_layouts (mix *m, size_t *useful)
       if (status != SW_OK)
         return status;
     }
-  note_bound (s);
+  s->now.valid = true;
+  sw_search_note_bound (s);
   return SW_OK;
 }
 
@@ -155,7 +134,7 @@ find_columns (mix *m, bool *done)
 {
   sw_search *s = m->search;
   *done = false;
-  for (int eighths = SMOOTH;; eighths /= 2)
+  for (int eighths = SW_SMOOTH;; eighths /= 2)
     {
       size_t added, useful;
       sw_search_smooth (s, eighths);
@@ -311,7 +290,8 @@ begin (mix *m)
 static bool
 near_enough (const sw_search *s, double near)
 {
-  return s->root.valid && sw_master_value (s->master) - in_units (&s->root) <= near * in_units (&s->root);
+  const double bound = sw_search_bound_in_units (&s->root);
+  return s->root.valid && sw_master_value (s->master) - bound <= near * bound;
 }
 
 /* With about MOST marks: columns until bound and programme are as NEAR as that. */

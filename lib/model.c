@@ -383,3 +383,18 @@ sw_models_free (sw_model *models, size_t count)
     }
   free (models);
 }
+
+size_t
+sw_model_largest_within (const sw_model *model, const sw_group *group, int64_t size)
+{
+  size_t low = group->need_first, high = low + group->need_count;
+  while (low < high)
+    {
+      size_t middle = low + (high - low) / 2;
+      if (model->needs[middle].size <= size)
+        high = middle;
+      else
+        low = middle + 1;
+    }
+  return low;
+}

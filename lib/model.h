@@ -98,4 +98,7 @@ typedef struct sw_model
 sw_status sw_models_new (sw_model **out, size_t *count, const sw_layout *layout);
 void sw_models_free (sw_model *models, size_t count);
 
+/* The largest need of GROUP that is no larger than SIZE; the end of the group when there is none.  O(log needs). */
+size_t sw_model_largest_within (const sw_model *model, const sw_group *group, int64_t size);
+
 #endif

@@ -19,9 +19,6 @@
 #define COLUMNS_OF_SEARCH 40
 /* From so many needs on one table for all boards of a group is quicker than a search for each. */
 #define TABLE_NEEDS 400
-/* Weight, in eighths, of the best bound's prices when columns are priced
- * (dual smoothing after Wentges 1997). */
-#define SMOOTH 4
 
 int64_t
 sw_search_supply_coefficient (const sw_search *s, size_t supply, sw_aim aim)
@@ -57,6 +54,16 @@ sw_search_supply_weight (const sw_search *s, const sw_prices *p, size_t supply)
   for (int a = 0; a < SW_AIM_COUNT; a++)
     weight += p->cap[a] * sw_search_supply_coefficient (s, supply, (sw_aim)a);
   return weight;
+}
+
+sw_wide
+sw_search_loss (const sw_search *s, const sw_prices *prices, size_t pattern)
+{
+  const sw_pattern *p = &s->pool.items[pattern];
+  sw_wide loss = sw_search_supply_weight (s, prices, p->supply);
+  for (uint32_t c = 0; c < p->count; c++)
+    loss -= (sw_wide)prices->need[s->pool.cuts[p->first + c].need] * s->pool.cuts[p->first + c].copies;
+  return loss;
 }
 
 int64_t
@@ -169,19 +176,6 @@ sw_search_fixed_part (const sw_search *s, const sw_prices *p)
   return total;
 }
 
-/* Bound of prices that no pattern beats. */
-static sw_status
-set_bound (sw_search *s, sw_prices *p)
-{
-  sw_wide total = sw_search_fixed_part (s, p);
-  sw_status status = sw_search_add_strips (s, p, sw_search_aligned_weight (s, p), &total);
-  if (status != SW_OK)
-    return status;
-  p->bound = total;
-  p->valid = true;
-  return SW_OK;
-}
-
 void
 sw_search_make_safe (sw_search *s, sw_prices *p, const int64_t *most)
 {
@@ -233,24 +227,34 @@ sw_search_copy_prices (const sw_search *s, sw_prices *to, const sw_prices *from)
   to->valid = from->valid;
 }
 
-static sw_status
-note_bound (sw_search *s, const int64_t *most)
+double
+sw_search_bound_in_units (const sw_prices *prices)
 {
-  sw_search_make_safe (s, &s->now, most);
-  sw_status status = set_bound (s, &s->now);
-  if (status != SW_OK)
-    return status;
+  return (double)prices->bound / (double)prices->scale;
+}
+
+void
+sw_search_note_bound (sw_search *s)
+{
   /* Bounds of different scales are compared in granules. */
-  bool better
-      = !s->root.valid || (double)s->now.bound / (double)s->now.scale > (double)s->root.bound / (double)s->root.scale;
-  if (!better)
-    return SW_OK;
+  if (s->root.valid && sw_search_bound_in_units (&s->now) <= sw_search_bound_in_units (&s->root))
+    return;
   sw_search_copy_prices (s, &s->root, &s->now);
   int64_t whole = sw_search_whole_bound (&s->root);
   if (whole > s->bound)
     s->bound = whole;
   sw_search_show (s);
-  return SW_OK;
+}
+
+/* Make search->now such that no pattern beats its prices, and find its bound. */
+static sw_status
+find_bound (sw_search *s, const int64_t *most)
+{
+  sw_search_make_safe (s, &s->now, most);
+  s->now.bound = sw_search_fixed_part (s, &s->now);
+  sw_status status = sw_search_add_strips (s, &s->now, sw_search_aligned_weight (s, &s->now), &s->now.bound);
+  s->now.valid = status == SW_OK;
+  return status;
 }
 
 /* ---- Pricing ---------------------------------------------------------------------------------- */
@@ -404,8 +408,7 @@ sw_search_take_prices (sw_search *s)
   sw_status status = sw_search_price_patterns (s, s->stocked, &added, &useful);
   if (status != SW_OK)
     return status;
-  sw_search_make_safe (s, &s->now, s->stocked);
-  status = set_bound (s, &s->now);
+  status = find_bound (s, s->stocked);
   if (status != SW_OK || sw_search_whole_bound (&s->now) < s->bound)
     return status;
   sw_search_copy_prices (s, &s->root, &s->now);
@@ -458,13 +461,17 @@ static sw_status
 find_columns (sw_search *s, bool at_root, bool *done)
 {
   *done = false;
-  for (int eighths = at_root ? SMOOTH : 0;; eighths /= 2)
+  for (int eighths = at_root ? SW_SMOOTH : 0;; eighths /= 2)
     {
       size_t added, useful;
       sw_search_smooth (s, eighths);
       sw_status status = sw_search_price_patterns (s, s->stocked, &added, &useful);
       if (status == SW_OK && at_root && s->clock->stop == SW_GO_ON)
-        status = note_bound (s, s->stocked);
+        {
+          status = find_bound (s, s->stocked);
+          if (status == SW_OK)
+            sw_search_note_bound (s);
+        }
       if (status != SW_OK || s->clock->stop != SW_GO_ON)
         return status;
       if (useful > 0 || (at_root && !s->hard_way && sw_search_done (s)))

@@ -13,6 +13,13 @@ void sw_search_take_duals (sw_search *search, double penalty);
 
 void sw_search_copy_prices (const sw_search *search, sw_prices *to, const sw_prices *from);
 
+/* The bound of PRICES in granules (or joins, boards), not rounded. */
+double sw_search_bound_in_units (const sw_prices *prices);
+/* search->now has a bound: it becomes search->root if it is the best. */
+void sw_search_note_bound (sw_search *search);
+
+/* Weight, in eighths, of the best bound's prices when columns are priced (dual smoothing after Wentges 1997). */
+#define SW_SMOOTH 4
 /* Set search->now: the duals, drawn towards the prices of the best bound by so many EIGHTHS. */
 void sw_search_smooth (sw_search *search, int eighths);
 

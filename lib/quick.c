@@ -58,22 +58,6 @@ next_left (quick *q, size_t n)
   return found;
 }
 
-/* The first need, largest first, that goes into ROOM. */
-static size_t
-first_within (const quick *q, int64_t room)
-{
-  size_t low = 0, high = q->group->need_count;
-  while (low < high)
-    {
-      size_t middle = low + (high - low) / 2;
-      if (q->search->model->needs[q->group->need_first + middle].size <= room)
-        high = middle;
-      else
-        low = middle + 1;
-    }
-  return low;
-}
-
 /* Into s->cuts what goes on a board of SUPPLY; *COUNT of them.  What they take up. */
 static int64_t
 fill_board (quick *q, size_t supply, uint32_t *count)
@@ -83,7 +67,7 @@ fill_board (quick *q, size_t supply, uint32_t *count)
   *count = 0;
   for (size_t from = 0;;)
     {
-      size_t n = first_within (q, room);
+      size_t n = sw_model_largest_within (s->model, q->group, room) - q->group->need_first;
       n = next_left (q, n > from ? n : from);
       if (n == q->group->need_count)
         return s->model->supplies[supply].room - room;

@@ -30,17 +30,6 @@ is_free (const making *m, size_t option)
   return m->free_strip[m->whole->options[option].strip] != 0;
 }
 
-/* What a board of PATTERN costs over the worth of its pieces. */
-static sw_wide
-waste_of (const sw_search *s, size_t pattern)
-{
-  const sw_pattern *p = &s->pool.items[pattern];
-  sw_wide waste = sw_search_supply_weight (s, &s->root, p->supply);
-  for (uint32_t c = 0; c < p->count; c++)
-    waste -= (sw_wide)s->root.need[s->pool.cuts[p->first + c].need] * s->pool.cuts[p->first + c].copies;
-  return waste;
-}
-
 /* Boards out of COPIES of PATTERN that the open pieces are cut from. */
 static int64_t
 boards_of_open (making *m, size_t pattern, int64_t copies)
@@ -70,7 +59,7 @@ choose_boards (making *m, sw_wide spare, uint64_t *chance)
       size_t pattern = s->best.boards[i].pattern;
       const sw_pattern *p = &s->pool.items[pattern];
       int64_t copies = s->best.boards[i].copies, freed = boards_of_open (m, pattern, copies);
-      if (sw_search_chance (chance) < ALSO_FREE || waste_of (s, pattern) > spare)
+      if (sw_search_chance (chance) < ALSO_FREE || sw_search_loss (s, &s->root, pattern) > spare)
         freed = copies;
       for (uint32_t c = 0; c < p->count; c++)
         {

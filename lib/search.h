@@ -67,6 +67,8 @@ void sw_search_reset_most (sw_search *search);
 
 /* Weight of a board or an option for the present aim and prices, scaled. */
 int64_t sw_search_supply_weight (const sw_search *search, const sw_prices *prices, size_t supply);
+/* What a board cut to PATTERN weighs over the worth of its pieces, scaled. */
+sw_wide sw_search_loss (const sw_search *search, const sw_prices *prices, size_t pattern);
 int64_t sw_search_option_weight (const sw_search *search, const sw_prices *prices, size_t option);
 
 /* What a board adds to an aim, unscaled, and the most that one does, at least 1. */
