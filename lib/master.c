@@ -94,41 +94,46 @@ longest_reach (const sw_model *model)
   return longest;
 }
 
-void
-sw_master_join (sw_master *m, sw_master *beside)
+sw_master *
+sw_master_begin (const sw_model *model, const sw_patterns *pool, sw_master *beside, uint64_t entries)
 {
+  sw_master *m = sw_alloc (1, sizeof *m);
+  if (m == NULL)
+    return NULL;
+  m->model = model;
+  m->pool = pool;
   m->beside = m;
-  if (beside == NULL)
-    return;
-  m->beside = beside->beside;
-  beside->beside = m;
+  if (beside != NULL)
+    {
+      m->beside = beside->beside;
+      beside->beside = m;
+    }
+  if (entries <= INT32_MAX / 2)
+    {
+      m->index_size = (int)entries;
+      m->index = sw_alloc ((size_t)m->index_size, sizeof *m->index);
+      m->value = sw_alloc ((size_t)m->index_size, sizeof *m->value);
+    }
+  if (m->index != NULL && m->value != NULL)
+    return m;
+  sw_master_free (m);
+  return NULL;
 }
 
 sw_status
 sw_master_new (sw_master **out, const sw_model *model, const sw_patterns *pool, const uint8_t *keep, sw_master *beside)
 {
-  sw_master *m = sw_alloc (1, sizeof *m);
-  if (m == NULL)
-    return SW_NO_MEMORY;
-  m->model = model;
-  m->pool = pool;
-  sw_master_join (m, beside);
   /* No row or column has more entries: a column meets each row at most once,
    * and of the rows of first pieces two a pair of levels and number of bays. */
   uint64_t entries = model->need_count + model->supply_count + 2 * model->option_count
                      + 4 * (uint64_t)longest_reach (model) + SW_AIM_COUNT + 1024;
-  if (entries > INT32_MAX / 2)
-    {
-      sw_master_free (m);
-      return SW_NO_MEMORY;
-    }
-  m->index_size = (int)entries;
-  m->index = sw_alloc ((size_t)m->index_size, sizeof *m->index);
-  m->value = sw_alloc ((size_t)m->index_size, sizeof *m->value);
+  sw_master *m = sw_master_begin (model, pool, beside, entries);
+  if (m == NULL)
+    return SW_NO_MEMORY;
   m->option_column = sw_alloc (model->option_count, sizeof *m->option_column);
   m->begin_row = sw_alloc (model->option_count, sizeof *m->begin_row);
   sw_status status = SW_NO_MEMORY;
-  if (m->index && m->value && m->option_column && m->begin_row)
+  if (m->option_column && m->begin_row)
     status = sw_master_guarded (m, sw_master_build, (void *)(uintptr_t)keep);
   if (status != SW_OK)
     {

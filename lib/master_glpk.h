@@ -39,8 +39,9 @@ struct sw_master
   double *value;
 };
 
-/* Into the ring of those that share BESIDE's environment (NULL: alone). */
-void sw_master_join (sw_master *master, sw_master *beside);
+/* One without rows and columns, of which none has more than ENTRIES; it shares
+ * BESIDE's environment (NULL: alone).  NULL when memory ran out. */
+sw_master *sw_master_begin (const sw_model *model, const sw_patterns *pool, sw_master *beside, uint64_t entries);
 
 /* Run WORK with GLPK's output swallowed and its fatal errors caught. */
 sw_status sw_master_guarded (sw_master *master, sw_status (*work) (sw_master *master, void *data), void *data);
@@ -49,6 +50,10 @@ sw_status sw_master_guarded (sw_master *master, sw_status (*work) (sw_master *ma
 sw_status sw_master_build (sw_master *master, void *keep);
 /* A supply's row as its limit has it. */
 void sw_master_set_supply_rows (sw_master *master);
+/* Rows of COUNT needs or marks without bounds, of supplies as their limits have it, of caps without bounds. */
+void sw_master_add_base_rows (sw_master *master, size_t count);
+/* A column each for what those rows may leave uncovered. */
+void sw_master_add_uncovered (sw_master *master, size_t count);
 /* master_mix: PIECES of NEED more in the sums a mark; the sums as entries of a row or column, and zero again. */
 void sw_master_add_to_marks (sw_master *master, size_t need, double pieces);
 int sw_master_take_marks (sw_master *master, int count);

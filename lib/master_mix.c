@@ -17,29 +17,17 @@ build (sw_master *m, void *data)
   size_t parts = model->strip_count;
   (void)data;
   m->lp = glp_create_prob ();
-  m->need_row = glp_add_rows (m->lp, (int)(m->marks->count + model->supply_count + SW_AIM_COUNT + parts));
-  m->supply_row = m->need_row + (int)m->marks->count;
-  m->cap_row = m->supply_row + (int)model->supply_count;
-  m->strip_row = m->cap_row + SW_AIM_COUNT;
+  sw_master_add_base_rows (m, m->marks->count);
   double *demand = m->sum;
   for (size_t n = 0; n < model->need_count; n++)
     sw_master_add_to_marks (m, n, (double)model->needs[n].demand);
   for (size_t k = 0; k < m->marks->count; k++)
     glp_set_row_bnds (m->lp, m->need_row + (int)k, GLP_LO, demand[k], 0);
   memset (demand, 0, m->marks->count * sizeof *demand);
-  sw_master_set_supply_rows (m);
-  for (int a = 0; a < SW_AIM_COUNT; a++)
-    glp_set_row_bnds (m->lp, m->cap_row + a, GLP_FR, 0, 0);
+  m->strip_row = glp_add_rows (m->lp, (int)parts);
   for (size_t p = 0; p < parts; p++)
     glp_set_row_bnds (m->lp, m->strip_row + (int)p, GLP_FX, 1, 1);
-  m->uncovered_column = glp_add_cols (m->lp, (int)m->marks->count);
-  for (size_t k = 0; k < m->marks->count; k++)
-    {
-      int row[2] = { 0, m->need_row + (int)k };
-      double one[2] = { 0, 1 };
-      glp_set_col_bnds (m->lp, m->uncovered_column + (int)k, GLP_LO, 0, 0);
-      glp_set_mat_col (m->lp, m->uncovered_column + (int)k, 1, row, one);
-    }
+  sw_master_add_uncovered (m, m->marks->count);
   /* A longer piece does for a shorter one: prices do not fall with the length. */
   for (size_t k = 0; k + 1 < m->marks->count; k++)
     {
@@ -85,26 +73,13 @@ sw_master_new_mix (sw_master **out, const sw_model *model, const sw_patterns *po
                    sw_master *beside)
 {
   uint64_t rows = (uint64_t)marks->count + model->supply_count + SW_AIM_COUNT + model->strip_count + 16;
-  sw_master *m = sw_alloc (1, sizeof *m);
+  sw_master *m = sw_master_begin (model, pool, beside, rows);
   if (m == NULL)
     return SW_NO_MEMORY;
-  m->model = model;
-  m->pool = pool;
   m->marks = marks;
   m->aim = aim;
-  sw_master_join (m, beside);
-  if (rows > INT32_MAX / 2)
-    {
-      sw_master_free (m);
-      return SW_NO_MEMORY;
-    }
-  m->index_size = (int)rows;
-  m->index = sw_alloc ((size_t)m->index_size, sizeof *m->index);
-  m->value = sw_alloc ((size_t)m->index_size, sizeof *m->value);
   m->sum = sw_alloc (marks->count, sizeof *m->sum);
-  sw_status status = SW_NO_MEMORY;
-  if (m->index && m->value && m->sum)
-    status = sw_master_guarded (m, build, NULL);
+  sw_status status = m->sum != NULL ? sw_master_guarded (m, build, NULL) : SW_NO_MEMORY;
   if (status != SW_OK)
     {
       sw_master_free (m);

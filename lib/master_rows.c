@@ -41,33 +41,34 @@ sw_master_set_supply_rows (sw_master *m)
       glp_set_row_bnds (m->lp, m->supply_row + (int)s, GLP_FR, 0, 0);
 }
 
-static void
-add_base_rows (sw_master *m)
+void
+sw_master_add_base_rows (sw_master *m, size_t count)
 {
-  const sw_model *model = m->model;
-  m->need_row = glp_add_rows (m->lp, (int)(model->need_count + model->supply_count + SW_AIM_COUNT));
-  m->supply_row = m->need_row + (int)model->need_count;
-  m->cap_row = m->supply_row + (int)model->supply_count;
-  for (size_t n = 0; n < model->need_count; n++)
-    glp_set_row_bnds (m->lp, m->need_row + (int)n, GLP_LO, (double)model->needs[n].demand, 0);
+  m->need_row = glp_add_rows (m->lp, (int)(count + m->model->supply_count + SW_AIM_COUNT));
+  m->supply_row = m->need_row + (int)count;
+  m->cap_row = m->supply_row + (int)m->model->supply_count;
   sw_master_set_supply_rows (m);
   for (int a = 0; a < SW_AIM_COUNT; a++)
     glp_set_row_bnds (m->lp, m->cap_row + a, GLP_FR, 0, 0);
 }
 
-static void
-add_base_columns (sw_master *m, const uint8_t *keep)
+void
+sw_master_add_uncovered (sw_master *m, size_t count)
 {
-  const sw_model *model = m->model;
-  m->uncovered_column = glp_add_cols (m->lp, (int)model->need_count);
-  for (size_t n = 0; n < model->need_count; n++)
+  m->uncovered_column = glp_add_cols (m->lp, (int)count);
+  for (size_t n = 0; n < count; n++)
     {
       int row[2] = { 0, m->need_row + (int)n };
       double one[2] = { 0, 1 };
       glp_set_col_bnds (m->lp, m->uncovered_column + (int)n, GLP_LO, 0, 0);
       glp_set_mat_col (m->lp, m->uncovered_column + (int)n, 1, row, one);
     }
-  for (size_t o = 0; o < model->option_count; o++)
+}
+
+static void
+add_options (sw_master *m, const uint8_t *keep)
+{
+  for (size_t o = 0; o < m->model->option_count; o++)
     {
       if (keep != NULL && !keep[o])
         continue;
@@ -258,9 +259,13 @@ sw_status
 sw_master_build (sw_master *m, void *data)
 {
   m->lp = glp_create_prob ();
-  add_base_rows (m);
-  add_base_columns (m, data);
-  if (m->model->strip_count > 0)
+  const sw_model *model = m->model;
+  sw_master_add_base_rows (m, model->need_count);
+  for (size_t n = 0; n < model->need_count; n++)
+    glp_set_row_bnds (m->lp, m->need_row + (int)n, GLP_LO, (double)model->needs[n].demand, 0);
+  sw_master_add_uncovered (m, model->need_count);
+  add_options (m, data);
+  if (model->strip_count > 0)
     {
       add_strips (m);
       add_option_entries (m);
