@@ -4,6 +4,7 @@
 
 #include "compare.h"
 
+#include "decimal.h"
 #include "memory.h"
 #include "value.h"
 
@@ -54,6 +55,8 @@ sw_choices_mean (const sw_job *job, size_t section)
 
 /* ---- Messages -------------------------------------------------------------------- */
 
+/* A longer one is written with its unit, as the bare number would be millimetres. */
+#define LONGEST_BARE (30 * SW_METRE)
 /* A length of so many nanometres is a whole number of millionths of an inch: 5 of 25.4 nm. */
 #define EXACT_INCHES (SW_INCH / 200000)
 
@@ -62,13 +65,14 @@ add_stock_length (sw_text *text, const sw_job *job, sw_length length)
 {
   char number[SW_LENGTH_TEXT];
   const bool feet = length % (12 * SW_INCH) == 0;
-  /* Millionths of an inch are all that is written, and it must read back as the same length. */
+  /* It must read back as the same length: of an inch millionths are written, of a metre all there is. */
   const bool inches = job->settings->inches && length % EXACT_INCHES == 0;
   if (!inches)
-    sw_length_format_m (length, true, number);
+    sw_decimal_format (length, 9, 1, number);
   else
     sw_length_format_inches_exact (feet ? length / 12 : length, number);
-  sw_text_printf (text, "%s%s", number, feet && inches ? "ft" : inches ? "in" : job->settings->inches ? "m" : "");
+  const bool metres = job->settings->inches || length > LONGEST_BARE;
+  sw_text_printf (text, "%s%s", number, feet && inches ? "ft" : inches ? "in" : metres ? "m" : "");
 }
 
 static int

@@ -9,6 +9,7 @@
 #include "chance.h"
 #include "compare.h"
 #include "layout_job.h"
+#include "memory.h"
 #include "plan_fixture.h"
 #include "remarks.h"
 #include "suite.h"
@@ -142,6 +143,37 @@ START_TEST (by_default_each_length_and_all)
 END_TEST
 
 /* Without through levels a choice is about every section. */
+/* Lengths that are not round, in either unit, and long ones: what the comparison calls its choices is a choice. */
+START_TEST (names_of_choices_read_back)
+{
+  const fixture_texts texts = { .extras = "label,section,length,quantity\na,rail,50,1\n",
+                                .stock = "section,length\nrail,54.2534mm\nrail,54.253401mm\nrail,7 7/16in\nrail,30m\n"
+                                         "rail,30.0000001m\nrail,35m\nrail,99ft\n",
+                                .settings = _i == 0 ? "kerf=3\n" : "inches=yes\n" };
+  sw_job *job = fixture_job (&texts);
+  char *names[8];
+  const char *choices[8];
+  ck_assert_int_eq (compare (job, NULL, 0), SW_OK);
+  ck_assert_uint_eq (sw_comparison_count (comparison), 8);
+  for (size_t i = 0; i < 8; i++)
+    choices[i] = names[i] = sw_copy_text (got (i).choice);
+  sw_comparison_free (comparison);
+  comparison = NULL;
+  ck_assert_int_eq (compare (job, choices, 8), SW_OK);
+  for (size_t i = 0; i < 8; i++)
+    {
+      ck_assert_int_eq (got (i).status, SW_OK);
+      sw_summary sum;
+      sw_plan_summary (got (i).plan, &sum);
+      ck_assert_int_eq (sum.bought, i < 7 ? job->stocks.items[i].length : job->stocks.items[0].length);
+      free (names[i]);
+    }
+  sw_comparison_free (comparison);
+  comparison = NULL;
+  sw_job_free (job);
+}
+END_TEST
+
 START_TEST (extras_alone)
 {
   static const char *const choices[] = { "4.8", "6.0" };
@@ -678,6 +710,7 @@ main (void)
   tcase_set_timeout (figures, 120);
   tcase_add_test (figures, figures_are_those_of_a_job_without_other_stock);
   tcase_add_test (figures, by_default_each_length_and_all);
+  tcase_add_loop_test (figures, names_of_choices_read_back, 0, 2);
   tcase_add_test (figures, extras_alone);
   tcase_add_loop_test (figures, choices_are_read_or_refused, 0, sizeof choices / sizeof *choices);
   tcase_add_test (figures, all_that_is_wrong_is_told);
