@@ -145,7 +145,9 @@ sw_cli_next (sw_cli_args *args, const sw_cli_option **option, const char **value
   if (!args->operands_only && strcmp (word, "--") == 0)
     {
       args->operands_only = true;
-      return sw_cli_next (args, option, value);
+      if (args->next >= args->count)
+        return SW_CLI_END;
+      word = args->words[args->next++];
     }
   if (!args->operands_only && word[0] == '-' && word[1] != '\0')
     return take_option (args, word, option, value);

@@ -52,7 +52,7 @@ is_active (const unsigned char *at, size_t count)
 static bool
 put_escaped (const char *text, const char *keep, FILE *stream)
 {
-  const unsigned char *at = (const unsigned char *) text;
+  const unsigned char *at = (const unsigned char *)text;
   bool sound = true;
   while (*at != '\0' && sound)
     {
@@ -74,8 +74,8 @@ put_escaped (const char *text, const char *keep, FILE *stream)
 static bool
 colour_wanted (void)
 {
-  const char *no_colour = getenv ("NO_COLOR");
-  const char *terminal = getenv ("TERM");
+  const char *no_colour = getenv ("NO_COLOR"); /* NOLINT(concurrency-mt-unsafe): the program has one thread */
+  const char *terminal = getenv ("TERM");      /* NOLINT(concurrency-mt-unsafe) */
   return !(no_colour != NULL && no_colour[0] != '\0') && isatty (STDERR_FILENO)
          && !(terminal == NULL || strcmp (terminal, "dumb") == 0);
 }
@@ -187,7 +187,8 @@ sw_cli_finish_printing (void)
   if (!failed)
     return true;
   if (reason != 0)
-    sw_cli_message (SW_FAULT, "cannot write to standard output: %s", strerror (reason));
+    sw_cli_message (SW_FAULT, "cannot write to standard output: %s",
+                    strerror (reason)); /* NOLINT(concurrency-mt-unsafe) */
   else
     sw_cli_message (SW_FAULT, "cannot write to standard output");
   return false;
@@ -197,12 +198,12 @@ unsigned
 sw_cli_width (int descriptor)
 {
   unsigned width = DEFAULT_WIDTH;
-  const char *columns = getenv ("COLUMNS");
+  const char *columns = getenv ("COLUMNS"); /* NOLINT(concurrency-mt-unsafe) */
   char *end = NULL;
   unsigned long given = columns != NULL ? strtoul (columns, &end, 10) : 0;
   struct winsize window;
   if (given > 0 && given <= MOST_WIDTH && *end == '\0')
-    width = (unsigned) given;
+    width = (unsigned)given;
   else if (ioctl (descriptor, TIOCGWINSZ, &window) == 0 && window.ws_col > 0)
     width = window.ws_col;
   return width < LEAST_WIDTH ? LEAST_WIDTH : width;

@@ -129,7 +129,7 @@ find_kind (sw_tree *t, const sw_node *node, size_t a, size_t b, size_t *kind)
 /* ---- Solutions --------------------------------------------------------------------- */
 
 static void
-unfold (sw_tree *t, size_t kind, int64_t copies)
+unfold (sw_tree *t, size_t kind, int64_t copies) /* NOLINT(misc-no-recursion): as deep as pieces on a board */
 {
   if (t->kinds[kind].a == SIZE_MAX)
     {

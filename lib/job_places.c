@@ -8,6 +8,7 @@
 #include "value.h"
 
 #include <stdlib.h>
+#include <stdio.h>
 #include <string.h>
 
 /* Ranges of posts more than these are not listed. */
@@ -224,7 +225,7 @@ static bool
 is_numbered (const places *places, const char *label)
 {
   char start[SW_NAME_BYTES + 1];
-  strcpy (start, label);
+  snprintf (start, sizeof start, "%s", label);
   char *blank = strrchr (start, ' ');
   size_t index;
   int64_t number;
@@ -242,7 +243,7 @@ static void
 check_extra (places *places, const sw_extra *extra)
 {
   char start[SW_NAME_BYTES + 1];
-  strcpy (start, extra->label);
+  snprintf (start, sizeof start, "%s", extra->label);
   char *slash = strrchr (start, '/');
   bool taken = extra->quantity == 1 && is_numbered (places, extra->label);
   if (!taken && slash != NULL && ends_like_place (slash + 1))

@@ -232,7 +232,7 @@ off_line (const sw_run *run, size_t from, size_t to, size_t p)
         }
     }
   wide twice = 2 * ((wide)here_height * distance - (wide)height * here);
-  wide rounded = (twice + (twice >= 0 ? distance : -distance)) / (2 * (wide)distance);
+  wide rounded = (twice + (twice >= 0 ? distance : -distance)) / (2 * (wide)distance); /* NOLINT: spans are over 0 */
   return (sw_length)rounded;
 }
 

@@ -134,7 +134,7 @@ sw_master_new (sw_master **out, const sw_model *model, const sw_patterns *pool, 
   m->begin_row = sw_alloc (model->option_count, sizeof *m->begin_row);
   sw_status status = SW_NO_MEMORY;
   if (m->option_column && m->begin_row)
-    status = sw_master_guarded (m, sw_master_build, (void *)(uintptr_t)keep);
+    status = sw_master_guarded (m, sw_master_build, &keep);
   if (status != SW_OK)
     {
       sw_master_free (m);

@@ -46,8 +46,8 @@ sw_master *sw_master_begin (const sw_model *model, const sw_patterns *pool, sw_m
 /* Run WORK with GLPK's output swallowed and its fatal errors caught. */
 sw_status sw_master_guarded (sw_master *master, sw_status (*work) (sw_master *master, void *data), void *data);
 
-/* master_rows: to be run guarded.  KEEP: const uint8_t *, the options to take in, NULL: all. */
-sw_status sw_master_build (sw_master *master, void *keep);
+/* master_rows: to be run guarded.  DATA: const uint8_t *const *, the options to take in, NULL: all. */
+sw_status sw_master_build (sw_master *master, void *data);
 /* A supply's row as its limit has it. */
 void sw_master_set_supply_rows (sw_master *master);
 /* Rows of COUNT needs or marks without bounds, of supplies as their limits have it, of caps without bounds. */
@@ -63,12 +63,12 @@ double sw_master_pattern_cost (const sw_master *master, size_t pattern, sw_aim a
 
 void sw_master_set_bounds (sw_master *master, int column, double low, double high, bool bounded);
 
-/* master_lp: to be run guarded. */
+/* master_lp: to be run guarded, DATA: sw_master_lp_run *. */
 typedef struct sw_master_lp_run
 {
   sw_clock *clock;
   sw_lp outcome;
 } sw_master_lp_run;
-sw_status sw_master_run_lp (sw_master *master, void *run);
+sw_status sw_master_run_lp (sw_master *master, void *data);
 
 #endif

@@ -264,7 +264,7 @@ sw_master_build (sw_master *m, void *data)
   for (size_t n = 0; n < model->need_count; n++)
     glp_set_row_bnds (m->lp, m->need_row + (int)n, GLP_LO, (double)model->needs[n].demand, 0);
   sw_master_add_uncovered (m, model->need_count);
-  add_options (m, data);
+  add_options (m, *(const uint8_t *const *)data);
   if (model->strip_count > 0)
     {
       add_strips (m);

@@ -28,7 +28,7 @@ sw_grow (void **array, size_t *capacity, size_t need, size_t size)
         return SW_NO_MEMORY;
       wanted *= 2;
     }
-  if (size > 0 && wanted > SIZE_MAX / size)
+  if (wanted > SIZE_MAX / size)
     return SW_NO_MEMORY;
   void *larger = realloc (*array, wanted * size);
   if (larger == NULL)

@@ -141,7 +141,7 @@ typedef struct filling
 } filling;
 
 static void
-fill_from (filling *f, size_t need, int64_t length, int64_t open)
+fill_from (filling *f, size_t need, int64_t length, int64_t open) /* NOLINT(misc-no-recursion): FILL_STEPS deep */
 {
   if (length > f->best_length)
     {

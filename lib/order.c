@@ -215,7 +215,8 @@ sw_order_table (const sw_plan *plan, sw_table **out)
       const sw_order_line *line = &order.lines[l];
       const sw_section *section = &job->sections.items[line->section];
       const sw_stock *stock = &job->stocks.items[line->stock];
-      char text[SW_MONEY_TEXT > SW_LENGTH_TEXT ? SW_MONEY_TEXT : SW_LENGTH_TEXT];
+      char metres[SW_LENGTH_TEXT];
+      char price[SW_MONEY_TEXT];
       if (line->count == 0)
         continue;
       status = sw_table_add_row (table);
@@ -225,14 +226,14 @@ sw_order_table (const sw_plan *plan, sw_table **out)
       sw_view_set_length (&status, table, 2, job, stock->length);
       sw_view_set_count (&status, table, 3, line->count);
       sw_view_set_count (&status, table, 4, line->spare);
-      sw_length_format_m (line->bought, false, text);
-      sw_view_set (&status, table, 5, text);
+      sw_length_format_m (line->bought, false, metres);
+      sw_view_set (&status, table, 5, metres);
       if (!job->priced || !stock->priced)
         continue;
-      sw_money_format_exact (stock->price, text);
-      sw_view_set (&status, table, 6, text);
-      sw_money_format_exact (line->price, text);
-      sw_view_set (&status, table, 7, text);
+      sw_money_format_exact (stock->price, price);
+      sw_view_set (&status, table, 6, price);
+      sw_money_format_exact (line->price, price);
+      sw_view_set (&status, table, 7, price);
     }
   sw_order_clear (&order);
   if (status == SW_OK)

@@ -46,7 +46,8 @@ complain (const sw_output *output, const char *name, int error, const char *what
   char *shown = sw_text_take (&path);
   if (shown == NULL)
     return SW_NO_MEMORY;
-  sw_report_add (report, SW_FAULT, shown, 0, NULL, "%s: %s", what, strerror (error));
+  char reason[SW_TEXT_ERROR];
+  sw_report_add (report, SW_FAULT, shown, 0, NULL, "%s: %s", what, sw_text_error (error, reason));
   free (shown);
   return SW_IO;
 }
@@ -207,7 +208,7 @@ sw_output_free (sw_output *output)
   free (output->files);
   if (output->fd >= 0)
     close (output->fd);
-  if (output->made && !output->committed)
+  if (output->dir != NULL && output->made && !output->committed)
     rmdir (output->dir);
   free (output->dir);
   free (output);

@@ -216,8 +216,10 @@ sw_sheet_hatch (sw_sheet *sheet, double x, double y, double width, double height
   if (cr == NULL || width <= 0 || height <= 0)
     return;
   const double pitch = 6;
-  for (double at = pitch / 2; at < width + height; at += pitch)
+  const int lines = (int)ceil ((width + height) / pitch - 0.5);
+  for (int i = 0; i < lines; i++)
     {
+      const double at = (i + 0.5) * pitch;
       /* From the top or right edge down to the left or the foot. */
       double x1 = fmin (at, width), y1 = at - x1;
       double y2 = fmin (at, height), x2 = at - y2;

@@ -181,7 +181,7 @@ static void
 open_of_state (const sweep *w, size_t state, uint32_t *open)
 {
   for (uint32_t r = 0; r < w->strip->row_count; r++)
-    open[r] = w->alone >> r & 1 ? 0 : (uint32_t)(state / w->stride[r] % w->strip->rows[r].reach);
+    open[r] = w->alone >> r & 1 ? 0 : (uint32_t)(state / w->stride[r] % w->strip->rows[r].reach); /* NOLINT: over 0 */
 }
 
 static uint32_t

@@ -91,7 +91,7 @@ sw_table_is_formula (const char *text, size_t count)
    * would take off one that belongs to it. */
   while (first < count && text[first] == '\'')
     first++;
-  return first < count && memchr ("=+-@\t\r", text[first], 6) != NULL;
+  return first < count && text[first] != '\0' && strchr ("=+-@\t\r", text[first]) != NULL;
 }
 
 /* ---- Looking ------------------------------------------------------------- */

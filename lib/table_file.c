@@ -4,6 +4,8 @@
 
 #include "table_parts.h"
 
+#include "text.h"
+
 #include <errno.h>
 #include <fcntl.h>
 #include <stdlib.h>
@@ -16,6 +18,14 @@ cannot_read (const char *file, const char *why, sw_report *report)
 {
   sw_report_add (report, SW_FAULT, file, 0, NULL, "cannot be read: %s", why);
   return sw_report_broken (report) ? SW_NO_MEMORY : SW_IO;
+}
+
+/* errno says why. */
+static sw_status
+system_failed (const char *file, sw_report *report)
+{
+  char reason[SW_TEXT_ERROR];
+  return cannot_read (file, sw_text_error (errno, reason), report);
 }
 
 sw_status
@@ -49,7 +59,7 @@ read_open (sw_table **out, int descriptor, const char *file, sw_report *report)
 {
   struct stat status;
   if (fstat (descriptor, &status) != 0)
-    return cannot_read (file, strerror (errno), report);
+    return system_failed (file, report);
   if (S_ISDIR (status.st_mode))
     return cannot_read (file, "it is a directory; expected a CSV file", report);
   /* A pipe could block for ever or never end. */
@@ -67,7 +77,7 @@ read_open (sw_table **out, int descriptor, const char *file, sw_report *report)
   size_t count;
   sw_status result;
   if (!read_bytes (descriptor, bytes, size, &count))
-    result = cannot_read (file, strerror (errno), report);
+    result = system_failed (file, report);
   else if (count == size && size <= SW_TABLE_MAX_BYTES)
     result = cannot_read (file, "it grew while it was read", report);
   else
@@ -83,7 +93,7 @@ sw_table_read (sw_table **out, const char *file, sw_report *report)
   /* O_NONBLOCK: opening a pipe that nobody writes to must not wait. */
   int descriptor = open (file, O_RDONLY | O_NONBLOCK | O_CLOEXEC | O_NOCTTY);
   if (descriptor < 0)
-    return cannot_read (file, strerror (errno), report);
+    return system_failed (file, report);
   sw_status status = read_open (out, descriptor, file, report);
   close (descriptor);
   return status;

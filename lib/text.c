@@ -186,3 +186,15 @@ sw_text_width (const char *utf8)
     }
   return width;
 }
+
+const char *
+sw_text_error (int error, char buffer[SW_TEXT_ERROR])
+{
+#ifdef STRERROR_R_CHAR_P
+  return strerror_r (error, buffer, SW_TEXT_ERROR);
+#else
+  if (strerror_r (error, buffer, SW_TEXT_ERROR) != 0)
+    snprintf (buffer, SW_TEXT_ERROR, "system error %d", error);
+  return buffer;
+#endif
+}

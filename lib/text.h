@@ -35,6 +35,10 @@ void sw_text_add_shown (sw_text *text, const char *bytes, size_t count);
  * code in *CODE; 0: not valid (over-long forms and surrogates included). */
 size_t sw_text_decode (const char *bytes, size_t count, uint32_t *code);
 
+#define SW_TEXT_ERROR 128
+/* What the system calls ERROR, a value of errno, perhaps in BUFFER; from any thread, unlike strerror. */
+const char *sw_text_error (int error, char buffer[SW_TEXT_ERROR]);
+
 /* Columns that a UTF-8 string takes on a terminal (wide characters count 2, combining marks 0). */
 size_t sw_text_width (const char *utf8);
 
