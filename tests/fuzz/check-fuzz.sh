@@ -11,7 +11,7 @@ trap 'rm -rf "$work"' EXIT
 "$PYTHON3" "$here/make_seeds.py" "$work" || exit 1
 passed=0
 failed=0
-for target in compare csv length job plan; do
+for target in compare csv length job plan sheet; do
   cp "$here/found/$target"-* "$work/$target" 2>/dev/null
   count=$(find "$work/$target" -type f | wc -l)
   # Both libFuzzer and the program that replays take a list of files; each one named before it is run.

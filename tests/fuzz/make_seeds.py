@@ -1,7 +1,7 @@
 """make_seeds.py - the first inputs of the fuzz targets, out of the samples and the test data
 SPDX-License-Identifier: GPL-3.0-or-later
 
-make_seeds.py FOLDER makes FOLDER/compare, FOLDER/csv, FOLDER/length, FOLDER/job and FOLDER/plan.  Needs
+make_seeds.py FOLDER makes FOLDER/compare, FOLDER/csv, FOLDER/length, FOLDER/job, FOLDER/plan and FOLDER/sheet.  Needs
 SPANWRIGHT, the program, for the plans that are read back.
 """
 import os
@@ -87,7 +87,8 @@ def plan_of(files):
 def main(target):
     plans = 0
     for name, files in jobs():
-        write(os.path.join(target, "job"), name, joined(files, KINDS))
+        for kind in "job", "sheet":
+            write(os.path.join(target, kind), name, joined(files, KINDS))
         for number, choices in enumerate(CHOICES):
             write(os.path.join(target, "compare"), f"{name}-{number}", choices + joined(files, KINDS))
         for kind, content in files.items():
