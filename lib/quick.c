@@ -22,24 +22,8 @@ typedef struct quick
   const sw_group *group;
   /* need, counted from the group's first: where to look for the next one of which something is left */
   size_t *next;
-  struct ranked
-  {
-    size_t supply;
-    int64_t cost, room;
-  } * ranked;
+  sw_rated *ranked;
 } quick;
-
-static int
-by_rate (const void *a, const void *b)
-{
-  const struct ranked *x = a, *y = b;
-  const sw_wide left = (sw_wide)x->cost * y->room, right = (sw_wide)y->cost * x->room;
-  if (left != right)
-    return left < right ? -1 : 1;
-  if (x->room != y->room)
-    return x->room > y->room ? -1 : 1;
-  return x->supply < y->supply ? -1 : 1;
-}
 
 /* The first need from N on of which something is left; need_count: none. */
 static size_t
@@ -88,16 +72,16 @@ fill_board (quick *q, size_t supply, uint32_t *count)
 static size_t
 choose_board (quick *q, int64_t size)
 {
-  struct ranked best = { .supply = SIZE_MAX };
+  sw_rated best = { .supply = SIZE_MAX };
   int tried = 0;
   for (size_t i = 0; i < q->group->supply_count && tried < MOST_TRIED; i++)
     {
-      struct ranked now = q->ranked[i];
+      sw_rated now = q->ranked[i];
       uint32_t count;
       if (q->search->stocked[now.supply] <= 0 || now.room < size)
         continue;
       now.room = fill_board (q, now.supply, &count);
-      if (tried++ == 0 || by_rate (&now, &best) < 0)
+      if (tried++ == 0 || sw_rated_order (&now, &best) < 0)
         best = now;
     }
   return best.supply;
@@ -109,17 +93,11 @@ sw_search_fill_quickly (sw_search *s, size_t g, sw_choice *choice, bool *filled)
   const sw_group *group = &s->model->groups[g];
   quick q = { .search = s, .group = group };
   q.next = sw_alloc (group->need_count, sizeof *q.next);
-  q.ranked = sw_alloc (group->supply_count, sizeof *q.ranked);
-  sw_status status = q.next != NULL && q.ranked != NULL ? SW_OK : SW_NO_MEMORY;
+  sw_status status = sw_search_rank (s, group, SW_AIM_COST, &q.ranked);
+  if (q.next == NULL)
+    status = SW_NO_MEMORY;
   for (size_t n = 0; status == SW_OK && n < group->need_count; n++)
     q.next[n] = n + 1;
-  for (size_t i = 0; status == SW_OK && i < group->supply_count; i++)
-    {
-      const sw_supply *supply = &s->model->supplies[group->supply_first + i];
-      q.ranked[i] = (struct ranked){ .supply = group->supply_first + i, .cost = supply->cost, .room = supply->room };
-    }
-  if (status == SW_OK && group->supply_count > 1)
-    qsort (q.ranked, group->supply_count, sizeof *q.ranked, by_rate);
   while (status == SW_OK && *filled)
     {
       size_t n = next_left (&q, 0);

@@ -91,6 +91,17 @@ sw_status sw_search_add_strips (sw_search *search, const sw_prices *prices, sw_w
 /* The bound of PRICES in whole units of the aim, at least 0. */
 int64_t sw_search_whole_bound (const sw_prices *prices);
 
+/* A supply with what a board of it is worth and its room, for the price of a metre. */
+typedef struct sw_rated
+{
+  size_t supply;
+  int64_t cost, room;
+} sw_rated;
+/* For qsort: the cheaper metre first, then the longer board. */
+int sw_rated_order (const void *a, const void *b);
+/* The supplies of GROUP in that order, at what they cost for AIM; to be freed. */
+sw_status sw_search_rank (const sw_search *search, const sw_group *group, sw_aim aim, sw_rated **out);
+
 /* A bound for the present aim by the metres alone, without a linear programme;
  * ANY_ALIGNED: one that holds however many pairs are aligned.  For the aims
  * cost, joins and boards.  O(options) and a layout of each strip. */
