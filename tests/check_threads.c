@@ -21,7 +21,7 @@
 #include <unistd.h>
 
 #define THREADS 2
-#define ROUNDS 4
+#define ROUNDS 2
 
 static const char *
 sample_file (const char *sample, const char *name, char path[512])
