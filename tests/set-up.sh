@@ -46,9 +46,10 @@ need ()
   apt_install || { as_root apt-get update -q >&2 && apt_install; }
 }
 
+# One more than there are processors: tests wait for the disk and for each other, too.
 jobs ()
 {
-  nproc 2>/dev/null || echo 1
+  echo $(($(nproc 2>/dev/null || echo 1) + 1))
 }
 
 # configured FOLDER [CONFIGURE'S OPTIONS]: make FOLDER ready for make.
