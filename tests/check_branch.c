@@ -5,7 +5,7 @@
 #include "branch.h"
 #include "brute.h"
 #include "chance.h"
-#include "layout_job.h"
+#include "model_job.h"
 #include "suite.h"
 
 #include <stdlib.h>
@@ -143,28 +143,6 @@ END_TEST
 
 /* ---- The tree ------------------------------------------------------------------------- */
 
-static sw_job *job;
-static sw_layout *layout;
-static sw_model *models;
-static size_t count;
-
-static void
-setup (void)
-{
-  job = job_make ();
-  layout = NULL;
-  models = NULL;
-  count = 0;
-}
-
-static void
-teardown (void)
-{
-  sw_models_free (models, count);
-  sw_layout_free (layout);
-  job_drop (job);
-}
-
 /* One to three lengths of stock, some with a limit or on hand; about three pieces a board. */
 static bool
 make_cuts (uint64_t *state)
@@ -231,8 +209,8 @@ START_TEST (tree_finds_and_proves_the_best)
             }
           sw_search_end (&s);
         }
-      teardown ();
-      setup ();
+      model_teardown ();
+      model_setup ();
     }
   ck_assert_int_gt (proved, 20);
   ck_assert_int_gt (found, 0);
@@ -269,8 +247,8 @@ START_TEST (pieces_without_waste_are_found)
       ck_assert_int_eq (sw_search_best (&s), boards);
       ck_assert_int_eq (s.bound, boards);
       sw_search_end (&s);
-      teardown ();
-      setup ();
+      model_teardown ();
+      model_setup ();
     }
   ck_assert_int_gt (missed, 0);
 }
@@ -285,7 +263,7 @@ main (void)
   tcase_add_test (boards, steps_run_out);
   suite_add_tcase (suite, boards);
   TCase *tree = tcase_create ("tree");
-  tcase_add_checked_fixture (tree, setup, teardown);
+  tcase_add_checked_fixture (tree, model_setup, model_teardown);
   tcase_set_timeout (tree, 120);
   tcase_add_loop_test (tree, tree_finds_and_proves_the_best, 0, 6);
   tcase_add_test (tree, pieces_without_waste_are_found);

@@ -142,7 +142,6 @@ START_TEST (by_default_each_length_and_all)
 }
 END_TEST
 
-/* Without through levels a choice is about every section. */
 /* Lengths that are not round, in either unit, and long ones: what the comparison calls its choices is a choice. */
 START_TEST (names_of_choices_read_back)
 {
@@ -174,6 +173,7 @@ START_TEST (names_of_choices_read_back)
 }
 END_TEST
 
+/* Without through levels a choice is about every section. */
 START_TEST (extras_alone)
 {
   static const char *const choices[] = { "4.8", "6.0" };

@@ -8,8 +8,9 @@
 
 #include "brute.h"
 #include "chance.h"
+#include "failing_glpk.h"
 #include "knapsack.h"
-#include "layout_job.h"
+#include "model_job.h"
 #include "solve.h"
 #include "suite.h"
 
@@ -18,68 +19,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* ---- A GLPK that fails when it is told to ---- */
-
-typedef enum failure
-{
-  FAIL_NOT,
-  FAIL_ADD_COLS,
-  FAIL_SIMPLEX,
-  FAIL_INTOPT,
-  FAIL_MEMORY, /* as GLPK says it when malloc fails */
-  FAIL_INIT
-} failure;
-
-static failure failing;
-
-/* The names are the linker's: see --wrap in ld(1). */
-int __real_glp_init_env (void);
-int __real_glp_add_cols (glp_prob *lp, int count);
-int __real_glp_simplex (glp_prob *lp, const glp_smcp *parm);
-int __real_glp_intopt (glp_prob *lp, const glp_iocp *parm);
-int __wrap_glp_init_env (void);
-int __wrap_glp_add_cols (glp_prob *lp, int count);
-int __wrap_glp_simplex (glp_prob *lp, const glp_smcp *parm);
-int __wrap_glp_intopt (glp_prob *lp, const glp_iocp *parm);
-
-int
-__wrap_glp_init_env (void)
-{
-  return failing == FAIL_INIT ? 2 : __real_glp_init_env ();
-}
-
-int
-__wrap_glp_add_cols (glp_prob *lp, int count)
-{
-  if (failing == FAIL_ADD_COLS)
-    glp_error ("forced\n");
-  return __real_glp_add_cols (lp, count);
-}
-
-int
-__wrap_glp_simplex (glp_prob *lp, const glp_smcp *parm)
-{
-  if (failing == FAIL_SIMPLEX)
-    glp_error ("forced\n");
-  if (failing == FAIL_MEMORY)
-    glp_error ("%s: %s\n", "glp_alloc", "no memory available");
-  return __real_glp_simplex (lp, parm);
-}
-
-int
-__wrap_glp_intopt (glp_prob *lp, const glp_iocp *parm)
-{
-  if (failing == FAIL_INTOPT)
-    glp_error ("forced\n");
-  return __real_glp_intopt (lp, parm);
-}
-
 /* ---- Models ---- */
 
-static sw_job *job;
-static sw_layout *layout;
-static sw_model *models, *model;
-static size_t count;
+static sw_model *model;
 static sw_patterns pool;
 static sw_master *master;
 static sw_choice choice;
@@ -89,10 +31,7 @@ static void
 setup (void)
 {
   failing = FAIL_NOT;
-  job = job_make ();
-  layout = NULL;
-  models = NULL;
-  count = 0;
+  model_setup ();
   pool = (sw_patterns){ 0 };
   master = NULL;
   choice = (sw_choice){ 0 };
@@ -105,9 +44,7 @@ teardown (void)
   sw_choice_clear (&choice);
   sw_master_free (master);
   sw_patterns_clear (&pool);
-  sw_models_free (models, count);
-  sw_layout_free (layout);
-  job_drop (job);
+  model_teardown ();
 }
 
 static bool

@@ -8,35 +8,20 @@
 #include <config.h>
 
 #include "chance.h"
-#include "layout_job.h"
+#include "model_job.h"
 #include "search.h"
 #include "suite.h"
 
 #include <math.h>
 #include <stdlib.h>
 
-static sw_job *job;
-static sw_layout *layout;
-static sw_model *models;
-static size_t count;
 static sw_clock clock_now;
 
 static void
 setup (void)
 {
-  job = job_make ();
-  layout = NULL;
-  models = NULL;
-  count = 0;
+  model_setup ();
   sw_clock_begin (&clock_now, -1, NULL);
-}
-
-static void
-teardown (void)
-{
-  sw_models_free (models, count);
-  sw_layout_free (layout);
-  job_drop (job);
 }
 
 /* Pieces, and prices of stock that are all different or often the same; the last has no limit. */
@@ -110,7 +95,7 @@ START_TEST (it_is_the_continuous_knapsack)
                      round, (long long)bound, cost);
       limits_count += model->supply_count > 1 && cost > 0;
       sw_search_end (&s);
-      teardown ();
+      model_teardown ();
       setup ();
     }
   ck_assert_int_gt (limits_count, 50);
@@ -122,7 +107,7 @@ main (void)
 {
   Suite *suite = suite_create ("material");
   TCase *cases = tcase_create ("cases");
-  tcase_add_checked_fixture (cases, setup, teardown);
+  tcase_add_checked_fixture (cases, setup, model_teardown);
   tcase_add_loop_test (cases, it_is_the_continuous_knapsack, 0, 10);
   suite_add_tcase (suite, cases);
   return suite_run (suite);

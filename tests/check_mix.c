@@ -1,67 +1,16 @@
 /* check_mix.c - the programme over whole layouts against the one over pieces, and what comes of its mixtures
- *
- * GLPK's own calls are wrapped by the linker so that one of them can be made to fail.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
+#include "failing_glpk.h"
 #include "solve.h"
 #include "suite.h"
 #include "wild_fence.h"
 
-#include <glpk.h>
 #include <limits.h>
 #include <string.h>
 
 static wild_fence fence;
-
-/* ---- A GLPK that fails when it is told to ---- */
-
-/* The call that finds none left fails, and no other. */
-static int calls_left = INT_MAX;
-
-static void
-count_call (void)
-{
-  if (calls_left-- == 0)
-    glp_error ("forced\n");
-}
-
-/* The names are the linker's: see --wrap in ld(1). */
-int __real_glp_init_env (void);
-int __real_glp_add_cols (glp_prob *lp, int count);
-int __real_glp_simplex (glp_prob *lp, const glp_smcp *parm);
-int __real_glp_intopt (glp_prob *lp, const glp_iocp *parm);
-int __wrap_glp_init_env (void);
-int __wrap_glp_add_cols (glp_prob *lp, int count);
-int __wrap_glp_simplex (glp_prob *lp, const glp_smcp *parm);
-int __wrap_glp_intopt (glp_prob *lp, const glp_iocp *parm);
-
-int
-__wrap_glp_init_env (void)
-{
-  return __real_glp_init_env ();
-}
-
-int
-__wrap_glp_add_cols (glp_prob *lp, int count)
-{
-  count_call ();
-  return __real_glp_add_cols (lp, count);
-}
-
-int
-__wrap_glp_simplex (glp_prob *lp, const glp_smcp *parm)
-{
-  count_call ();
-  return __real_glp_simplex (lp, parm);
-}
-
-int
-__wrap_glp_intopt (glp_prob *lp, const glp_iocp *parm)
-{
-  count_call ();
-  return __real_glp_intopt (lp, parm);
-}
 
 static double
 root_bound (const sw_search *s)

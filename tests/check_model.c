@@ -3,34 +3,12 @@
 #include <config.h>
 
 #include "chance.h"
-#include "layout_job.h"
+#include "model_job.h"
 #include "model.h"
 #include "suite.h"
 
 #include <stdlib.h>
 #include <string.h>
-
-static sw_job *job;
-static sw_layout *layout;
-static sw_model *models;
-static size_t count;
-
-static void
-setup (void)
-{
-  job = job_make ();
-  layout = NULL;
-  models = NULL;
-  count = 0;
-}
-
-static void
-teardown (void)
-{
-  sw_models_free (models, count);
-  sw_layout_free (layout);
-  job_drop (job);
-}
 
 static void
 model_it (void)
@@ -459,8 +437,8 @@ START_TEST (random_jobs_are_modelled_whole)
           free (item_seen);
           free (arc_seen);
         }
-      teardown ();
-      setup ();
+      model_teardown ();
+      model_setup ();
     }
   ck_assert_int_gt (modelled, 100);
 }
@@ -471,7 +449,7 @@ main (void)
 {
   Suite *suite = suite_create ("model");
   TCase *parts = tcase_create ("models");
-  tcase_add_checked_fixture (parts, setup, teardown);
+  tcase_add_checked_fixture (parts, model_setup, model_teardown);
   tcase_set_timeout (parts, 60);
   tcase_add_test (parts, levels_that_stagger_are_one_model);
   tcase_add_test (parts, without_stagger_sections_are_apart);

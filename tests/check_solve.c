@@ -4,35 +4,20 @@
 
 #include "brute.h"
 #include "chance.h"
-#include "layout_job.h"
+#include "model_job.h"
 #include "solve.h"
 #include "suite.h"
 
 #include <stdlib.h>
 #include <string.h>
 
-static sw_job *job;
-static sw_layout *layout;
-static sw_model *models;
-static size_t count;
 static sw_clock clock_now;
 
 static void
 setup (void)
 {
-  job = job_make ();
-  layout = NULL;
-  models = NULL;
-  count = 0;
+  model_setup ();
   sw_clock_begin (&clock_now, -1, NULL);
-}
-
-static void
-teardown (void)
-{
-  sw_models_free (models, count);
-  sw_layout_free (layout);
-  job_drop (job);
 }
 
 /* ---- Published examples ------------------------------------------------------------ */
@@ -287,7 +272,7 @@ START_TEST (random_fences_are_planned_best)
             }
           solved += best.possible;
         }
-      teardown ();
+      model_teardown ();
       setup ();
     }
   ck_assert_int_gt (solved, 40);
@@ -338,7 +323,7 @@ START_TEST (fine_prices_claim_nothing_false)
           solved += one.choice.valid;
           sw_solved_clear (&one);
         }
-      teardown ();
+      model_teardown ();
       setup ();
     }
   ck_assert_int_gt (solved, 40);
@@ -362,7 +347,7 @@ START_TEST (what_cannot_be_done_is_proved)
         ck_assert_msg (solved.choice.valid == possible[i], "case %zu", i);
         ck_assert_msg (solved.impossible == !possible[i], "case %zu", i);
         sw_solved_clear (&solved);
-        teardown ();
+        model_teardown ();
         setup ();
       }
 }
@@ -403,7 +388,7 @@ START_TEST (the_hard_way_comes_to_the_same)
       sw_solved_clear (&easy);
       sw_solved_clear (&hard);
       sw_solved_clear (&again);
-      teardown ();
+      model_teardown ();
       setup ();
     }
 }
@@ -414,12 +399,12 @@ main (void)
 {
   Suite *suite = suite_create ("solve");
   TCase *published = tcase_create ("published");
-  tcase_add_checked_fixture (published, setup, teardown);
+  tcase_add_checked_fixture (published, setup, model_teardown);
   tcase_set_timeout (published, 120);
   tcase_add_loop_test (published, published_examples, 0, 2 * sizeof examples / sizeof *examples);
   suite_add_tcase (suite, published);
   TCase *fences = tcase_create ("fences");
-  tcase_add_checked_fixture (fences, setup, teardown);
+  tcase_add_checked_fixture (fences, setup, model_teardown);
   tcase_set_timeout (fences, 240);
   tcase_add_loop_test (fences, random_fences_are_planned_best, 0, suite_rounds (sizeof streams / sizeof *streams));
   tcase_add_loop_test (fences, fine_prices_claim_nothing_false, 0, suite_rounds (sizeof fine_streams / sizeof *fine_streams));

@@ -199,6 +199,20 @@ fuzz_job_is_small (const sw_job *job)
   return fuzz_job_pieces (job) <= MOST_PIECES;
 }
 
+void
+fuzz_small_job (const uint8_t *data, size_t size, fuzz_use *use)
+{
+  fuzz_job files;
+  fuzz_job_write (&files, data, size);
+  sw_report *report = sw_report_new ();
+  FUZZ_HOLDS (report != NULL);
+  sw_job *job = fuzz_job_read (&files, report);
+  if (job != NULL && fuzz_job_is_small (job))
+    use (&files, job, size, report);
+  sw_job_free (job);
+  sw_report_free (report);
+}
+
 bool
 fuzz_go_on (const sw_progress *progress, void *data)
 {

@@ -47,6 +47,10 @@ sw_job *fuzz_job_read (const fuzz_job *files, sw_report *report);
 int64_t fuzz_job_pieces (const sw_job *job);
 /* A job of many pieces tells no more than one of few, only later. */
 bool fuzz_job_is_small (const sw_job *job);
+/* Write and read the job of one input, and when it is small, have USE do what the target is for; REPORT has what was
+ * said of reading. */
+typedef void fuzz_use (const fuzz_job *files, const sw_job *job, size_t size, sw_report *report);
+void fuzz_small_job (const uint8_t *data, size_t size, fuzz_use *use);
 /* Callback of the solver: *DATA, a size_t, counts, and some are enough. */
 bool fuzz_go_on (const sw_progress *progress, void *data);
 /* Plan with a small limit of work; NULL: no plan.  REPORT is told of this plan alone. */

@@ -66,25 +66,21 @@ check_plan (const sw_job *job, const sw_plan *plan, sw_report *report)
   FUZZ_HOLDS (!verdict.cost_known || verdict.cost == sum.cost);
 }
 
+static void
+whole_way (const fuzz_job *files, const sw_job *job, size_t size, sw_report *report)
+{
+  (void)files;
+  sw_plan *plan = fuzz_plan_make (job, size % 4 == 3, report);
+  if (plan == NULL)
+    return;
+  /* The inputs' own names: plan writes none of them. */
+  check_plan (job, plan, report);
+  sw_plan_free (plan);
+}
+
 int
 LLVMFuzzerTestOneInput (const uint8_t *data, size_t size)
 {
-  fuzz_job files;
-  fuzz_job_write (&files, data, size);
-  sw_report *report = sw_report_new ();
-  FUZZ_HOLDS (report != NULL);
-  sw_job *job = fuzz_job_read (&files, report);
-  if (job != NULL && fuzz_job_is_small (job))
-    {
-      sw_plan *plan = fuzz_plan_make (job, size % 4 == 3, report);
-      if (plan != NULL)
-        {
-          /* The inputs' own names: plan writes none of them. */
-          check_plan (job, plan, report);
-          sw_plan_free (plan);
-        }
-    }
-  sw_job_free (job);
-  sw_report_free (report);
+  fuzz_small_job (data, size, whole_way);
   return 0;
 }

@@ -35,30 +35,27 @@ check_against_best (const sw_job *job, const sw_verdict *verdict, sw_report *rep
   sw_plan_free (plan);
 }
 
+static void
+check_files (const fuzz_job *files, const sw_job *job, size_t size, sw_report *report)
+{
+  (void)size;
+  sw_verdict verdict;
+  sw_status status = sw_verify (job, files->plan, &verdict, report);
+  FUZZ_HOLDS (status == SW_OK || status == SW_REJECTED);
+  FUZZ_HOLDS ((status == SW_OK) == (sw_report_count_of (report, SW_FAULT) == 0));
+  FUZZ_HOLDS (verdict.faults >= 0 && (status == SW_OK) == (verdict.faults == 0));
+  fuzz_check_report (report);
+  char *text = NULL;
+  FUZZ_HOLDS (sw_verdict_text (&verdict, job, NULL, 40, &text) == SW_OK);
+  fuzz_check_shown (text, true);
+  sw_text_free (text);
+  if (status == SW_OK)
+    check_against_best (job, &verdict, report);
+}
+
 int
 LLVMFuzzerTestOneInput (const uint8_t *data, size_t size)
 {
-  fuzz_job files;
-  fuzz_job_write (&files, data, size);
-  sw_report *report = sw_report_new ();
-  FUZZ_HOLDS (report != NULL);
-  sw_job *job = fuzz_job_read (&files, report);
-  if (job != NULL && fuzz_job_is_small (job))
-    {
-      sw_verdict verdict;
-      sw_status status = sw_verify (job, files.plan, &verdict, report);
-      FUZZ_HOLDS (status == SW_OK || status == SW_REJECTED);
-      FUZZ_HOLDS ((status == SW_OK) == (sw_report_count_of (report, SW_FAULT) == 0));
-      FUZZ_HOLDS (verdict.faults >= 0 && (status == SW_OK) == (verdict.faults == 0));
-      fuzz_check_report (report);
-      char *text = NULL;
-      FUZZ_HOLDS (sw_verdict_text (&verdict, job, NULL, 40, &text) == SW_OK);
-      fuzz_check_shown (text, true);
-      sw_text_free (text);
-      if (status == SW_OK)
-        check_against_best (job, &verdict, report);
-    }
-  sw_job_free (job);
-  sw_report_free (report);
+  fuzz_small_job (data, size, check_files);
   return 0;
 }
