@@ -409,10 +409,10 @@ take_near (sw_tree *t)
   sw_search *s = t->search;
   for (size_t i = 0; i < sw_master_patterns (s->master) && t->status == SW_OK; i++)
     {
-      const sw_pattern *p = &s->pool.items[sw_master_pattern (s->master, i)];
+      const size_t pattern = sw_master_pattern (s->master, i);
+      const sw_pattern *p = &s->pool.items[pattern];
       t->supply = p->supply;
-      if (sw_search_loss (s, &s->root, sw_master_pattern (s->master, i))
-          <= sw_search_supply_weight (s, &s->root, p->supply) / 100)
+      if (sw_search_loss (s, &s->root, pattern) <= sw_search_supply_weight (s, &s->root, p->supply) / 100)
         sw_tree_take (&s->pool.cuts[p->first], p->count, 0, t);
     }
   /* A board of nothing, so that a least number of boards can always be had. */

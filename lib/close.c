@@ -12,8 +12,9 @@
 
 #include "memory.h"
 
-/* More steps of enumeration and closing is given up; so it is where parts of a pattern of more different cuts are wanted. */
+/* More steps of enumeration and closing is given up. */
 #define MOST_STEPS 30000000
+/* So it is where parts are wanted of a pattern with more different cuts. */
 #define MOST_CUTS 1000
 /* Nodes of branch and bound, times columns, at most; a small part of it for the
  * aims after cost, which break ties only, and for a brief search. */

@@ -55,8 +55,6 @@ sw_choices_mean (const sw_job *job, size_t section)
 
 /* ---- Messages -------------------------------------------------------------------- */
 
-/* A longer one is written with its unit, as the bare number would be millimetres. */
-#define LONGEST_BARE (30 * SW_METRE)
 /* A length of so many nanometres is a whole number of millionths of an inch: 5 of 25.4 nm. */
 #define EXACT_INCHES (SW_INCH / 200000)
 
@@ -71,7 +69,7 @@ add_stock_length (sw_text *text, const sw_job *job, sw_length length)
     sw_decimal_format (length, 9, 1, number);
   else
     sw_length_format_inches_exact (feet ? length / 12 : length, number);
-  const bool metres = job->settings->inches || length > LONGEST_BARE;
+  const bool metres = job->settings->inches || length > SW_BARE_METRES * SW_METRE;
   sw_text_printf (text, "%s%s", number, feet && inches ? "ft" : inches ? "in" : metres ? "m" : "");
 }
 

@@ -4,8 +4,8 @@
 
 #include "fence.h"
 
-#include <stdlib.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 __extension__ typedef __int128 wide;

@@ -8,11 +8,13 @@
 /* No length of a job may be longer (100 km): sums of many stay far from overflow. */
 #define SW_LENGTH_MAX ((sw_length) 100000 * SW_METRE)
 
+/* A bare number of stock up to this is metres. */
+#define SW_BARE_METRES 30
 /* What a bare number means. */
 typedef enum sw_bare
 {
   SW_BARE_MM,     /* millimetres */
-  SW_BARE_STOCK,  /* up to 30: metres; else millimetres */
+  SW_BARE_STOCK,  /* up to SW_BARE_METRES: metres; else millimetres */
   SW_BARE_SPAN    /* millimetres; under 50 refused with the hint to write the unit */
 } sw_bare;
 

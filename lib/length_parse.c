@@ -161,7 +161,8 @@ bare_size (const quantity *quantity, sw_bare bare, sw_length *size)
   if (bare == SW_BARE_SPAN)
     return quantity->number.whole >= 50;
   if (bare == SW_BARE_STOCK)
-    if (quantity->number.whole < 30 || (quantity->number.whole == 30 && quantity->number.fraction == 0))
+    if (quantity->number.whole < SW_BARE_METRES
+        || (quantity->number.whole == SW_BARE_METRES && quantity->number.fraction == 0))
       *size = SW_METRE;
   return true;
 }

@@ -9,7 +9,6 @@
 #include "price.h"
 
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 int64_t
