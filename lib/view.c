@@ -120,6 +120,27 @@ sw_view_length (const sw_job *job, sw_length length, char out[SW_LENGTH_TEXT])
 }
 
 void
+sw_view_mitre (sw_text *out, int32_t saw, sw_side side)
+{
+  static const char *const faces[] = { "", SW_VIEW_HARD "outer", SW_VIEW_HARD "inner" };
+  char angle[SW_VIEW_THOUSANDTHS];
+  sw_view_thousandths (saw, angle);
+  sw_text_printf (out, "%s\xc2\xb0%s", angle, faces[side]);
+}
+
+void
+sw_view_slope (sw_text *out, const sw_piece *piece)
+{
+  char angle[SW_DECIMAL_TEXT];
+  const int64_t tenths = sw_decimal_round (piece->plumb, 100);
+  if (tenths > 0)
+    sw_decimal_format (tenths, 1, 0, angle);
+  else
+    sw_decimal_format (piece->plumb, 3, 0, angle);
+  sw_text_printf (out, "%s" SW_VIEW_HARD "%s\xc2\xb0", piece->falls ? "falls" : "rises", angle);
+}
+
+void
 sw_view_stock (const sw_job *job, sw_length length, char out[SW_LENGTH_TEXT])
 {
   char number[SW_LENGTH_TEXT];
