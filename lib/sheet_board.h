@@ -24,13 +24,11 @@ double sw_sheet_wider_kerf (const sw_sheet *sheet, const sw_piece *piece);
 
 /* ---- sheet_saw.c ---- */
 
-/* Does the piece lie flat on the posts, so that the saw goes across its width at a corner? */
-bool sw_sheet_is_laid_flat (const sw_job *job, const sw_piece *piece);
 /* Is any of its cuts at an angle? */
 bool sw_sheet_is_angled (const sw_piece *piece);
 /* Is the saw set for B as it is for A? */
 bool sw_sheet_sawn_alike (const sw_job *job, const sw_piece *a, const sw_piece *b);
-/* "plumb 3.6° across the width, rises; finish saw 45° through the thickness,
+/* "rises 3.6°, cut plumb across the width; finish saw 45° through the thickness,
  * long point on the outer face, short point 38 back" */
 void sw_sheet_saw_words (sw_text *out, const sw_job *job, const sw_piece *piece);
 

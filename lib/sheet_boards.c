@@ -440,7 +440,7 @@ draw_key (sw_sheet *sheet)
     if (sw_sheet_is_angled (&plan->pieces[i]))
       {
         angled = true;
-        flat = flat || sw_sheet_is_laid_flat (sheet->job, &plan->pieces[i]);
+        flat = flat || sw_cuts_flat (sheet->job, &plan->pieces[i]);
       }
   if (!angled)
     return;

@@ -8,6 +8,8 @@
 
 #include "sheet_board.h"
 
+#include "cuts.h"
+
 #include <math.h>
 
 #define THICK 11.0   /* what a cut through the thickness goes through on paper */
@@ -35,7 +37,7 @@ lean (double through, int32_t angle, double most)
 static sawn
 sawn_end (const sw_sheet *sheet, const sw_piece *piece, bool finish, double most)
 {
-  bool flat = sw_sheet_is_laid_flat (sheet->job, piece);
+  bool flat = sw_cuts_flat (sheet->job, piece);
   bool outer = (finish ? piece->finish_long : piece->start_long) == SW_SIDE_OUTER;
   int32_t saw = finish ? piece->finish_saw : piece->start_saw;
   /* What rises is long at the start below, at the finish above: plumb is leaning forward of it. */
@@ -89,12 +91,10 @@ draw_sides (sw_sheet *sheet, double x, double in, const sawn *end, double y)
 static void
 draw_mitre (sw_sheet *sheet, sw_sheet_align align, double x, double y, int32_t saw, sw_side side, double room)
 {
-  char number[SW_VIEW_THOUSANDTHS];
+  sw_text text = { 0 };
   if (saw == 0)
     return;
-  sw_text text = { 0 };
-  sw_view_thousandths (saw, number);
-  sw_text_printf (&text, "%s\302\260 %s", number, side == SW_SIDE_INNER ? "inner" : "outer");
+  sw_view_mitre (&text, saw, side);
   if (text.failed)
     sheet->status = SW_NO_MEMORY;
   else if (sw_sheet_measure (sheet, SW_SHEET_BODY, text.data) <= room)

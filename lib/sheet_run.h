@@ -73,8 +73,6 @@ double sw_sheet_half_post (const sw_sheet_frame *f, size_t post);
 double sw_sheet_row_y (const sw_sheet_frame *f, size_t row, double height);
 /* How steep a bay is, up: over 0. */
 double sw_sheet_bay_slope (const sw_elevation *e, size_t bay);
-/* Does the level's timber lie flat on the posts, its edge to the outside? */
-bool sw_sheet_is_flat (const sw_level *level);
 
 /* ---- sheet_timber.c ---- */
 

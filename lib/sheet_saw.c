@@ -4,14 +4,8 @@
 
 #include "sheet_board.h"
 
-#include "decimal.h"
+#include "cuts.h"
 #include "seat.h"
-
-bool
-sw_sheet_is_laid_flat (const sw_job *job, const sw_piece *piece)
-{
-  return piece->kind == SW_PIECE_THROUGH && job->levels.items[piece->level].seat == SW_SEAT_TOP;
-}
 
 bool
 sw_sheet_is_angled (const sw_piece *piece)
@@ -24,7 +18,7 @@ sw_sheet_sawn_alike (const sw_job *job, const sw_piece *a, const sw_piece *b)
 {
   return a->start_saw == b->start_saw && a->finish_saw == b->finish_saw && a->start_long == b->start_long
          && a->finish_long == b->finish_long && a->plumb == b->plumb && a->falls == b->falls
-         && sw_sheet_is_laid_flat (job, a) == sw_sheet_is_laid_flat (job, b);
+         && sw_cuts_flat (job, a) == sw_cuts_flat (job, b);
 }
 
 /* How far back the short point lies along the piece: a corner's cut stands
@@ -47,7 +41,7 @@ short_point (const sw_job *job, const sw_piece *piece, int32_t saw)
 static void
 add_mitre (sw_text *out, const sw_job *job, const sw_piece *piece, int32_t saw, sw_side side)
 {
-  bool flat = sw_sheet_is_laid_flat (job, piece);
+  bool flat = sw_cuts_flat (job, piece);
   char angle[SW_VIEW_THOUSANDTHS], length[SW_LENGTH_TEXT];
   sw_view_thousandths (saw, angle);
   sw_text_printf (out, "saw %s\302\260 %s, long point on the %s %s", angle,
@@ -60,29 +54,16 @@ add_mitre (sw_text *out, const sw_job *job, const sw_piece *piece, int32_t saw, 
   sw_text_printf (out, ", short point %s back", length);
 }
 
-/* To a tenth of a degree, which no saw is set closer than; "under 0.1" is no angle to set. */
-static void
-add_plumb (sw_text *out, const sw_job *job, const sw_piece *piece)
-{
-  char angle[SW_DECIMAL_TEXT];
-  int64_t tenths = sw_decimal_round (piece->plumb, 100);
-  if (tenths > 0)
-    sw_decimal_format (tenths, 1, 0, angle);
-  else
-    sw_decimal_format (piece->plumb, 3, 0, angle);
-  sw_text_printf (out, "plumb %s\302\260 %s, %s", angle,
-                  sw_sheet_is_laid_flat (job, piece) ? "through the thickness" : "across the width",
-                  piece->falls ? "falls" : "rises");
-}
-
 void
 sw_sheet_saw_words (sw_text *out, const sw_job *job, const sw_piece *piece)
 {
   bool mitred = piece->start_saw != 0 || piece->finish_saw != 0;
   if (piece->plumb != 0)
-    add_plumb (out, job, piece);
-  if (piece->plumb != 0 && mitred)
-    sw_text_add (out, "; ");
+    {
+      sw_view_slope (out, piece);
+      sw_text_printf (out, ", cut plumb %s%s", sw_cuts_flat (job, piece) ? "through the thickness" : "across the width",
+                      mitred ? "; " : "");
+    }
   if (piece->start_saw != 0 && piece->start_saw == piece->finish_saw && piece->start_long == piece->finish_long)
     {
       sw_text_add (out, "both ends ");

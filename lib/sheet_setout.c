@@ -127,7 +127,7 @@ housing_text (const sw_job *job, const sw_level *level, const sw_mark *mark, cha
     snprintf (text, room, mark->depth > 0 ? "%s %s" : "%s", names[mark->housing], depth);
   else if (!mark->timber)
     snprintf (text, room, "\342\200\223");
-  else if (level->through && level->seat != SW_SEAT_LET_IN)
+  else if (mark->over)
     snprintf (text, room, level->seat == SW_SEAT_TOP ? "on top" : "on the face");
   else
     snprintf (text, room, "no housing");

@@ -70,12 +70,6 @@ sw_sheet_bay_slope (const sw_elevation *e, size_t bay)
   return span > 0 ? (e->before[bay + 1] - e->height[bay]) / span : 0;
 }
 
-bool
-sw_sheet_is_flat (const sw_level *level)
-{
-  return level->through && level->seat == SW_SEAT_TOP;
-}
-
 double
 sw_sheet_half_post (const sw_sheet_frame *f, size_t post)
 {
@@ -93,7 +87,7 @@ draw_post (const sw_sheet_frame *f, size_t post)
   double x = sw_sheet_post_x (f, post), half = sw_sheet_half_post (f, post);
   double foot = ground_y (f, low_side (f, post)) + BURIED;
   double left = rows_top (f, post), middle = left, right = left;
-  if (sw_sheet_is_flat (&f->sheet->job->levels.items[e->levels[row]]))
+  if (f->sheet->job->levels.items[e->levels[row]].seat == SW_SEAT_TOP)
     {
       left = middle = right = sw_sheet_row_y (f, row, high_side (f, post)) + SW_SHEET_BAND / 2;
       if (post > 0 && e->before[post] >= e->height[post])

@@ -9,6 +9,7 @@
 
 #include "sheet_run.h"
 
+#include "cuts.h"
 #include "seat.h"
 
 #include <math.h>
@@ -93,7 +94,7 @@ find_band (const sw_sheet_frame *f, const sw_piece *piece, band *out)
   out->y1 = sw_sheet_row_y (f, row, out->h1);
   out->y2 = sw_sheet_row_y (f, row, out->h2);
   out->above = out->below = SW_SHEET_BAND / 2;
-  if (sw_sheet_is_flat (level_of (f, piece)))
+  if (sw_cuts_flat (f->sheet->job, piece))
     {
       const sw_section *section = &f->sheet->job->sections.items[piece->section];
       double high = SW_SHEET_BAND * (double)section->thickness / (double)section->width;
@@ -187,7 +188,7 @@ draw_label (const sw_sheet_frame *f, const sw_piece *piece, const band *b, const
   double aside = (taken[0] - taken[1]) / 2;
   double x = (b->x1 + b->x2) / 2 + aside, y = (b->y1 + b->y2) / 2 + aside * tan (angle);
   /* What is laid flat is too low to write on: its label stands over it. */
-  if (sw_sheet_is_flat (level_of (f, piece)))
+  if (sw_cuts_flat (f->sheet->job, piece))
     y -= b->above + 6 / cos (angle);
   double before = (label_width - (label_width + gap + length_width)) / 2;
   double after = (label_width + gap + length_width - length_width) / 2;
