@@ -230,3 +230,30 @@ sw_view_ranges (sw_text *out, const size_t *numbers, size_t count, size_t add)
         sw_text_printf (out, "%s%zu", numbers[last] == numbers[first] + 1 ? ", " : "-", numbers[last] + add);
     }
 }
+
+void
+sw_view_always (sw_text *out, int64_t pairs)
+{
+  sw_text_printf (out, "%" PRId64 " %s", pairs,
+                  pairs == 1 ? "pair at a post that is always joined" : "pairs at posts that are always joined");
+}
+
+bool
+sw_view_neighbours (const sw_job *job)
+{
+  for (size_t r = 0; r < job->fence.run_count; r++)
+    {
+      size_t through = 0;
+      for (size_t l = 0; l < job->levels.count; l++)
+        through += job->levels.items[l].through && sw_level_is_on (&job->levels.items[l], r) ? 1 : 0;
+      if (through > 1)
+        return true;
+    }
+  return false;
+}
+
+bool
+sw_view_turned (const sw_job *job)
+{
+  return job->settings->stagger != SW_STAGGER_OFF && job->settings->turn == SW_TURN_KEEP && sw_view_neighbours (job);
+}

@@ -52,6 +52,13 @@ void sw_view_percent (int64_t part, int64_t whole, int decimals, char out[SW_VIE
  * stand twice are shown once. */
 void sw_view_ranges (sw_text *out, const size_t *numbers, size_t count, size_t add);
 
+/* "2 pairs at posts that are always joined" */
+void sw_view_always (sw_text *out, int64_t pairs);
+/* Has any run two through levels, so that their joins are neighbours? */
+bool sw_view_neighbours (const sw_job *job);
+/* Are first pieces of neighbouring levels kept long and short in turn? */
+bool sw_view_turned (const sw_job *job);
+
 /* Add text that came from a user, as one line in which a terminal finds nothing to obey. */
 void sw_view_name (sw_text *out, const char *text);
 

@@ -266,11 +266,52 @@ START_TEST (housings)
 }
 END_TEST
 
+/* Saws swing to 45 degrees (common practice): on either side of a corner a remark says more. */
 START_TEST (sharp_mitres)
 {
-  ck_assert_int_eq (read_fence ("run,span,start,finish\na,2400,mitre 60,mitre 59.9\n"), SW_OK);
-  remarks_expect (report, "warning spans.csv:2:finish\n", "mitres");
-  remarks_say (report, "60.05 degrees");
+  ck_assert_int_eq (read_fence ("run,span,start,finish\na,2400,mitre 90,mitre 89.9\nb,2400,mitre 270,mitre 300\n"
+                                "c,2400,mitre 135,mitre 45\n"),
+                    SW_OK);
+  remarks_expect (report,
+                  "warning spans.csv:2:finish\nwarning spans.csv:3:finish\nwarning spans.csv:4:finish\n", "mitres");
+  remarks_say (report, "a corner of 89.9 degrees, needs the saw set 45.05 degrees off square");
+  remarks_say (report, "a corner of 300 degrees, needs the saw set 60 degrees off square");
+  /* The saw's setting written for the corner's angle. */
+  remarks_say (report, "as sharp as 45 degrees and needs the saw set 67.5 off square; a square corner, sawn at 45, is"
+                       " \"mitre 90\"");
+}
+END_TEST
+
+/* At a step every level ends on the centre of the post, beside a gate on its face, if nothing else is written. */
+START_TEST (steps)
+{
+  ck_assert_int_eq (read_fence ("run,span,finish,start,opening,step\n"
+                                "a,2400,,,,\n"
+                                "a,2400,,,,300\n"
+                                "a,2400,,,,-0.15m\n"
+                                "a,2400,flush,,,100\n"
+                                "a,2400,,reach 20,,50\n"
+                                "a,2400,,,yes,70\n"
+                                "a,2400,,,,\n"),
+                    SW_OK);
+  remarks_expect (report, "", "steps");
+  const sw_bay *bays = fence.runs[0].bays;
+  ck_assert_int_eq (bays[1].step, 300 * SW_MM);
+  ck_assert_int_eq (bays[2].step, -150 * SW_MM);
+  ck_assert (bays[0].finish.kind == SW_END_ON && bays[1].start.kind == SW_END_ON);
+  ck_assert (bays[1].finish.kind == SW_END_CENTRE && bays[2].start.kind == SW_END_CENTRE);
+  ck_assert (bays[3].finish.kind == SW_END_FLUSH && bays[4].start.kind == SW_END_REACH);
+  ck_assert (bays[4].finish.kind == SW_END_FACE && bays[6].start.kind == SW_END_FACE);
+  ck_assert_int_eq (sw_run_step (&fence.runs[0], 1), 0);
+  ck_assert_int_eq (sw_run_step (&fence.runs[0], 2), 300 * SW_MM);
+  ck_assert_int_eq (sw_run_step (&fence.runs[0], 7), 370 * SW_MM);
+  ck_assert_int_eq (sw_run_height (&fence.runs[0], 7), 0);
+  /* There is nothing beyond a run's last post. */
+  ck_assert_int_eq (read_fence ("run,span,step\na,2400,300\nb,2400,0\n"), SW_OK);
+  remarks_expect (report, "warning spans.csv:2:step\n", "a last step");
+  ck_assert_int_eq (fence.runs[0].bays[0].step, 0);
+  ck_assert_int_eq (read_fence ("run,span,step\na,2400,5001\na,2400,\n"), SW_REJECTED);
+  remarks_expect (report, "fault spans.csv:2:step\n", "too high");
 }
 END_TEST
 
@@ -420,6 +461,7 @@ main (void)
   tcase_add_test (tests, ends_on_openings);
   tcase_add_test (tests, housings);
   tcase_add_test (tests, sharp_mitres);
+  tcase_add_test (tests, steps);
   tcase_add_test (tests, joins_without_effect);
   tcase_add_test (tests, reaches_that_take_the_bay);
   tcase_add_test (tests, overall);
