@@ -26,10 +26,12 @@ double sw_sheet_wider_kerf (const sw_sheet *sheet, const sw_piece *piece);
 
 /* Is any of its cuts at an angle? */
 bool sw_sheet_is_angled (const sw_piece *piece);
-/* Is the saw set for B as it is for A? */
+/* Is the saw set for B as it is for A, to what can be set? */
 bool sw_sheet_sawn_alike (const sw_job *job, const sw_piece *a, const sw_piece *b);
 /* "rises 3.6°, cut plumb across the width; finish saw 45° through the thickness,
  * long point on the outer face, short point 38 back" */
 void sw_sheet_saw_words (sw_text *out, const sw_job *job, const sw_piece *piece);
+/* How boards lie and what the lines at their ends are, at sheet->y, where a cut of the plan is at an angle. */
+void sw_sheet_saw_key (sw_sheet *sheet);
 
 #endif

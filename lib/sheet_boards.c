@@ -430,37 +430,6 @@ draw_group (group *g)
   g->sheet->y += 9;
 }
 
-/* How boards lie and what the lines at their ends are, where a cut is at an angle. */
-static void
-draw_key (sw_sheet *sheet)
-{
-  const sw_plan *plan = sheet->plan;
-  bool angled = false, flat = false;
-  for (size_t i = 0; i < plan->piece_count; i++)
-    if (sw_sheet_is_angled (&plan->pieces[i]))
-      {
-        angled = true;
-        flat = flat || sw_cuts_flat (sheet->job, &plan->pieces[i]);
-      }
-  if (!angled)
-    return;
-  sw_text key = { 0 };
-  sw_text_printf (&key,
-                  "Boards lie with the outer face up and the upper edge at the back%s; a piece's start is at its left. "
-                  "Angles are off square. Dashed: where a cut comes out on the side that lies down; dark: a sloping cut "
-                  "that is seen from above. A plumb cut leans so that it stands upright in the fence.",
-                  flat ? "; timber that is laid flat, the upper side up and the outer edge at the front" : "");
-  double width = sheet->right - sheet->left;
-  if (key.failed)
-    sheet->status = SW_NO_MEMORY;
-  else
-    {
-      sw_sheet_paragraph (sheet, SW_SHEET_BODY, sheet->left, sheet->y, width, key.data);
-      sheet->y += sw_sheet_paragraph_height (sheet, SW_SHEET_BODY, width, key.data) + 4;
-    }
-  sw_text_drop (&key);
-}
-
 void
 sw_sheet_boards (sw_sheet *sheet)
 {
@@ -480,7 +449,7 @@ sw_sheet_boards (sw_sheet *sheet)
             "cut from left to right;  lengths in %s, to the long point;  saw cut %s;  hatched: waste",
             job->settings->inches ? "inches" : "mm", kerf);
   sw_sheet_new_part (sheet, "Boards", note);
-  draw_key (sheet);
+  sw_sheet_saw_key (sheet);
   for (size_t first = 0; first < plan->board_count && sheet->status == SW_OK;)
     {
       group g = { .sheet = sheet, .first = first, .count = sw_cuts_alike (plan, first), .board = &plan->boards[first] };

@@ -12,9 +12,9 @@
 
 #include <math.h>
 
-#define THICK 11.0   /* what a cut through the thickness goes through on paper */
-#define LEAST 1.8    /* points that an angle makes at least */
-#define DARK 0.5     /* a sloping cut that is seen */
+#define THICK 11.0 /* what a cut through the thickness goes through on paper */
+#define LEAST 1.8  /* points that an angle makes at least */
+#define DARK 0.5   /* a sloping cut that is seen */
 
 /* One end, from where the piece begins to take of its board: how far in it
  * is sawn at the front and the back of the board, and besides at the upper
@@ -145,8 +145,7 @@ sw_sheet_saw_cut (sw_sheet *sheet, const sw_piece *piece, double x1, double x2, 
   sawn finish = sawn_end (sheet, piece, true, (x2 - x1) / 5);
   double line[4];
   put_line (line, x2, -1, &finish, 0, y);
-  const double slot[]
-      = { line[0], line[1], line[0] + wide, line[1], line[2] + wide, line[3], line[2], line[3] };
+  const double slot[] = { line[0], line[1], line[0] + wide, line[1], line[2] + wide, line[3], line[2], line[3] };
   sw_sheet_polygon (sheet, slot, 4, 0, 0);
 }
 

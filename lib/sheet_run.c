@@ -274,13 +274,13 @@ static void
 draw_key (sw_sheet *sheet)
 {
   bool outer = has_mitre (sheet->plan, SW_SIDE_OUTER), inner = has_mitre (sheet->plan, SW_SIDE_INNER);
-  const char *text = outer && inner
-                         ? "At corners the further the saw is set over the wider: dashed, the short point behind the "
-                           "timber; dark, the sloping cut to a long point behind it."
-                     : outer ? "At corners, dashed: the short point, behind the timber. It lies further back the "
-                               "further the saw is set over."
-                             : "At corners, dark: the sloping cut to the long point, behind the timber. It is wider the "
-                               "further the saw is set over.";
+  const char *text
+      = outer && inner ? "At corners the further the saw is set over the wider: dashed, the short point behind the "
+                         "timber; dark, the sloping cut to a long point behind it."
+        : outer        ? "At corners, dashed: the short point, behind the timber. It lies further back the "
+                         "further the saw is set over."
+                       : "At corners, dark: the sloping cut to the long point, behind the timber. It is wider the "
+                         "further the saw is set over.";
   if (!outer && !inner)
     return;
   sheet->y += 11;

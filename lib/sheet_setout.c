@@ -16,7 +16,7 @@
 #include <stdlib.h>
 
 #define ROW 14.5
-#define POST 44.0 /* width of its column */
+#define POST 44.0   /* width of its column */
 #define TOGETHER 16 /* posts of a table that is not broken */
 
 /* Columns FIRST to END - 1 of a run's levels. */
@@ -94,8 +94,8 @@ draw_head (const sheet_table *t, bool continued)
   if (title.failed)
     sheet->status = SW_NO_MEMORY;
   else
-    sw_sheet_text (sheet, SW_SHEET_HEADING, SW_SHEET_LEFT, sheet->left, sheet->y + ROW,
-                   sheet->right - sheet->left - 70, title.data);
+    sw_sheet_text (sheet, SW_SHEET_HEADING, SW_SHEET_LEFT, sheet->left, sheet->y + ROW, sheet->right - sheet->left - 70,
+                   title.data);
   sw_text_drop (&title);
   if (continued)
     sw_sheet_text (sheet, SW_SHEET_BODY, SW_SHEET_RIGHT, sheet->right, sheet->y + ROW, 0, "continued");
@@ -195,8 +195,7 @@ draw_row (const sheet_table *t, const sheet_row *row)
       const sw_mark *far = row->far ? sw_setout_far_mark (t->setout, t->run_index, row->post, level) : NULL;
       double left = column_x (t, column) - 8;
       sw_sheet_line (sheet, left, sheet->y, left, sheet->y + ROW, 0.25);
-      draw_cell (t, column, baseline,
-                 far != NULL ? far : sw_setout_mark (t->setout, t->run_index, row->post, level));
+      draw_cell (t, column, baseline, far != NULL ? far : sw_setout_mark (t->setout, t->run_index, row->post, level));
     }
   sheet->y += ROW;
   sw_sheet_line (sheet, sheet->left, sheet->y, table_right (t), sheet->y, 0.25);
@@ -206,8 +205,7 @@ draw_row (const sheet_table *t, const sheet_row *row)
 static void
 draw_post (const sheet_table *t, sheet_row row, sw_length step)
 {
-  bool two = t->first < t->end
-             && sw_setout_far_mark (t->setout, t->run_index, row.post, t->levels[t->first]) != NULL;
+  bool two = t->first < t->end && sw_setout_far_mark (t->setout, t->run_index, row.post, t->levels[t->first]) != NULL;
   if (two)
     {
       row.side = "near";

@@ -23,8 +23,8 @@ typedef struct stick
 {
   sw_sheet *sheet;
   const sw_job *job;
-  size_t run;  /* the first that it is for */
-  double y;    /* its upper edge on paper */
+  size_t run; /* the first that it is for */
+  double y;   /* its upper edge on paper */
   double scale;
 } stick;
 
@@ -67,8 +67,8 @@ draw_figures (const stick *s, bool tops)
       used[row] = x + half + 4;
       double reach = 4 + (double)row * 11;
       sw_sheet_line (s->sheet, x, tops ? s->y : s->y + STICK, x, tops ? s->y - reach : s->y + STICK + reach, 0.6);
-      sw_sheet_text (s->sheet, SW_SHEET_STRONG, SW_SHEET_CENTRE, x,
-                     tops ? s->y - reach - 2 : s->y + STICK + reach + 9, 0, text);
+      sw_sheet_text (s->sheet, SW_SHEET_STRONG, SW_SHEET_CENTRE, x, tops ? s->y - reach - 2 : s->y + STICK + reach + 9,
+                     0, text);
     }
 }
 
@@ -107,8 +107,9 @@ draw_stick (stick *s, const char *title, bool steps)
   /* Levels under the datum cannot be marked on a stick that stands on it. */
   if (most <= 0 || least < 0)
     return;
-  const char *note = steps ? "foot on the datum, past a step so far over it as the table says;  undersides below, tops above"
-                           : "its foot on the datum;  undersides below, tops above";
+  const char *note
+      = steps ? "foot on the datum, past a step so far over it as the table says;  undersides below, tops above"
+              : "its foot on the datum;  undersides below, tops above";
   double right = sheet->right - sw_sheet_measure (sheet, SW_SHEET_BODY, note) - 12;
   sw_sheet_need (sheet, 110);
   sheet->y += SW_SHEET_LINE;

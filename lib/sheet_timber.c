@@ -16,8 +16,8 @@
 #include <stdio.h>
 
 #define GREY 0.84
-#define DARK 0.5      /* a sloping cut */
-#define LEAN 9.0      /* how far a cut of 45 degrees leans at least */
+#define DARK 0.5       /* a sloping cut */
+#define LEAN 9.0       /* how far a cut of 45 degrees leans at least */
 #define FLAT_LEAST 4.0 /* how high timber that is laid flat is drawn */
 #define FLAT_MOST 9.0
 #define FAR 1e6 /* no strip is so wide */
@@ -56,8 +56,8 @@ find_length (const sw_sheet_frame *f, const sw_piece *piece, band *out)
   else
     {
       const sw_level *level = level_of (f, piece);
-      before = e->scale
-               * (double)sw_seat_reach (job, level, &run->bays[piece->from].start, run->posts[piece->from].width);
+      before
+          = e->scale * (double)sw_seat_reach (job, level, &run->bays[piece->from].start, run->posts[piece->from].width);
       after = e->scale * (double)sw_seat_reach (job, level, &run->bays[last_bay].finish, run->posts[piece->to].width);
     }
   out->x1 = sw_sheet_post_x (f, piece->from) - before;
