@@ -93,6 +93,7 @@ add_row (sw_table *table, const sw_plan *plan, size_t board, size_t cut, sw_leng
   sw_view_saw_cell (piece->finish_saw, saw);
   sw_view_set (&status, table, 12, saw);
   sw_view_set_length (&status, table, 13, job, left);
+  sw_view_set_sawn (&status, table, 14, job, piece);
   return status;
 }
 
@@ -100,8 +101,8 @@ sw_status
 sw_cuts_table (const sw_plan *plan, sw_table **out)
 {
   static const char *const header[]
-      = { "board", "section",   "source",  "board_mm", "cut",       "piece",      "run",
-          "level", "from_post", "to_post", "cut_mm",   "start_cut", "finish_cut", "left_mm" };
+      = { "board",   "section", "source",    "board_mm",   "cut",     "piece", "run",        "level",  "from_post",
+          "to_post", "cut_mm",  "start_cut", "finish_cut", "left_mm", "plumb", "long_point", "take_mm" };
   sw_table *table = NULL;
   sw_status status = sw_view_table (&table, plan->job, header, sizeof header / sizeof *header);
   for (size_t b = 0; b < plan->board_count && status == SW_OK; b++)

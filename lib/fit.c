@@ -67,6 +67,7 @@ add_row (sw_table *table, const sw_plan *plan, const sw_piece *piece)
   sw_view_set (&status, table, 10, saw);
   sw_view_set (&status, table, 11, sw_fit_start (piece));
   sw_view_set (&status, table, 12, sw_fit_finish (piece));
+  sw_view_set_sawn (&status, table, 13, job, piece);
   return status;
 }
 
@@ -74,8 +75,8 @@ sw_status
 sw_fit_table (const sw_plan *plan, sw_table **out)
 {
   static const char *const header[]
-      = { "run",   "level",  "section",   "from_post",  "to_post",    "bays",       "piece",
-          "board", "cut_mm", "start_cut", "finish_cut", "start_join", "finish_join" };
+      = { "run",    "level",     "section",    "from_post",  "to_post",     "bays",  "piece",      "board",
+          "cut_mm", "start_cut", "finish_cut", "start_join", "finish_join", "plumb", "long_point", "take_mm" };
   sw_table *table = NULL;
   sw_status status = sw_view_table (&table, plan->job, header, sizeof header / sizeof *header);
   for (size_t p = 0; p < plan->piece_count && status == SW_OK; p++)

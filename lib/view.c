@@ -90,6 +90,26 @@ sw_view_saw_cell (int32_t saw, char out[SW_VIEW_THOUSANDTHS])
     sw_view_thousandths (saw, out);
 }
 
+/* The face (laid flat: edge) of each mitre's long point, the start's first;
+ * one word where both are on the same. */
+static const char *
+long_point (const sw_piece *piece)
+{
+  static const char *const words[3][3]
+      = { { "", "outer", "inner" }, { "outer", "outer", "outer inner" }, { "inner", "inner outer", "inner" } };
+  return words[piece->start_long][piece->finish_long];
+}
+
+void
+sw_view_set_sawn (sw_status *status, sw_table *table, size_t column, const sw_job *job, const sw_piece *piece)
+{
+  char plumb[SW_VIEW_THOUSANDTHS];
+  sw_view_thousandths (piece->plumb, plumb);
+  sw_view_set (status, table, column, piece->plumb != 0 ? plumb : "");
+  sw_view_set (status, table, column + 1, long_point (piece));
+  sw_view_set_length (status, table, column + 2, job, piece->take);
+}
+
 void
 sw_view_length (const sw_job *job, sw_length length, char out[SW_LENGTH_TEXT])
 {

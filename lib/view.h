@@ -21,6 +21,8 @@ void sw_view_set_count (sw_status *status, sw_table *table, size_t column, int64
 void sw_view_thousandths (int64_t number, char out[SW_VIEW_THOUSANDTHS]);
 /* A saw setting as a cell of a table: "square" for 0. */
 void sw_view_saw_cell (int32_t saw, char out[SW_VIEW_THOUSANDTHS]);
+/* How PIECE is sawn and what it takes of its board: plumb, long_point and take_mm, in three columns from COLUMN on. */
+void sw_view_set_sawn (sw_status *status, sw_table *table, size_t column, const sw_job *job, const sw_piece *piece);
 
 /* ---- For the eye ---- */
 
