@@ -152,8 +152,13 @@ void
 sw_verify_sawn (sw_verifier *verifier, const sw_listing *listing, size_t row, const sw_sawn *should)
 {
   const sw_saw_fields at = saw_fields (verifier, listing);
+  const sw_length longer = sw_listing_number (listing, row, at.cut) - should->cut;
+  const sw_length more = sw_listing_number (listing, row, at.take) - should->take;
   sw_verify_length (verifier, listing, row, at.cut, should->cut);
-  sw_verify_length (verifier, listing, row, at.take, should->take);
+  /* A piece that is too long takes as much too much: one fault, told once. */
+  if (longer - more > 2 * SW_VERIFY_TOLERANCE || more - longer > 2 * SW_VERIFY_TOLERANCE
+      || (longer <= SW_VERIFY_TOLERANCE && -longer <= SW_VERIFY_TOLERANCE))
+    sw_verify_length (verifier, listing, row, at.take, should->take);
   check_angle (verifier, listing, row, at.start, should->start_saw, "square");
   check_angle (verifier, listing, row, at.finish, should->finish_saw, "square");
   check_angle (verifier, listing, row, at.plumb, should->plumb, "");
