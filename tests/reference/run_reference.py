@@ -71,7 +71,7 @@ def main():
     parser.add_argument("--program", required=True)
     parser.add_argument("--count", type=int, default=40)
     parser.add_argument("--seed", type=int, default=1)
-    parser.add_argument("--profile", choices=("basic", "whole", "tiny"), default="basic")
+    parser.add_argument("--profile", choices=("basic", "whole", "ground", "tiny"), default="basic")
     parser.add_argument("--hard-way", action="store_true", help="make the program skip its easy exits")
     parser.add_argument("--time-limit", metavar="SECONDS", help="handed to the program; it may then miss the optimum")
     parser.add_argument("--keep", help="folder for the jobs that fail (default: a new one in the temporary folder)")
