@@ -29,6 +29,7 @@ enum
   { .name = "kerf", .value = "a length", .id = SW_CLI_SETTING },                                                       \
   { .name = "end-trim", .value = "a length", .id = SW_CLI_SETTING },                                                   \
   { .name = "post-width", .value = "a length", .id = SW_CLI_SETTING },                                                 \
+  { .name = "post-depth", .value = "a length", .id = SW_CLI_SETTING },                                                 \
   { .name = "measured", .value = "centres or clear", .id = SW_CLI_SETTING },                                           \
   { .name = "rails", .value = "a number", .id = SW_CLI_SETTING },                                                      \
   { .name = "stock-length", .value = "lengths, such as 4.8,5.4", .id = SW_CLI_SETTING },                               \
@@ -36,8 +37,10 @@ enum
   { .name = "min-bearing", .value = "a length", .id = SW_CLI_SETTING },                                                \
   { .name = "join-cost", .value = "an amount of money", .id = SW_CLI_SETTING },                                        \
   { .name = "stagger", .value = "prefer, require or off", .id = SW_CLI_SETTING },                                      \
+  { .name = "turn", .value = "keep or off", .id = SW_CLI_SETTING },                                                    \
   { .name = "bow", .value = "a length", .id = SW_CLI_SETTING },                                                        \
   { .name = "max-piece", .value = "a length", .id = SW_CLI_SETTING },                                                  \
+  { .name = "round", .value = "a length", .id = SW_CLI_SETTING },                                                      \
   { .name = "picket", .value = "a length", .id = SW_CLI_SETTING },                                                     \
   { .name = "tax", .value = "a rate in per cent", .id = SW_CLI_SETTING },                                              \
   { .name = "job", .value = "a name", .id = SW_CLI_SETTING },                                                          \
@@ -52,10 +55,11 @@ enum
   "           --settings FILE (rows of key,value; the command line wins over them)\n"                                  \
   "Timber     --rails N (2)           --stock-length LIST (4.8,5.4)\n"                                                 \
   "           --kerf LENGTH (3)       --end-trim LENGTH (0)    --keep LENGTH (600)\n"                                  \
-  "           --max-piece LENGTH\n"                                                                                    \
-  "Posts      --post-width LENGTH (100)  --measured centres|clear  --bow LENGTH (5)\n"                                 \
+  "           --max-piece LENGTH      --round LENGTH (1)\n"                                                            \
+  "Posts      --post-width LENGTH (100)  --post-depth LENGTH (its width)\n"                                            \
+  "           --measured centres|clear   --bow LENGTH (5)\n"                                                           \
   "           --min-bearing LENGTH (38)  --picket LENGTH\n"                                                            \
-  "Joins      --stagger prefer|require|off  --join-cost MONEY (0)\n"                                                   \
+  "Joins      --stagger prefer|require|off  --turn keep|off  --join-cost MONEY (0)\n"                                  \
   "Order      --job NAME  --tax PERCENT  --inches  --paper a4|letter\n"                                                \
   "Solver     --time-limit SECONDS\n"
 

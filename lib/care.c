@@ -54,8 +54,8 @@ sw_care_sawn_ends (const sw_plan *plan)
       ends += 2 * (int64_t)board->piece_count;
       if (settings->end_trim > 0)
         continue;
-      ends -= first->start_saw == 0 ? 1 : 0;
-      ends -= rest == last->cut && last->finish_saw == 0 ? 1 : 0;
+      ends -= first->start_saw == 0 && first->plumb == 0 ? 1 : 0;
+      ends -= rest == last->take && last->finish_saw == 0 && last->plumb == 0 ? 1 : 0;
     }
   return ends;
 }

@@ -171,7 +171,7 @@ strips_hold (const sw_choice *choice, const sw_model *model)
     {
       const sw_strip *strip = &model->strips[s];
       holds = paths_hold (choice, model, strip, first)
-              && (!model->stagger || strip->row_count < 2 || in_turn (strip, first));
+              && (!model->turn || strip->row_count < 2 || in_turn (strip, first));
     }
   free (first);
   return holds && sw_choice_aligned (choice, model) <= allowed;

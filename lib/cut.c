@@ -50,6 +50,7 @@ model_init (cutting *c)
   c->model.strip_count = c->model.option_count = c->model.need_count = 0;
   c->model.aligned_cap = 0;
   c->model.stagger = false;
+  c->model.turn = false;
   c->model.groups = sw_alloc (outer->group_count, sizeof *c->model.groups);
   c->model.needs = sw_alloc (outer->need_count, sizeof *c->model.needs);
   c->model.supplies = sw_alloc (outer->supply_count, sizeof *c->model.supplies);

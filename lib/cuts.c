@@ -111,7 +111,7 @@ sw_cuts_table (const sw_plan *plan, sw_table **out)
       sw_length left = sw_board_left_after (plan, board, 0);
       for (size_t c = 0; c < board->piece_count && status == SW_OK; c++)
         {
-          sw_length taken = plan->pieces[board->pieces[c]].cut + plan->job->settings->kerf;
+          sw_length taken = plan->pieces[board->pieces[c]].take + plan->job->settings->kerf;
           left = taken < left ? left - taken : 0;
           status = add_row (table, plan, b, c, left);
         }

@@ -18,7 +18,6 @@ sw_end_reach (const sw_end *end, sw_length post_width)
   switch (end->kind)
     {
     case SW_END_FLUSH:
-    case SW_END_MITRE:
       return post_width / 2;
     case SW_END_FACE:
       return -(post_width / 2);
@@ -28,6 +27,7 @@ sw_end_reach (const sw_end *end, sw_length post_width)
       return end->length;
     case SW_END_ON:
     case SW_END_CENTRE:
+    case SW_END_MITRE:
       break;
     }
   return 0;
@@ -38,7 +38,8 @@ sw_end_saw_setting (const sw_end *end)
 {
   if (end->kind != SW_END_MITRE)
     return 0;
-  return (STRAIGHT_ANGLE - end->angle + 1) / 2;
+  int32_t off = STRAIGHT_ANGLE - end->angle;
+  return ((off < 0 ? -off : off) + 1) / 2;
 }
 
 const char *
@@ -96,6 +97,15 @@ sw_run_height (const sw_run *run, size_t post)
 }
 
 sw_length
+sw_run_step (const sw_run *run, size_t post)
+{
+  sw_length height = 0;
+  for (size_t bay = 0; bay < post && bay < run->bay_count; bay++)
+    height += run->bays[bay].step;
+  return height;
+}
+
+sw_length
 sw_bay_on_slope (const sw_bay *bay, sw_length level)
 {
   return sw_length_on_slope (level, bay->span, bay->rise);
@@ -144,7 +154,7 @@ resolve_inner_post (sw_bay *left, sw_bay *right)
       settle (&left->finish, SW_END_FACE);
       settle (&right->start, SW_END_FACE);
     }
-  else if (left->finish.written || right->start.written)
+  else if (left->finish.written || right->start.written || left->step != 0)
     {
       settle (&left->finish, SW_END_CENTRE);
       settle (&right->start, SW_END_CENTRE);
@@ -168,7 +178,7 @@ is_space (char c)
   return c == ' ' || c == '\t';
 }
 
-/* Thousandths of a degree, between 0 and 180. */
+/* Thousandths of a degree, between 0 and 360; at 180 there is no corner. */
 static bool
 parse_angle (const char *text, bool comma, sw_end *out, char expected[SW_PHRASE])
 {
@@ -183,13 +193,14 @@ parse_angle (const char *text, bool comma, sw_end *out, char expected[SW_PHRASE]
     {
       memcpy (figure, text, length);
       figure[length] = '\0';
-      if (sw_value_decimal (figure, comma, 3, 0, 180, &angle, expected) && angle > 0 && angle < STRAIGHT_ANGLE)
+      if (sw_value_decimal (figure, comma, 3, 0, 360, &angle, expected) && angle > 0
+          && angle != STRAIGHT_ANGLE && angle < 2 * STRAIGHT_ANGLE)
         {
           out->angle = (int32_t)angle;
           return true;
         }
     }
-  snprintf (expected, SW_PHRASE, "an internal angle between 0 and 180 degrees with at most 3 decimals after \"mitre\"");
+  snprintf (expected, SW_PHRASE, "an internal angle over 0 and under 360 degrees, not 180, with at most 3 decimals after \"mitre\"");
   return false;
 }
 

@@ -24,7 +24,7 @@ typedef struct sw_end
   sw_end_kind kind;
   bool written;      /* by the user; else by default */
   sw_length length;  /* housed: depth D, resolved; reach: X */
-  int32_t angle;     /* mitre: internal angle in thousandths of a degree */
+  int32_t angle;     /* mitre: internal angle in thousandths of a degree, over 0, under 360000, not 180000 */
 } sw_end;
 
 typedef enum sw_join_rule { SW_JOIN_MAY, SW_JOIN_NEVER, SW_JOIN_ALWAYS } sw_join_rule;
@@ -36,6 +36,7 @@ typedef struct sw_bay
   sw_length measured;  /* as written */
   sw_length span;      /* centre to centre, level measure, > 0 */
   sw_length rise;      /* far post's height minus near post's */
+  sw_length step;      /* the fence goes on so much higher at the far post; 0 at the run's last */
   bool opening;        /* a gate: no timber */
   sw_end start;        /* at the near post; SW_END_ON where timber runs on */
   sw_end finish;       /* at the far post */
@@ -50,8 +51,8 @@ typedef struct sw_post
 
 /* A straight line of bay_count bays and bay_count + 1 posts.
  * Ends are resolved: at an inner post either both sides are SW_END_ON or
- * neither is, beside an opening never; at the run's first and last post
- * never.  Bays that are openings have kind SW_END_FACE on both sides. */
+ * neither is, beside an opening or at a step never; at the run's first and
+ * last post never.  Bays that are openings have kind SW_END_FACE on both sides. */
 typedef struct sw_run
 {
   char *name;
@@ -73,9 +74,10 @@ sw_status sw_fence_read (sw_fence *out, const sw_table *table, const sw_settings
 void sw_fence_clear (sw_fence *fence);
 
 /* Where timber ends, from the post's centre away from its own bay, level
- * measure (the table of ends in spanwright-csv(5)); SW_END_ON: 0. */
+ * measure (the table of ends in spanwright-csv(5)); SW_END_ON: 0.  A mitre's
+ * depends on how the timber sits on its post: sw_seat_reach; here it is 0. */
 sw_length sw_end_reach (const sw_end *end, sw_length post_width);
-/* Mitre: saw setting (180 - A) / 2 in thousandths of a degree; else 0. */
+/* Mitre: saw setting |180 - A| / 2 in thousandths of a degree; else 0. */
 int32_t sw_end_saw_setting (const sw_end *end);
 /* "flush", "housed" ...; "join" for SW_END_ON. */
 const char *sw_end_name (sw_end_kind kind);
@@ -100,6 +102,8 @@ sw_length sw_tape_error (sw_length reading);
 /* Summed heights and distances of post POST over the run's first. */
 sw_length sw_run_distance (const sw_run *run, size_t post);
 sw_length sw_run_height (const sw_run *run, size_t post);
+/* How much higher than the run's first levels stand beyond POST: its steps, that at POST with them. */
+sw_length sw_run_step (const sw_run *run, size_t post);
 /* Bay's length along the slope, of any level measure in that bay. */
 sw_length sw_bay_on_slope (const sw_bay *bay, sw_length level);
 /* Do all posts between FROM and TO stand within BOW of the straight line

@@ -13,8 +13,9 @@
 #include <string.h>
 
 #define WIDEST_POST (2 * SW_METRE) /* a brick pier at the most */
-/* Beyond what the saw of a carpenter swings to. */
-#define STEEPEST_SAW 60000 /* thousandths of a degree */
+#define HIGHEST_STEP (5 * SW_METRE) /* more is a wrong unit */
+/* Saws swing to here: common practice, no source. */
+#define STEEPEST_SAW 45000 /* thousandths of a degree */
 
 enum
 {
@@ -29,6 +30,7 @@ enum
   RISE,
   OPENING,
   OVERALL,
+  STEP,
   COLUMNS
 };
 
@@ -158,10 +160,20 @@ check_mitre (reading *reading, size_t column, const sw_end *end, size_t post)
   if (setting <= STEEPEST_SAW)
     return;
   char degrees[SW_DECIMAL_TEXT];
+  char angle[SW_DECIMAL_TEXT];
   sw_decimal_format (setting, 3, 0, degrees);
-  sw_field_warn (&reading->fields, column,
-                 "the mitre at post %zu of run \"%s\" needs the saw set %s degrees off square; few saws go beyond %d",
-                 post + 1, reading->run_shown, degrees, STEEPEST_SAW / 1000);
+  sw_decimal_format (end->angle, 3, 0, angle);
+  if (end->angle == STEEPEST_SAW)
+    sw_field_warn (&reading->fields, column,
+                   "the number after \"mitre\" is the angle between the two fences, so the mitre at post %zu of run "
+                   "\"%s\" is a corner as sharp as %s degrees and needs the saw set %s off square; a square corner, "
+                   "sawn at 45, is \"mitre 90\"",
+                   post + 1, reading->run_shown, angle, degrees);
+  else
+    sw_field_warn (&reading->fields, column,
+                   "the mitre at post %zu of run \"%s\", a corner of %s degrees, needs the saw set %s degrees off "
+                   "square; few saws go beyond %d",
+                   post + 1, reading->run_shown, angle, degrees, STEEPEST_SAW / 1000);
 }
 
 /* START or FINISH, whose post is number POST (from 0) and WIDTH wide. */
@@ -198,6 +210,18 @@ read_label (reading *reading, sw_bay *bay, size_t index)
   return bay->label != NULL ? SW_OK : SW_NO_MEMORY;
 }
 
+/* How much higher the fence goes on; at a run's last post there is nothing that could. */
+static void
+read_step (reading *reading, const sw_run *run, sw_bay *bay, size_t index)
+{
+  sw_fields *fields = &reading->fields;
+  sw_field_length (fields, STEP, SW_BARE_MM, -HIGHEST_STEP, HIGHEST_STEP, &bay->step);
+  if (index + 1 < run->bay_count || bay->step == 0)
+    return;
+  sw_field_warn (fields, STEP, "has no effect, since run \"%s\" ends at its far post", reading->run_shown);
+  bay->step = 0;
+}
+
 static sw_status
 read_bay (reading *reading, sw_run *run, size_t index)
 {
@@ -217,6 +241,7 @@ read_bay (reading *reading, sw_run *run, size_t index)
   size_t choice = 0;
   sw_field_choice (fields, OPENING, opening_words, 2, &choice);
   bay->opening = choice == 1;
+  read_step (reading, run, bay, index);
   read_end (reading, START, bay, &bay->start, near->width, index);
   read_end (reading, FINISH, bay, &bay->finish, far->width, index + 1);
   choice = 0;
@@ -289,6 +314,7 @@ check_reaches (reading *reading, const sw_run *run)
       const sw_bay *bay = &run->bays[b];
       sw_length start = sw_end_reach (&bay->start, run->posts[b].width);
       sw_length finish = sw_end_reach (&bay->finish, run->posts[b + 1].width);
+      /* How far a mitre reaches shows only once its level is known: see layout_arcs. */
       sw_length off_start = start < 0 ? -start : 0;
       sw_length off_finish = finish < 0 ? -finish : 0;
       if (bay->span > off_start + off_finish)
@@ -400,7 +426,7 @@ sw_status
 sw_fence_read (sw_fence *out, const sw_table *table, const sw_settings *settings, sw_report *report)
 {
   static const char *const names[COLUMNS] = { "run",    "span", "bay",  "post_width", "near_post_width", "start",
-                                              "finish", "join", "rise", "opening",    "overall" };
+                                              "finish", "join", "rise", "opening",    "overall",         "step" };
   reading reading = { .out = out, .settings = settings };
   if (!sw_fields_begin (&reading.fields, table, names, COLUMNS, 2, report))
     return SW_REJECTED;

@@ -251,17 +251,17 @@ check_sizes (checking *checking)
 
 /* ---- Between levels ---- */
 
-/* The first bay that GAP leaves no timber in; false: none. */
+/* The first bay that LEVEL's gap leaves no timber in; false: none. */
 static bool
-find_filled_bay (const sw_fence *fence, sw_length gap, size_t *run, size_t *bay, sw_length *clear)
+find_filled_bay (const sw_fence *fence, const sw_level *level, size_t *run, size_t *bay, sw_length *clear)
 {
   for (*run = 0; *run < fence->run_count; ++*run)
-    for (*bay = 0; *bay < fence->runs[*run].bay_count; ++*bay)
+    for (*bay = 0; *bay < fence->runs[*run].bay_count && sw_level_is_on (level, *run); ++*bay)
       {
         const sw_run *r = &fence->runs[*run];
         const sw_bay *b = &r->bays[*bay];
         *clear = sw_bay_on_slope (b, b->span - r->posts[*bay].width / 2 - r->posts[*bay + 1].width / 2);
-        if (!b->opening && *clear <= gap)
+        if (!b->opening && *clear <= level->gap)
           return true;
       }
   return false;
@@ -277,7 +277,7 @@ check_gaps (checking *checking)
       size_t run;
       size_t bay;
       sw_length clear;
-      if (level->gap == 0 || !find_filled_bay (&job->fence, level->gap, &run, &bay, &clear))
+      if (level->gap == 0 || !find_filled_bay (&job->fence, level, &run, &bay, &clear))
         continue;
       char gap[SW_SHOWN];
       char opening[SW_SHOWN];
@@ -312,7 +312,13 @@ sw_job_check (sw_job *job, sw_report *report)
       status = note_unused (&checking);
     }
   check_sizes (&checking);
-  check_gaps (&checking);
+  sw_status levels = status == SW_OK ? sw_job_check_levels (job, report) : status;
+  if (levels == SW_REJECTED)
+    checking.faults++;
+  else
+    status = levels;
+  if (status == SW_OK && levels == SW_OK)
+    check_gaps (&checking);
   free (checking.usage);
   if (status == SW_OK)
     status = sw_job_check_bearing (job, report);

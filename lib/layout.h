@@ -5,7 +5,7 @@
 #ifndef SW_LAYOUT_H
 #define SW_LAYOUT_H
 
-#include "job.h"
+#include "seat.h"
 
 /* A job with more possible pieces is refused: memory stays bounded. */
 #define SW_LAYOUT_MAX_ARCS 2000000
@@ -26,7 +26,8 @@ typedef struct sw_arc
   size_t level; /* index into job->levels */
   size_t from;
   size_t to;
-  sw_length cut; /* to the long point, > 0 */
+  sw_length cut;  /* to the long point, > 0 */
+  sw_length take; /* what it takes of a board without an ordinary kerf: take.h */
   size_t item;
 } sw_arc;
 
@@ -41,6 +42,9 @@ typedef enum sw_fixed_kind
 typedef struct sw_fixed
 {
   sw_fixed_kind kind;
+  size_t section;
+  sw_length cut;
+  sw_length take;
   size_t item;
   int64_t quantity;
   size_t run; /* between: run, level and bay; block: run and level */
@@ -49,11 +53,12 @@ typedef struct sw_fixed
   size_t extra; /* extra: index into job->extras */
 } sw_fixed;
 
-/* A distinct section and length: a row of the cover constraints. */
+/* A distinct section and take: a row of the cover constraints.  Pieces that
+ * take as much of a board stand in for each other there, whatever their cut. */
 typedef struct sw_item
 {
   size_t section;
-  sw_length cut;
+  sw_length take;
   int64_t demand; /* fixed pieces only */
 } sw_item;
 
@@ -81,9 +86,18 @@ typedef struct sw_layout
 sw_status sw_layout_new (sw_layout **out, const sw_job *job, sw_report *report);
 void sw_layout_free (sw_layout *layout);
 
-/* Cut length of a piece of a through level in STRETCH from post FROM to post TO. */
-sw_length sw_layout_cut (const sw_job *job, const sw_stretch *stretch, size_t from, size_t to);
-/* Clear opening of BAY less the level's gap, along the slope. */
+/* Cut length of a piece of through LEVEL in STRETCH from post FROM to post TO:
+ * between two positions along the level, each rounded by itself to what is cut
+ * (sw_settings_round), so that roundings do not add up.  O(TO). */
+sw_length sw_layout_cut (const sw_job *job, const sw_level *level, const sw_stretch *stretch, size_t from, size_t to);
+/* What such a piece of length CUT takes of its board. */
+sw_length sw_layout_take (const sw_job *job, const sw_level *level, const sw_stretch *stretch, size_t from, size_t to,
+                          sw_length cut);
+/* Clear opening of BAY less the level's gap, along the slope, rounded down to what is cut. */
 sw_length sw_layout_between_cut (const sw_job *job, const sw_level *level, const sw_run *run, size_t bay);
+sw_length sw_layout_between_take (const sw_job *job, const sw_level *level, const sw_run *run, size_t bay,
+                                  sw_length cut);
+/* The most that can be sawn out of a board of SECTION that can be had; 0: none. */
+sw_length sw_layout_longest (const sw_job *job, size_t section);
 
 #endif

@@ -6,6 +6,7 @@
 
 #include "layout_why.h"
 #include "memory.h"
+#include "take.h"
 
 #include <string.h>
 
@@ -28,28 +29,79 @@ bay_length (const sw_bay *bay)
   return sw_bay_on_slope (bay, bay->span);
 }
 
+/* Where timber of LEVEL begins at post POST of RUN, from the post's centre along the slope; it is < 0 where it reaches past. */
 static sw_length
-start_reach (const sw_run *run, size_t post)
+start_offset (const sw_job *job, const sw_level *level, const sw_run *run, size_t post)
 {
   const sw_bay *bay = &run->bays[post];
-  return sw_bay_on_slope (bay, sw_end_reach (&bay->start, run->posts[post].width));
+  return -sw_bay_on_slope (bay, sw_seat_reach (job, level, &bay->start, run->posts[post].width));
 }
 
 static sw_length
-finish_reach (const sw_run *run, size_t post)
+finish_offset (const sw_job *job, const sw_level *level, const sw_run *run, size_t post)
 {
   const sw_bay *bay = &run->bays[post - 1];
-  return sw_bay_on_slope (bay, sw_end_reach (&bay->finish, run->posts[post].width));
+  return sw_bay_on_slope (bay, sw_seat_reach (job, level, &bay->finish, run->posts[post].width));
+}
+
+/* POSITION along a level to the nearest that is cut, halves forward: a fence
+ * that reaches half a millimetre past both its ends stays as long as it is. */
+static sw_length
+rounded (const sw_job *job, sw_length position)
+{
+  const sw_length step = sw_settings_round (job->settings);
+  if (step == 0 || position > INT64_MAX - step || position < INT64_MIN + step)
+    return position;
+  sw_length rest = position % step;
+  if (rest < 0)
+    rest += step;
+  return 2 * rest >= step ? position - rest + step : position - rest;
+}
+
+/* Where a piece of LEVEL begins at post POST of STRETCH, which is ALONG the slope from the run's first; where it
+ * finishes. */
+static sw_length
+starts_at (const sw_job *job, const sw_level *level, const sw_stretch *stretch, size_t post, sw_length along)
+{
+  const sw_run *run = &job->fence.runs[stretch->run];
+  return rounded (job, post == stretch->first ? add (along, start_offset (job, level, run, post)) : along);
+}
+
+static sw_length
+finishes_at (const sw_job *job, const sw_level *level, const sw_stretch *stretch, size_t post, sw_length along)
+{
+  const sw_run *run = &job->fence.runs[stretch->run];
+  return rounded (job, post == stretch->last ? add (along, finish_offset (job, level, run, post)) : along);
 }
 
 sw_length
-sw_layout_cut (const sw_job *job, const sw_stretch *stretch, size_t from, size_t to)
+sw_layout_cut (const sw_job *job, const sw_level *level, const sw_stretch *stretch, size_t from, size_t to)
 {
   const sw_run *run = &job->fence.runs[stretch->run];
-  sw_length cut = from == stretch->first ? start_reach (run, from) : 0;
+  sw_length along = 0;
+  for (size_t b = 0; b < from; b++)
+    along = add (along, bay_length (&run->bays[b]));
+  const sw_length start = starts_at (job, level, stretch, from, along);
   for (size_t b = from; b < to; b++)
-    cut = add (cut, bay_length (&run->bays[b]));
-  return to == stretch->last ? add (cut, finish_reach (run, to)) : cut;
+    along = add (along, bay_length (&run->bays[b]));
+  sw_length cut;
+  return sw_length_sub (finishes_at (job, level, stretch, to, along), start, &cut) ? cut : INT64_MAX;
+}
+
+sw_length
+sw_layout_take (const sw_job *job, const sw_level *level, const sw_stretch *stretch, size_t from, size_t to,
+                sw_length cut)
+{
+  const sw_run *run = &job->fence.runs[stretch->run];
+  sw_sawn_piece piece = { .cut = cut,
+                          .width = job->sections.items[level->section].width,
+                          .finish = to == stretch->last ? &run->bays[to - 1].finish : NULL };
+  for (size_t b = from; b < to; b++)
+    {
+      piece.span += run->bays[b].span;
+      piece.rise += run->bays[b].rise;
+    }
+  return sw_take (&piece, job->settings->kerf);
 }
 
 /* ---- Stretches ---- */
@@ -149,31 +201,36 @@ may_join (const sw_run *run, const sw_stretch *stretch, size_t post)
  * marked.  Lengths only grow from post to post, because no end takes a whole
  * bay off, so the first post that is out of reach is the last to be looked at. */
 static sw_status
-add_arcs_from (sw_layout_build *b, size_t s, size_t level, size_t from, size_t *furthest)
+add_arcs_from (sw_layout_build *b, size_t s, size_t level_index, size_t from, size_t *furthest)
 {
   const sw_stretch *stretch = &b->layout->stretches[s];
-  const sw_run *run = &b->job->fence.runs[stretch->run];
-  sw_length longest = b->longest[b->job->levels.items[level].section];
-  sw_length length = from == stretch->first ? start_reach (run, from) : 0;
-  sw_length level_run = 0;
-  sw_length rise = 0;
+  const sw_job *job = b->job;
+  const sw_run *run = &job->fence.runs[stretch->run];
+  const sw_level *level = &job->levels.items[level_index];
+  const sw_length start = starts_at (job, level, stretch, from, b->along[from]);
+  sw_sawn_piece piece = { .width = job->sections.items[level->section].width };
   sight s_line = { 0 };
   for (size_t to = from + 1; to <= stretch->last; to++)
     {
       if (to > from + 1)
         {
-          if (run->posts[to - 1].join == SW_JOIN_ALWAYS || length > longest)
+          const sw_length so_far = rounded (job, b->along[to - 1]) - start;
+          if (run->posts[to - 1].join == SW_JOIN_ALWAYS
+              || !sw_layout_fits (b, level->section, so_far, so_far))
             break;
-          sight_pass (&s_line, rise, level_run, b->job->settings->bow);
+          sight_pass (&s_line, piece.rise, piece.span, job->settings->bow);
         }
-      const sw_bay *bay = &run->bays[to - 1];
-      length = add (length, b->along[to - 1]);
-      level_run += bay->span;
-      rise += bay->rise;
-      sw_length cut = to == stretch->last ? add (length, finish_reach (run, to)) : length;
-      if (cut <= 0 || cut > longest || !may_join (run, stretch, to) || !sight_sees (&s_line, rise, level_run))
+      piece.span += run->bays[to - 1].span;
+      piece.rise += run->bays[to - 1].rise;
+      piece.finish = to == stretch->last ? &run->bays[to - 1].finish : NULL;
+      piece.cut = finishes_at (job, level, stretch, to, b->along[to]) - start;
+      const sw_length take = sw_take (&piece, job->settings->kerf);
+      if (!sw_layout_fits (b, level->section, piece.cut, take) || !may_join (run, stretch, to)
+          || !sight_sees (&s_line, piece.rise, piece.span))
         continue;
-      sw_status status = add_arc (b, &(sw_arc){ .stretch = s, .level = level, .from = from, .to = to, .cut = cut });
+      const sw_arc arc
+          = { .stretch = s, .level = level_index, .from = from, .to = to, .cut = piece.cut, .take = take };
+      sw_status status = add_arc (b, &arc);
       if (status != SW_OK)
         return status;
       b->mark[to] = true;
@@ -219,7 +276,7 @@ add_level (sw_layout_build *b, size_t s, size_t level)
       sw_status status = SW_OK;
       if (post > furthest && may_join (run, stretch, post))
         {
-          status = sw_layout_why_path (b->job, stretch, b->job->levels.items[level].section, furthest, post, b->report);
+          status = sw_layout_why_path (b->job, stretch, level, furthest, post, b->report);
           broken = true;
           b->mark[post] = true;
           furthest = post;
@@ -255,21 +312,23 @@ copy_level (sw_layout_build *b, size_t s, size_t e, size_t t)
   return status;
 }
 
-/* Do the stretch's ends leave something of its first and its last bay? */
+/* Do the stretch's ends leave something of LEVEL in its first and its last bay? */
 static sw_status
-check_ends (sw_layout_build *b, const sw_stretch *stretch, bool *sound)
+check_ends (sw_layout_build *b, const sw_stretch *stretch, size_t level_index, bool *sound)
 {
-  const sw_run *run = &b->job->fence.runs[stretch->run];
-  size_t last_bay = stretch->last - 1;
-  sw_length first_left = add (bay_length (&run->bays[stretch->first]), start_reach (run, stretch->first));
-  sw_length last_left = add (bay_length (&run->bays[last_bay]), finish_reach (run, stretch->last));
+  const sw_job *job = b->job;
+  const sw_level *level = &job->levels.items[level_index];
+  const sw_run *run = &job->fence.runs[stretch->run];
+  const size_t last_bay = stretch->last - 1;
+  sw_length first_left = add (bay_length (&run->bays[stretch->first]), -start_offset (job, level, run, stretch->first));
+  sw_length last_left = add (bay_length (&run->bays[last_bay]), finish_offset (job, level, run, stretch->last));
   if (last_bay == stretch->first)
-    first_left = last_left = add (first_left, finish_reach (run, stretch->last));
+    first_left = last_left = add (first_left, finish_offset (job, level, run, stretch->last));
   sw_status status = SW_OK;
   if (first_left <= 0)
-    status = sw_layout_why_empty (b->job, stretch, stretch->first, b->report);
+    status = sw_layout_why_empty (job, stretch, level_index, stretch->first, b->report);
   if (status == SW_OK && last_left <= 0 && last_bay != stretch->first)
-    status = sw_layout_why_empty (b->job, stretch, last_bay, b->report);
+    status = sw_layout_why_empty (job, stretch, level_index, last_bay, b->report);
   *sound = first_left > 0 && last_left > 0;
   if (!*sound)
     b->impossible = true;
@@ -281,22 +340,34 @@ add_stretch (sw_layout_build *b, size_t s)
 {
   sw_layout *layout = b->layout;
   const sw_stretch *stretch = &layout->stretches[s];
-  bool sound;
-  sw_status status = check_ends (b, stretch, &sound);
-  for (size_t bay = stretch->first; bay < stretch->last; bay++)
-    b->along[bay] = bay_length (&b->job->fence.runs[stretch->run].bays[bay]);
+  sw_status status = SW_OK;
+  bool sound = true;
   for (size_t t = 0; status == SW_OK && t < layout->through_count; t++)
     {
       size_t *start = &layout->arc_start[s * layout->through_count + t];
       size_t level = layout->through[t];
-      bool usable;
+      bool on = sw_level_is_on (&b->job->levels.items[level], stretch->run);
+      bool usable = false;
       start[0] = layout->arc_count;
-      status = sw_layout_check_section (b, b->job->levels.items[level].section, &usable);
-      if (status == SW_OK && sound && usable)
+      if (on)
+        status = sw_layout_check_section (b, b->job->levels.items[level].section, &usable);
+      /* Once it is said that an end leaves nothing, other levels would only repeat it. */
+      if (status == SW_OK && on && sound && b->twin[t] == t)
+        status = check_ends (b, stretch, level, &sound);
+      if (status == SW_OK && on && sound && usable)
         status = b->twin[t] < t ? copy_level (b, s, b->twin[t], t) : add_level (b, s, level);
       start[1] = layout->arc_count;
     }
   return status;
+}
+
+/* How far along the slope each post of RUN stands from the first. */
+static void
+measure_run (sw_layout_build *b, const sw_run *run)
+{
+  b->along[0] = 0;
+  for (size_t bay = 0; bay < run->bay_count; bay++)
+    b->along[bay + 1] = add (b->along[bay], bay_length (&run->bays[bay]));
 }
 
 sw_status
@@ -318,6 +389,11 @@ sw_layout_add_arcs (sw_layout_build *b)
   if (layout->arc_start == NULL || b->mark == NULL || b->along == NULL)
     return SW_NO_MEMORY;
   for (size_t s = 0; status == SW_OK && layout->through_count > 0 && s < layout->stretch_count; s++)
-    status = add_stretch (b, s);
+    {
+      const size_t run = layout->stretches[s].run;
+      if (s == 0 || run != layout->stretches[s - 1].run)
+        measure_run (b, &b->job->fence.runs[run]);
+      status = add_stretch (b, s);
+    }
   return status;
 }

@@ -75,17 +75,17 @@ longest_stock (const sw_job *job, size_t section)
   return longest;
 }
 
-/* The shortest length that a piece of CUT comes out of: one that is listed but
+/* The shortest length that a piece that takes TAKE comes out of: one that is listed but
  * cannot be had now, else the next in the yards' steps.  0: none is sold so long. */
 static sw_length
-length_to_get (const sw_job *job, size_t section, sw_length cut)
+length_to_get (const sw_job *job, size_t section, sw_length take)
 {
   bool inches = job->settings->inches;
   sw_length sold = inches ? LONGEST_SOLD_INCHES : LONGEST_SOLD_METRIC;
   sw_length step = inches ? STEP_INCHES : STEP_METRIC;
-  if (cut > SW_LENGTH_MAX)
+  if (take > SW_LENGTH_MAX)
     return 0;
-  sw_length need = cut + 2 * job->settings->end_trim;
+  sw_length need = take + 2 * job->settings->end_trim;
   sw_length best = 0;
   for (size_t k = 0; k < job->stocks.count; k++)
     {
@@ -103,13 +103,19 @@ length_to_get (const sw_job *job, size_t section, sw_length cut)
 /* "; the longest rail that can be had is 5.4 m (5350 mm without its end trim)", or what
  * --max-piece says.  *STOCK_HELPS: a longer length would do. */
 static void
-add_limit (sw_text *text, const sw_job *job, size_t section, sw_length cut, bool *stock_helps)
+add_limit (sw_text *text, const sw_job *job, size_t section, sw_length cut, sw_length take, bool *stock_helps)
 {
   const sw_settings *settings = job->settings;
   sw_length longest = longest_stock (job, section);
   bool too_heavy = settings->max_piece > 0 && cut > settings->max_piece;
-  bool too_long = cut > longest - 2 * settings->end_trim;
+  bool too_long = take > longest - 2 * settings->end_trim;
   *stock_helps = !too_heavy;
+  if (too_long && take > cut)
+    {
+      sw_text_add (text, " and with its angled ends takes ");
+      add_length_up (text, job, take);
+      sw_text_add (text, " of a board");
+    }
   if (too_long)
     {
       sw_text_printf (text, "; the longest %s that can be had is ", job->sections.items[section].name);
@@ -130,9 +136,9 @@ add_limit (sw_text *text, const sw_job *job, size_t section, sw_length cut, bool
 
 /* ": set a post, or get 6.0 m" */
 static void
-add_advice (sw_text *text, const sw_job *job, size_t section, sw_length cut, const char *first, bool stock_helps)
+add_advice (sw_text *text, const sw_job *job, size_t section, sw_length take, const char *first, bool stock_helps)
 {
-  sw_length get = stock_helps ? length_to_get (job, section, cut) : 0;
+  sw_length get = stock_helps ? length_to_get (job, section, take) : 0;
   if (first == NULL && get == 0 && stock_helps)
     return;
   sw_text_add (text, ": ");
@@ -151,20 +157,21 @@ add_advice (sw_text *text, const sw_job *job, size_t section, sw_length cut, con
 
 /* ---- Places as text ---- */
 
-/* "run road, levels rail 1 and rail 2": the through levels of SECTION. */
+/* "run road, levels rail 1 and rail 2": the through levels of SECTION on it. */
 static void
 add_place (sw_text *text, const sw_job *job, size_t run, size_t section)
 {
   size_t count = 0;
   size_t named = 0;
   for (size_t l = 0; l < job->levels.count; l++)
-    if (job->levels.items[l].through && job->levels.items[l].section == section)
+    if (job->levels.items[l].through && job->levels.items[l].section == section
+        && sw_level_is_on (&job->levels.items[l], run))
       count++;
   sw_text_printf (text, "run %s, level%s ", job->fence.runs[run].name, count > 1 ? "s" : "");
   for (size_t l = 0; l < job->levels.count && named < 3; l++)
     {
       const sw_level *level = &job->levels.items[l];
-      if (!level->through || level->section != section)
+      if (!level->through || level->section != section || !sw_level_is_on (level, run))
         continue;
       if (named > 0)
         sw_text_add (text, named + 1 == count ? " and " : ", ");
@@ -267,68 +274,82 @@ why_bend (const sw_job *job, const sw_stretch *stretch, size_t section, size_t f
 
 /* "with its end", "with its ends" or nothing: what the ends add or take. */
 static const char *
-with_ends (const sw_run *run, const sw_stretch *stretch, size_t from, size_t to)
+with_ends (const sw_job *job, const sw_level *level, const sw_stretch *stretch, size_t from, size_t to)
 {
-  bool start = from == stretch->first && sw_end_reach (&run->bays[from].start, run->posts[from].width) != 0;
-  bool finish = to == stretch->last && sw_end_reach (&run->bays[to - 1].finish, run->posts[to].width) != 0;
+  const sw_run *run = &job->fence.runs[stretch->run];
+  bool start = from == stretch->first
+               && sw_seat_reach (job, level, &run->bays[from].start, run->posts[from].width) != 0;
+  bool finish
+      = to == stretch->last && sw_seat_reach (job, level, &run->bays[to - 1].finish, run->posts[to].width) != 0;
   return start && finish ? " with its ends" : start || finish ? " with its end" : "";
 }
 
+/* Does a piece of LEVEL from post FROM to post TO come out of what can be had? */
+static bool
+fits (const sw_job *job, const sw_level *level, const sw_stretch *stretch, size_t from, size_t to)
+{
+  const sw_length most = job->settings->max_piece;
+  const sw_length cut = sw_layout_cut (job, level, stretch, from, to);
+  return sw_layout_take (job, level, stretch, from, to, cut) <= sw_layout_longest (job, level->section)
+         && (most == 0 || cut <= most);
+}
+
 sw_status
-sw_layout_why_path (const sw_job *job, const sw_stretch *stretch, size_t section, size_t from, size_t to,
+sw_layout_why_path (const sw_job *job, const sw_stretch *stretch, size_t level_index, size_t from, size_t to,
                     sw_report *report)
 {
   const sw_run *run = &job->fence.runs[stretch->run];
-  sw_length cut = sw_layout_cut (job, stretch, from, to);
-  sw_length usable = longest_stock (job, section) - 2 * job->settings->end_trim;
-  if (job->settings->max_piece > 0 && usable > job->settings->max_piece)
-    usable = job->settings->max_piece;
-  if (cut <= usable)
-    return why_bend (job, stretch, section, from, to, report);
+  const sw_level *level = &job->levels.items[level_index];
+  if (fits (job, level, stretch, from, to))
+    return why_bend (job, stretch, level->section, from, to, report);
 
   /* Would a join on the posts between do, or is some bay too long by itself? */
   size_t long_bay = from;
-  while (long_bay < to && sw_layout_cut (job, stretch, long_bay, long_bay + 1) <= usable)
+  while (long_bay < to && fits (job, level, stretch, long_bay, long_bay + 1))
     long_bay++;
   bool joins_help = long_bay == to;
   bool stock_helps;
+  const sw_length cut = sw_layout_cut (job, level, stretch, from, to);
+  const sw_length take = sw_layout_take (job, level, stretch, from, to, cut);
   sw_text text = { 0 };
-  add_place (&text, job, stretch->run, section);
+  add_place (&text, job, stretch->run, level->section);
   sw_text_add (&text, ": ");
   add_bays (&text, run, from, to);
   sw_text_add (&text, to == from + 1 ? " needs a piece of " : " need one piece of ");
   add_length_up (&text, job, cut);
-  sw_text_add (&text, with_ends (run, stretch, from, to));
+  sw_text_add (&text, with_ends (job, level, stretch, from, to));
   if (to > from + 1)
     {
       sw_text_add (&text, ", for no join is allowed on ");
       add_inner_posts (&text, from, to);
     }
-  add_limit (&text, job, section, cut, &stock_helps);
-  add_advice (&text, job, section, cut, joins_help ? "allow a join there" : "set a post", stock_helps);
+  add_limit (&text, job, level->section, cut, take, &stock_helps);
+  add_advice (&text, job, level->section, take, joins_help ? "allow a join there" : "set a post", stock_helps);
   return hand_over (&text, report, job->files[SW_FILE_SPANS], run->bays[joins_help ? from : long_bay].line,
                     joins_help ? "join" : "span");
 }
 
 sw_status
-sw_layout_why_empty (const sw_job *job, const sw_stretch *stretch, size_t bay, sw_report *report)
+sw_layout_why_empty (const sw_job *job, const sw_stretch *stretch, size_t level_index, size_t bay, sw_report *report)
 {
   const sw_run *run = &job->fence.runs[stretch->run];
-  sw_length taken = 0;
+  const sw_level *level = &job->levels.items[level_index];
+  sw_length start = 0;
+  sw_length finish = 0;
   if (bay == stretch->first)
-    taken -= sw_end_reach (&run->bays[bay].start, run->posts[bay].width);
+    start = -sw_seat_reach (job, level, &run->bays[bay].start, run->posts[bay].width);
   if (bay + 1 == stretch->last)
-    taken -= sw_end_reach (&run->bays[bay].finish, run->posts[bay + 1].width);
+    finish = -sw_seat_reach (job, level, &run->bays[bay].finish, run->posts[bay + 1].width);
   sw_text text = { 0 };
   sw_text_printf (&text, "run %s: ", run->name);
   add_bays (&text, run, bay, bay + 1);
-  sw_text_add (&text, " is left without timber: it is ");
+  sw_text_printf (&text, " is left without timber of level %s: it is ", level->name);
   add_length (&text, job, run->bays[bay].span);
   sw_text_add (&text, " between post centres, and the timber is set back ");
-  add_length (&text, job, taken);
+  add_length (&text, job, start + finish);
   sw_text_add (&text, " by how it ends there");
-  bool at_start = bay == stretch->first && run->bays[bay].start.kind == SW_END_REACH;
-  return hand_over (&text, report, job->files[SW_FILE_SPANS], run->bays[bay].line, at_start ? "start" : "finish");
+  return hand_over (&text, report, job->files[SW_FILE_SPANS], run->bays[bay].line,
+                    start > finish ? "start" : "finish");
 }
 
 sw_status
@@ -364,8 +385,9 @@ sw_layout_why_none (const sw_job *job, size_t section, sw_report *report)
 }
 
 static sw_status
-why_between (const sw_job *job, const sw_fixed *fixed, size_t section, sw_length cut, sw_report *report)
+why_between (const sw_job *job, const sw_fixed *fixed, sw_report *report)
 {
+  const sw_length cut = fixed->cut;
   const sw_run *run = &job->fence.runs[fixed->run];
   const sw_level *level = &job->levels.items[fixed->level];
   bool stock_helps;
@@ -377,8 +399,8 @@ why_between (const sw_job *job, const sw_fixed *fixed, size_t section, sw_length
       sw_text_add (&text, " needs a piece of ");
       add_length_up (&text, job, cut);
       sw_text_add (&text, " between its posts");
-      add_limit (&text, job, section, cut, &stock_helps);
-      add_advice (&text, job, section, cut, "set a post", stock_helps);
+      add_limit (&text, job, fixed->section, cut, fixed->take, &stock_helps);
+      add_advice (&text, job, fixed->section, fixed->take, "set a post", stock_helps);
     }
   else
     {
@@ -392,10 +414,10 @@ why_between (const sw_job *job, const sw_fixed *fixed, size_t section, sw_length
 }
 
 sw_status
-sw_layout_why_fixed (const sw_job *job, const sw_fixed *fixed, size_t section, sw_length cut, sw_report *report)
+sw_layout_why_fixed (const sw_job *job, const sw_fixed *fixed, sw_report *report)
 {
   if (fixed->kind == SW_FIXED_BETWEEN)
-    return why_between (job, fixed, section, cut, report);
+    return why_between (job, fixed, report);
   bool block = fixed->kind == SW_FIXED_BLOCK;
   bool stock_helps;
   sw_text text = { 0 };
@@ -403,10 +425,10 @@ sw_layout_why_fixed (const sw_job *job, const sw_fixed *fixed, size_t section, s
     sw_text_printf (&text, "level %s: a fixing block is ", job->levels.items[fixed->level].name);
   else
     sw_text_printf (&text, "%s: it is ", job->extras.items[fixed->extra].label);
-  add_length_up (&text, job, cut);
+  add_length_up (&text, job, fixed->cut);
   sw_text_add (&text, " long");
-  add_limit (&text, job, section, cut, &stock_helps);
-  add_advice (&text, job, section, cut, NULL, stock_helps);
+  add_limit (&text, job, fixed->section, fixed->cut, fixed->take, &stock_helps);
+  add_advice (&text, job, fixed->section, fixed->take, NULL, stock_helps);
   if (block)
     return hand_over (&text, report, job->files[SW_FILE_LEVELS], job->levels.items[fixed->level].line, "block_length");
   return hand_over (&text, report, job->files[SW_FILE_EXTRAS], job->extras.items[fixed->extra].line, "length");

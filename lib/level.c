@@ -11,6 +11,7 @@
 #include <string.h>
 
 #define HIGHEST (100 * SW_METRE)
+#define DEEPEST SW_METRE
 #define MOST_BLOCKS 1000
 /* A piece under this length is more likely to want for a unit. */
 #define SHORT_PIECE (10 * SW_MM)
@@ -25,6 +26,8 @@ enum
   BLOCKS,
   BLOCK_LENGTH,
   BLOCK_SECTION,
+  SEAT,
+  ONLY,
   COLUMNS
 };
 
@@ -78,6 +81,39 @@ read_blocks (sw_fields *fields, sw_level *level, const char **block_section)
   return true;
 }
 
+/* "let in", "let in 30", "face", "top". */
+static bool
+read_seat (sw_fields *fields, sw_level *level)
+{
+  static const char let_in[] = "let in";
+  const size_t length = sizeof let_in - 1;
+  const char *text = sw_field (fields, SEAT);
+  char start[sizeof let_in] = "";
+  char expected[SW_PHRASE] = "let in, let in DEPTH, face or top";
+  if (*text == '\0')
+    return true;
+  if (!level->through)
+    {
+      sw_field_expected (fields, SEAT, "a blank cell, since a level that runs \"between\" posts has no seat on them");
+      return false;
+    }
+  if (strlen (text) >= length)
+    memcpy (start, text, length);
+  bool good = true;
+  if (sw_same_word (text, "face"))
+    level->seat = SW_SEAT_FACE;
+  else if (sw_same_word (text, "top"))
+    level->seat = SW_SEAT_TOP;
+  else if (sw_same_word (start, let_in) && text[length] == ' ')
+    good = sw_value_length (text + length + strspn (text + length, " "), SW_BARE_MM, fields->comma, SW_LENGTH_OVER_0,
+                            DEEPEST, &level->let_in, expected);
+  else
+    good = sw_same_word (text, let_in);
+  if (!good)
+    sw_field_expected (fields, SEAT, expected);
+  return good;
+}
+
 /* The level's name, which may stand only once. */
 static sw_status
 take_name (reading *reading, const char *name, bool *good)
@@ -113,6 +149,7 @@ read_row (reading *reading)
   level.has_height = *sw_field (fields, HEIGHT) != '\0';
   good &= sw_field_length (fields, HEIGHT, SW_BARE_MM, -HIGHEST, HIGHEST, &level.height);
   good &= read_blocks (fields, &level, &block_section);
+  good &= read_seat (fields, &level);
   if (!good)
     return SW_OK;
   status = sw_sections_intern (reading->sections, section, &level.section);
@@ -122,8 +159,14 @@ read_row (reading *reading)
   if (status != SW_OK)
     return status;
   level.name = sw_copy_text (name);
-  if (level.name == NULL)
-    return SW_NO_MEMORY;
+  if (*sw_field (fields, ONLY) != '\0')
+    level.only = sw_copy_text (sw_field (fields, ONLY));
+  if (level.name == NULL || (level.only == NULL && *sw_field (fields, ONLY) != '\0'))
+    {
+      free (level.name);
+      free (level.only);
+      return SW_NO_MEMORY;
+    }
   reading->out->items[reading->out->count++] = level;
   return SW_OK;
 }
@@ -185,7 +228,8 @@ sw_levels_read (sw_levels *out, sw_sections *sections, const sw_table *table, co
                 sw_report *report)
 {
   static const char *const names[COLUMNS]
-      = { "level", "section", "runs", "gap", "height", "blocks", "block_length", "block_section" };
+      = { "level", "section", "runs", "gap", "height", "blocks", "block_length", "block_section",
+          "seat",  "only" };
   reading reading = { .out = out, .sections = sections };
   if (!sw_fields_begin (&reading.fields, table, names, COLUMNS, 2, report))
     return SW_REJECTED;
@@ -225,11 +269,21 @@ sw_levels_default (sw_levels *out, sw_sections *sections, const sw_settings *set
   return SW_OK;
 }
 
+bool
+sw_level_is_on (const sw_level *level, size_t run)
+{
+  return level->runs == NULL || level->runs[run];
+}
+
 void
 sw_levels_clear (sw_levels *levels)
 {
   for (size_t i = 0; i < levels->count; i++)
-    free (levels->items[i].name);
+    {
+      free (levels->items[i].name);
+      free (levels->items[i].only);
+      free (levels->items[i].runs);
+    }
   free (levels->items);
   memset (levels, 0, sizeof *levels);
 }

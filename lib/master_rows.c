@@ -227,7 +227,8 @@ add_strips (sw_master *m)
       /* One strip alone has this limit in the sum over all: then the dual is there, where the bound looks for it. */
       glp_set_row_bnds (m->lp, strip_sum, model->strip_count > 1 ? GLP_UP : GLP_FR, 0, (double)most);
       add_stagger (m, strip, most > 0, strip_sum, all_sum);
-      add_turns (m, strip);
+      if (model->turn)
+        add_turns (m, strip);
     }
 }
 

@@ -24,6 +24,17 @@ root (size_t *parent, size_t node)
 }
 
 static void
+unite (size_t *parent, size_t one, size_t other)
+{
+  size_t a = root (parent, one);
+  size_t b = root (parent, other);
+  if (a < b)
+    parent[b] = a;
+  else
+    parent[a] = b;
+}
+
+static void
 join_sections (const sw_layout *layout, size_t *parent)
 {
   const sw_job *job = layout->job;
@@ -31,14 +42,18 @@ join_sections (const sw_layout *layout, size_t *parent)
     parent[s] = s;
   if (job->settings->stagger == SW_STAGGER_OFF || layout->stretch_count == 0)
     return;
-  for (size_t t = 1; t < layout->through_count; t++)
+  for (size_t r = 0; r < job->fence.run_count; r++)
     {
-      size_t a = root (parent, job->levels.items[layout->through[t - 1]].section);
-      size_t b = root (parent, job->levels.items[layout->through[t]].section);
-      if (a < b)
-        parent[b] = a;
-      else
-        parent[a] = b;
+      size_t below = SIZE_MAX;
+      for (size_t t = 0; t < layout->through_count; t++)
+        {
+          const sw_level *level = &job->levels.items[layout->through[t]];
+          if (!sw_level_is_on (level, r))
+            continue;
+          if (below != SIZE_MAX)
+            unite (parent, below, level->section);
+          below = level->section;
+        }
     }
 }
 
@@ -130,13 +145,13 @@ add_groups (sw_model *model, const build *b, size_t self)
           g->need_count = end - i;
           g->unit = 0;
           for (size_t k = i; k < end; k++)
-            g->unit = sw_decimal_gcd (g->unit, layout->items[k].cut + layout->job->settings->kerf);
+            g->unit = sw_decimal_gcd (g->unit, layout->items[k].take + layout->job->settings->kerf);
           for (size_t k = i; k < end; k++, need++)
             {
               const sw_item *item = &layout->items[k];
               model->needs[need] = (sw_need){ .group = group,
                                               .item = k,
-                                              .size = (item->cut + layout->job->settings->kerf) / g->unit,
+                                              .size = (item->take + layout->job->settings->kerf) / g->unit,
                                               .demand = item->demand,
                                               .most = item->demand + b->uses[k] };
               b->need_of[k] = need;
@@ -182,13 +197,31 @@ set_unlimited (sw_model *model)
 }
 
 /* Strips: with stagger, all through levels of a stretch look at each other;
- * without, each level is alone. */
-static size_t
-rows_of_strip (const sw_layout *layout, const build *b, size_t self, bool stagger, size_t t)
+ * without, each level is alone.  A run may lack some levels. */
+
+static bool
+is_on (const sw_layout *layout, size_t stretch, size_t t)
 {
-  if (b->model_of[layout->job->levels.items[layout->through[t]].section] != self)
-    return 0;
-  return stagger ? layout->through_count : 1;
+  return sw_level_is_on (&layout->job->levels.items[layout->through[t]], layout->stretches[stretch].run);
+}
+
+/* The through levels from *T on that make the next strip of STRETCH of model
+ * SELF: COUNT of the ON, up to before END.  False: there are no more. */
+static bool
+next_strip (const sw_layout *layout, const build *b, size_t self, bool stagger, size_t stretch, size_t *t, size_t *end,
+            size_t *count)
+{
+  const sw_level *levels = layout->job->levels.items;
+  while (*t < layout->through_count
+         && (!is_on (layout, stretch, *t) || b->model_of[levels[layout->through[*t]].section] != self))
+    ++*t;
+  if (*t == layout->through_count)
+    return false;
+  *end = stagger ? layout->through_count : *t + 1;
+  *count = 0;
+  for (size_t r = *t; r < *end; r++)
+    *count += is_on (layout, stretch, r) ? 1 : 0;
+  return true;
 }
 
 static sw_status
@@ -197,16 +230,13 @@ alloc_strips (sw_model *model, const build *b, size_t self)
   const sw_layout *layout = b->layout;
   size_t strips = 0, rows = 0, posts = 0, cells = 0, options = 0;
   for (size_t st = 0; st < layout->stretch_count; st++)
-    for (size_t t = 0; t < layout->through_count; t += model->stagger ? layout->through_count : 1)
+    for (size_t t = 0, end, count; next_strip (layout, b, self, model->stagger, st, &t, &end, &count); t = end)
       {
-        size_t count = rows_of_strip (layout, b, self, model->stagger, t);
-        if (count == 0)
-          continue;
         size_t bays = layout->stretches[st].last - layout->stretches[st].first;
         strips++;
         rows += count;
         posts += bays + 1;
-        for (size_t r = t; r < t + count; r++)
+        for (size_t r = t; r < end; r++)
           {
             size_t k = st * layout->through_count + r, reach = 0;
             for (size_t a = layout->arc_start[k]; a < layout->arc_start[k + 1]; a++)
@@ -266,6 +296,7 @@ add_strips (sw_model *model, const build *b, size_t self)
   const sw_layout *layout = b->layout;
   const sw_job *job = layout->job;
   model->stagger = job->settings->stagger != SW_STAGGER_OFF;
+  model->turn = model->stagger && job->settings->turn == SW_TURN_KEEP;
   sw_status status = alloc_strips (model, b, self);
   if (status != SW_OK)
     return status;
@@ -273,11 +304,8 @@ add_strips (sw_model *model, const build *b, size_t self)
   uint8_t *counted = model->counted_pool;
   int32_t *cells = model->at_pool;
   for (size_t st = 0; st < layout->stretch_count; st++)
-    for (size_t t = 0; t < layout->through_count; t += model->stagger ? layout->through_count : 1)
+    for (size_t t = 0, end, count; next_strip (layout, b, self, model->stagger, st, &t, &end, &count); t = end)
       {
-        size_t count = rows_of_strip (layout, b, self, model->stagger, t);
-        if (count == 0)
-          continue;
         const sw_stretch *stretch = &layout->stretches[st];
         sw_strip *strip = &model->strips[model->strip_count++];
         strip->stretch = st;
@@ -289,8 +317,10 @@ add_strips (sw_model *model, const build *b, size_t self)
           counted[p] = job->fence.runs[stretch->run].posts[stretch->first + p].join != SW_JOIN_ALWAYS;
         strip->counted = counted;
         counted += strip->bays + 1;
-        for (uint32_t r = 0; r < count; r++)
-          fill_row (model, b, strip, r, t + r, &cells);
+        uint32_t row = 0;
+        for (size_t r = t; r < end; r++)
+          if (is_on (layout, st, r))
+            fill_row (model, b, strip, row++, r, &cells);
       }
   return SW_OK;
 }

@@ -15,7 +15,7 @@ typedef struct sw_need
 {
   size_t group;
   size_t item;    /* of the layout */
-  int64_t size;   /* cut + kerf, in the group's unit */
+  int64_t size;   /* take + kerf, in the group's unit */
   int64_t demand; /* fixed pieces */
   int64_t most;   /* demand + arcs of this length: no board needs more */
 } sw_need;
@@ -83,7 +83,8 @@ typedef struct sw_model
   sw_strip *strips;
   size_t option_count;
   sw_option *options;
-  bool stagger;        /* aligned pairs are counted and rows go long and short in turn */
+  bool stagger;        /* aligned pairs are counted */
+  bool turn;           /* first pieces of neighbouring rows go long and short in turn */
   int64_t granule;     /* cost of one granule, money or nm */
   int64_t join_cost;   /* in granules */
   int64_t aligned_cap; /* over the sum of floors; 0 at first */

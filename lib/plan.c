@@ -35,7 +35,7 @@ sw_board_left_after (const sw_plan *plan, const sw_board *board, size_t count)
   const sw_settings *settings = plan->job->settings;
   sw_length left = plan->job->stocks.items[board->stock].length - 2 * settings->end_trim;
   for (size_t c = 0; c < count; c++)
-    left -= plan->pieces[board->pieces[c]].cut + settings->kerf;
+    left -= plan->pieces[board->pieces[c]].take + settings->kerf;
   /* The last piece may end on the board's own end, where the saw takes nothing. */
   return left > 0 ? left : 0;
 }

@@ -3,7 +3,7 @@
 #ifndef SW_PLAN_H
 #define SW_PLAN_H
 
-#include "job.h"
+#include "corner.h"
 
 typedef enum sw_piece_kind { SW_PIECE_THROUGH, SW_PIECE_BETWEEN, SW_PIECE_BLOCK, SW_PIECE_EXTRA } sw_piece_kind;
 
@@ -18,7 +18,12 @@ typedef struct sw_piece
   size_t level;            /* SW_NONE for extras */
   size_t from;             /* posts from 0; SW_NONE for blocks and extras */
   size_t to;
-  sw_length cut;           /* to the long point */
+  sw_length cut;           /* along the edge, to the long point */
+  sw_length take;          /* what it takes of its board without an ordinary kerf: take.h */
+  int32_t plumb;           /* its square ends and joins are cut plumb: thousandths of a degree; 0: level */
+  bool falls;              /* it goes down from its start to its finish */
+  sw_side start_long;      /* the face (laid flat: edge) of a mitre's long point */
+  sw_side finish_long;
   int32_t start_saw;       /* thousandths of a degree off square; 0: square */
   int32_t finish_saw;
   sw_end_kind start_end;   /* through: SW_END_ON is a join; between: SW_END_FACE, shown as "post" */

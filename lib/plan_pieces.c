@@ -9,6 +9,8 @@
 #include <string.h>
 
 #include "memory.h"
+#include "seat.h"
+#include "take.h"
 #include "text.h"
 
 typedef struct filling
@@ -53,7 +55,7 @@ add_piece (filling *f, const sw_piece *piece, size_t item, sw_text *label)
   sw_piece *p = &f->plan->pieces[f->plan->piece_count];
   *p = *piece;
   p->section = f->layout->items[item].section;
-  p->cut = f->layout->items[item].cut;
+  p->take = f->layout->items[item].take;
   p->board = SW_NONE;
   p->label = sw_text_take (label);
   if (p->label == NULL)
@@ -63,11 +65,21 @@ add_piece (filling *f, const sw_piece *piece, size_t item, sw_text *label)
 }
 
 static sw_status
-add_placed (filling *f, const sw_piece *piece, size_t item)
+add_placed (filling *f, sw_piece *piece, size_t item)
 {
   const sw_job *job = f->plan->job;
+  const sw_run *run = &job->fence.runs[piece->run];
+  sw_length span = 0;
+  sw_length rise = 0;
+  for (size_t b = piece->from; b < piece->to; b++)
+    {
+      span += run->bays[b].span;
+      rise += run->bays[b].rise;
+    }
+  piece->plumb = sw_take_plumb (span, rise);
+  piece->falls = rise < 0;
   sw_text label = { 0 };
-  sw_text_printf (&label, "%s/%s/%zu-%zu", job->fence.runs[piece->run].name, job->levels.items[piece->level].name,
+  sw_text_printf (&label, "%s/%s/%zu-%zu", run->name, job->levels.items[piece->level].name,
                   piece->from + 1, piece->to + 1);
   return add_piece (f, piece, item, &label);
 }
@@ -77,15 +89,23 @@ add_arc (filling *f, const sw_arc *arc)
 {
   const sw_stretch *st = &f->layout->stretches[arc->stretch];
   const sw_run *run = &f->plan->job->fence.runs[st->run];
-  sw_piece piece = { .kind = SW_PIECE_THROUGH, .run = st->run, .level = arc->level, .from = arc->from, .to = arc->to };
+  const sw_level *level = &f->plan->job->levels.items[arc->level];
+  sw_piece piece = { .kind = SW_PIECE_THROUGH,
+                     .run = st->run,
+                     .level = arc->level,
+                     .from = arc->from,
+                     .to = arc->to,
+                     .cut = arc->cut };
   if (arc->from == st->first)
     {
-      piece.start_end = run->bays[arc->from].start.kind;
+      piece.start_end = sw_seat_end (level, run->bays[arc->from].start.kind);
+      piece.start_long = sw_corner_long_side (&run->bays[arc->from].start);
       piece.start_saw = sw_end_saw_setting (&run->bays[arc->from].start);
     }
   if (arc->to == st->last)
     {
-      piece.finish_end = run->bays[arc->to - 1].finish.kind;
+      piece.finish_end = sw_seat_end (level, run->bays[arc->to - 1].finish.kind);
+      piece.finish_long = sw_corner_long_side (&run->bays[arc->to - 1].finish);
       piece.finish_saw = sw_end_saw_setting (&run->bays[arc->to - 1].finish);
     }
   return add_placed (f, &piece, arc->item);
@@ -121,6 +141,7 @@ add_level (filling *f, size_t run, size_t level, size_t *stretch, size_t *fixed)
                            .level = level,
                            .from = l->fixed[i].bay,
                            .to = l->fixed[i].bay + 1,
+                           .cut = l->fixed[i].cut,
                            .start_end = SW_END_FACE,
                            .finish_end = SW_END_FACE };
         status = add_placed (f, &piece, l->fixed[i].item);
@@ -137,7 +158,8 @@ add_blocks (filling *f, const sw_fixed *fixed)
     {
       sw_text label = { 0 };
       sw_piece piece
-          = { .kind = SW_PIECE_BLOCK, .run = fixed->run, .level = fixed->level, .from = SW_NONE, .to = SW_NONE };
+          = { .kind = SW_PIECE_BLOCK, .run = fixed->run, .level = fixed->level, .from = SW_NONE, .to = SW_NONE,
+              .cut = fixed->cut };
       sw_text_printf (&label, "%s/%s/block %" PRId64, job->fence.runs[fixed->run].name,
                       job->levels.items[fixed->level].name, n);
       status = add_piece (f, &piece, fixed->item, &label);
@@ -153,7 +175,8 @@ add_extras (filling *f, const sw_fixed *fixed)
   for (int64_t n = 1; n <= fixed->quantity && status == SW_OK; n++)
     {
       sw_text label = { 0 };
-      sw_piece piece = { .kind = SW_PIECE_EXTRA, .run = SW_NONE, .level = SW_NONE, .from = SW_NONE, .to = SW_NONE };
+      sw_piece piece = { .kind = SW_PIECE_EXTRA, .run = SW_NONE, .level = SW_NONE, .from = SW_NONE, .to = SW_NONE,
+                         .cut = fixed->cut };
       sw_text_add (&label, extra->label);
       if (fixed->quantity > 1)
         sw_text_printf (&label, " %" PRId64, n);
@@ -234,11 +257,11 @@ make_unique (filling *f)
 
 /* ---- Boards -------------------------------------------------------------------------------- */
 
-/* Which ends are mitred: 0 ... 3. */
+/* Which ends are mitred, and is it cut plumb: 0 ... 7. */
 static int
 shape_of (const sw_piece *piece)
 {
-  return (piece->start_saw != 0 ? 1 : 0) + (piece->finish_saw != 0 ? 2 : 0);
+  return (piece->start_saw != 0 ? 1 : 0) + (piece->finish_saw != 0 ? 2 : 0) + (piece->plumb != 0 ? 4 : 0);
 }
 
 /* Pieces by item, in the order in which they are to be given to boards: those
@@ -258,7 +281,7 @@ queue_pieces (filling *f)
   for (size_t i = 0; i < items; i++)
     f->queue_start[i + 1] += f->queue_start[i];
   memcpy (f->queue_next, f->queue_start, (items + 1) * sizeof *f->queue_next);
-  for (int shape = 0; shape < 4; shape++)
+  for (int shape = 0; shape < 8; shape++)
     for (size_t p = 0; p < pieces; p++)
       if (shape_of (&f->plan->pieces[p]) == shape)
         f->queue[f->queue_next[f->item_of[p]]++] = p;
@@ -327,6 +350,23 @@ list_uses (const filling *f, use **out, size_t *count, size_t *boards)
   return SW_OK;
 }
 
+/* Pieces that take much of a board need not be as long: put the longest first.
+ * Few stand on a board, and nearly in order. */
+static void
+put_longest_first (sw_plan *plan, sw_board *board)
+{
+  for (size_t i = 1; i < board->piece_count; i++)
+    {
+      const size_t piece = board->pieces[i];
+      size_t at = i;
+      for (; at > 0 && plan->pieces[board->pieces[at - 1]].cut < plan->pieces[piece].cut; at--)
+        board->pieces[at] = board->pieces[at - 1];
+      board->pieces[at] = piece;
+    }
+  for (size_t i = 0; i < board->piece_count; i++)
+    plan->pieces[board->pieces[i]].cut_number = i;
+}
+
 /* Cut one board: pieces that are still to be had, none for those made too many. */
 static sw_status
 cut_board (filling *f, const use *u)
@@ -341,7 +381,6 @@ cut_board (filling *f, const use *u)
   board->pieces = sw_alloc (most, sizeof *board->pieces);
   if (board->pieces == NULL)
     return SW_NO_MEMORY;
-  /* Needs stand longest first, and so do the cuts. */
   for (uint32_t c = 0; c < u->pattern->count; c++)
     {
       const sw_cut *cut = &u->pool->cuts[u->pattern->first + c];
@@ -350,11 +389,11 @@ cut_board (filling *f, const use *u)
         {
           size_t piece = f->queue[f->queue_next[item]++];
           plan->pieces[piece].board = plan->board_count;
-          plan->pieces[piece].cut_number = board->piece_count;
           board->pieces[board->piece_count++] = piece;
         }
     }
   plan->board_count++;
+  put_longest_first (plan, board);
   board->left = sw_board_left_after (plan, board, board->piece_count);
   if (board->piece_count > 0)
     return SW_OK;
@@ -396,8 +435,13 @@ add_aligned_at (filling *f, const sw_model *model, const sw_strip *strip, const 
   const sw_stretch *st = &f->layout->stretches[strip->stretch];
   for (uint32_t r = 0; r + 1 < strip->row_count; r++)
     {
-      if (!model->stagger || !strip->counted[post] || !joined[r] || !joined[r + 1])
+      if (!model->stagger || !joined[r] || !joined[r + 1])
         continue;
+      if (!strip->counted[post])
+        {
+          plan->summary.always++;
+          continue;
+        }
       size_t capacity = plan->aligned_count;
       sw_aligned *larger = realloc (plan->aligned, (capacity + 1) * sizeof *larger);
       if (larger == NULL)

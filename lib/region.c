@@ -244,6 +244,7 @@ alloc_region (sw_region *region, const sw_model *whole)
   part->layout = whole->layout;
   part->group_count = whole->group_count;
   part->stagger = whole->stagger;
+  part->turn = whole->turn;
   part->granule = whole->granule;
   part->join_cost = whole->join_cost;
   part->longest = whole->longest;

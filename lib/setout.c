@@ -10,56 +10,74 @@
 
 #include <stdlib.h>
 
-/* What END cuts out of a post of WIDTH. */
+/* What END of LEVEL's timber cuts out of a post of WIDTH. */
 static sw_housing
-housing_of (const sw_end *end, sw_length width)
+housing_of (const sw_level *level, const sw_end *end, sw_length width)
 {
+  if (!level->through || level->seat == SW_SEAT_TOP)
+    return SW_HOUSING_NONE;
   switch (end->kind)
     {
+    case SW_END_HOUSED:
+      return SW_HOUSING_STOPPED;
+    case SW_END_FACE:
+      return SW_HOUSING_NONE;
+    case SW_END_REACH:
+      if (end->length <= -(width / 2))
+        return SW_HOUSING_NONE;
+      break;
     case SW_END_ON:
     case SW_END_FLUSH:
     case SW_END_CENTRE:
     case SW_END_MITRE:
-      return SW_HOUSING_THROUGH;
-    case SW_END_HOUSED:
-      return SW_HOUSING_STOPPED;
-    case SW_END_REACH:
-      return end->length > -(width / 2) ? SW_HOUSING_THROUGH : SW_HOUSING_NONE;
-    case SW_END_FACE:
       break;
     }
-  return SW_HOUSING_NONE;
+  return level->seat == SW_SEAT_LET_IN ? SW_HOUSING_THROUGH : SW_HOUSING_NONE;
 }
 
-/* One side of a post. */
+/* One side of a post; HEIGHT: of the level there above the datum. */
 static void
-add_side (sw_mark *mark, const sw_end *end, sw_length width, const sw_level *level, sw_length thickness)
+add_side (sw_mark *mark, const sw_job *job, const sw_end *end, sw_length width, const sw_level *level, sw_length height)
 {
-  mark->timber = true;
-  sw_housing housing = level->through ? housing_of (end, width) : SW_HOUSING_NONE;
-  sw_length depth = housing == SW_HOUSING_STOPPED ? end->length : housing == SW_HOUSING_THROUGH ? thickness : 0;
+  const sw_housing housing = housing_of (level, end, width);
+  const sw_length depth = housing == SW_HOUSING_STOPPED   ? end->length
+                          : housing == SW_HOUSING_THROUGH ? sw_seat_check (job, level)
+                                                          : 0;
+  const sw_length tall = sw_seat_height (job, level);
   if (housing > mark->housing || (housing == mark->housing && depth > mark->depth))
     {
       mark->housing = housing;
       mark->depth = depth;
     }
+  if (mark->timber || !level->has_height)
+    {
+      mark->timber = true;
+      return;
+    }
+  mark->timber = true;
+  mark->has_mark = true;
+  mark->mark = height;
+  mark->has_top = tall > 0;
+  mark->top = height + tall;
 }
 
+/* The two marks of LEVEL on POST; STEPS: of the run's posts before it, together. */
 static void
-work_out (sw_mark *mark, const sw_job *job, const sw_run *run, size_t post, const sw_level *level)
+work_out (sw_mark marks[2], const sw_job *job, size_t r, size_t post, const sw_level *level, sw_length steps)
 {
-  const sw_section *section = &job->sections.items[level->section];
+  const sw_run *run = &job->fence.runs[r];
   const sw_length width = run->posts[post].width;
-  if (post > 0 && !run->bays[post - 1].opening)
-    add_side (mark, &run->bays[post - 1].finish, width, level, section->thickness);
-  if (post < run->bay_count && !run->bays[post].opening)
-    add_side (mark, &run->bays[post].start, width, level, section->thickness);
-  if (!mark->timber || !level->has_height)
+  const sw_bay *near = post > 0 && !run->bays[post - 1].opening ? &run->bays[post - 1] : NULL;
+  const sw_bay *far = post < run->bay_count && !run->bays[post].opening ? &run->bays[post] : NULL;
+  const sw_length step = post > 0 ? run->bays[post - 1].step : 0;
+  marks[0].there = sw_level_is_on (level, r);
+  if (!marks[0].there)
     return;
-  mark->has_mark = true;
-  mark->mark = level->height;
-  mark->has_top = section->width > 0;
-  mark->top = level->height + section->width;
+  marks[1].there = step != 0 && near != NULL && far != NULL;
+  if (near != NULL)
+    add_side (&marks[0], job, &near->finish, width, level, level->height + steps);
+  if (far != NULL)
+    add_side (marks[1].there ? &marks[1] : &marks[0], job, &far->start, width, level, level->height + steps + step);
 }
 
 sw_status
@@ -77,27 +95,33 @@ sw_setout_make (sw_setout *out, const sw_plan *plan)
       out->start[r] = posts * levels; /* in memory already, as posts and levels: no overflow */
       posts += job->fence.runs[r].bay_count + 1;
     }
-  if (levels > 0 && posts > SIZE_MAX / levels)
+  if (levels > 0 && posts > SIZE_MAX / 2 / levels)
     {
       sw_setout_clear (out);
       return SW_NO_MEMORY;
     }
-  out->marks = sw_alloc (posts * levels, sizeof *out->marks);
+  out->marks = sw_alloc (2 * posts * levels, sizeof *out->marks);
   if (out->marks == NULL)
     {
       sw_setout_clear (out);
       return SW_NO_MEMORY;
     }
   for (size_t r = 0; r < job->fence.run_count; r++)
-    for (size_t post = 0; post <= job->fence.runs[r].bay_count; post++)
-      for (size_t l = 0; l < levels; l++)
-        work_out (&out->marks[out->start[r] + post * levels + l], job, &job->fence.runs[r], post,
-                  &job->levels.items[l]);
+    {
+      const sw_run *run = &job->fence.runs[r];
+      sw_length steps = 0; /* summed here: sw_run_step for every post would be quadratic */
+      for (size_t post = 0; post <= run->bay_count; post++)
+        {
+          for (size_t l = 0; l < levels; l++)
+            work_out (&out->marks[2 * (out->start[r] + post * levels + l)], job, r, post, &job->levels.items[l], steps);
+          steps += post > 0 ? run->bays[post - 1].step : 0;
+        }
+    }
   for (size_t p = 0; p < plan->piece_count; p++)
     {
       const sw_piece *piece = &plan->pieces[p];
       if (piece->kind == SW_PIECE_THROUGH && piece->finish_end == SW_END_ON)
-        out->marks[out->start[piece->run] + piece->to * levels + piece->level].join = true;
+        out->marks[2 * (out->start[piece->run] + piece->to * levels + piece->level)].join = true;
     }
   return SW_OK;
 }
@@ -113,15 +137,21 @@ sw_setout_clear (sw_setout *setout)
 const sw_mark *
 sw_setout_mark (const sw_setout *setout, size_t run, size_t post, size_t level)
 {
-  return &setout->marks[setout->start[run] + post * setout->plan->job->levels.count + level];
+  return &setout->marks[2 * (setout->start[run] + post * setout->plan->job->levels.count + level)];
+}
+
+const sw_mark *
+sw_setout_far_mark (const sw_setout *setout, size_t run, size_t post, size_t level)
+{
+  const sw_mark *far = sw_setout_mark (setout, run, post, level) + 1;
+  return far->there ? far : NULL;
 }
 
 static sw_status
-add_row (sw_table *table, const sw_setout *setout, size_t run, size_t post, sw_length distance, size_t level)
+add_row (sw_table *table, const sw_job *job, const sw_mark *mark, size_t run, size_t post, sw_length distance,
+         size_t level)
 {
   static const char *const housing[] = { "", "through", "stopped" };
-  const sw_job *job = setout->plan->job;
-  const sw_mark *mark = sw_setout_mark (setout, run, post, level);
   sw_status status = sw_table_add_row (table);
   sw_view_set_text (&status, table, 0, job->fence.runs[run].name);
   sw_view_set_count (&status, table, 1, (int64_t)post + 1);
@@ -158,7 +188,14 @@ sw_setout_table (const sw_plan *plan, sw_table **out)
       for (size_t post = 0; post <= run->bay_count; post++)
         {
           for (size_t l = 0; l < job->levels.count && status == SW_OK; l++)
-            status = add_row (table, &setout, r, post, distance, l);
+            {
+              const sw_mark *mark = sw_setout_mark (&setout, r, post, l);
+              const sw_mark *far = sw_setout_far_mark (&setout, r, post, l);
+              if (mark->there)
+                status = add_row (table, job, mark, r, post, distance, l);
+              if (far != NULL && status == SW_OK)
+                status = add_row (table, job, far, r, post, distance, l);
+            }
           distance += post < run->bay_count ? run->bays[post].span : 0;
         }
     }

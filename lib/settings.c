@@ -12,6 +12,8 @@
 
 /* A limit on what can be carried is not less, or its unit is missing. */
 #define SHORTEST_LIMIT (100 * SW_MM)
+/* Nobody cuts coarser than to half an inch or so: more is a wrong unit. */
+#define COARSEST_ROUND (25 * SW_MM)
 #define JOB_NAME_BYTES 400
 #define LONGEST_TIME 10000000 /* seconds: some four months */
 
@@ -198,6 +200,19 @@ read_stagger (sw_settings *settings, const key *key, const char *text, bool comm
   return SW_OK;
 }
 
+static sw_status
+read_turn (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
+{
+  static const char *const choices[] = { "keep", "off" };
+  size_t choice;
+  (void)key;
+  (void)comma;
+  if (!sw_value_choice (text, choices, 2, &choice, expected))
+    return SW_REJECTED;
+  settings->turn = (sw_turn)choice;
+  return SW_OK;
+}
+
 /* Per cent, with or without its sign; kept in millionths of the price. */
 static sw_status
 read_tax (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
@@ -288,15 +303,18 @@ static const key keys[] = {
   { "end-trim", read_length, offsetof (sw_settings, end_trim), 0, SW_METRE },
   { "post-width", read_length, offsetof (sw_settings, post_width), SW_LENGTH_OVER_0, 2 * SW_METRE },
   { "measured", read_measured, 0, 0, 0 },
+  { "post-depth", read_length, offsetof (sw_settings, post_depth), SW_LENGTH_OVER_0, 2 * SW_METRE },
   { "rails", read_rails, 0, 0, 0 },
   { "stock-length", read_stock_lengths, 0, 0, 0 },
   { "keep", read_length, offsetof (sw_settings, keep), 0, SW_LENGTH_MAX },
   { "min-bearing", read_length, offsetof (sw_settings, min_bearing), 0, SW_METRE },
   { "join-cost", read_join_cost, 0, 0, 0 },
   { "stagger", read_stagger, 0, 0, 0 },
+  { "turn", read_turn, 0, 0, 0 },
   { "bow", read_length, offsetof (sw_settings, bow), 0, SW_METRE },
   { "max-piece", read_length_or_none, offsetof (sw_settings, max_piece), SHORTEST_LIMIT, SW_LENGTH_MAX },
   { "picket", read_length_or_none, offsetof (sw_settings, picket), SHORTEST_LIMIT, 10 * SW_METRE },
+  { "round", read_length_or_none, offsetof (sw_settings, round), 0, COARSEST_ROUND },
   { "tax", read_tax, 0, 0, 0 },
   { "job", read_job_name, 0, 0, 0 },
   { "inches", read_inches, 0, 0, 0 },
@@ -338,10 +356,19 @@ sw_settings_new (void)
   settings->min_bearing = 38 * SW_MM;
   settings->stagger = SW_STAGGER_PREFER;
   settings->bow = 5 * SW_MM;
+  settings->round = -1;
   settings->tax = -1;
   settings->paper = SW_PAPER_A4;
   settings->time_limit = -1;
   return settings;
+}
+
+sw_length
+sw_settings_round (const sw_settings *settings)
+{
+  if (settings->round >= 0)
+    return settings->round;
+  return settings->inches ? SW_INCH / 16 : SW_MM;
 }
 
 void

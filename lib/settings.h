@@ -10,6 +10,8 @@
 
 typedef enum sw_measured { SW_MEASURED_CENTRES, SW_MEASURED_CLEAR } sw_measured;
 typedef enum sw_stagger { SW_STAGGER_PREFER, SW_STAGGER_REQUIRE, SW_STAGGER_OFF } sw_stagger;
+/* Do first pieces of neighbouring levels go long and short in turn? */
+typedef enum sw_turn { SW_TURN_KEEP, SW_TURN_OFF } sw_turn;
 typedef enum sw_paper { SW_PAPER_A4, SW_PAPER_LETTER } sw_paper;
 
 #define SW_SETTINGS_MAX_STOCK 64
@@ -23,6 +25,7 @@ struct sw_settings
   sw_length kerf;           /* 3 mm */
   sw_length end_trim;       /* 0 */
   sw_length post_width;     /* 100 mm */
+  sw_length post_depth;     /* across the fence; 0: as each post is wide */
   sw_measured measured;
   int rails;                /* 2 */
   bool rails_given;
@@ -33,9 +36,11 @@ struct sw_settings
   sw_length min_bearing;    /* 38 mm */
   sw_money join_cost;       /* 0 */
   sw_stagger stagger;
+  sw_turn turn;
   sw_length bow;            /* 5 mm */
   sw_length max_piece;      /* 0: no limit */
   sw_length picket;         /* 0: not asked for */
+  sw_length round;          /* what is cut is rounded to this; 0: not at all; -1: not given (sw_settings_round) */
   int64_t tax;              /* millionths of the price (10 per cent: 100000); -1: not given */
   char *job;                /* name of the job, or NULL */
   char *file;               /* that sw_settings_read read last, or NULL */
@@ -44,6 +49,9 @@ struct sw_settings
   int64_t time_limit;       /* milliseconds; -1: none */
   uint64_t given;           /* one bit a key that the caller has set */
 };
+
+/* What is cut is rounded to this: as given, else 1 mm, or 1/16 in with --inches; 0: not at all. */
+sw_length sw_settings_round (const sw_settings *settings);
 
 /* A deep copy; NULL when memory runs out. */
 sw_settings *sw_settings_copy (const sw_settings *settings);

@@ -184,7 +184,7 @@ typedef struct sw_summary
   bool priced;          /* cost and bound are money; else lengths bought */
   int64_t cost;         /* sw_money or sw_length: timber bought + joins */
   int64_t bound;        /* no plan with as few aligned joins costs less */
-  int64_t aligned;      /* pairs of joins that line up */
+  int64_t aligned;      /* pairs of joins that line up, but for those at posts that are always joined */
   int64_t aligned_bound;/* no plan has fewer */
   int64_t joins;
   int64_t boards;       /* bought and from hand */
@@ -192,6 +192,7 @@ typedef struct sw_summary
   sw_length from_hand;
   sw_length used;       /* the pieces */
   sw_length kept;       /* offcuts long enough to keep */
+  int64_t always;       /* pairs that line up at posts that are always joined; no plan has fewer */
 } sw_summary;
 
 SW_API void sw_plan_summary (const sw_plan *plan, sw_summary *out);

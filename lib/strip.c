@@ -109,7 +109,7 @@ sw_strip_moves (const sw_model *model, const sw_strip *strip)
 {
   size_t states = sw_strip_states (strip);
   const uint64_t most = most_moves (model);
-  bool in_turn = model->stagger && strip->row_count > 1;
+  bool in_turn = model->turn && strip->row_count > 1;
   if (states > SW_STRIP_MAX_STATES || (uint64_t)states * (strip->bays + 1) > MAX_CELLS)
     return UINT64_MAX;
   uint64_t moves = (uint64_t)strip->bays * (in_turn ? 2 : 1);
@@ -490,7 +490,7 @@ sw_strip_solve (const sw_strip_task *task, sw_strip_work *work, sw_wide *value, 
               .price = task->price,
               .aligned_weight = task->aligned_weight,
               .held = task->held };
-  w.in_turn = task->model->stagger && strip->row_count > 1;
+  w.in_turn = task->model->turn && strip->row_count > 1;
   uint32_t must = 0, can = w.in_turn ? rows_alone (task, &must) : 0;
   result best = { .value = SW_STRIP_NONE, .through = through };
   for (uint32_t alone = must; alone <= can; alone++)

@@ -87,7 +87,7 @@ stack_rows (stack *s, unsigned turn, uint8_t *used, sw_wide *value)
       *value += s->ahead[strip->bays];
       memset (&used[row->option_first], 0, row->option_count);
       uint32_t first = walk_back (s, used);
-      if (s->task->model->stagger)
+      if (s->task->model->turn)
         take_turns (s, first, (r + turn) % 2 == 0);
     }
   return SW_OK;

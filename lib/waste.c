@@ -137,18 +137,11 @@ passes (const sw_job *job, size_t run, size_t post, size_t level, why *why)
       *why = WHY_SLOPE;
       return false;
     }
-  sw_length longest = 0;
-  for (size_t s = 0; s < job->stocks.count; s++)
-    {
-      const sw_stock *stock = &job->stocks.items[s];
-      if (stock->section == job->levels.items[level].section && (stock->limit != 0 || stock->hand > 0)
-          && stock->length - 2 * settings->end_trim > longest)
-        longest = stock->length - 2 * settings->end_trim;
-    }
-  if (settings->max_piece > 0 && settings->max_piece < longest)
-    longest = settings->max_piece;
   *why = WHY_LONG;
-  return sw_layout_cut (job, &stretch, post - 1, post + 1) <= longest;
+  const sw_level *timber = &job->levels.items[level];
+  const sw_length cut = sw_layout_cut (job, timber, &stretch, post - 1, post + 1);
+  return sw_layout_take (job, timber, &stretch, post - 1, post + 1, cut) <= sw_layout_longest (job, timber->section)
+         && (settings->max_piece == 0 || cut <= settings->max_piece);
 }
 
 typedef struct pair

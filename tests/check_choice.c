@@ -155,7 +155,7 @@ static size_t
 need_of_cut (int64_t mm)
 {
   for (size_t n = 0; n < model->need_count; n++)
-    if (layout->items[model->needs[n].item].cut == mm * SW_MM)
+    if (layout->items[model->needs[n].item].take == mm * SW_MM)
       return n;
   ck_abort_msg ("no such length");
   return 0;

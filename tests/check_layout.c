@@ -65,9 +65,9 @@ START_TEST (end_bay_trap)
   job_level (job, "rail 1", "rail", true);
   job_stock (job, "rail", rows[_i].stock);
   lay_out ();
-  ck_assert_int_eq (sw_layout_cut (job, &layout->stretches[0], 0, 2), rows[_i].end_piece);
-  ck_assert_int_eq (sw_layout_cut (job, &layout->stretches[0], 3, 5), rows[_i].end_piece);
-  ck_assert_int_eq (sw_layout_cut (job, &layout->stretches[0], 1, 3), 2 * rows[_i].span);
+  ck_assert_int_eq (sw_layout_cut (job, &job->levels.items[0], &layout->stretches[0], 0, 2), rows[_i].end_piece);
+  ck_assert_int_eq (sw_layout_cut (job, &job->levels.items[0], &layout->stretches[0], 3, 5), rows[_i].end_piece);
+  ck_assert_int_eq (sw_layout_cut (job, &job->levels.items[0], &layout->stretches[0], 1, 3), 2 * rows[_i].span);
   bool end_piece = false;
   bool inner_piece = false;
   for (size_t a = 0; a < layout->arc_count; a++)
@@ -92,7 +92,7 @@ START_TEST (three_bays_overall)
   ck_arcs (0, 0, "1-2 2450, 1-3 4850, 1-4 7300, 2-3 2400, 2-4 4850, 3-4 2450");
   ck_assert_uint_eq (layout->fixed_count, 3);
   for (size_t f = 0; f < 3; f++)
-    ck_assert_int_eq (layout->items[layout->fixed[f].item].cut, 2300 * SW_MM);
+    ck_assert_int_eq (layout->items[layout->fixed[f].item].take, 2300 * SW_MM);
 }
 END_TEST
 
@@ -134,8 +134,8 @@ START_TEST (ends_on_the_slope)
   lay_out ();
   /* 2500 + 50 x 5/4; 1200 + 50.  No piece past the bend. */
   ck_arcs (0, 0, "1-2 2562.5, 2-3 1250");
-  ck_assert_int_eq (layout->items[layout->fixed[0].item].cut, 2381500000);   /* (2000 - 50 - 40) x 5/4 - 6 */
-  ck_assert_int_eq (layout->items[layout->fixed[1].item].cut, 1104 * SW_MM); /* 1200 - 40 - 50 - 6 */
+  ck_assert_int_eq (layout->items[layout->fixed[0].item].take, 2381500000);   /* (2000 - 50 - 40) x 5/4 - 6 */
+  ck_assert_int_eq (layout->items[layout->fixed[1].item].take, 1104 * SW_MM); /* 1200 - 40 - 50 - 6 */
 }
 END_TEST
 
@@ -453,7 +453,7 @@ START_TEST (equal_lengths_are_one_item)
   for (size_t i = 0; i < layout->item_count; i++)
     {
       ck_assert_uint_eq (layout->items[i].section, items[i].section);
-      ck_assert_int_eq (layout->items[i].cut, items[i].cut);
+      ck_assert_int_eq (layout->items[i].take, items[i].cut);
       ck_assert_int_eq (layout->items[i].demand, items[i].demand);
     }
   ck_assert_uint_eq (layout->arc_count, 2 * 2 * 3);

@@ -88,7 +88,7 @@ count_fixed (sw_fixed_kind kind, size_t run, size_t level, sw_length length)
       if (fixed->kind != kind || fixed->run != run || fixed->level != level)
         continue;
       count += fixed->quantity;
-      ck_assert_int_eq (layout->items[fixed->item].cut, length);
+      ck_assert_int_eq (layout->items[fixed->item].take, length);
     }
   return count;
 }
@@ -118,8 +118,8 @@ START_TEST (clear_comes_back)
   put (SPANS, spans);
   ck_assert_int_eq (lay_out (&(sw_sources){ .spans = SPANS, .levels = LEVELS }), SW_OK);
   ck_assert_uint_eq (layout->fixed_count, 2);
-  ck_assert_int_eq (layout->items[layout->fixed[0].item].cut, 87 * SW_INCH + SW_INCH / 64);
-  ck_assert_int_eq (layout->items[layout->fixed[1].item].cut, 2300 * SW_MM);
+  ck_assert_int_eq (layout->items[layout->fixed[0].item].take, 87 * SW_INCH + SW_INCH / 64);
+  ck_assert_int_eq (layout->items[layout->fixed[1].item].take, 2300 * SW_MM);
 }
 END_TEST
 
@@ -218,7 +218,7 @@ START_TEST (corner_block)
   ck_assert_int_eq (count_fixed (SW_FIXED_BLOCK, 1, 0, 120 * SW_MM), 4);
   ck_assert_int_eq (count_fixed (SW_FIXED_BLOCK, 2, 0, 120 * SW_MM), 14);
   /* Bay 1 of the front: 2385 - (125 + 100) / 2 - 4; its gate has no plinth. */
-  ck_assert_int_eq (layout->items[layout->fixed[0].item].cut, 2268500000);
+  ck_assert_int_eq (layout->items[layout->fixed[0].item].take, 2268500000);
   size_t between = 0;
   for (size_t f = 0; f < layout->fixed_count; f++)
     between += layout->fixed[f].kind == SW_FIXED_BETWEEN;

@@ -292,9 +292,9 @@ check_arcs (const sw_layout *layout, size_t s, size_t t, bool allowed[MOST_POSTS
         /* Each length along a slope is rounded to a nanometre. */
         ck_assert_msg (fabsl (cut - (long double)arc->cut / (long double)SW_MM) < 2e-5L, "fence %d: %zu-%zu %" PRId64,
                        fence, i + 1, j + 1, arc->cut);
-        ck_assert_int_eq (arc->cut, sw_layout_cut (layout->job, stretch, i, j));
+        ck_assert_int_eq (arc->cut, sw_layout_cut (layout->job, &layout->job->levels.items[arc->level], stretch, i, j));
         const sw_item *item = &layout->items[arc->item];
-        ck_assert_int_eq (item->cut, arc->cut);
+        ck_assert_int_eq (item->take, arc->take);
         ck_assert_uint_eq (item->section, layout->job->levels.items[arc->level].section);
       }
   ck_assert_msg (a == end, "fence %d: %zu pieces too many", fence, end - a);
@@ -307,7 +307,7 @@ check_items (const sw_layout *layout, int fence)
     {
       const sw_item *a = &layout->items[i - 1];
       const sw_item *b = &layout->items[i];
-      ck_assert_msg (a->section < b->section || (a->section == b->section && a->cut > b->cut), "fence %d: item %zu",
+      ck_assert_msg (a->section < b->section || (a->section == b->section && a->take > b->take), "fence %d: item %zu",
                      fence, i);
     }
 }

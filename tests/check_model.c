@@ -345,7 +345,7 @@ expect_group (const sw_model *m, const sw_group *g, int *item_seen)
       const sw_item *item = &layout->items[need->item];
       ck_assert_uint_eq (m->groups[need->group].need_first, g->need_first);
       ck_assert_uint_eq (item->section, g->section);
-      ck_assert_int_eq (need->size * g->unit, item->cut + job->settings->kerf);
+      ck_assert_int_eq (need->size * g->unit, item->take + job->settings->kerf);
       ck_assert_int_eq (need->demand, item->demand);
       ck_assert (n == g->need_first || need->size < m->needs[n - 1].size);
       item_seen[need->item]++;

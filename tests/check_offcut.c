@@ -81,7 +81,7 @@ solved_cutting (const sw_model *model, const sw_solved *solved)
       for (uint32_t k = 0; k < p->count; k++)
         {
           const sw_cut *cut = &solved->pool.cuts[p->first + k];
-          left -= cut->copies * (model->layout->items[model->needs[cut->need].item].cut / SW_MM + KERF);
+          left -= cut->copies * (model->layout->items[model->needs[cut->need].item].take / SW_MM + KERF);
         }
       c.worth += left > 0 ? solved->choice.boards[i].copies * left * left : 0;
     }
@@ -178,7 +178,7 @@ START_TEST (pieces_of_a_fence)
       sw_solved solved = solve (job, &layout, &models);
       for (size_t o = 0; o < models[0].option_count && count <= PIECES; o++)
         if (solved.choice.used[o] && count++ < PIECES)
-          pieces[count - 1] = layout->items[models[0].needs[models[0].options[o].need].item].cut / SW_MM;
+          pieces[count - 1] = layout->items[models[0].needs[models[0].options[o].need].item].take / SW_MM;
       if (count <= PIECES)
         {
           cutting best = best_of_all (pieces, count, stocks, stock_count), found = solved_cutting (&models[0], &solved);

@@ -5,6 +5,7 @@
 #include "plan_fixture.h"
 
 #include "layout.h"
+#include "take.h"
 #include "text.h"
 
 #include <check.h>
@@ -137,7 +138,7 @@ add_piece (sw_plan *plan, sw_piece_kind kind, size_t section, sw_length cut)
   plan->pieces = realloc (plan->pieces, (plan->piece_count + 1) * sizeof *plan->pieces);
   ck_assert_ptr_nonnull (plan->pieces);
   sw_piece *piece = &plan->pieces[plan->piece_count++];
-  *piece = (sw_piece){ .kind = kind, .section = section, .cut = cut };
+  *piece = (sw_piece){ .kind = kind, .section = section, .cut = cut, .take = cut };
   piece->run = piece->level = piece->from = piece->to = piece->board = SW_NONE;
   piece->start_end = piece->finish_end = SW_END_FACE;
   return piece;
@@ -169,6 +170,15 @@ add_label (const sw_job *job, sw_piece *piece, const char *format, int64_t a, in
   piece->label = sw_text_take (&label);
 }
 
+/* How steep the piece lies, from post FROM to post TO. */
+static void
+set_slope (sw_piece *piece, const sw_run *run, size_t from, size_t to)
+{
+  sw_length rise = sw_run_height (run, to) - sw_run_height (run, from);
+  piece->plumb = sw_take_plumb (sw_run_distance (run, to) - sw_run_distance (run, from), rise);
+  piece->falls = rise < 0;
+}
+
 static void
 add_through (sw_plan *plan, const char *where, char *ranges)
 {
@@ -186,8 +196,13 @@ add_through (sw_plan *plan, const char *where, char *ranges)
         stretch.first--;
       while (stretch.last < run->bay_count && run->bays[stretch.last - 1].finish.kind == SW_END_ON)
         stretch.last++;
+      const sw_level *level = &job->levels.items[l];
       sw_piece *piece
-          = add_piece (plan, SW_PIECE_THROUGH, job->levels.items[l].section, sw_layout_cut (job, &stretch, from, to));
+          = add_piece (plan, SW_PIECE_THROUGH, level->section, sw_layout_cut (job, level, &stretch, from, to));
+      piece->take = sw_layout_take (job, level, &stretch, from, to, piece->cut);
+      piece->start_long = sw_corner_long_side (&run->bays[from].start);
+      piece->finish_long = sw_corner_long_side (&run->bays[to - 1].finish);
+      set_slope (piece, run, from, to);
       piece->run = r;
       piece->level = l;
       piece->from = from;
@@ -223,6 +238,8 @@ add_between (sw_plan *plan, const char *where, bool blocks)
           {
             piece->from = b;
             piece->to = b + 1;
+            piece->take = sw_layout_between_take (job, level, run, b, piece->cut);
+            set_slope (piece, run, b, b + 1);
           }
         add_label (job, piece, "block", blocks ? ++number : (int64_t)b + 1, blocks ? 0 : (int64_t)b + 2);
       }
