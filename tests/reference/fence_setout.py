@@ -14,7 +14,7 @@ class Row:
     distance: int             # from the centre of the run's first post, level
     width: int                # of the post
     level: str
-    mark: int                 # the underside above the datum of the run's first stretch; None: no height is known
+    mark: int                 # the underside above the datum of the run's first stretch; None: no height, or no timber
     top: int
     housing: str              # "through", "stopped" or ""
     depth: int                # None where it is not known or there is none
@@ -43,7 +43,8 @@ def _post(job, run, p, level, join):
     if far:
         sides.append((before + step, housing(job, level, far.start, run.posts[p])))
     if not sides:
-        sides = [(before, ("", None))]
+        # Nothing is marked where no timber comes.
+        return [_row(job, run, p, level, None, ("", None), join)]
     if not step:
         # A stopped housing is cut apart from the rest and is told before a through one; of two the deeper.
         sides = [(before, max((side[1] for side in sides), key=lambda h: (h[0] == "stopped", h[0] != "", h[1] or 0)))]
@@ -52,7 +53,7 @@ def _post(job, run, p, level, join):
 
 def _row(job, run, p, level, raised, what, join):
     mark = top = None
-    if level.height is not None:
+    if level.height is not None and raised is not None:
         mark = level.height + raised
         # Laid flat on the posts, timber is as high as it is thick.
         size = job.dimension(level.section, "thickness" if level.seat[0] == "top" else "width")
@@ -63,10 +64,13 @@ def _row(job, run, p, level, raised, what, join):
 def housing(job, level, end, post):
     """("through", "stopped" or "", depth) for timber of LEVEL with this END at POST; END None: it runs on."""
     kind, let_in = level.seat
-    if not level.through or kind != "let in":
+    end = level.end(end)
+    if not level.through:
         return "", None
     if end is not None and end[0] == "housed":
         return "stopped", fence_job.housed_depth(end[1], post)
+    if kind != "let in":
+        return "", None
     if end is not None and job.reach(level, end, post) <= -(post.width // 2):
         # It ends before the post.
         return "", None

@@ -185,6 +185,7 @@ def steps_and_levels(faults):
     rows = [row for row in fence_setout.rows(job, set()) if row.level == "cap"]
     faults.expect("a capping is as high as it is thick", {(row.top - row.mark, row.housing, row.depth) for row in rows},
                   {(25 * MM, "", None)})
+    housings(faults)
     beside_gate = job_of("run,span,step,opening\na,2000,150,\na,1000,200,yes\na,2000,,\n").runs[0].bays
     faults.expect("a step beside a gate", (beside_gate[0].finish, beside_gate[2].start), (("face", None),) * 2)
     # Two bays and two joins a run: the middle level is on b only, so low and high are neighbours on a.
@@ -196,6 +197,28 @@ def steps_and_levels(faults):
     spans = spans.replace("always", "")
     found = plan_of(spans, "--stock-length", "2.4", levels=levels)
     faults.expect("neighbours across a level that is lacking", (found.aligned, found.joins), (1 + 2, 5))
+
+
+def housings(faults):
+    """Post by post: through, as deep as the timber is let in; stopped where a housed end is written; or none."""
+    levels = "level,section,runs,height,seat\nlow,plinth,between,0,\n" + "".join(
+        "%s,rail,through,500,%s\n" % (seat or "usual", seat) for seat in ("", "let in 12", "face", "top"))
+    ends = "start,finish,opening\na,2000,%s,,\na,2000,,%s,\na,1000,,,yes\na,1000,,,yes\na,1500,,centre,\n"
+    there, none = ("through", 38), ("", None)
+    for start, finish, usual, shallow, face, top in (
+            ("flush", "housed 25", (there, ("stopped", 25)), (("through", 12), ("stopped", 25)),
+             (none, ("stopped", 25)), (none, none)),
+            # A third of 100 is 33; 310 turns by -65: 38 - 2.14 x 12 past the centre is on the post, 2.14 x 38 is not.
+            ("housed", "mitre 310", (("stopped", 33), there), (("stopped", 33), none), (("stopped", 33), none),
+             (none, none)),
+            ("reach -50", "reach -49", (none, there), (none, ("through", 12)), (none, none), (none, none))):
+        rows = fence_setout.rows(job_of("run,span," + ends % (start, finish), levels=levels), set())
+        for name, right in (("low", (none, none)), ("usual", usual), ("let in 12", shallow), ("face", face),
+                            ("top", top)):
+            found = [(row.housing, row.depth and row.depth // MM) for row in rows if row.level == name]
+            faults.expect("housings of %s from %s to %s" % (name, start, finish), (found[0], found[2]), right)
+            marks = [row.mark is None for row in rows if row.level == name]
+            faults.expect("no mark between two gates", marks, [False, False, False, True, False, False])
 
 
 def turns(faults):
