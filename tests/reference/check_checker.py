@@ -162,7 +162,7 @@ BREAKS = {
     "a piece a little short": ("cuts: cut_mm of a/high/", lambda plan: first_of(plan, "a/high/").update(
         cut_mm=str(float(first_of(plan, "a/high/")["cut_mm"]) - 0.1))),
     "a post wrong": ("is not made of its run, level and posts",
-                     lambda plan: first_of(plan, "a/low/").update(to_post="4")),
+                     lambda plan: first_of(plan, "a/low/1-").update(to_post="7")),
     "a post that is not there": ("is none of the job's pieces",
                                  lambda plan: first_of(plan, "a/low/").update(to_post="40")),
     "a level that is not there": ("is none of the job's pieces",
