@@ -2,7 +2,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """check_checker.py [PROGRAM]: a checker that finds nothing proves nothing.
 
-The plan that is broken is the full model's, and PROGRAM's too where it is given.
+The plan that is broken is the full model's, and PROGRAM's too where it is given; then its verify must find each break
+as well.
 """
 
 import csv
@@ -283,18 +284,27 @@ def turns(job):
     return faults
 
 
-def breaks(job, good, broken):
-    """Faults among the checker's words on the plan in the folder GOOD, and on it broken in every way."""
+def breaks(job, folder, verify):
+    """Faults among what is said of the plan in FOLDER/plan, and of it broken in every way.
+
+    VERIFY: the words that have the program read FOLDER/broken, none where there is no program.
+    """
+    good, broken = (os.path.join(folder, name) for name in ("plan", "broken"))
     found, _ = check_plan.check(job, good)
     faults = ["the plan unbroken: " + line for line in found]
-    os.makedirs(broken, exist_ok=True)
-    for what, (words, apply) in BREAKS.items():
+    for what, (words, apply) in {"unbroken": ("", lambda plan: None), **BREAKS}.items():
         plan = Plan(good)
         apply(plan)
         plan.write(broken)
-        found, _ = check_plan.check(job, broken)
-        if not any(words in line for line in found):
-            faults.append("%s: only found %s" % (what, found))
+        if what != "unbroken":
+            found, _ = check_plan.check(job, broken)
+            if not any(words in line for line in found):
+                faults.append("%s: only found %s" % (what, found))
+        if verify:
+            status = subprocess.run(verify, cwd=folder, check=False, stdout=subprocess.DEVNULL,
+                                    stderr=subprocess.DEVNULL).returncode
+            if status != (what != "unbroken"):
+                faults.append("%s: verify ends with status %d" % (what, status))
     return faults
 
 
@@ -306,13 +316,15 @@ def main():
                 file.write(text)
             arguments += [] if name == "spans" else ["--" + name, name + ".csv"]
         job = fence_job.read_job(arguments, folder)
-        good, broken = (os.path.join(folder, name) for name in ("plan", "broken"))
-        write_plan.write(job, good)
-        faults, plans = ["the model's plan: " + line for line in breaks(job, good, broken)], 1
-        if len(sys.argv) > 1:
-            subprocess.run([os.path.abspath(sys.argv[1]), "plan", *arguments, "-o", "plan"], cwd=folder, check=True,
-                           stdout=subprocess.DEVNULL)
-            faults += ["the program's plan: " + line for line in breaks(job, good, broken)]
+        os.mkdir(os.path.join(folder, "broken"))
+        program = os.path.abspath(sys.argv[1]) if len(sys.argv) > 1 else None
+        verify = [program, "verify", *arguments, "--plan", "broken", "--rules-only"] if program else []
+        write_plan.write(job, os.path.join(folder, "plan"))
+        faults, plans = ["the model's plan: " + line for line in breaks(job, folder, verify)], 1
+        if program:
+            subprocess.run([program, "plan", *arguments, "-o", "plan"], cwd=folder, check=True,
+                           stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+            faults += ["the program's plan: " + line for line in breaks(job, folder, verify)]
             plans += 1
         faults += turns(job)
     for line in faults:

@@ -112,11 +112,13 @@ class Writer:
             most = max(mine, key=lambda row: (row[1], row[0].length))
             most[2] = int(self.job.sections.get(name, {}).get("spare") or 0)
         for stock, count, spare in rows:
-            price = ""
+            one = price = ""
             if self.job.priced:
+                one = _decimal(Fraction(stock.price, fence_job.UNIT), 6)
                 price = _decimal(Fraction(stock.price * (count + spare), fence_job.UNIT), 2)
             yield {"section": stock.section, "length_mm": self.length(stock.length), "count": count, "spare": spare,
-                   "metres": _decimal(Fraction(stock.length * (count + spare), fence_job.METRE), 6), "price": price}
+                   "metres": _decimal(Fraction(stock.length * (count + spare), fence_job.METRE), 6),
+                   "unit_price": one, "price": price}
 
     def setout(self):
         for row in fence_setout.rows(self.job, self.joined):
