@@ -12,7 +12,7 @@
 
 /* What END of LEVEL's timber cuts out of a post of WIDTH. */
 static sw_housing
-housing_of (const sw_level *level, const sw_end *end, sw_length width)
+housing_of (const sw_job *job, const sw_level *level, const sw_end *end, sw_length width)
 {
   if (!level->through || level->seat == SW_SEAT_TOP)
     return SW_HOUSING_NONE;
@@ -23,13 +23,14 @@ housing_of (const sw_level *level, const sw_end *end, sw_length width)
     case SW_END_FACE:
       return SW_HOUSING_NONE;
     case SW_END_REACH:
-      if (end->length <= -(width / 2))
+    case SW_END_MITRE:
+      /* It ends before its post, as timber on the inside of a sharp corner does. */
+      if (sw_seat_reach (job, level, end, width) <= -(width / 2))
         return SW_HOUSING_NONE;
       break;
     case SW_END_ON:
     case SW_END_FLUSH:
     case SW_END_CENTRE:
-    case SW_END_MITRE:
       break;
     }
   return level->seat == SW_SEAT_LET_IN ? SW_HOUSING_THROUGH : SW_HOUSING_NONE;
@@ -39,7 +40,7 @@ housing_of (const sw_level *level, const sw_end *end, sw_length width)
 static void
 add_side (sw_mark *mark, const sw_job *job, const sw_end *end, sw_length width, const sw_level *level, sw_length height)
 {
-  const sw_housing housing = housing_of (level, end, width);
+  const sw_housing housing = housing_of (job, level, end, width);
   const sw_length depth = housing == SW_HOUSING_STOPPED   ? end->length
                           : housing == SW_HOUSING_THROUGH ? sw_seat_check (job, level)
                                                           : 0;
