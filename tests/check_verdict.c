@@ -66,9 +66,10 @@ START_TEST (joins_always_made)
 {
   verdict.aligned = 2;
   verdict.always = 3;
-  expect (NULL, 120,
-          "Every rule holds: 20 pieces from 8 boards, 5 joins, 2 pairs of them lined up, plus 3 pairs at posts that are "
-          "always\njoined.\nThe plan costs 200.00.\n");
+  expect (
+      NULL, 120,
+      "Every rule holds: 20 pieces from 8 boards, 5 joins, 2 pairs of them lined up, plus 3 pairs at posts that are "
+      "always\njoined.\nThe plan costs 200.00.\n");
   verdict.aligned = 0;
   verdict.always = 1;
   expect (NULL, 120,

@@ -42,8 +42,9 @@ START_TEST (good_as_written)
   verify_save (&verify_plain);
   expect_good ();
   ck_assert_uint_eq (sw_report_count (report), 1);
-  ck_assert_msg (verify_find (SW_NOTE, "2 pairs of joins line up: run side post 3 (rail 1, rail 2); "
-                                       "run side post 3 (rail 2, rail 3); plus 2 pairs at posts that are always joined"),
+  ck_assert_msg (verify_find (SW_NOTE,
+                              "2 pairs of joins line up: run side post 3 (rail 1, rail 2); "
+                              "run side post 3 (rail 2, rail 3); plus 2 pairs at posts that are always joined"),
                  "%s", verify_remarks ());
 }
 END_TEST

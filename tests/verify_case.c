@@ -145,8 +145,8 @@ verify_expect_break (const plan_break *broken, int number)
   for (size_t i = 0; i < sw_report_count (report) && !found; i++)
     {
       const sw_remark *remark = sw_report_get (report, i);
-      found = remark->severity == SW_FAULT && strcmp (remark->file, verify_path (broken->file)) == 0 && remark->line == line
-              && strstr (remark->message, broken->message) != NULL
+      found = remark->severity == SW_FAULT && strcmp (remark->file, verify_path (broken->file)) == 0
+              && remark->line == line && strstr (remark->message, broken->message) != NULL
               && (broken->column == NULL || (remark->column != NULL && strcmp (remark->column, broken->column) == 0));
     }
   ck_assert_msg (found, "%d: expected %s:%zu: %s: %s; found%s", number, verify_path (broken->file), line,
