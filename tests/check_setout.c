@@ -69,6 +69,11 @@ START_TEST (two_ends_on_a_post)
     { "centre", "centre", SW_HOUSING_THROUGH, 40 },
     { "mitre 120", "face", SW_HOUSING_THROUGH, 40 },
     { "face", "face", SW_HOUSING_NONE, 0 },
+    /* On the inside of a corner of 270 degrees the long point is 10 before the centre, of 330 degrees 37. */
+    { "mitre 270", "face", SW_HOUSING_THROUGH, 40 },
+    { "mitre 330", "face", SW_HOUSING_THROUGH, 40 },
+    /* Of 345 degrees 76: the timber does not touch its post. */
+    { "mitre 345", "face", SW_HOUSING_NONE, 0 },
     { "housed 20", "flush", SW_HOUSING_STOPPED, 20 },
     { "flush", "housed 20", SW_HOUSING_STOPPED, 20 },
     { "housed 20", "housed 25", SW_HOUSING_STOPPED, 25 },
