@@ -347,6 +347,7 @@ typedef struct sw_verdict
   bool priced;          /* cost is money; else the length bought */
   bool cost_known;      /* every board is one that the stock offers */
   int64_t cost;         /* sw_money or sw_length: timber bought + joins, as in sw_summary */
+  int64_t always;       /* pairs that line up at posts that are always joined, as in sw_summary */
 } sw_verdict;
 
 /* Read order.csv, cuts.csv, fit.csv and, where there is one, setout.csv in

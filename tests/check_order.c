@@ -346,12 +346,42 @@ START_TEST (joins_that_need_not_line_up)
   sw_text_free (text);
   made.plan->summary.aligned_bound = 1;
   text = fixture_text (&made, SW_TEXT_ORDER, 0);
+  ck_contains (text, "    run road, post 2: rail 1 and rail 2 (no plan has fewer with first pieces in\n      turn)\n");
+  sw_text_free (text);
+  made.job->settings->turn = SW_TURN_OFF;
+  text = fixture_text (&made, SW_TEXT_ORDER, 0);
   ck_contains (text, "    run road, post 2: rail 1 and rail 2 (no plan has fewer)\n");
   sw_text_free (text);
   made.job->settings->stagger = SW_STAGGER_OFF;
   text = fixture_text (&made, SW_TEXT_ORDER, 0);
   ck_contains (text, "  2  staggering is switched off\n");
   ck_lacks (text, "post 2");
+  sw_text_free (text);
+  fixture_drop (&made);
+}
+END_TEST
+
+/* Joins at posts that are always joined line up whatever the plan: they are counted apart. */
+START_TEST (joins_that_are_always_made)
+{
+  const fixture_texts texts = { .spans = "run,span,join\nroad,2400,always\nroad,2400,\nroad,2400,always\nroad,2400,\n",
+                                .settings = "stock-length=5.4",
+                                .plan = "through road/rail 1: 1-2 2-4 4-5\nthrough road/rail 2: 1-2 2-3 3-4 4-5\n"
+                                        "board rail 5.4: road/rail 1/1-2, road/rail 1/4-5\n"
+                                        "board rail 5.4: road/rail 1/2-4\nboard rail 5.4: road/rail 2/1-2\n"
+                                        "board rail 5.4: road/rail 2/2-3, road/rail 2/3-4\n"
+                                        "board rail 5.4: road/rail 2/4-5\n" };
+  fixture made;
+  fixture_make (&made, &texts);
+  ck_assert_int_eq (made.plan->summary.always, 2);
+  char *text = fixture_text (&made, SW_TEXT_ORDER, 0);
+  ck_contains (text, "  5  none lines up with a join on the next level\n"
+                     "                                    but 2 pairs at posts that are always joined\n");
+  sw_text_free (text);
+  made.plan->summary.aligned = made.plan->summary.always = 1;
+  text = fixture_text (&made, SW_TEXT_ORDER, 0);
+  ck_contains (text, "  5  1 pair lines up on neighbouring levels, plus\n"
+                     "                                    1 pair at a post that is always joined:\n");
   sw_text_free (text);
   fixture_drop (&made);
 }
@@ -393,6 +423,7 @@ main (void)
   tcase_add_test (tcase, waste);
   tcase_add_test (tcase, joins_that_line_up);
   tcase_add_test (tcase, joins_that_need_not_line_up);
+  tcase_add_test (tcase, joins_that_are_always_made);
   tcase_add_test (tcase, overflow);
   suite_add_tcase (suite, tcase);
   return suite_run (suite);

@@ -14,6 +14,7 @@
 #include "text.h"
 
 #include <inttypes.h>
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -42,8 +43,28 @@ first_remark (void)
   return remark != NULL ? remark->message : "";
 }
 
+/* What PIECE takes of its board by job.md: its length, of a plumb cut the
+ * width times the slope more, and what an angled finish takes more than an
+ * ordinary kerf, of two angles the steeper. */
+static double
+takes (const sw_job *job, const sw_piece *piece)
+{
+  const double radian = acos (-1.0) / 180e3;
+  double steepest = piece->finish_saw * radian, more = 0;
+  if (piece->kind == SW_PIECE_THROUGH || piece->kind == SW_PIECE_BETWEEN)
+    {
+      const sw_run *run = &job->fence.runs[piece->run];
+      const double rise = (double)(sw_run_height (run, piece->to) - sw_run_height (run, piece->from));
+      const double span = (double)(sw_run_distance (run, piece->to) - sw_run_distance (run, piece->from));
+      const double slope = atan2 (fabs (rise), span);
+      steepest = slope > steepest ? slope : steepest;
+      more = (double)job->sections.items[piece->section].width * tan (slope);
+    }
+  return (double)piece->cut + more + (double)job->settings->kerf * (1 / cos (steepest) - 1);
+}
+
 /* Every piece on one board, at the place that it says, longest first; what
- * is left is what the cuts and kerfs leave; the sums are right. */
+ * is left is what the pieces and kerfs leave; the sums are right. */
 static void
 expect_sound (const sw_job *job)
 {
@@ -53,7 +74,7 @@ expect_sound (const sw_job *job)
     {
       const sw_board *board = &plan->boards[b];
       const sw_stock *stock = &job->stocks.items[board->stock];
-      sw_length cut = 0, left = stock->length - 2 * job->settings->end_trim;
+      sw_length cut = 0, taken = 0, left = stock->length - 2 * job->settings->end_trim;
       ck_assert_uint_ge (board->piece_count, 1);
       for (size_t c = 0; c < board->piece_count; c++)
         {
@@ -62,11 +83,14 @@ expect_sound (const sw_job *job)
           ck_assert_uint_eq (piece->cut_number, c);
           ck_assert_uint_eq (piece->section, stock->section);
           ck_assert (c == 0 || piece->cut <= plan->pieces[board->pieces[c - 1]].cut);
+          ck_assert_msg (fabs ((double)piece->take - takes (job, piece)) < 3, "%s takes %lld, not %f", piece->label,
+                         (long long)piece->take, takes (job, piece));
           cut += piece->cut;
+          taken += piece->take;
           placed++;
         }
       /* The last cut needs no kerf where nothing is left. */
-      left -= cut + (sw_length)(board->piece_count - 1) * job->settings->kerf;
+      left -= taken + (sw_length)(board->piece_count - 1) * job->settings->kerf;
       ck_assert_int_ge (left, 0);
       left = left > job->settings->kerf ? left - job->settings->kerf : 0;
       ck_assert_int_eq (board->left, left);
@@ -590,19 +614,22 @@ static void
 write_spans (sw_text *out, uint64_t *state)
 {
   int64_t runs = chance (state, 1, 3);
-  sw_text_add (out, "run,span,post_width,start,finish,join,rise,opening\n");
+  sw_text_add (out, "run,span,post_width,start,finish,join,rise,opening,step\n");
   for (int64_t r = 1; r <= runs; r++)
     {
       int64_t bays = chance (state, 1, 6), usual = chance (state, 900, 2450);
       bool hilly = one_in (state, 4);
       for (int64_t b = 1; b <= bays; b++)
-        sw_text_printf (out, "run %" PRId64 ",%" PRId64 ",%s,%s,%s,%s,%" PRId64 ",%s\n", r,
+        sw_text_printf (out, "run %" PRId64 ",%" PRId64 ",%s,%s,%s,%s,%" PRId64 ",%s,%s\n", r,
                         usual + chance (state, 0, 3) * 25, ONE_OF (state, "", "", "125", "90"),
-                        b == 1 ? ONE_OF (state, "", "centre", "mitre", "face", "housed 20", "mitre 120", "reach 60")
+                        b == 1 ? ONE_OF (state, "", "centre", "mitre", "face", "housed 20", "mitre 120", "mitre 60",
+                                         "mitre 270", "reach 60")
                                : "",
-                        b == bays ? ONE_OF (state, "", "centre", "mitre", "face", "housed") : "",
+                        b == bays ? ONE_OF (state, "", "centre", "mitre", "face", "housed", "mitre 225", "mitre 45")
+                                  : "",
                         b == bays ? "" : ONE_OF (state, "", "", "", "", "", "always", "never"),
-                        hilly ? chance (state, -200, 200) : 0, b > 1 && b < bays && one_in (state, 8) ? "yes" : "");
+                        hilly ? chance (state, -200, 200) : 0, b > 1 && b < bays && one_in (state, 8) ? "yes" : "",
+                        b < bays && one_in (state, 8) ? ONE_OF (state, "200", "-150") : "");
     }
 }
 
@@ -610,15 +637,16 @@ static void
 write_levels (sw_text *out, uint64_t *state)
 {
   int64_t rails = chance (state, 1, 3);
-  sw_text_add (out, "level,section,runs,gap,height,blocks,block_length,block_section\n");
+  sw_text_add (out, "level,section,runs,gap,height,blocks,block_length,block_section,seat,only\n");
   if (one_in (state, 2))
-    sw_text_printf (out, "plinth,%s,between,%s,0,%s,150,%s\n", ONE_OF (state, "board", "rail"), ONE_OF (state, "", "5"),
-                    ONE_OF (state, "", "2"), ONE_OF (state, "", "rail"));
+    sw_text_printf (out, "plinth,%s,between,%s,0,%s,150,%s,,\n", ONE_OF (state, "board", "rail"),
+                    ONE_OF (state, "", "5"), ONE_OF (state, "", "2"), ONE_OF (state, "", "rail"));
   for (int64_t l = 1; l <= rails; l++)
-    sw_text_printf (out, "rail %" PRId64 ",rail,,,%" PRId64 ",%s,%s,\n", l, 300 * l, l == 1 ? "1" : "",
-                    l == 1 ? "200" : "");
+    sw_text_printf (out, "rail %" PRId64 ",rail,,,%" PRId64 ",%s,%s,,%s,%s\n", l, 300 * l, l == 1 ? "1" : "",
+                    l == 1 ? "200" : "", ONE_OF (state, "", "let in 25", "face"),
+                    l > 1 && one_in (state, 5) ? "run 1" : "");
   if (one_in (state, 4))
-    sw_text_add (out, "cap,board,,,1300,,,\n");
+    sw_text_add (out, "cap,board,,,1300,,,,top,\n");
 }
 
 static void
@@ -644,10 +672,13 @@ START_TEST (random_plans_are_verified)
       write_spans (&spans, &state);
       write_levels (&levels, &state);
       write_stock (&stock, &state);
-      sw_text_printf (&settings, "kerf=%s\nend-trim=%s\nstagger=%s\njoin-cost=%s\nmeasured=%s\ntime-limit=0.2",
+      sw_text_printf (&settings,
+                      "kerf=%s\nend-trim=%s\nstagger=%s\njoin-cost=%s\nmeasured=%s\nround=%s\nturn=%s\n"
+                      "post-depth=%s\ntime-limit=0.2",
                       ONE_OF (&state, "3", "0", "2.5"), ONE_OF (&state, "0", "5"),
                       ONE_OF (&state, "prefer", "prefer", "off", "require"), ONE_OF (&state, "0", "0", "2"),
-                      ONE_OF (&state, "centres", "clear"));
+                      ONE_OF (&state, "centres", "clear"), ONE_OF (&state, "1", "1", "0", "5"),
+                      ONE_OF (&state, "keep", "keep", "off"), ONE_OF (&state, "100", "75", "125"));
       const fixture_texts texts
           = { .spans = spans.data,
               .levels = levels.data,

@@ -321,8 +321,10 @@ find_aligned (sw_plan *plan)
         {
           if (!job->levels.items[l].through)
             continue;
-          if (below != SW_NONE && joined (plan, r, below, post) && joined (plan, r, l, post)
-              && job->fence.runs[r].posts[post].join != SW_JOIN_ALWAYS)
+          const bool pair = below != SW_NONE && joined (plan, r, below, post) && joined (plan, r, l, post);
+          if (pair && job->fence.runs[r].posts[post].join == SW_JOIN_ALWAYS)
+            plan->summary.always++;
+          else if (pair)
             {
               plan->aligned = realloc (plan->aligned, (plan->aligned_count + 1) * sizeof *plan->aligned);
               ck_assert_ptr_nonnull (plan->aligned);
