@@ -240,12 +240,12 @@ draw_table (const sheet_table *t)
   t->sheet->y += 10;
 }
 
-/* Closer where marks stand in every row, so that four levels have room. */
+/* Closer where marks stand in every row and no heights beside them, so that four levels have room. */
 static void
 set_widths (sheet_table *t)
 {
   const bool inches = t->sheet->job->settings->inches;
-  t->figure = t->steps && !inches ? 56 : 70;
+  t->figure = t->steps && !t->rises && !inches ? 56 : 70;
   t->mark = !t->steps ? 0 : inches ? 66 : 42;
   t->join = inches ? 92 : t->steps ? 64 : 68;
   t->level = t->mark + t->join + (t->steps ? 32 : 44);
