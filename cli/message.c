@@ -130,6 +130,9 @@ sw_cli_print_report (const sw_report *report)
         }
       if (remark->column != NULL)
         {
+          /* Without a file it is a setting, and then one of the command line. */
+          if (remark->file == NULL)
+            fputs ("--", stderr);
           put_escaped (remark->column, "", stderr);
           fputs (": ", stderr);
         }

@@ -216,13 +216,6 @@ sw_job_free (sw_job *job)
   free (job);
 }
 
-int64_t
-sw_job_join_cost (const sw_job *job)
-{
-  sw_money cost = job->settings->join_cost;
-  return job->priced ? cost : cost * (SW_METRE / SW_MONEY_UNIT);
-}
-
 sw_status
 sw_job_variant (sw_job *out, const sw_job *job)
 {

@@ -36,9 +36,6 @@ struct sw_job
   char *files[SW_FILES];   /* names of spans, levels, stock, sections, extras, settings, or NULL */
 };
 
-/* What a join costs in the unit of the plan's cost: money, or without prices so many metres of timber. */
-int64_t sw_job_join_cost (const sw_job *job);
-
 /* JOB with stock rows and settings of its own, which may be changed; all else
  * is borrowed from JOB, which must outlive it.  Clear it with
  * sw_job_variant_clear, never with sw_job_free; after a failure too. */

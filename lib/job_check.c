@@ -170,6 +170,19 @@ check_prices (checking *checking)
       job->stocks.items[i].priced = true;
 }
 
+/* Money for a join could not be added to metres. */
+static void
+check_join_cost (checking *checking)
+{
+  const sw_job *job = checking->job;
+  if (job->settings->join_cost == 0 || job->priced)
+    return;
+  sw_settings_remark (job->settings, checking->report, SW_FAULT, "join-cost",
+                      "needs prices: without them cost is metres of timber, to which no money can be added; give prices "
+                      "in the stock file, or no join-cost");
+  checking->faults++;
+}
+
 /* ---- Sizes ---- */
 
 static int64_t
@@ -228,9 +241,7 @@ check_sizes (checking *checking)
       checking->faults++;
       return;
     }
-  /* Without prices a join counts as so many metres. */
-  int64_t join_metres = job->priced ? 0 : job->settings->join_cost * (SW_METRE / SW_MONEY_UNIT);
-  sw_length length = add_product (0, pieces, join_metres);
+  sw_length length = 0;
   sw_money money = add_product (0, pieces, job->settings->join_cost);
   for (size_t i = 0; i < job->sections.count; i++)
     if (checking->usage[i].used)
@@ -311,6 +322,7 @@ sw_job_check (sw_job *job, sw_report *report)
       check_prices (&checking);
       status = note_unused (&checking);
     }
+  check_join_cost (&checking);
   check_sizes (&checking);
   check_gaps (&checking);
   free (checking.usage);

@@ -306,7 +306,7 @@ fill_model (sw_model *model, const build *b, size_t self)
   status = add_strips (model, b, self);
   if (status != SW_OK)
     return status;
-  model->join_cost = sw_job_join_cost (b->layout->job);
+  model->join_cost = b->layout->job->settings->join_cost;
   set_granule (model);
   set_unlimited (model);
   return SW_OK;

@@ -138,7 +138,7 @@ summarise (sw_plan *plan, const making *m)
       plan->boards_proved = plan->boards_proved && s->proved[SW_AIM_BOARDS];
     }
   sum->boards = (int64_t)plan->board_count;
-  sum->cost = sum->joins * sw_job_join_cost (job);
+  sum->cost = sum->joins * job->settings->join_cost;
   for (size_t b = 0; b < plan->board_count; b++)
     {
       const sw_board *board = &plan->boards[b];

@@ -321,6 +321,13 @@ find_key (const char *name)
   return i;
 }
 
+size_t
+sw_settings_line (const sw_settings *settings, const char *key)
+{
+  size_t index = find_key (key);
+  return index < KEYS ? settings->lines[index] : 0;
+}
+
 sw_settings *
 sw_settings_new (void)
 {
@@ -383,7 +390,10 @@ sw_settings_set (sw_settings *settings, const char *key, const char *value, sw_r
   char expected[SW_PHRASE] = "";
   sw_status status = keys[index].read (settings, &keys[index], value, false, expected);
   if (status == SW_OK)
-    settings->given |= (uint64_t)1 << index;
+    {
+      settings->given |= (uint64_t)1 << index;
+      settings->lines[index] = 0;
+    }
   else if (status == SW_REJECTED)
     {
       sw_show_text (value, shown);
@@ -434,6 +444,7 @@ apply_rows (sw_settings *settings, sw_fields *fields)
         sw_field_expected (fields, VALUE, expected);
       else if (status != SW_OK)
         return status;
+      settings->lines[index] = given ? 0 : lines[index];
     }
   return fields->faults == 0 ? SW_OK : SW_REJECTED;
 }
@@ -453,7 +464,11 @@ sw_settings_read (sw_settings *settings, const char *file, sw_report *report)
   else if ((changed = sw_settings_copy (settings)) == NULL)
     status = SW_NO_MEMORY;
   else
-    status = apply_rows (changed, &fields);
+    {
+      /* Lines of a file that was read before are none of this one. */
+      memset (changed->lines, 0, sizeof changed->lines);
+      status = apply_rows (changed, &fields);
+    }
   if (status == SW_OK)
     {
       free (changed->file);

@@ -14,6 +14,7 @@ typedef enum sw_paper { SW_PAPER_A4, SW_PAPER_LETTER } sw_paper;
 
 #define SW_SETTINGS_MAX_STOCK 64
 #define SW_SETTINGS_MAX_RAILS 64
+#define SW_SETTINGS_KEYS 64 /* there are no more keys */
 
 /* No board is shorter: a stock length under it is a missing unit. */
 #define SW_STOCK_SHORTEST (50 * SW_MM)
@@ -43,10 +44,20 @@ struct sw_settings
   sw_paper paper;
   int64_t time_limit;       /* milliseconds; -1: none */
   uint64_t given;           /* one bit a key that the caller has set */
+  size_t lines[SW_SETTINGS_KEYS]; /* of FILE, a key each: its value stands there and counts; 0: it does not */
 };
 
 /* A deep copy; NULL when memory runs out. */
 sw_settings *sw_settings_copy (const sw_settings *settings);
+
+/* The line of settings->file on which the value of KEY stands; 0: it comes
+ * from the caller, or is the default. */
+size_t sw_settings_line (const sw_settings *settings, const char *key);
+
+/* A remark on the setting KEY, which is its column: with file and line where
+ * the value stands in the settings file, else with neither. */
+void sw_settings_remark (const sw_settings *settings, sw_report *report, sw_severity severity, const char *key,
+                         const char *format, ...) SW_PRINTF (5, 6);
 
 /* A list of stock lengths such as "4.8,5.4", sorted, each once.  SW_REJECTED:
  * EXPECTED says what was expected (value.h). */

@@ -84,7 +84,7 @@ typedef struct sw_remark
   sw_severity severity;
   const char *file;     /* file name as given, or NULL */
   size_t line;          /* from 1; 0: no line */
-  const char *column;   /* column name, or NULL */
+  const char *column;   /* column name, or the key of a setting; or NULL */
   const char *message;  /* one sentence, no line break, control characters escaped */
 } sw_remark;
 

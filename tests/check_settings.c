@@ -311,6 +311,35 @@ START_TEST (caller_wins_over_file)
 }
 END_TEST
 
+/* Where a setting was written, for remarks that come later. */
+START_TEST (lines_of_the_file)
+{
+  ck_assert_uint_eq (sw_settings_line (settings, "kerf"), 0);
+  set ("keep", "700");
+  ck_assert_int_eq (read_text ("key,value\nkerf,2\n\npost_width,90\nkeep,800\n"), SW_OK);
+  ck_assert_uint_eq (sw_settings_line (settings, "kerf"), 2);
+  ck_assert_uint_eq (sw_settings_line (settings, "post-width"), 4);
+  ck_assert_uint_eq (sw_settings_line (settings, "keep"), 0);
+  ck_assert_uint_eq (sw_settings_line (settings, "rails"), 0);
+  ck_assert_uint_eq (sw_settings_line (settings, "wobble"), 0);
+  sw_settings_remark (settings, report, SW_WARNING, "kerf", "is %d", 2);
+  sw_settings_remark (settings, report, SW_WARNING, "keep", "is %d", 700);
+  ck_assert_str_eq (sw_report_get (report, 0)->file, settings->file);
+  ck_assert_uint_eq (sw_report_get (report, 0)->line, 2);
+  ck_assert_str_eq (sw_report_get (report, 0)->column, "kerf");
+  ck_assert_str_eq (sw_report_get (report, 0)->message, "is 2");
+  ck_assert_ptr_null (sw_report_get (report, 1)->file);
+  ck_assert_uint_eq (sw_report_get (report, 1)->line, 0);
+  ck_assert_str_eq (sw_report_get (report, 1)->column, "keep");
+  /* Set again by the caller, and by another file. */
+  set ("kerf", "3");
+  ck_assert_uint_eq (sw_settings_line (settings, "kerf"), 0);
+  ck_assert_int_eq (read_text ("key,value\nrails,3\n"), SW_OK);
+  ck_assert_uint_eq (sw_settings_line (settings, "post-width"), 0);
+  ck_assert_uint_eq (sw_settings_line (settings, "rails"), 2);
+}
+END_TEST
+
 START_TEST (file_is_all_or_nothing)
 {
   ck_assert_int_eq (read_text ("key,value\nkerf,2\njob,x\nrails,0\ncolour,red\n,3\nKerf,3\npaper,\n"), SW_REJECTED);
@@ -372,6 +401,7 @@ main (void)
   tcase_add_test (tests, file);
   tcase_add_test (tests, file_with_decimal_comma);
   tcase_add_test (tests, caller_wins_over_file);
+  tcase_add_test (tests, lines_of_the_file);
   tcase_add_test (tests, file_is_all_or_nothing);
   tcase_add_test (tests, file_without_columns);
   tcase_add_test (tests, copy);
