@@ -158,7 +158,8 @@ say_outcome (const sw_plan *plan)
   else if (summary.cost > summary.bound)
     sw_cli_message (SW_WARNING, "%s: best plan so far; nothing is proved of its cost", why);
   else
-    sw_cli_message (SW_WARNING, "%s: best plan so far; no plan is cheaper, but fewer joins or boards may do", why);
+    sw_cli_message (SW_WARNING, "%s: best plan so far; no plan is cheaper, but %sfewer joins or boards may do", why,
+                    summary.priced && summary.cost == 0 ? "less timber, " : "");
 }
 
 static sw_status

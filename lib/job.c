@@ -216,6 +216,12 @@ sw_job_free (sw_job *job)
   free (job);
 }
 
+bool
+sw_job_by_length (const sw_job *job)
+{
+  return !job->priced || job->all_free;
+}
+
 sw_status
 sw_job_variant (sw_job *out, const sw_job *job)
 {

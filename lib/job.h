@@ -33,8 +33,12 @@ struct sw_job
   sw_stocks stocks;
   sw_extras extras;
   bool priced;             /* every section in use has prices; else none has */
+  bool all_free;           /* and each of these prices is 0 */
   char *files[SW_FILES];   /* names of spans, levels, stock, sections, extras, settings, or NULL */
 };
+
+/* Is the length bought what counts?  There are no prices, or they tell no plan from another. */
+bool sw_job_by_length (const sw_job *job);
 
 /* JOB with stock rows and settings of its own, which may be changed; all else
  * is borrowed from JOB, which must outlive it.  Clear it with

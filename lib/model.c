@@ -94,7 +94,7 @@ add_supplies (sw_model *model, size_t group, size_t section)
       if (stock->limit != 0)
         {
           supply.limit = stock->limit;
-          supply.cost = job->priced ? stock->price : stock->length;
+          supply.cost = sw_job_by_length (job) ? stock->length : stock->price;
           model->supplies[model->supply_count++] = supply;
         }
       if (stock->hand > 0)

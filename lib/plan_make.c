@@ -137,6 +137,12 @@ summarise (sw_plan *plan, const making *m)
       plan->joins_proved = plan->joins_proved && s->proved[SW_AIM_JOINS];
       plan->boards_proved = plan->boards_proved && s->proved[SW_AIM_BOARDS];
     }
+  if (job->all_free)
+    {
+      /* The models count lengths, all of which cost nothing. */
+      plan->least = sum->bound;
+      sum->bound = 0;
+    }
   sum->boards = (int64_t)plan->board_count;
   sum->cost = sum->joins * job->settings->join_cost;
   for (size_t b = 0; b < plan->board_count; b++)
@@ -178,7 +184,7 @@ make (making *m, sw_plan **out, const sw_limits *limits)
   m->parts = sw_alloc (m->model_count, sizeof *m->parts);
   if (m->solved == NULL || m->parts == NULL)
     return SW_NO_MEMORY;
-  sw_clock_parts (&m->clock, m->parts, m->model_count, (double)(m->job->priced ? SW_MONEY_UNIT : SW_METRE));
+  sw_clock_parts (&m->clock, m->parts, m->model_count, (double)(sw_job_by_length (m->job) ? SW_METRE : SW_MONEY_UNIT));
   status = solve_all (m, limits);
   if (status != SW_OK)
     return status;

@@ -144,7 +144,7 @@ typedef struct sw_progress
   double seconds;       /* since sw_plan_make began, monotonic clock */
   double seconds_left;  /* of the time limit; negative: no limit */
   bool has_plan;        /* cost is valid */
-  double cost;          /* of the best plan so far: money units, or metres */
+  double cost;          /* of the best plan so far: money units, or metres where no price is over 0 */
   double bound;         /* no plan can cost less; same unit */
 } sw_progress;
 
@@ -182,7 +182,8 @@ typedef struct sw_summary
 {
   sw_outcome outcome;
   bool priced;          /* cost and bound are money; else lengths bought */
-  int64_t cost;         /* sw_money or sw_length: timber bought + joins */
+  int64_t cost;         /* sw_money or sw_length: timber bought + joins; where every price is 0, the plan is one
+                           that buys little, though its cost and bound are 0 like any other's */
   int64_t bound;        /* no plan with as few aligned joins costs less */
   int64_t aligned;      /* pairs of joins that line up */
   int64_t aligned_bound;/* no plan has fewer */
@@ -284,7 +285,8 @@ typedef struct sw_compared
   sw_status status;     /* SW_OK; SW_NO_PLAN; SW_STOPPED: not known */
   const sw_plan *plan;  /* NULL unless status is SW_OK */
   const char *why;      /* there is no plan; else NULL */
-  bool best;            /* the cheapest; of several, that with the fewest joins lined up, joins, boards */
+  bool best;            /* the cheapest; of several, that with the fewest joins lined up, joins, boards
+                           (where every price is 0, first that which buys least) */
   int64_t over_best;    /* cost over that of the best: sw_money or sw_length; 0 without a plan */
 } sw_compared;
 

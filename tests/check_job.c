@@ -373,6 +373,33 @@ START_TEST (prices)
 }
 END_TEST
 
+/* Prices of 0 tell nothing: of all of them, of one section, of one that is not in use. */
+START_TEST (prices_of_nothing)
+{
+  static const char levels[] = "level,section\nl,a\nm,b\n";
+  ck_assert_int_eq (
+      read_job (SPANS, levels, "section,length,price,limit\na,4.8,5,0\na,5.4,0,\nb,4.8,0,\nc,4.8,9,\n", NULL, NULL),
+      SW_OK);
+  ck_assert (job->priced && job->all_free && sw_job_by_length (job));
+  remarks_expect (report, "warning stock.csv:3:price\nnote stock.csv\n", "all free");
+  remarks_say (report, "every price is 0, so that any plan is the cheapest");
+  ck_assert_int_eq (read_job (SPANS, levels, "section,length,price\na,4.8,0\nb,4.8,2\na,5.4,0\n", NULL, NULL), SW_OK);
+  ck_assert (job->priced && !job->all_free && !sw_job_by_length (job));
+  remarks_expect (report, "warning stock.csv:2:price\n", "one section free");
+  remarks_say (report, "every price of section \"a\" is 0");
+  ck_assert_int_eq (read_job (SPANS, levels, "section,length,price\na,4.8,0\nb,4.8,2\na,5.4,1\n", NULL, NULL), SW_OK);
+  ck_assert (!job->all_free);
+  remarks_expect (report, "", "one length free");
+  ck_assert_int_eq (read_job (SPANS, levels, "section,length\na,4.8\nb,4.8\n", NULL, NULL), SW_OK);
+  ck_assert (!job->all_free && sw_job_by_length (job));
+  /* Money for joins is all there would be. */
+  ck_assert_int_eq (sw_settings_set (settings, "join-cost", "2", report), SW_OK);
+  ck_assert_int_eq (read_job (SPANS, levels, "section,length,price\na,4.8,0\nb,4.8,0\n", NULL, NULL), SW_REJECTED);
+  remarks_expect (report, "warning stock.csv:2:price\nfault :join-cost\n", "joins alone");
+  remarks_say (report, "needs prices over 0");
+}
+END_TEST
+
 START_TEST (bearing)
 {
   settings->min_bearing = 38 * SW_MM;
@@ -461,6 +488,7 @@ main (void)
   tcase_add_test (tests, order_of_sections);
   tcase_add_test (tests, many_unused_sections);
   tcase_add_test (tests, prices);
+  tcase_add_test (tests, prices_of_nothing);
   tcase_add_test (tests, bearing);
   tcase_add_test (tests, long_list_of_posts);
   tcase_add_test (tests, picket);

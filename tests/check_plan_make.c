@@ -575,6 +575,46 @@ START_TEST (the_callback_may_only_watch)
 }
 END_TEST
 
+/* ---- Prices of 0 ------------------------------------------------------------------------------- */
+
+/* Without a price, and with each at 0: as much is bought, though fewer joins
+ * and boards could be had out of 6.0 m for more timber. */
+START_TEST (free_timber_is_not_squandered)
+{
+  static const char *const prices[] = { "section,length,price\nrail,3.0,%s\nrail,4.8,%s\nrail,6.0,%s\n",
+                                        "section,length,price,limit\nrail,3.0,%s,4\nrail,4.8,%s,\nrail,6.0,%s,\n" };
+  for (size_t i = 0; i < 2; i++)
+    {
+      sw_summary said[2];
+      for (int free_of_cost = 0; free_of_cost < 2; free_of_cost++)
+        {
+          const char *price = free_of_cost ? "0" : "";
+          sw_text stock = { 0 };
+          sw_text_printf (&stock, prices[i], price, price, price);
+          const fixture_texts texts = { .spans = "run,span\nroad,2350\nroad,2350\nroad,2350\nroad,2350\n",
+                                        .stock = stock.data,
+                                        .extras = "label,section,length,quantity\nx,rail,700,3\n" };
+          sw_job *job = fixture_job (&texts);
+          ck_assert (job->priced == free_of_cost && job->all_free == free_of_cost);
+          make (job);
+          said[free_of_cost] = plan->summary;
+          ck_assert_int_eq (plan->least, free_of_cost ? plan->summary.bought : 0);
+          sw_plan_free (plan);
+          plan = NULL;
+          sw_text_drop (&stock);
+          job_drop (job);
+        }
+      ck_assert_int_eq (said[0].cost, said[0].bought);
+      ck_assert_int_eq (said[1].cost, 0);
+      ck_assert_int_eq (said[1].bound, 0);
+      ck_assert_int_eq (said[1].outcome, SW_PROVED);
+      ck_assert_int_eq (said[1].bought, said[0].bought);
+      ck_assert_int_eq (said[1].joins, said[0].joins);
+      ck_assert_int_eq (said[1].boards, said[0].boards);
+    }
+}
+END_TEST
+
 /* ---- Random jobs, verified by other code ----------------------------------------------------- */
 
 static const char *
@@ -707,6 +747,11 @@ main (void)
   tcase_add_test (worked, limits_are_kept);
   tcase_add_loop_test (worked, why_there_is_no_plan, 0, sizeof no_plans / sizeof *no_plans);
   suite_add_tcase (suite, worked);
+  TCase *prices = tcase_create ("prices");
+  tcase_add_checked_fixture (prices, setup, teardown);
+  tcase_set_timeout (prices, 60);
+  tcase_add_test (prices, free_timber_is_not_squandered);
+  suite_add_tcase (suite, prices);
   TCase *order = tcase_create ("labels and order");
   tcase_add_checked_fixture (order, setup, teardown);
   tcase_set_timeout (order, 60);
