@@ -183,7 +183,10 @@ sw_job_read (sw_job **out, const sw_sources *sources, const sw_settings *setting
     return SW_NO_MEMORY;
   status = copy_sources (reading.job, sources, settings);
   if (status == SW_OK)
-    status = read_all (&reading);
+    {
+      sw_settings_check (reading.job->settings, report);
+      status = read_all (&reading);
+    }
   if (status == SW_OK && reading.unreadable)
     status = SW_IO;
   else if (status == SW_OK && reading.rejected)

@@ -175,6 +175,9 @@ read_stock_lengths (sw_settings *settings, const key *key, const char *text, boo
   memcpy (settings->stock_lengths, lengths, count * sizeof lengths[0]);
   settings->stock_length_count = count;
   settings->stock_lengths_given = true;
+  settings->stock_meant[0] = '\0';
+  if (!comma)
+    sw_settings_meant (text, settings->stock_meant);
   return SW_OK;
 }
 

@@ -30,6 +30,7 @@ struct sw_settings
   sw_length stock_lengths[SW_SETTINGS_MAX_STOCK];  /* 4.8, 5.4 m */
   size_t stock_length_count;
   bool stock_lengths_given;
+  char stock_meant[SW_PHRASE];  /* what a list such as 4,8 is with decimal commas: "4.8"; "": it is none such */
   sw_length keep;           /* 600 mm */
   sw_length min_bearing;    /* 38 mm */
   sw_money join_cost;       /* 0 */
@@ -58,6 +59,13 @@ size_t sw_settings_line (const sw_settings *settings, const char *key);
  * the value stands in the settings file, else with neither. */
 void sw_settings_remark (const sw_settings *settings, sw_report *report, sw_severity severity, const char *key,
                          const char *format, ...) SW_PRINTF (5, 6);
+
+/* Warn of values that are taken for something else than was perhaps meant. */
+void sw_settings_check (const sw_settings *settings, sw_report *report);
+
+/* MEANT: the list of stock lengths TEXT read with decimal commas, "4.8" for
+ * "4,8", where that can be, and else "". */
+void sw_settings_meant (const char *text, char meant[SW_PHRASE]);
 
 /* A list of stock lengths such as "4.8,5.4", sorted, each once.  SW_REJECTED:
  * EXPECTED says what was expected (value.h). */
