@@ -3,8 +3,7 @@
 #include <config.h>
 
 #include "decimal.h"
-#include "fence.h"
-#include "field.h"
+#include "fence_doubt.h"
 #include "memory.h"
 #include "names.h"
 
@@ -418,5 +417,7 @@ sw_fence_read (sw_fence *out, const sw_table *table, const sw_settings *settings
       row += count;
     }
   sw_names_clear (&reading.names);
+  if (status == SW_OK && reading.fields.faults == 0)
+    sw_fence_doubt (out, &reading.fields, (sw_span_columns){ .run = RUN, .bay = BAY, .span = SPAN }, settings);
   return status == SW_OK && reading.fields.faults > 0 ? SW_REJECTED : status;
 }
