@@ -62,8 +62,7 @@ doubt_units (const sw_fence *fence, sw_fields *fields, size_t column, bool inche
   if (!all_short)
     return;
   fields->row = 0;
-  warn_of_unit (fields, column, fence->runs[0].bays[0].measured, inches,
-                row > 1 ? ", and no span is 600 mm long" : "");
+  warn_of_unit (fields, column, fence->runs[0].bays[0].measured, inches, row > 1 ? ", and no span is 600 mm long" : "");
 }
 
 /* ---- Totals ---- */

@@ -346,8 +346,8 @@ sw_job_check (sw_job *job, sw_report *report)
   if (checking.usage == NULL)
     return SW_NO_MEMORY;
   find_usage (&checking);
-  sw_status status = SW_OK;
-  if (job->files[SW_FILE_STOCK] != NULL)
+  sw_status status = sw_job_check_names (job, report);
+  if (status == SW_OK && job->files[SW_FILE_STOCK] != NULL)
     {
       check_all_offered (&checking);
       check_prices (&checking);

@@ -60,8 +60,8 @@ add_free (sw_text *out, const sw_plan *plan)
       sw_view_bought (plan->job, plan->least, least);
       sw_view_bought (plan->job, sum->bought - plan->least, gap);
       sw_view_percent (sum->bought - plan->least, plan->least, 2, percent);
-      sw_text_printf (out, "This one buys %s and none can buy less than %s: at most %s too much (%s %%).", bought, least,
-                      gap, percent);
+      sw_text_printf (out, "This one buys %s and none can buy less than %s: at most %s too much (%s %%).", bought,
+                      least, gap, percent);
     }
   add_why (out, plan);
 }

@@ -420,9 +420,9 @@ START_TEST (spans_in_centimetres)
   ck_assert_int_eq (read_fence ("run,span\nroad,150.5\n"), SW_OK);
   remarks_say (report, "is taken for 150.5 mm, since a bare number is millimetres; if inches are meant, write 150.5in");
   settings->inches = false;
-  static const char *const clear_ones[] = { "run,span\nroad,2355.5\nroad,1000.5\n", "run,span\nroad,235.5mm\n",
-                                            "run,span\nroad,300\nroad,600\n", "run,span\nroad,240mm\nroad,235\n",
-                                            "run,span\nroad,23.5cm\n", "run,span\nroad,12.5in\n" };
+  static const char *const clear_ones[]
+      = { "run,span\nroad,2355.5\nroad,1000.5\n", "run,span\nroad,235.5mm\n", "run,span\nroad,300\nroad,600\n",
+          "run,span\nroad,240mm\nroad,235\n",     "run,span\nroad,23.5cm\n",  "run,span\nroad,12.5in\n" };
   for (size_t i = 0; i < sizeof clear_ones / sizeof clear_ones[0]; i++)
     {
       ck_assert_int_eq (read_fence (clear_ones[i]), SW_OK);

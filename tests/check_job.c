@@ -433,6 +433,62 @@ START_TEST (long_list_of_posts)
 }
 END_TEST
 
+/* Names that differ in letter case or spaces only. */
+START_TEST (names_that_are_alike)
+{
+  ck_assert_int_eq (read_job ("run,span\nfront,2400\nFront,2400\nrear\xc2\xa0side,2400\nRearSide,2400\nfronts,2400\n",
+                              "level,section\ntop rail,a\nTop  Rail,B\nlow,A\n",
+                              "section,length\nb,4.8\na,4.8\nA,4.8\nB,4.8\n", "section,width\nb,90\n", NULL),
+                    SW_OK);
+  remarks_expect (report,
+                  "warning spans.csv:3:run\nwarning spans.csv:5:run\nwarning levels.csv:3:level\n"
+                  "warning levels.csv:3:section\nwarning levels.csv:4:section\nnote stock.csv\n",
+                  "alike");
+  remarks_say (report, "\"Front\" is taken for another run than \"front\" on line 2, though only letter case or spaces "
+                       "differ; if one is meant, write it the same way");
+  remarks_say (report, "\"Top  Rail\" is taken for another level than \"top rail\" on line 2, though");
+  remarks_say (report, "\"B\" is taken for another section than \"b\", though");
+  remarks_say (report, "\"A\" is taken for another section than \"a\" on line 2, though");
+  /* Rails by default stand nowhere. */
+  ck_assert_int_eq (read_job (SPANS, NULL, NULL, "section,width\nRail,90\n", NULL), SW_OK);
+  remarks_expect (report, "warning sections.csv:2:section\n", "rails by default");
+  remarks_say (report, "\"rail\" is taken for another section than \"Rail\", though");
+  /* In the blocks, in the extras, in the stock. */
+  ck_assert_int_eq (read_job (SPANS, "level,section,blocks,block_length,block_section\nl,a,1,100,A\n",
+                              "section,length\na,4.8\nA,4.8\nb,4.8\nB,4.8\nc,4.8\nC,4.8\n", NULL,
+                              "label,section,length\nx,b,900\ny,B,900\n"),
+                    SW_OK);
+  remarks_expect (report,
+                  "warning levels.csv:2:block_section\nwarning extras.csv:3:section\nwarning stock.csv:7:section\n"
+                  "note stock.csv\n",
+                  "blocks, extras, stock");
+}
+END_TEST
+
+START_TEST (names_that_are_alike_in_other_scripts)
+{
+  static const struct
+  {
+    const char *one;
+    const char *other;
+    bool alike;
+  } pairs[] = {
+    { "Ålesund", "ålesund", true }, { "ŽIŽKOV", "žižkov", true },
+    { "ĐAKOVO", "đakovo", true },   { "Северная Ёлка", "севернаяёлка", true },
+    { "ΒΟΡΡΑ", "βορρα", true },     { "囲い", "囲 い", true },
+    { "囲い", "囲", false },        { "×", "÷", false },
+    { "a-b", "ab", false },
+  };
+  for (size_t i = 0; i < sizeof pairs / sizeof pairs[0]; i++)
+    {
+      char spans[200];
+      snprintf (spans, sizeof spans, "run,span\n%s,2400\n%s,2400\n", pairs[i].one, pairs[i].other);
+      ck_assert_int_eq (read_job (spans, NULL, NULL, NULL, NULL), SW_OK);
+      remarks_expect (report, pairs[i].alike ? "warning spans.csv:3:run\n" : "", pairs[i].one);
+    }
+}
+END_TEST
+
 START_TEST (picket)
 {
   ck_assert_int_eq (sw_settings_set (settings, "picket", "1800", report), SW_OK);
@@ -491,6 +547,8 @@ main (void)
   tcase_add_test (tests, prices_of_nothing);
   tcase_add_test (tests, bearing);
   tcase_add_test (tests, long_list_of_posts);
+  tcase_add_test (tests, names_that_are_alike);
+  tcase_add_test (tests, names_that_are_alike_in_other_scripts);
   tcase_add_test (tests, picket);
   tcase_add_test (tests, extras_alone);
   tcase_add_test (tests, missing_files);

@@ -389,8 +389,9 @@ expect_doubt (const char *key, const char *value, const char *says)
 
 START_TEST (lengths_without_their_unit)
 {
-  expect_doubt ("kerf", "0.003", "is taken for 0.003 mm, since a bare number is millimetres; if metres are meant, write "
-                                 "0.003m (3 mm)");
+  expect_doubt ("kerf", "0.003",
+                "is taken for 0.003 mm, since a bare number is millimetres; if metres are meant, write "
+                "0.003m (3 mm)");
   expect_doubt ("kerf", "0.299", "write 0.299m");
   expect_doubt ("kerf", "0.3", NULL);
   expect_doubt ("kerf", "0", NULL);
