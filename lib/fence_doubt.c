@@ -13,32 +13,6 @@
 
 /* ---- Units ---- */
 
-static bool
-is_bare (const char *text)
-{
-  return strspn (text, "0123456789.,") == strlen (text);
-}
-
-/* The span of the row FIELDS is at, taken for MEASURED; WHY tells of the others. */
-static void
-warn_of_unit (sw_fields *fields, size_t column, sw_length measured, bool inches, const char *why)
-{
-  char written[SW_SHOWN];
-  char taken[SW_SHOWN];
-  char meant[SW_SHOWN];
-  sw_show_text (sw_field (fields, column), written);
-  sw_show_length (measured, false, taken);
-  sw_show_length (10 * measured, false, meant);
-  if (inches)
-    sw_field_warn (fields, column,
-                   "is taken for %s, since a bare number is millimetres%s; if inches are meant, write %sin", taken, why,
-                   written);
-  else
-    sw_field_warn (fields, column,
-                   "is taken for %s, since a bare number is millimetres%s; if centimetres are meant, write %scm (%s)",
-                   taken, why, written, meant);
-}
-
 /* One warning, at the first span in doubt. */
 static void
 doubt_units (const sw_fence *fence, sw_fields *fields, size_t column, bool inches)
@@ -51,10 +25,10 @@ doubt_units (const sw_fence *fence, sw_fields *fields, size_t column, bool inche
         sw_length measured = fence->runs[r].bays[b].measured;
         fields->row = row;
         const char *text = sw_field (fields, column);
-        bool bare = is_bare (text);
+        bool bare = sw_field_is_bare (fields, column);
         if (bare && strpbrk (text, ".,") != NULL && measured < SHORT_WITH_DECIMALS)
           {
-            warn_of_unit (fields, column, measured, inches, "");
+            sw_field_warn_unit (fields, column, measured, inches, "");
             return;
           }
         all_short = all_short && bare && measured < SHORT_THROUGHOUT;
@@ -62,7 +36,8 @@ doubt_units (const sw_fence *fence, sw_fields *fields, size_t column, bool inche
   if (!all_short)
     return;
   fields->row = 0;
-  warn_of_unit (fields, column, fence->runs[0].bays[0].measured, inches, row > 1 ? ", and no span is 600 mm long" : "");
+  sw_field_warn_unit (fields, column, fence->runs[0].bays[0].measured, inches,
+                      row > 1 ? ", and no span is 600 mm long" : "");
 }
 
 /* ---- Totals ---- */

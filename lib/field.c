@@ -83,6 +83,13 @@ sw_field (const sw_fields *fields, size_t column)
   return text != NULL ? text : "";
 }
 
+bool
+sw_field_is_bare (const sw_fields *fields, size_t column)
+{
+  const char *text = sw_field (fields, column);
+  return *text != '\0' && text[strspn (text, "0123456789.,")] == '\0';
+}
+
 size_t
 sw_field_line (const sw_fields *fields)
 {
@@ -115,6 +122,25 @@ sw_field_warn (sw_fields *fields, size_t column, const char *format, ...)
   va_start (values, format);
   add_remark (fields, SW_WARNING, column, format, values);
   va_end (values);
+}
+
+void
+sw_field_warn_unit (sw_fields *fields, size_t column, sw_length length, bool inches, const char *more)
+{
+  char written[SW_SHOWN];
+  char taken[SW_SHOWN];
+  char meant[SW_SHOWN];
+  sw_show_text (sw_field (fields, column), written);
+  sw_show_length (length, false, taken);
+  sw_show_length (10 * length, false, meant);
+  if (inches)
+    sw_field_warn (fields, column,
+                   "is taken for %s, since a bare number is millimetres%s; if inches are meant, write %sin", taken,
+                   more, written);
+  else
+    sw_field_warn (fields, column,
+                   "is taken for %s, since a bare number is millimetres%s; if centimetres are meant, write %scm (%s)",
+                   taken, more, written, meant);
 }
 
 void

@@ -116,6 +116,8 @@ cross_check (reading *reading)
     reading->rejected = true;
   else if (status != SW_OK)
     return status;
+  if (status == SW_OK)
+    sw_levels_check (&job->levels, &job->sections, job->settings, job->files[SW_FILE_LEVELS], reading->report);
   status = sw_job_check (job, reading->report);
   if (status == SW_OK && reading->rejected)
     status = SW_REJECTED;

@@ -97,6 +97,34 @@ START_TEST (section_columns)
 }
 END_TEST
 
+START_TEST (section_sizes_in_doubt)
+{
+  ck_assert_int_eq (read_sections ("section,width,thickness\n"
+                                   "swapped,38,75\n"
+                                   "square,90,90\n"
+                                   "cm,9,4.5\n"
+                                   "plinth in cm,15,2.5\n"
+                                   "lath,15,10\n"
+                                   "written,9mm,4mm\n"
+                                   "thickness alone,,1.9\n"),
+                    SW_OK);
+  remarks_expect (report,
+                  "warning sections.csv:2:thickness\nwarning sections.csv:4:width\n"
+                  "warning sections.csv:5:thickness\nwarning sections.csv:8:thickness\n",
+                  "sections");
+  remarks_say (report, "the section is taken for 38 mm wide and 75 mm thick, though the width is the larger side of a "
+                       "timber; exchange the two if they are swapped");
+  remarks_say (report,
+               "is taken for 9 mm, since a bare number is millimetres; if centimetres are meant, write 9cm (90 mm)");
+  remarks_say (report, "write 2.5cm (25 mm)");
+  clear ();
+  settings->inches = true;
+  ck_assert_int_eq (read_sections ("section,width,thickness\n2x4,3.5,1.5\n"), SW_OK);
+  remarks_expect (report, "warning sections.csv:2:width\n", "inches");
+  remarks_say (report, "is taken for 3.5 mm, since a bare number is millimetres; if inches are meant, write 3.5in");
+}
+END_TEST
+
 START_TEST (section_faults)
 {
   ck_assert_int_eq (read_sections ("section,width,thickness,density,spare\n"
@@ -285,6 +313,7 @@ main (void)
   tcase_add_checked_fixture (tests, setup, teardown);
   tcase_add_test (tests, interning);
   tcase_add_test (tests, section_columns);
+  tcase_add_test (tests, section_sizes_in_doubt);
   tcase_add_test (tests, section_faults);
   tcase_add_test (tests, stock_columns);
   tcase_add_test (tests, decimal_comma);
