@@ -28,6 +28,11 @@ typedef struct sw_fields
 bool sw_fields_begin (sw_fields *fields, const sw_table *table, const char *const *names, size_t count,
                       size_t needed, sw_report *report);
 
+/* Which of the COUNT columns that FIELDS knows and the file does not have was
+ * perhaps meant by HEADER, which is not known: a hyphen for an underscore,
+ * another word for the same, a misspelling.  NULL: none. */
+const char *sw_field_meant (const sw_fields *fields, const char *header, size_t count);
+
 /* Text of the cell; "" where blank or where the column is not there. */
 const char *sw_field (const sw_fields *fields, size_t column);
 /* Is it a number without a unit? */
