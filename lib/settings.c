@@ -331,6 +331,13 @@ sw_settings_line (const sw_settings *settings, const char *key)
   return index < KEYS ? settings->lines[index] : 0;
 }
 
+bool
+sw_settings_is_set (const sw_settings *settings, const char *key)
+{
+  size_t index = find_key (key);
+  return index < KEYS && (settings->lines[index] > 0 || (settings->given >> index & 1) != 0);
+}
+
 sw_settings *
 sw_settings_new (void)
 {

@@ -55,6 +55,9 @@ sw_settings *sw_settings_copy (const sw_settings *settings);
  * from the caller, or is the default. */
 size_t sw_settings_line (const sw_settings *settings, const char *key);
 
+/* Has the caller or a settings file set KEY? */
+bool sw_settings_is_set (const sw_settings *settings, const char *key);
+
 /* A remark on the setting KEY, which is its column: with file and line where
  * the value stands in the settings file, else with neither. */
 void sw_settings_remark (const sw_settings *settings, sw_report *report, sw_severity severity, const char *key,

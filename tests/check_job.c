@@ -419,6 +419,30 @@ START_TEST (bearing)
 }
 END_TEST
 
+/* A width that no row gives is laid to the setting that it comes from. */
+START_TEST (bearing_on_posts_by_a_setting)
+{
+  static const char spans[] = "run,span,post_width\na,2400,\na,2400,70\na,2400,\nb,2400,75\nb,2400,\n";
+  ck_assert_int_eq (sw_settings_set (settings, "post-width", "70", report), SW_OK);
+  ck_assert_int_eq (read_job (spans, NULL, NULL, NULL, NULL), SW_OK);
+  remarks_expect (report, "warning :post-width\nwarning spans.csv:5:post_width\n", "on the command line");
+  remarks_say (report, "posts 2-3 of run \"a\" bear as little as 35 mm each, under the 38 mm");
+  sw_settings_free (settings);
+  settings = sw_settings_new ();
+  const char *name = file (4, "extras.csv", "key,value\npost_width,70\n");
+  ck_assert_int_eq (sw_settings_read (settings, name, report), SW_OK);
+  sw_report_clear (report);
+  sw_sources sources = { .spans = file (0, "spans.csv", "run,span\na,2400\na,2400\n") };
+  ck_assert_int_eq (sw_job_read (&job, &sources, settings, report), SW_OK);
+  remarks_expect (report, "warning extras.csv:2:post-width\n", "in a settings file");
+  sw_settings_free (settings);
+  settings = sw_settings_new ();
+  ck_assert_int_eq (sw_settings_set (settings, "min-bearing", "60", report), SW_OK);
+  ck_assert_int_eq (read_job ("run,span\na,2400\na,2400\n", NULL, NULL, NULL, NULL), SW_OK);
+  remarks_expect (report, "warning :min-bearing\n", "no width at all");
+}
+END_TEST
+
 START_TEST (long_list_of_posts)
 {
   sw_text spans = { 0 };
@@ -546,6 +570,7 @@ main (void)
   tcase_add_test (tests, prices);
   tcase_add_test (tests, prices_of_nothing);
   tcase_add_test (tests, bearing);
+  tcase_add_test (tests, bearing_on_posts_by_a_setting);
   tcase_add_test (tests, long_list_of_posts);
   tcase_add_test (tests, names_that_are_alike);
   tcase_add_test (tests, names_that_are_alike_in_other_scripts);
