@@ -12,6 +12,7 @@
 
 #include <stdio.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 enum
@@ -108,10 +109,19 @@ static bool
 check_request (void *data)
 {
   const request *wanted = data;
-  if (!wanted->svg || wanted->out != NULL)
-    return true;
-  sw_cli_message (SW_FAULT, "--svg needs -o DIR, the folder to write to");
-  return false;
+  struct stat there;
+  if (wanted->svg && wanted->out == NULL)
+    {
+      sw_cli_message (SW_FAULT, "--svg needs -o DIR, the folder to write to");
+      return false;
+    }
+  /* Before the plan is made: a wrong name need not wait for it. */
+  if (wanted->out != NULL && stat (wanted->out, &there) == 0 && !S_ISDIR (there.st_mode))
+    {
+      sw_cli_message (SW_FAULT, "-o: '%s' is a file; expected a folder, or a name that is still free", wanted->out);
+      return false;
+    }
+  return true;
 }
 
 static sw_status

@@ -243,7 +243,7 @@ SW_API void sw_text_free (char *text);
 /* Write order.csv, cuts.csv, fit.csv, setout.csv and order.txt into DIR,
  * which is made when it does not exist.  Each file is written under a
  * temporary name and renamed; an older file is replaced whole or left as it
- * was. */
+ * was.  SW_USAGE: DIR is a file, or an input would be overwritten. */
 SW_API sw_status sw_plan_write (const sw_plan *plan, const char *dir, sw_report *report);
 
 /* Draw the sheet to carry on site into DIR: the order, each run in elevation,
