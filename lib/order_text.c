@@ -158,6 +158,15 @@ add_short (sw_text *out, const sw_order *order, size_t width)
     }
 }
 
+/* Spare lengths that have no line to stand on. */
+static void
+add_no_spare (sw_text *out, const sw_order *order, size_t width)
+{
+  sw_text note = { 0 };
+  for (size_t line = 0; sw_order_no_spare (&note, order, &line);)
+    sw_view_paragraph (out, &note, 2, 4, width);
+}
+
 sw_status
 sw_order_lines (const sw_plan *plan, size_t width, sw_text *out)
 {
@@ -168,6 +177,7 @@ sw_order_lines (const sw_plan *plan, size_t width, sw_text *out)
   add_sections (out, &order, width);
   add_tax (out, &order, width);
   add_short (out, &order, width);
+  add_no_spare (out, &order, width);
   add_hand (out, &order, width);
   sw_order_clear (&order);
   return sw_waste_text (plan, width, out);

@@ -141,6 +141,31 @@ START_TEST (nothing_to_buy)
 END_TEST
 
 /* More spare than the yard has. */
+/* A section of which nothing is bought has no length for its spare; others have. */
+START_TEST (spare_of_what_comes_from_hand)
+{
+  const fixture_texts texts
+      = { .stock = "section,length,hand\n75x38,2.4,5\n75x38,3.0,5\n90x45,4.8,9\nbatten,2.4,2\ncap,1.8,2\n",
+          .extras = "label,section,length\na,75x38,2300\nb,75x38,2900\nc,90x45,4700\nd,batten,2300\ne,cap,1700\n",
+          .sections = "section,description,spare\n75x38,pine,2\n90x45,,3\nbatten,,\ncap,,1\nunused,,9\n",
+          .plan = "extras\nhand 75x38 2.4: a\nhand 75x38 3.0: b\nboard 90x45 4.8: c\nhand batten 2.4: d\n"
+                  "hand cap 1.8: e\n" };
+  fixture made;
+  fixture_make (&made, &texts);
+  char *text = fixture_text (&made, SW_TEXT_ORDER, 160);
+  ck_contains (text, "  90x45: 4/4.8 (incl. 3 spare) ");
+  ck_contains (text,
+               "\n  The 2 spare lengths of 75x38 pine are not ordered, since all of it comes from hand: ask for "
+               "them in a length of your choice.\n  The 1 spare length of cap is not ordered, since all of it comes "
+               "from hand: ask for it in a length of your choice.\n");
+  ck_lacks (text, "of 90x45 are not");
+  ck_lacks (text, "of batten");
+  ck_lacks (text, "unused");
+  sw_text_free (text);
+  fixture_drop (&made);
+}
+END_TEST
+
 START_TEST (spare_beyond_the_limit)
 {
   const fixture_texts texts = { .extras = "label,section,length\na,rail,4000\n",
@@ -385,6 +410,7 @@ main (void)
   tcase_add_test (tcase, no_count_before_a_section);
   tcase_add_test (tcase, where_spare_goes);
   tcase_add_test (tcase, nothing_to_buy);
+  tcase_add_test (tcase, spare_of_what_comes_from_hand);
   tcase_add_test (tcase, spare_beyond_the_limit);
   tcase_add_test (tcase, titles);
   tcase_add_test (tcase, tax_adds_up);
