@@ -34,6 +34,7 @@ struct sw_job
   sw_extras extras;
   bool priced;             /* every section in use has prices; else none has */
   bool all_free;           /* and each of these prices is 0 */
+  sw_report *warnings;     /* what reading it and its settings warned of; may be NULL: nothing (job_warning.h) */
   char *files[SW_FILES];   /* names of spans, levels, stock, sections, extras, settings, or NULL */
 };
 

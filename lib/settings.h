@@ -44,6 +44,7 @@ struct sw_settings
   bool inches;
   sw_paper paper;
   int64_t time_limit;       /* milliseconds; -1: none */
+  sw_report *warnings;      /* of the files that were read, or NULL */
   uint64_t given;           /* one bit a key that the caller has set */
   size_t lines[SW_SETTINGS_KEYS]; /* of FILE, a key each: its value stands there and counts; 0: it does not */
 };
