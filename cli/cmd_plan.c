@@ -202,6 +202,8 @@ hand_over (const request *wanted, const sw_plan *plan)
   sw_status printed = wanted->csv ? print_table (plan, wanted->kind) : print_text (plan);
   if (printed != SW_OK)
     sw_cli_message (SW_FAULT, "%s", sw_status_text (printed));
+  else
+    sw_cli_repeat_warnings ();
   return sw_cli_exit_of (status != SW_OK ? status : printed);
 }
 
