@@ -232,7 +232,7 @@ enum
   SW_TEXT_PROOF = 16,    /* how good the plan is, in one sentence */
   SW_TEXT_CARE = 32,     /* weights, ends to seal, cautions */
   SW_TEXT_ALL = 63,
-  SW_TEXT_MESSAGE = 64   /* order.txt: the order to paste into a message */
+  SW_TEXT_MESSAGE = 64   /* order.txt: the order to paste into a message, and what was warned of it */
 };
 
 /* The plan as text no wider than WIDTH columns where that can be done
