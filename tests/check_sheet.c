@@ -684,7 +684,7 @@ END_TEST
 START_TEST (folder_that_is_a_file)
 {
   make_corner ();
-  ck_assert_int_eq (sw_sheet_write (plan, in_folder ("spans.csv"), false, report), SW_IO);
+  ck_assert_int_eq (sw_sheet_write (plan, in_folder ("spans.csv"), false, report), SW_USAGE);
   ck_assert_uint_eq (sw_report_count_of (report, SW_FAULT), 1);
 }
 END_TEST
