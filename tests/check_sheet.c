@@ -2,7 +2,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "job.h"
+#include "job_warning.h"
 #include "memory.h"
 #include "plan.h"
 #include "report.h"
@@ -645,6 +645,84 @@ START_TEST (other_hands_are_other_boards)
 }
 END_TEST
 
+/* ---- Warnings --------------------------------------------------------------- */
+
+/* What the job was warned of stands in full at the top of the first page, before the order. */
+START_TEST (warnings_come_first)
+{
+  size_t pages;
+  make_corner ();
+  ck_assert_uint_ge (sw_job_warning_count (job), 1);
+  write_sheet (false);
+  char *text = pdf_text (&pages);
+  if (text == NULL)
+    return;
+  const char *head = strstr (text, "Look at these first");
+  const char *order = strstr (text, "TIMBER");
+  ck_assert_ptr_nonnull (head);
+  ck_assert_ptr_nonnull (order);
+  for (size_t i = 0; i < sw_job_warning_count (job); i++)
+    {
+      sw_text warning = { 0 };
+      sw_job_warning_add (&warning, sw_job_warning (job, i));
+      ck_assert (!warning.failed);
+      const char *here = strstr (text, warning.data);
+      ck_assert_msg (here != NULL, "not on the sheet: %s", warning.data);
+      ck_assert (head < here && here < order);
+      sw_text_drop (&warning);
+    }
+  free (text);
+}
+END_TEST
+
+/* However many there are: on as many pages as they need, and none is lost. */
+START_TEST (warnings_fill_pages)
+{
+  size_t pages;
+  sw_text levels = { 0 };
+  sw_text sections = { 0 };
+  sw_text_add (&levels, "level,section\n");
+  sw_text_add (&sections, "section,width,thickness\n");
+  /* A check that is too deep for its post is told once a section. */
+  for (int i = 1; i <= 60; i++)
+    {
+      sw_text_printf (&levels, "level %d,section %d\n", i, i);
+      sw_text_printf (&sections, "section %d,90,%d\n", i, 35 + i % 30);
+    }
+  char *texts[] = { sw_text_take (&levels), sw_text_take (&sections) };
+  set ("stagger", "off");
+  make_plan ("run,span\na,2400\n", texts[0], texts[1], NULL);
+  free (texts[0]);
+  free (texts[1]);
+  ck_assert_uint_ge (sw_job_warning_count (job), 60);
+  write_sheet (false);
+  char *text = pdf_text (&pages);
+  if (text == NULL)
+    return;
+  for (size_t i = 0; i < sw_job_warning_count (job); i++)
+    {
+      sw_text warning = { 0 };
+      sw_job_warning_add (&warning, sw_job_warning (job, i));
+      ck_assert (!warning.failed);
+      ck_assert_msg (strstr (text, warning.data) != NULL, "not on the sheet: %s", warning.data);
+      sw_text_drop (&warning);
+    }
+  ck_assert_ptr_nonnull (strstr (text, "not the design of a structure"));
+  free (text);
+}
+END_TEST
+
+/* Where there is nothing to look at first, nothing says so. */
+START_TEST (no_warnings_no_block)
+{
+  make_plan ("run,span\na,2400\n", NULL, NULL, NULL);
+  ck_assert_uint_eq (sw_job_warning_count (job), 0);
+  char *text = part_text ("Order and totals");
+  ck_assert_ptr_null (strstr (text, "Look at"));
+  free (text);
+}
+END_TEST
+
 /* Nothing but the files that were asked for is left behind, and what stood there is replaced. */
 START_TEST (files_are_whole)
 {
@@ -726,6 +804,9 @@ main (void)
   tcase_add_test (tests, steps_have_two_marks);
   tcase_add_test (tests, levels_only_where_they_are);
   tcase_add_test (tests, other_hands_are_other_boards);
+  tcase_add_test (tests, warnings_come_first);
+  tcase_add_test (tests, warnings_fill_pages);
+  tcase_add_test (tests, no_warnings_no_block);
   tcase_add_test (tests, files_are_whole);
   tcase_add_test (tests, older_pages_are_told);
   tcase_add_test (tests, folder_that_is_a_file);
