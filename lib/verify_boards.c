@@ -192,10 +192,8 @@ add_cost (sw_verifier *verifier)
     known = sw_length_mul (job->priced ? job->stocks.items[s].price : job->stocks.items[s].length, verifier->bought[s],
                            &part)
             && sw_length_add (verdict->cost, part, &verdict->cost);
-  /* Without prices a unit of money counts as a metre. */
   if (known)
     known = sw_length_mul (job->settings->join_cost, verdict->joins, &part)
-            && (job->priced || sw_length_mul (part, SW_METRE / SW_MONEY_UNIT, &part))
             && sw_length_add (verdict->cost, part, &verdict->cost);
   verdict->cost_known = known;
 }

@@ -442,6 +442,61 @@ START_TEST (many_runs)
 }
 END_TEST
 
+/* ---- What was perhaps not meant ---- */
+
+START_TEST (spans_in_centimetres)
+{
+  ck_assert_int_eq (read_fence ("run,span\nroad,2400\nroad,235.5\nroad,241.5\n"), SW_OK);
+  remarks_expect (report, "warning spans.csv:3:span\n", "decimals");
+  remarks_say (report, "is taken for 235.5 mm, since a bare number is millimetres; if centimetres are meant, write "
+                       "235.5cm (2355 mm)");
+  ck_assert_int_eq (read_fence ("run;span\nroad;235,5\n"), SW_OK);
+  remarks_say (report, "write 235,5cm (2355 mm)");
+  ck_assert_int_eq (read_fence ("run,span\nroad,240\nroad,235\nside,599\n"), SW_OK);
+  remarks_expect (report, "warning spans.csv:2:span\n", "all short");
+  remarks_say (report, "is taken for 240 mm, since a bare number is millimetres, and no span is 600 mm long; if "
+                       "centimetres are meant, write 240cm (2400 mm)");
+  settings->inches = true;
+  ck_assert_int_eq (read_fence ("run,span\nroad,94.5\n"), SW_REJECTED); /* less than its posts */
+  ck_assert_int_eq (read_fence ("run,span\nroad,150.5\n"), SW_OK);
+  remarks_say (report, "is taken for 150.5 mm, since a bare number is millimetres; if inches are meant, write 150.5in");
+  settings->inches = false;
+  static const char *const clear_ones[]
+      = { "run,span\nroad,2355.5\nroad,1000.5\n", "run,span\nroad,235.5mm\n", "run,span\nroad,300\nroad,600\n",
+          "run,span\nroad,240mm\nroad,235\n",     "run,span\nroad,23.5cm\n",  "run,span\nroad,12.5in\n" };
+  for (size_t i = 0; i < sizeof clear_ones / sizeof clear_ones[0]; i++)
+    {
+      ck_assert_int_eq (read_fence (clear_ones[i]), SW_OK);
+      remarks_expect (report, "", clear_ones[i]);
+    }
+}
+END_TEST
+
+START_TEST (totals_of_a_spreadsheet)
+{
+  ck_assert_int_eq (read_fence ("run,span\nroad,2400\nroad,2350\nside,2000\nTotal,6749\n"), SW_OK);
+  remarks_expect (report, "warning spans.csv:5:run\n", "named");
+  remarks_say (report, "is taken for a run of one bay of 6749 mm; if the row is a spreadsheet's total, leave it out");
+  /* Whatever it is called. */
+  ck_assert_int_eq (read_fence ("run,span\nroad,2400\nroad,2350\nside,2000\nX,6750\n"), SW_OK);
+  remarks_expect (report, "warning spans.csv:5:run\n", "the sum of all others");
+  remarks_say (report, "is taken for a run of one bay of 6750 mm, which is what all others add up to; if the row");
+  ck_assert_int_eq (read_fence ("run,bay,span\nroad,,2400\nroad,,2350\nroad,Sub-total:,4750\nside,,2400\n"
+                                "side total,,2400\nsum,sum,900\n"),
+                    SW_OK);
+  remarks_expect (report, "warning spans.csv:4:bay\nwarning spans.csv:6:run\nwarning spans.csv:7:run\n", "each");
+  remarks_say (report, "is taken for a bay of 4750 mm; if the row is");
+  static const char *const clear_ones[]
+      = { "run,span\nroad,2400\nside,2400\n", "run,span\nroad,2400\nroad,2400\nside,4801\n",
+          "run,span\ntotal,2400\ntotal,2400\n", "run,span\nsummer,2400\ntotality,2350\n" };
+  for (size_t i = 0; i < sizeof clear_ones / sizeof clear_ones[0]; i++)
+    {
+      ck_assert_int_eq (read_fence (clear_ones[i]), SW_OK);
+      remarks_expect (report, "", clear_ones[i]);
+    }
+}
+END_TEST
+
 int
 main (void)
 {
@@ -471,6 +526,8 @@ main (void)
   tcase_add_test (tests, straightness);
   tcase_add_test (tests, straightness_of_huge_runs);
   tcase_add_test (tests, many_runs);
+  tcase_add_test (tests, spans_in_centimetres);
+  tcase_add_test (tests, totals_of_a_spreadsheet);
   suite_add_tcase (suite, tests);
   return suite_run (suite);
 }

@@ -351,6 +351,34 @@ START_TEST (proof_in_metres)
 }
 END_TEST
 
+/* Where each price is 0 the length bought is what is proved. */
+START_TEST (proof_where_all_is_free)
+{
+  const fixture_texts texts = { .stock = "section,length,price\nrail,4.8,0\n",
+                                .extras = "label,section,length\na,rail,4700\nb,rail,4700\n",
+                                .plan = "extras\nboard rail 4.8: a\nboard rail 4.8: b\n" };
+  fixture made;
+  fixture_make (&made, &texts);
+  made.plan->least = 9600 * SW_MM;
+  made.plan->summary.joins = 1;
+  ck_proof (&made, "PROOF Every price is 0, so that no plan is cheaper than another. None can buy less timber than this "
+                   "one, 9.6 m. With so little timber none has fewer joins (1) and, with so few, none takes fewer "
+                   "boards.");
+  made.plan->joins_proved = false;
+  ck_proof (&made, " It is not proved that no plan with so little timber has fewer joins. ");
+  made.plan->summary.outcome = SW_INTERRUPTED;
+  ck_proof (&made, " another. This one buys 9.6 m, and none with as few joins lined up buys less. The search was ");
+  made.plan->least = 8 * SW_METRE;
+  ck_proof (&made, " This one buys 9.6 m and none can buy less than 8.0 m: at most 1.6 m too much (20.00 %). The search");
+  made.plan->least = 0;
+  ck_proof (&made, " This one buys 9.6 m; how much less another could buy is not known yet. The search was stopped");
+  char *text = proof_of (&made);
+  ck_lacks (text, "cheaper:");
+  sw_text_free (text);
+  fixture_drop (&made);
+}
+END_TEST
+
 /* ---- Care ---- */
 
 /* Width x thickness x density: 75x38 weighs 1.57 kg a metre at 550 kg/m3 (dry
@@ -490,6 +518,7 @@ main (void)
   tcase_add_test (tcase, not_proved);
   tcase_add_test (tcase, proof_without_the_turn);
   tcase_add_test (tcase, proof_in_metres);
+  tcase_add_test (tcase, proof_where_all_is_free);
   tcase_add_test (tcase, weights);
   tcase_add_test (tcase, sawn_ends);
   tcase_add_test (tcase, cautions);
