@@ -295,28 +295,30 @@ least_pairs (const sw_strip_task *whole, sw_strip_work *work, int64_t *low)
   return SW_OK;
 }
 
-sw_status
-sw_strip_fewest (const sw_model *model, size_t index, sw_strip_work *work, int64_t *low, int64_t *high, uint8_t *used)
+int64_t
+sw_strip_pairs (const sw_model *model, size_t index, const uint8_t *used)
 {
-  int64_t *price = sw_alloc (model->option_count, sizeof *price);
-  if (price == NULL)
-    return SW_NO_MEMORY;
+  return model->stagger ? count_pairs (&model->strips[index], used) : 0;
+}
+
+sw_status
+sw_strip_fewest (const sw_model *model, size_t index, const int64_t *nothing, sw_strip_work *work, int64_t *low,
+                 int64_t *high, uint8_t *used)
+{
   sw_strip_task task = { .model = model,
                          .strip = &model->strips[index],
-                         .price = price,
+                         .price = nothing,
                          .aligned_weight = SW_ALIGNED_FIRST,
                          .turns = 3 };
-  sw_status status = sw_strip_best (model, index, price, SW_ALIGNED_FIRST, work, NULL, low, used, NULL);
+  sw_status status = sw_strip_best (model, index, nothing, SW_ALIGNED_FIRST, work, NULL, low, used, NULL);
   if (status == SW_OK)
     *high = *low;
-  else if (status == SW_USAGE)
-    {
-      status = least_pairs (&task, work, low);
-      if (status == SW_OK)
-        status = sw_strip_layout (model, index, price, SW_ALIGNED_FIRST, work, used);
-      if (status == SW_OK)
-        *high = count_pairs (task.strip, used);
-    }
-  free (price);
+  if (status != SW_USAGE)
+    return status;
+  status = least_pairs (&task, work, low);
+  if (status == SW_OK)
+    status = sw_strip_layout (model, index, nothing, SW_ALIGNED_FIRST, work, used);
+  if (status == SW_OK)
+    *high = count_pairs (task.strip, used);
   return status;
 }
