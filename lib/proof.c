@@ -64,26 +64,37 @@ sw_proof_sentence (sw_text *out, const sw_plan *plan)
   add_why (out, plan);
 }
 
+#define IN_TURN "first pieces are long and short in turn (--turn keep)"
+
 /* What the joins must keep to before cost is looked at. */
 static void
 add_stagger (sw_text *out, const sw_plan *plan)
 {
   const sw_summary *sum = &plan->summary;
-  size_t through = 0;
-  for (size_t l = 0; l < plan->job->levels.count; l++)
-    through += plan->job->levels.items[l].through ? 1 : 0;
-  if (plan->job->settings->stagger == SW_STAGGER_OFF || through < 2 || plan->job->fence.run_count == 0)
+  const bool turned = sw_view_turned (plan->job);
+  const char *const pairs = sum->aligned == 1 ? "pair" : "pairs";
+  if (plan->job->settings->stagger == SW_STAGGER_OFF || !sw_view_neighbours (plan->job))
     return;
   if (sum->aligned > sum->aligned_bound)
-    sw_text_printf (out,
-                    "Joins line up in %" PRId64 " %s; it is not proved that so many must (at least %" PRId64 " must). ",
-                    sum->aligned, sum->aligned == 1 ? "pair" : "pairs", sum->aligned_bound);
+    sw_text_printf (out, "Joins line up in %" PRId64 " %s", sum->aligned, pairs);
   else if (sum->aligned > 0)
-    sw_text_printf (
-        out, "Every plan lines up %" PRId64 " %s of joins or more; the plans compared are those with %" PRId64 ". ",
-        sum->aligned, sum->aligned == 1 ? "pair" : "pairs", sum->aligned);
+    sw_text_printf (out, "%s %" PRId64 " %s of joins or more",
+                    turned ? "Every plan in which " IN_TURN " lines up" : "Every plan lines up", sum->aligned, pairs);
   else
-    sw_text_add (out, "The plans compared are those in which no joins line up. ");
+    sw_text_add (out, "The plans compared are those in which no joins line up");
+  if (sum->always > 0)
+    {
+      sw_text_add (out, sum->aligned > 0 ? ", plus " : " but ");
+      sw_view_always (out, sum->always);
+    }
+  if (sum->aligned > sum->aligned_bound)
+    sw_text_printf (out, "; it is not proved that so many must (at least %" PRId64 " must)%s", sum->aligned_bound,
+                    turned ? ". The plans compared are those in which " IN_TURN : "");
+  else if (sum->aligned > 0)
+    sw_text_printf (out, "; the plans compared are those with %" PRId64, sum->aligned);
+  else if (turned)
+    sw_text_add (out, sum->always > 0 ? ", and in which " IN_TURN : " and " IN_TURN);
+  sw_text_add (out, ". ");
 }
 
 static void

@@ -76,15 +76,15 @@ START_TEST (table_of_a_fence)
   fixture_front (&front);
   char *csv = fixture_csv (&front, SW_TABLE_CUTS);
   ck_contains (csv, "board,section,source,board_mm,cut,piece,run,level,from_post,to_post,cut_mm,start_cut,finish_cut,"
-                    "left_mm\r\n"
-                    "1,90x45,yard,5400,1,front/rail 2/1-2,front,rail 2,1,2,2450,45,square,2947\r\n"
-                    "1,90x45,yard,5400,2,front/rail 2/5-6,front,rail 2,5,6,2400,square,square,544\r\n"
-                    "2,90x45,yard,4800,1,front/rail 2/2-4,front,rail 2,2,4,4783,square,square,14\r\n"
-                    "3,90x45,yard,4800,1,front/rail 1/5-6,front,rail 1,5,6,2400,square,square,2397\r\n"
-                    "3,90x45,yard,4800,2,front/rail 1/3-4,front,rail 1,3,4,2383,square,square,11\r\n");
-  ck_contains (csv, "\r\n4,90x45,yard,4800,2,brace 2,,,,,1300,square,square,2194\r\n");
-  ck_contains (csv, "\r\n5,90x45,hand,5400,3,front/plinth/block 8,front,plinth,,,150,square,square,241\r\n");
-  ck_contains (csv, "\r\n6,150x25,yard,4800,1,front/plinth/1-2,front,plinth,1,2,2296,square,square,2501\r\n");
+                    "left_mm,plumb,long_point,take_mm\r\n"
+                    "1,90x45,yard,5400,1,front/rail 2/1-2,front,rail 2,1,2,2450,45,square,2947,,outer,2450\r\n"
+                    "1,90x45,yard,5400,2,front/rail 2/5-6,front,rail 2,5,6,2400,square,square,544,,,2400\r\n"
+                    "2,90x45,yard,4800,1,front/rail 2/2-4,front,rail 2,2,4,4783,square,square,14,,,4783\r\n"
+                    "3,90x45,yard,4800,1,front/rail 1/5-6,front,rail 1,5,6,2400,square,square,2397,,,2400\r\n"
+                    "3,90x45,yard,4800,2,front/rail 1/3-4,front,rail 1,3,4,2383,square,square,11,,,2383\r\n");
+  ck_contains (csv, "\r\n4,90x45,yard,4800,2,brace 2,,,,,1300,square,square,2194,,,1300\r\n");
+  ck_contains (csv, "\r\n5,90x45,hand,5400,3,front/plinth/block 8,front,plinth,,,150,square,square,241,,,150\r\n");
+  ck_contains (csv, "\r\n6,150x25,yard,4800,1,front/plinth/1-2,front,plinth,1,2,2296,square,square,2501,,,2296\r\n");
   sw_text_free (csv);
   sw_table *table = NULL;
   ck_assert_int_eq (sw_plan_table (front.plan, SW_TABLE_CUTS, &table), SW_OK);
@@ -118,6 +118,28 @@ START_TEST (mitres)
   ck_contains (text, "22.5\xc2\xb0 2100 30\xc2\xb0   45\xc2\xb0 2100 ");
   ck_contains (text, "An angle in front of a length");
   sw_text_free (text);
+  fixture_drop (&made);
+}
+END_TEST
+
+/* 150 wide at 600 in 2400: plumb at 14.0 degrees, 37.5 more of the board; 3 mm of saw at 45 degrees 4.24, at 22.5
+ * 3.25 (derived).  Between mitres of 90 and 270 the long points are on different faces. */
+START_TEST (how_it_is_sawn)
+{
+  const fixture_texts texts
+      = { .spans = "run,span,rise,start,finish\na,2400,600,mitre 90,mitre 270\nb,2000,,flush,mitre 225\n",
+          .sections = "section,width,thickness\nrail,150,38\n",
+          .settings = "rails=1",
+          .plan = "through a/rail 1: 1-2\nthrough b/rail 1: 1-2\nboard rail 4.8: a/rail 1/1-2, b/rail 1/1-2" };
+  fixture made;
+  fixture_make (&made, &texts);
+  char *csv = fixture_csv (&made, SW_TABLE_CUTS);
+  ck_contains (csv, ",2513,45,45,2245.3,14.036,outer inner,2551.7\r\n");
+  ck_contains (csv, ",2045,square,22.5,197,,inner,2045.2\r\n");
+  sw_text_free (csv);
+  csv = fixture_csv (&made, SW_TABLE_FIT);
+  ck_contains (csv, ",2513,45,45,mitre,mitre,14.036,outer inner,2551.7\r\n");
+  sw_text_free (csv);
   fixture_drop (&made);
 }
 END_TEST
@@ -169,8 +191,9 @@ START_TEST (exact_inches)
   fixture made;
   fixture_make (&made, &texts);
   char *csv = fixture_csv (&made, SW_TABLE_CUTS);
-  ck_contains (csv, ",board_in,cut,piece,run,level,from_post,to_post,cut_in,start_cut,finish_cut,left_in\r\n");
-  ck_contains (csv, "1,2x4,yard,96,1,a,,,,,94.515625,square,square,1.359375\r\n");
+  ck_contains (csv, ",board_in,cut,piece,run,level,from_post,to_post,cut_in,start_cut,finish_cut,left_in,plumb,"
+                    "long_point,take_in\r\n");
+  ck_contains (csv, "1,2x4,yard,96,1,a,,,,,94.515625,square,square,1.359375,,,94.515625\r\n");
   sw_text_free (csv);
   char *text = fixture_text (&made, SW_TEXT_CUTS, 0);
   ck_contains (text, " 8 ft     94 1/2 ");
@@ -224,6 +247,7 @@ main (void)
   tcase_add_test (tcase, end_trim);
   tcase_add_test (tcase, table_of_a_fence);
   tcase_add_test (tcase, mitres);
+  tcase_add_test (tcase, how_it_is_sawn);
   tcase_add_test (tcase, text_of_a_fence);
   tcase_add_test (tcase, many_cuts);
   tcase_add_test (tcase, exact_inches);

@@ -19,17 +19,17 @@ START_TEST (table_of_a_fence)
   fixture_front (&front);
   char *csv = fixture_csv (&front, SW_TABLE_FIT);
   ck_assert_str_eq (csv, "run,level,section,from_post,to_post,bays,piece,board,cut_mm,start_cut,finish_cut,start_join,"
-                         "finish_join\r\n"
-                         "front,plinth,150x25,1,2,1,front/plinth/1-2,6,2296,square,square,post,post\r\n"
-                         "front,plinth,150x25,2,3,1,front/plinth/2-3,6,2296,square,square,post,post\r\n"
-                         "front,plinth,150x25,3,4,1,front/plinth/3-4,7,2296,square,square,post,post\r\n"
-                         "front,plinth,150x25,5,6,1,front/plinth/5-6,7,2296,square,square,post,post\r\n"
-                         "front,rail 1,90x45,1,3,2,front/rail 1/1-3,5,4850,45,square,mitre,join\r\n"
-                         "front,rail 1,90x45,3,4,1,front/rail 1/3-4,3,2383,square,square,join,housed\r\n"
-                         "front,rail 1,90x45,5,6,1,front/rail 1/5-6,3,2400,square,square,face,flush\r\n"
-                         "front,rail 2,90x45,1,2,1,front/rail 2/1-2,1,2450,45,square,mitre,join\r\n"
-                         "front,rail 2,90x45,2,4,2,front/rail 2/2-4,2,4783,square,square,join,housed\r\n"
-                         "front,rail 2,90x45,5,6,1,front/rail 2/5-6,1,2400,square,square,face,flush\r\n");
+                         "finish_join,plumb,long_point,take_mm\r\n"
+                         "front,plinth,150x25,1,2,1,front/plinth/1-2,6,2296,square,square,post,post,,,2296\r\n"
+                         "front,plinth,150x25,2,3,1,front/plinth/2-3,6,2296,square,square,post,post,,,2296\r\n"
+                         "front,plinth,150x25,3,4,1,front/plinth/3-4,7,2296,square,square,post,post,,,2296\r\n"
+                         "front,plinth,150x25,5,6,1,front/plinth/5-6,7,2296,square,square,post,post,,,2296\r\n"
+                         "front,rail 1,90x45,1,3,2,front/rail 1/1-3,5,4850,45,square,mitre,join,,outer,4850\r\n"
+                         "front,rail 1,90x45,3,4,1,front/rail 1/3-4,3,2383,square,square,join,housed,,,2383\r\n"
+                         "front,rail 1,90x45,5,6,1,front/rail 1/5-6,3,2400,square,square,face,flush,,,2400\r\n"
+                         "front,rail 2,90x45,1,2,1,front/rail 2/1-2,1,2450,45,square,mitre,join,,outer,2450\r\n"
+                         "front,rail 2,90x45,2,4,2,front/rail 2/2-4,2,4783,square,square,join,housed,,,4783\r\n"
+                         "front,rail 2,90x45,5,6,1,front/rail 2/5-6,1,2400,square,square,face,flush,,,2400\r\n");
   sw_text_free (csv);
   fixture_drop (&front);
 }

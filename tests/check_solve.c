@@ -258,6 +258,7 @@ START_TEST (random_fences_are_planned_best)
   for (int round = 0; round < 70; round++)
     {
       make_fence (&state);
+      job->settings->turn = round % 4 == 3 ? SW_TURN_OFF : SW_TURN_KEEP;
       bool laid_out = lay_out ();
       for (size_t m = 0; laid_out && m < count; m++)
         {
