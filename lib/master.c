@@ -293,13 +293,6 @@ sw_master_set_bounds (sw_master *m, int column, double low, double high, bool bo
 }
 
 void
-sw_master_bound_option (sw_master *m, size_t option, int low, int high)
-{
-  if (!m->broken && m->option_column[option] != 0)
-    sw_master_set_bounds (m, m->option_column[option], low, high, low == high);
-}
-
-void
 sw_master_demand (sw_master *m, size_t need, double demand)
 {
   if (!m->broken)

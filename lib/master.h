@@ -117,11 +117,8 @@ double sw_master_supply_dual (const sw_master *master, size_t supply);
 double sw_master_cap_dual (const sw_master *master, sw_aim aim);
 /* Dual of the row that limits aligned pairs, over all strips. */
 double sw_master_aligned_dual (const sw_master *master);
-double sw_master_option_value (const sw_master *master, size_t option);
-double sw_master_option_reduced (const sw_master *master, size_t option);
 double sw_master_pattern_value (const sw_master *master, size_t i);
 
-void sw_master_bound_option (sw_master *master, size_t option, int low, int high);
 /* HIGH negative: no upper bound. */
 void sw_master_bound_pattern (sw_master *master, size_t i, int64_t low, int64_t high);
 

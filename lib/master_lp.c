@@ -191,18 +191,6 @@ sw_master_aligned_dual (const sw_master *m)
 }
 
 double
-sw_master_option_value (const sw_master *m, size_t option)
-{
-  return m->option_column[option] == 0 ? 0 : glp_get_col_prim (m->lp, m->option_column[option]);
-}
-
-double
-sw_master_option_reduced (const sw_master *m, size_t option)
-{
-  return m->option_column[option] == 0 ? 0 : glp_get_col_dual (m->lp, m->option_column[option]);
-}
-
-double
 sw_master_pattern_value (const sw_master *m, size_t i)
 {
   return glp_get_col_prim (m->lp, m->pattern_column + (int)i);

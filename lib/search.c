@@ -84,6 +84,26 @@ sw_search_beside (const sw_search *s)
   return s->master != NULL ? s->master : s->beside;
 }
 
+sw_status
+sw_search_floors (sw_search *s, sw_model *model, int64_t *open)
+{
+  memset (s->price, 0, model->option_count * sizeof *s->price);
+  *open = 0;
+  model->priced_pairs = false;
+  for (size_t i = 0; i < model->strip_count; i++)
+    {
+      int64_t low = 0, high = 0;
+      sw_status status = sw_strip_fewest (model, i, s->price, s->strips, &low, &high, s->fewest);
+      if (status != SW_OK)
+        return status;
+      model->strips[i].exact = sw_strip_is_exact (model, i);
+      model->strips[i].aligned_floor = model->stagger ? low : 0;
+      model->priced_pairs = model->priced_pairs || (model->stagger && !model->strips[i].exact);
+      *open += model->stagger ? high - low : 0;
+    }
+  return SW_OK;
+}
+
 void
 sw_search_end_master (sw_search *s)
 {

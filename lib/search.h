@@ -59,6 +59,11 @@ typedef struct sw_search
 sw_status sw_search_begin (sw_search *search, const sw_model *model, sw_clock *clock, bool hard_way);
 void sw_search_end (sw_search *search);
 
+/* Set the floors of MODEL, that of SEARCH: the fewest aligned pairs of each
+ * strip, whatever the timber, and search->fewest.  *OPEN: with so many more
+ * there is a layout, where it is not known whether fewer would do. */
+sw_status sw_search_floors (sw_search *search, sw_model *model, int64_t *open);
+
 /* Free the programme and its marks. */
 void sw_search_end_master (sw_search *search);
 

@@ -46,28 +46,6 @@ sw_solved_clear (sw_solved *solved)
   sw_choice_clear (&solved->choice);
 }
 
-/* The fewest aligned pairs of each strip, whatever the timber; *OPEN: so many more do, where it is not known whether
- * fewer would. */
-static sw_status
-set_floors (sw_model *model, sw_search *s, int64_t *open)
-{
-  memset (s->price, 0, model->option_count * sizeof *s->price);
-  *open = 0;
-  model->priced_pairs = false;
-  for (size_t i = 0; i < model->strip_count; i++)
-    {
-      int64_t low = 0, high = 0;
-      sw_status status = sw_strip_fewest (model, i, s->price, s->strips, &low, &high, s->fewest);
-      if (status != SW_OK)
-        return status;
-      model->strips[i].exact = sw_strip_is_exact (model, i);
-      model->strips[i].aligned_floor = model->stagger ? low : 0;
-      model->priced_pairs = model->priced_pairs || (model->stagger && !model->strips[i].exact);
-      *open += model->stagger ? high - low : 0;
-    }
-  return SW_OK;
-}
-
 static bool
 go_on (const sw_search *s)
 {
@@ -275,7 +253,7 @@ sw_solve_begin (sw_model *model, sw_clock *clock)
   int64_t open = 0;
   sw_status status = sw_search_begin (&search, model, clock, false);
   if (status == SW_OK)
-    status = set_floors (model, &search, &open);
+    status = sw_search_floors (&search, model, &open);
   model->aligned_cap = open;
   if (status == SW_OK)
     status = begin (&search, &bound);
@@ -321,7 +299,7 @@ try_model (sw_solved *solved, sw_model *model, sw_clock *clock, bool hard_way, i
   const sw_stagger stagger = model->layout->job->settings->stagger;
   sw_status status = sw_search_begin (&search, model, clock, hard_way);
   if (status == SW_OK)
-    status = set_floors (model, &search, &open);
+    status = sw_search_floors (&search, model, &open);
   *low = 0;
   for (size_t i = 0; i < model->strip_count; i++)
     *low += model->strips[i].aligned_floor;
