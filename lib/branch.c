@@ -84,7 +84,7 @@ make_master (sw_tree *t, size_t rows)
 {
   sw_master *master = NULL;
   t->wide.need_count = rows;
-  sw_status status = sw_master_new (&master, &t->wide, &t->pool, NULL, sw_search_beside (t->search));
+  sw_status status = sw_master_new_lp (&master, &t->wide, &t->pool, NULL, SW_AIM_COST, sw_search_beside (t->search));
   for (size_t i = 0; i < t->pool.count && status == SW_OK; i++)
     status = sw_master_add (master, i, NULL);
   if (status != SW_OK)
@@ -97,7 +97,6 @@ make_master (sw_tree *t, size_t rows)
   sw_master_free (t->master);
   t->master = master;
   t->row_room = rows;
-  sw_master_aim (master, SW_AIM_COST);
   sw_master_penalty (master, t->penalty);
   return SW_OK;
 }

@@ -49,6 +49,7 @@ model_init (cutting *c)
   c->model = *outer;
   c->model.strip_count = c->model.option_count = c->model.need_count = 0;
   c->model.aligned_cap = 0;
+  c->model.priced_pairs = false;
   c->model.stagger = false;
   c->model.turn = false;
   c->model.groups = sw_alloc (outer->group_count, sizeof *c->model.groups);
@@ -286,6 +287,7 @@ search_rest (sw_search *s, const sw_prices *prices, const sw_choice *old, sw_cho
 {
   cutting c;
   sw_lp outcome;
+  bool done;
   *whole = !anything_left (s);
   if (*whole)
     return SW_OK;
@@ -295,11 +297,9 @@ search_rest (sw_search *s, const sw_prices *prices, const sw_choice *old, sw_cho
   if (status == SW_OK && !c.inner.best.valid)
     status = sw_search_fill (&c.inner, NULL);
   if (status == SW_OK)
-    status = sw_search_begin_master (&c.inner);
+    status = sw_search_begin_master (&c.inner, SIZE_MAX);
   if (status == SW_OK)
-    status = sw_search_columns (&c.inner, SW_ALL_ROUNDS, true, false, &outcome);
-  if (status == SW_OK && outcome == SW_LP_OPTIMAL && !sw_search_done (&c.inner))
-    status = sw_search_first (&c.inner, c.inner.root.valid ? c.inner.root.need : NULL);
+    status = sw_search_columns (&c.inner, SW_ALL_ROUNDS, true, SW_BOUND_ONLY, &outcome, &done);
   if (status == SW_OK && outcome == SW_LP_OPTIMAL && !sw_search_done (&c.inner))
     status = sw_search_dive (&c.inner, DIVES, DIVES_WORK);
   *whole = c.inner.best.valid;
@@ -314,20 +314,21 @@ static sw_status
 round_most (sw_search *s, const sw_prices *prices, sw_choice *choice)
 {
   cutting c;
+  bool done;
   double boards = INFINITY;
   sw_lp outcome = SW_LP_OPTIMAL;
   sw_status status = open_cutting (&c, s, prices);
   if (status == SW_OK)
-    status = sw_search_begin_master (&c.inner);
+    status = sw_search_begin_master (&c.inner, SIZE_MAX);
   if (status == SW_OK)
-    status = sw_search_columns (&c.inner, SW_ALL_ROUNDS, false, false, &outcome);
+    status = sw_search_columns (&c.inner, SW_ALL_ROUNDS, false, SW_THOROUGH, &outcome, &done);
   while (status == SW_OK && outcome == SW_LP_OPTIMAL && boards > FEW_BOARDS && !sw_clock_stop (&c.clock))
     {
       status = decide (&c, &boards, choice);
       if (status != SW_OK || boards == 0)
         break;
       set_left (&c);
-      status = sw_search_columns (&c.inner, ROUNDS, false, false, &outcome);
+      status = sw_search_columns (&c.inner, ROUNDS, false, SW_THOROUGH, &outcome, &done);
     }
   cutting_clear (&c);
   return status;

@@ -1,4 +1,4 @@
-/* dive.c - fix what the linear programme nearly decides, and solve on
+/* dive.c - boards alone: fix what the linear programme nearly decides, and solve on
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -13,12 +13,11 @@
 /* Nearer to one than this is taken as decided. */
 #define DECIDED 0.9
 #define WHOLE 1e-6
-/* Rounds of columns after each step over options. */
+/* Rounds of columns before the first step. */
 #define ROUNDS 3
 
 typedef struct dive
 {
-  uint8_t *fixed; /* an option each */
   int64_t *low;   /* a pattern of the master each */
   size_t capacity;
   /* the choices of the first dive, and which of them this one must not make */
@@ -50,46 +49,6 @@ hopeless (const sw_search *s)
   return s->best.valid && ceil (sw_master_value (s->master) - 1e-6) >= (double)sw_search_best (s);
 }
 
-/* Fix options to one: all that are nearly decided, else the nearest.  False: all are whole. */
-static bool
-fix_options (sw_search *s, dive *d)
-{
-  uint8_t *fixed = d->fixed;
-  double best = 0;
-  size_t at = SIZE_MAX;
-  bool any = false, fractional = false;
-  for (size_t o = 0; o < s->model->option_count; o++)
-    {
-      double v = fixed[o] ? 1 : sw_master_option_value (s->master, o);
-      if (fixed[o] || v < WHOLE)
-        continue;
-      if (v < 1 - WHOLE)
-        fractional = true;
-      if (v >= DECIDED)
-        {
-          sw_master_bound_option (s->master, o, 1, 1);
-          fixed[o] = 1;
-          any = any || v < 1 - WHOLE;
-        }
-      else
-        {
-          double worth = shaken (d, v);
-          if (worth <= best)
-            continue;
-          best = worth;
-          at = o;
-        }
-    }
-  if (!fractional)
-    return false;
-  if (!any && at != SIZE_MAX)
-    {
-      sw_master_bound_option (s->master, at, 1, 1);
-      fixed[at] = 1;
-    }
-  return true;
-}
-
 /* What is still needed once the fixed boards are cut; patterns that would make more of a piece are shut. */
 static void
 shut_patterns (sw_search *s, const dive *d)
@@ -97,9 +56,6 @@ shut_patterns (sw_search *s, const dive *d)
   size_t count = sw_master_patterns (s->master);
   for (size_t n = 0; n < s->model->need_count; n++)
     s->most[n] = s->model->needs[n].demand;
-  for (size_t o = 0; o < s->model->option_count; o++)
-    if (sw_master_option_value (s->master, o) > 0.5)
-      s->most[s->model->options[o].need]++;
   for (size_t i = 0; i < count; i++)
     {
       const sw_pattern *p = &s->pool.items[sw_master_pattern (s->master, i)];
@@ -172,8 +128,6 @@ static sw_status
 read_master (sw_search *s, double lift, sw_choice *choice)
 {
   sw_status status = sw_choice_init (choice, s->model);
-  for (size_t o = 0; o < s->model->option_count && status == SW_OK; o++)
-    choice->used[o] = sw_master_option_value (s->master, o) > 0.5;
   for (size_t i = 0; i < sw_master_patterns (s->master) && status == SW_OK; i++)
     {
       int64_t copies = (int64_t)floor (sw_master_pattern_value (s->master, i) + lift);
@@ -200,8 +154,6 @@ offer_rounded (sw_search *s)
 {
   sw_choice start;
   sw_status status = read_master (s, WHOLE, &start);
-  if (status == SW_OK)
-    memcpy (s->used, start.used, s->model->option_count);
   sw_search_value_pieces (s, &s->now);
   if (status == SW_OK)
     status = sw_search_fill (s, &start);
@@ -234,12 +186,13 @@ note_choice (dive *d, size_t choice)
   return status;
 }
 
-/* Options are whole: patterns one after another. */
+/* Patterns one after another. */
 static sw_status
 go_down_patterns (sw_search *s, dive *d)
 {
   sw_lp outcome = SW_LP_OPTIMAL;
   sw_status status = SW_OK;
+  bool done;
   while (status == SW_OK && outcome == SW_LP_OPTIMAL && !hopeless (s))
     {
       size_t choice;
@@ -250,7 +203,7 @@ go_down_patterns (sw_search *s, dive *d)
         return offer_master (s);
       status = note_choice (d, choice);
       if (status == SW_OK)
-        status = sw_search_columns (s, SW_ALL_ROUNDS, false, false, &outcome);
+        status = sw_search_columns (s, SW_ALL_ROUNDS, false, SW_THOROUGH, &outcome, &done);
     }
   return status;
 }
@@ -259,9 +212,8 @@ static sw_status
 go_down (sw_search *s, dive *d)
 {
   sw_lp outcome = SW_LP_OPTIMAL;
-  sw_status status = sw_search_columns (s, ROUNDS, false, false, &outcome);
-  while (status == SW_OK && outcome == SW_LP_OPTIMAL && !hopeless (s) && fix_options (s, d))
-    status = sw_search_columns (s, ROUNDS, false, false, &outcome);
+  bool done;
+  sw_status status = sw_search_columns (s, ROUNDS, false, SW_THOROUGH, &outcome, &done);
   if (status != SW_OK || outcome != SW_LP_OPTIMAL || hopeless (s))
     return status;
   status = offer_rounded (s);
@@ -274,12 +226,8 @@ go_down (sw_search *s, dive *d)
 static void
 come_up (sw_search *s, dive *d)
 {
-  for (size_t o = 0; o < s->model->option_count; o++)
-    if (d->fixed[o])
-      sw_master_bound_option (s->master, o, 0, 1);
   for (size_t i = 0; i < sw_master_patterns (s->master); i++)
     sw_master_bound_pattern (s->master, i, 0, -1);
-  memset (d->fixed, 0, s->model->option_count);
   if (d->low != NULL)
     memset (d->low, 0, d->capacity * sizeof *d->low);
   d->step = 0;
@@ -291,8 +239,7 @@ sw_status
 sw_search_dive (sw_search *s, size_t dives, uint64_t work)
 {
   dive d = { .deviate_at = SIZE_MAX };
-  d.fixed = sw_alloc (s->model->option_count, 1);
-  sw_status status = d.fixed ? sw_master_keep_basis (s->master) : SW_NO_MEMORY;
+  sw_status status = sw_master_keep_basis (s->master);
   uint64_t began = sw_search_work (s);
   for (size_t i = 0; i < dives && status == SW_OK && !sw_search_done (s) && !sw_clock_stop (s->clock); i++)
     {
@@ -303,7 +250,6 @@ sw_search_dive (sw_search *s, size_t dives, uint64_t work)
       d.deviate_at = i < STRAIGHT_DIVES && i < d.chosen_count ? i : SIZE_MAX - 1;
       d.noise = d.deviate_at == SIZE_MAX - 1 ? SW_CHANCE_SEED + i : 0;
     }
-  free (d.fixed);
   free (d.low);
   free (d.chosen);
   return status;

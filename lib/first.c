@@ -164,8 +164,7 @@ sw_search_first (sw_search *s, const int64_t *value)
     s->price[o] = s->value[model->options[o].need] + 1;
   for (size_t i = 0; i < model->strip_count; i++)
     {
-      sw_status status
-          = sw_strip_layout (model, i, s->price, model->stagger ? SW_ALIGNED_FIRST : 0, s->strips, s->used);
+      sw_status status = sw_search_lay_out (s, i, model->stagger ? SW_ALIGNED_FIRST : 0);
       if (status == SW_NO_PLAN)
         return SW_OK; /* no simple plan; the programme may find one */
       if (status != SW_OK)

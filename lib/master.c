@@ -131,9 +131,8 @@ sw_master_new (sw_master **out, const sw_model *model, const sw_patterns *pool, 
   if (m == NULL)
     return SW_NO_MEMORY;
   m->option_column = sw_alloc (model->option_count, sizeof *m->option_column);
-  m->begin_row = sw_alloc (model->option_count, sizeof *m->begin_row);
   sw_status status = SW_NO_MEMORY;
-  if (m->option_column && m->begin_row)
+  if (m->option_column)
     status = sw_master_guarded (m, sw_master_build, &keep);
   if (status != SW_OK)
     {
@@ -167,7 +166,6 @@ sw_master_free (sw_master *m)
   free (m->patterns);
   free (m->known);
   free (m->option_column);
-  free (m->begin_row);
   free (m->kept);
   free (m->sum);
   free (m->index);
@@ -253,7 +251,7 @@ sw_master_aim (sw_master *m, sw_aim aim)
     return;
   m->aim = aim;
   m->dual_first = false;
-  for (size_t o = 0; o < m->model->option_count; o++)
+  for (size_t o = 0; m->option_column != NULL && o < m->model->option_count; o++)
     if (m->option_column[o] != 0)
       glp_set_obj_coef (m->lp, m->option_column[o], sw_master_option_cost (m, o, aim));
   for (size_t i = 0; i < m->pattern_count; i++)
@@ -292,13 +290,6 @@ sw_master_set_bounds (sw_master *m, int column, double low, double high, bool bo
     glp_set_col_bnds (m->lp, column, GLP_FX, low, low);
   else
     glp_set_col_bnds (m->lp, column, GLP_DB, low, high);
-}
-
-void
-sw_master_bound_option (sw_master *m, size_t option, int low, int high)
-{
-  if (!m->broken && m->option_column[option] != 0)
-    sw_master_set_bounds (m, m->option_column[option], low, high, low == high);
 }
 
 void

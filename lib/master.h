@@ -7,6 +7,7 @@
 #define SW_MASTER_H
 
 #include "clock.h"
+#include "layouts.h"
 #include "marks.h"
 #include "pattern.h"
 
@@ -65,10 +66,12 @@ typedef enum sw_lp
  * good to be freed. */
 sw_status sw_master_new (sw_master **out, const sw_model *model, const sw_patterns *pool, const uint8_t *keep,
                          sw_master *beside);
-/* A master for one AIM with the rows of MARKS, borrowed, and columns that are patterns and whole layouts,
- * one of which each strip takes: for sw_master_lp only.  It has no options, and values of patterns are not told. */
-sw_status sw_master_new_mix (sw_master **out, const sw_model *model, const sw_patterns *pool, const sw_marks *marks,
-                             sw_aim aim, sw_master *beside);
+/* The linear programme for one AIM: columns are patterns and whole layouts, one
+ * of which each strip takes; rows those of MARKS, borrowed (NULL: a row a need).
+ * For sw_master_lp only: it has no options, and where patterns and layouts are
+ * added by turns, values of patterns are not told. */
+sw_status sw_master_new_lp (sw_master **out, const sw_model *model, const sw_patterns *pool, const sw_marks *marks,
+                            sw_aim aim, sw_master *beside);
 void sw_master_free (sw_master *master);
 
 /* GLPK keeps an environment for each thread, which a thread that ends would
@@ -84,9 +87,9 @@ size_t sw_master_patterns (const sw_master *master);
 /* Pool index of the master's pattern I. */
 size_t sw_master_pattern (const sw_master *master, size_t i);
 
-/* A layout of STRIP out of COUNT options; *COLUMN: its name in the next call. */
-sw_status sw_master_add_layout (sw_master *master, size_t strip, const uint32_t *options, size_t count, int *column);
-double sw_master_layout_value (const sw_master *master, int column);
+/* Layout I of LAYOUTS, where its column is written down; how much of it the programme takes. */
+sw_status sw_master_add_layout (sw_master *master, sw_layouts *layouts, size_t i);
+double sw_master_layout_value (const sw_master *master, const sw_layouts *layouts, size_t i);
 double sw_master_strip_dual (const sw_master *master, size_t strip);
 
 void sw_master_aim (sw_master *master, sw_aim aim);
@@ -95,11 +98,10 @@ void sw_master_cap (sw_master *master, sw_aim aim, int64_t cap);
 /* Price of a piece that no board covers. */
 void sw_master_penalty (sw_master *master, double penalty);
 
-/* Begin the next LP from the layout USED (an option of the model each, its
- * strips all laid out): pieces that begin at each post and plain patterns
- * make a basis that is feasible as it stands.  PLAIN[need]: a pattern of the
- * pool, taken in, of that need alone and without limit, or SIZE_MAX. */
-sw_status sw_master_start (sw_master *master, const uint8_t *used, const size_t *plain);
+/* Begin the next LP of a master without layouts from plain patterns, a basis
+ * that is feasible as it stands.  PLAIN[need]: a pattern of the pool, taken in,
+ * of that need alone and without limit, or SIZE_MAX. */
+sw_status sw_master_start (sw_master *master, const size_t *plain);
 /* Write the basis down; go back to it (columns that came since stay out). */
 sw_status sw_master_keep_basis (sw_master *master);
 void sw_master_back_to_basis (sw_master *master);
@@ -115,11 +117,8 @@ double sw_master_supply_dual (const sw_master *master, size_t supply);
 double sw_master_cap_dual (const sw_master *master, sw_aim aim);
 /* Dual of the row that limits aligned pairs, over all strips. */
 double sw_master_aligned_dual (const sw_master *master);
-double sw_master_option_value (const sw_master *master, size_t option);
-double sw_master_option_reduced (const sw_master *master, size_t option);
 double sw_master_pattern_value (const sw_master *master, size_t i);
 
-void sw_master_bound_option (sw_master *master, size_t option, int low, int high);
 /* HIGH negative: no upper bound. */
 void sw_master_bound_pattern (sw_master *master, size_t i, int64_t low, int64_t high);
 

@@ -14,8 +14,8 @@ struct sw_master
   struct sw_master *beside; /* ring of those that share the environment */
   const sw_model *model;
   const sw_patterns *pool;
-  const sw_marks *marks; /* NULL: a row a need; else a row a mark, and layouts are columns */
-  double *sum;           /* scratch, a mark each, zero */
+  const sw_marks *marks; /* NULL: a row a need; else a row a mark */
+  double *sum;           /* scratch of the linear programme, a need or mark each, zero */
   int strip_row;
   sw_aim aim;
   double penalty;
@@ -26,7 +26,6 @@ struct sw_master
   /* columns: uncovered pieces, options (0 where not kept), patterns from pattern_column on */
   int uncovered_column;
   int *option_column;
-  int *begin_row; /* by option: the flow row of the post it begins at */
   int kept_columns;
   int *kept; /* a status a row, then a column */
   int pattern_column;
@@ -54,7 +53,7 @@ void sw_master_set_supply_rows (sw_master *master);
 void sw_master_add_base_rows (sw_master *master, size_t count);
 /* A column each for what those rows may leave uncovered. */
 void sw_master_add_uncovered (sw_master *master, size_t count);
-/* master_mix: PIECES of NEED more in the sums a mark; the sums as entries of a row or column, and zero again. */
+/* master_layouts: PIECES of NEED more in the sums a mark; the sums as entries of a row or column, and zero again. */
 void sw_master_add_to_marks (sw_master *master, size_t need, double pieces);
 int sw_master_take_marks (sw_master *master, int count);
 

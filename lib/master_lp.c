@@ -12,42 +12,22 @@
 
 /* ---- Basis --------------------------------------------------------------------------- */
 
-typedef struct start
-{
-  const uint8_t *used;
-  const size_t *plain;
-} start;
-
-/* One option that begins at each post is basic: those of the layout, elsewhere any. */
-static void
-start_options (sw_master *m, const uint8_t *used)
-{
-  for (int pass = 0; pass < 2; pass++)
-    for (size_t o = 0; o < m->model->option_count; o++)
-      if (m->option_column[o] != 0 && used[o] == (pass == 0) && glp_get_row_stat (m->lp, m->begin_row[o]) == GLP_BS)
-        {
-          glp_set_row_stat (m->lp, m->begin_row[o], GLP_NS);
-          glp_set_col_stat (m->lp, m->option_column[o], GLP_BS);
-        }
-}
-
 static sw_status
 run_start (sw_master *m, void *data)
 {
-  const start *s = data;
+  const size_t *plain = *(const size_t *const *)data;
   glp_std_basis (m->lp);
-  start_options (m, s->used);
   for (size_t i = 0; i < m->pattern_count; i++)
     {
       const sw_pattern *p = &m->pool->items[m->patterns[i]];
       size_t need = p->count == 1 ? m->pool->cuts[p->first].need : 0;
-      if (p->count != 1 || s->plain[need] != m->patterns[i])
+      if (p->count != 1 || plain[need] != m->patterns[i])
         continue;
       glp_set_row_stat (m->lp, m->need_row + (int)need, GLP_NL);
       glp_set_col_stat (m->lp, m->pattern_column + (int)i, GLP_BS);
     }
   for (size_t n = 0; n < m->model->need_count; n++)
-    if (s->plain[n] == SIZE_MAX)
+    if (plain[n] == SIZE_MAX)
       {
         glp_set_row_stat (m->lp, m->need_row + (int)n, GLP_NL);
         glp_set_col_stat (m->lp, m->uncovered_column + (int)n, GLP_BS);
@@ -58,10 +38,9 @@ run_start (sw_master *m, void *data)
 }
 
 sw_status
-sw_master_start (sw_master *m, const uint8_t *used, const size_t *plain)
+sw_master_start (sw_master *m, const size_t *plain)
 {
-  start s = { .used = used, .plain = plain };
-  return sw_master_guarded (m, run_start, &s);
+  return sw_master_guarded (m, run_start, &plain);
 }
 
 sw_status
@@ -209,18 +188,6 @@ double
 sw_master_aligned_dual (const sw_master *m)
 {
   return m->aligned_row == 0 ? 0 : glp_get_row_dual (m->lp, m->aligned_row);
-}
-
-double
-sw_master_option_value (const sw_master *m, size_t option)
-{
-  return m->option_column[option] == 0 ? 0 : glp_get_col_prim (m->lp, m->option_column[option]);
-}
-
-double
-sw_master_option_reduced (const sw_master *m, size_t option)
-{
-  return m->option_column[option] == 0 ? 0 : glp_get_col_dual (m->lp, m->option_column[option]);
 }
 
 double

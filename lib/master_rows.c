@@ -124,24 +124,11 @@ put_begins (sw_master *m, int count, const sw_strip *strip, const sw_strip_row *
   return count;
 }
 
-/* Remember that the options of ROW that begin at POST do so in the row just made. */
-static void
-note_begins (sw_master *m, const sw_strip *strip, const sw_strip_row *row, uint32_t post)
-{
-  for (uint32_t d = 1; d <= row->reach && post + d <= strip->bays; d++)
-    {
-      int32_t o = row->at[(size_t)(post + d) * row->reach + d - 1];
-      if (o >= 0)
-        m->begin_row[o] = glp_get_num_rows (m->lp);
-    }
-}
-
 static void
 add_flow (sw_master *m, const sw_strip *strip, const sw_strip_row *row)
 {
   int count = put_begins (m, 0, strip, row, 0, 1, true, 1);
   put_row (m, count, GLP_FX, 1, 1);
-  note_begins (m, strip, row, 0);
   for (uint32_t p = 1; p < strip->bays; p++)
     {
       count = put_ends (m, 0, row, p, 1);
@@ -149,7 +136,6 @@ add_flow (sw_master *m, const sw_strip *strip, const sw_strip_row *row)
       if (count == 0)
         continue;
       put_row (m, count, GLP_FX, 0, 0);
-      note_begins (m, strip, row, p);
     }
 }
 

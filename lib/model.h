@@ -68,6 +68,7 @@ typedef struct sw_strip
   sw_strip_row *rows;     /* bottom to top */
   const uint8_t *counted; /* post p: aligned joins count there (not `always`) */
   int64_t aligned_floor;  /* no layout has fewer aligned pairs */
+  bool exact;             /* its dynamic programme can be done, and a layout with no more pairs than that is known */
 } sw_strip;
 
 typedef struct sw_model
@@ -88,6 +89,7 @@ typedef struct sw_model
   int64_t granule;     /* cost of one granule, money or nm */
   int64_t join_cost;   /* in granules */
   int64_t aligned_cap; /* over the sum of floors; 0 at first */
+  bool priced_pairs;   /* pairs have a price: some over the floors are allowed, or some strip is not exact */
   sw_length longest;   /* of the boards that can be had */
   bool unlimited;      /* every need fits a supply without limit */
   sw_strip_row *row_pool;

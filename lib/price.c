@@ -78,7 +78,7 @@ sw_search_aligned_weight (const sw_search *s, const sw_prices *p)
 {
   if (!s->model->stagger)
     return 0;
-  return s->model->aligned_cap == 0 ? SW_ALIGNED_FIRST : p->aligned;
+  return s->model->priced_pairs ? p->aligned : SW_ALIGNED_FIRST;
 }
 
 /* ---- Prices out of the linear programme ------------------------------------------------ */
@@ -129,7 +129,7 @@ sw_search_take_duals (sw_search *s, double penalty)
   for (size_t i = 0; i < s->model->supply_count; i++)
     p->supply[i]
         = s->model->supplies[i].limit < 0 ? 0 : sw_scaled (-sw_master_supply_dual (s->master, i), p->scale, true);
-  p->aligned = sw_scaled (-sw_master_aligned_dual (s->master), p->scale, true);
+  p->aligned = s->model->priced_pairs ? sw_scaled (-sw_master_aligned_dual (s->master), p->scale, true) : 0;
   for (int a = 0; a < SW_AIM_COUNT; a++)
     {
       int64_t most = most_cap (s, (sw_aim)a);
@@ -262,29 +262,4 @@ sw_search_note_bound (sw_search *s)
   if (whole > s->bound)
     s->bound = whole;
   sw_search_show (s);
-}
-
-sw_status
-sw_search_find_bound (sw_search *s, const int64_t *most)
-{
-  sw_search_make_safe (s, &s->now, most);
-  s->now.bound = sw_search_fixed_part (s, &s->now);
-  sw_status status = sw_search_add_strips (s, &s->now, sw_search_aligned_weight (s, &s->now), &s->now.bound);
-  s->now.valid = status == SW_OK;
-  return status;
-}
-
-sw_status
-sw_search_take_prices (sw_search *s)
-{
-  size_t added, useful;
-  sw_status status = sw_search_price_patterns (s, s->stocked, &added, &useful);
-  if (status != SW_OK)
-    return status;
-  status = sw_search_find_bound (s, s->stocked);
-  if (status != SW_OK || sw_search_whole_bound (&s->now) < s->bound)
-    return status;
-  sw_search_copy_prices (s, &s->root, &s->now);
-  s->bound = sw_search_whole_bound (&s->root);
-  return SW_OK;
 }

@@ -15,8 +15,6 @@ void sw_search_copy_prices (const sw_search *search, sw_prices *to, const sw_pri
 
 /* The bound of PRICES in granules (or joins, boards), not rounded. */
 double sw_search_bound_in_units (const sw_prices *prices);
-/* Make search->now safe (as below) and find its bound. */
-sw_status sw_search_find_bound (sw_search *search, const int64_t *most);
 /* search->now has a bound: it becomes search->root if it is the best. */
 void sw_search_note_bound (sw_search *search);
 

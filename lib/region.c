@@ -245,6 +245,7 @@ alloc_region (sw_region *region, const sw_model *whole)
   part->group_count = whole->group_count;
   part->stagger = whole->stagger;
   part->turn = whole->turn;
+  part->priced_pairs = whole->priced_pairs;
   part->granule = whole->granule;
   part->join_cost = whole->join_cost;
   part->longest = whole->longest;

@@ -25,11 +25,15 @@ typedef struct sw_search
   const sw_model *model;
   sw_clock *clock;
   bool hard_way;
+  bool open;  /* of boards alone: the programme has been solved, and there may be more to find */
   bool brief; /* not worth much work: a part of another search */
   sw_aim aim;
   int64_t caps[SW_AIM_COUNT]; /* -1: none */
   sw_patterns pool;
+  sw_layouts layouts;
+  sw_marks marks; /* that the programme has a row of; none of them: a row a need */
   sw_master *master;
+  int penalty_step; /* so often an uncovered piece of the programme became dearer */
   sw_master *beside; /* a master of another search that is in use, or NULL */
   sw_knapsack *knapsack;
   sw_strip_work *strips;
@@ -40,6 +44,7 @@ typedef struct sw_search
   sw_choice best;  /* valid: keeps every rule and cap */
   int64_t bound;   /* of this aim, in its unit: no solution has less */
   bool impossible; /* proved: there is no solution */
+  uint8_t *fewest; /* an option each: a layout of each strip with as few pairs as are known to do */
   /* scratch */
   int64_t *value;   /* a need each */
   int64_t *price;   /* an option each */
@@ -53,6 +58,14 @@ typedef struct sw_search
 
 sw_status sw_search_begin (sw_search *search, const sw_model *model, sw_clock *clock, bool hard_way);
 void sw_search_end (sw_search *search);
+
+/* Set the floors of MODEL, that of SEARCH: the fewest aligned pairs of each
+ * strip, whatever the timber, and search->fewest.  *OPEN: with so many more
+ * there is a layout, where it is not known whether fewer would do. */
+sw_status sw_search_floors (sw_search *search, sw_model *model, int64_t *open);
+
+/* Free the programme and its marks. */
+void sw_search_end_master (sw_search *search);
 
 /* What a new master goes beside (see sw_master_new), or NULL. */
 sw_master *sw_search_beside (const sw_search *search);
@@ -119,20 +132,21 @@ sw_status sw_search_offer (sw_search *search, sw_choice *choice);
 
 /* Rounds of column generation that no job comes near. */
 #define SW_ALL_ROUNDS 100000
+/* For sw_search_columns: not before nothing prices out; as soon as no bound can come of it. */
+#define SW_THOROUGH (-1.0)
+#define SW_BOUND_ONLY 0.0
 
 /* Column generation on the master as it stands: until nothing prices out or
- * ROUNDS are over.  AT_ROOT: bounds are kept for the whole model; when it is
- * not THOROUGH also until the whole-number bound cannot rise. */
-sw_status sw_search_columns (sw_search *search, int rounds, bool at_root, bool thorough, sw_lp *outcome);
+ * ROUNDS are over.  AT_ROOT: bounds are kept for the whole model, layouts are
+ * priced too, and it ends when programme and bound are as NEAR as that part of
+ * the bound, or the whole-number bound cannot rise (negative: not before
+ * nothing prices out).  *DONE: there is nothing more to come of it. */
+sw_status sw_search_columns (sw_search *search, int rounds, bool at_root, double near, sw_lp *outcome, bool *done);
 
-/* Work out the bound of the prices in search->now, which may have any source,
- * and make them the root's where it is, rounded up, no lower. */
-sw_status sw_search_take_prices (sw_search *search);
-
-/* Put the mean of several optimal prices in place of the root's: what an
- * optimal programme has no use for is then farther from paying, and closing
- * has less to look at.  After the root's columns, with WORK at most. */
-sw_status sw_search_spread (sw_search *search, uint64_t work);
+/* Lay STRIP out as search->price has it, a pair weighing WEIGHT, into
+ * search->used: best where the strip is exact, well where it is not, and with
+ * no more pairs than are known to do.  SW_NO_PLAN: as sw_strip_layout. */
+sw_status sw_search_lay_out (sw_search *search, size_t strip, sw_wide weight);
 
 /* A plan by simple means, so that there is one to print: prices of VALUE a
  * need choose the layout, then boards are filled one pattern after another. */
@@ -146,10 +160,10 @@ sw_status sw_search_fill (sw_search *search, const sw_choice *start);
  * needs), and the supplies for each board. */
 sw_status sw_search_fill_quickly (sw_search *search, size_t group, sw_choice *choice, bool *filled);
 
-/* Prices and a bound, and for the cost plans, out of the linear programme over
- * whole layouts, begun from the best plan.  Nothing is done where a strip is
- * too wide for its exact method, or where pairs over the floors may be aligned. */
-sw_status sw_search_mix (sw_search *search);
+/* Plans out of the programme's mixture, for the aims cost and joins: one at
+ * little expense; several, for which boards are cut with care. */
+sw_status sw_search_round_quickly (sw_search *search);
+sw_status sw_search_round (sw_search *search);
 
 /* Set search->left, pieces of the layout in search->used less those of START (may be NULL), and search->stocked. */
 void sw_search_count_left (sw_search *search, const sw_choice *start);
@@ -160,13 +174,14 @@ sw_status sw_search_cut_boards (sw_search *search, size_t supply, const sw_cut *
 /* Fill boards for the layout in search->used, the longest pieces first, at search->value a piece and PRICES a board. */
 sw_status sw_search_fill_long (sw_search *search, const sw_prices *prices);
 
-/* A master of options with all patterns met so far and one of each piece alone, begun from the layout of the best plan.
- */
-sw_status sw_search_begin_master (sw_search *search);
+/* The linear programme of the present aim, in place of the one there was, with
+ * all patterns and layouts met so far, a pattern of each piece alone, and the
+ * best plan's layout.  MARKS: about so many rows where strips have more needs. */
+sw_status sw_search_begin_master (sw_search *search, size_t marks);
 /* Cut boards for the layout in search->used by the programme of patterns alone, begun with PRICES. */
 sw_status sw_search_cut (sw_search *search, const sw_prices *prices);
 
-/* Fix what the linear programme nearly decides, and solve on: once, then
+/* Where there are only boards to choose: fix what the linear programme nearly decides, and solve on: once, then
  * deviating from the first dive at one step (limited discrepancy), then with
  * the order shaken, until the best is proved, there were
  * DIVES of them, or WORK (of sw_search_work) is done. */

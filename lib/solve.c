@@ -15,12 +15,16 @@
 #define FEW_DIVES_WORK 2000000
 #define MANY_DIVES 100
 #define MANY_DIVES_WORK 30000000
-/* Work of looking for other prices. */
-#define SPREAD_WORK 5000000
-/* From so many options on the programme over whole layouts comes first; with
- * so many rows the one over options is not tried. */
-#define MIX_OPTIONS 200
-#define MANY_ROWS 3000
+/* Rows of the programme over whole layouts at most; where there are more needs than FEW, a first look with so many. */
+#define MARKS 6000
+#define FEW_MARKS 400
+#define FEW_NEEDS 1500
+/* Programme and bound are brought so near to each other at a first look, and in the end. */
+#define NEAR_FIRST 5e-4
+#define NEAR 1e-6
+/* A plan is made in between after so many rounds, and whenever there were twice as many more; no more rounds than that. */
+#define FIRST_PLAN 10
+#define MOST_ROUNDS 300
 /* Patterns enumerated at most, between and after the dives. */
 #define FEW_PATTERNS 6000
 #define MANY_PATTERNS 60000
@@ -42,93 +46,10 @@ sw_solved_clear (sw_solved *solved)
   sw_choice_clear (&solved->choice);
 }
 
-/* The fewest aligned pairs of each strip, whatever the timber; fewer than can be where it is too wide. */
-static sw_status
-set_floors (sw_model *model, sw_search *s)
-{
-  memset (s->price, 0, model->option_count * sizeof *s->price);
-  for (size_t i = 0; i < model->strip_count; i++)
-    {
-      model->strips[i].aligned_floor = 0;
-      if (!model->stagger)
-        continue;
-      int64_t aligned = 0;
-      sw_status status = sw_strip_relaxed (model, i, s->price, SW_ALIGNED_FIRST, s->strips, NULL, &aligned, NULL);
-      if (status != SW_OK)
-        return status;
-      model->strips[i].aligned_floor = aligned;
-    }
-  return SW_OK;
-}
-
-/* A board of nothing but one need, for each need and supply, so that the
- * first programme has a plan; PLAIN[need]: the cheapest a piece without limit. */
-static sw_status
-add_plain_patterns (sw_search *s, size_t *plain)
-{
-  const sw_model *model = s->model;
-  for (size_t n = 0; n < model->need_count; n++)
-    {
-      const sw_group *group = &model->groups[model->needs[n].group];
-      double least = 0;
-      plain[n] = SIZE_MAX;
-      for (size_t i = group->supply_first; i < group->supply_first + group->supply_count; i++)
-        {
-          int64_t copies = model->supplies[i].room / model->needs[n].size;
-          size_t pattern;
-          if (copies > model->needs[n].most)
-            copies = model->needs[n].most;
-          if (copies > UINT32_MAX)
-            copies = UINT32_MAX;
-          if (copies == 0)
-            continue;
-          sw_cut cut = { .need = (uint32_t)n, .copies = (uint32_t)copies };
-          sw_status status = sw_patterns_add (&s->pool, (uint32_t)i, &cut, 1, &pattern, NULL);
-          if (status != SW_OK)
-            return status;
-          double cost = (double)model->supplies[i].cost / (double)copies;
-          if (model->supplies[i].limit < 0 && (plain[n] == SIZE_MAX || cost < least))
-            {
-              least = cost;
-              plain[n] = pattern;
-            }
-        }
-    }
-  return SW_OK;
-}
-
-/* A master with all patterns met so far, begun from the layout of the first plan. */
-sw_status
-sw_search_begin_master (sw_search *s)
-{
-  size_t *plain = sw_alloc (s->model->need_count, sizeof *plain);
-  if (plain == NULL)
-    return SW_NO_MEMORY;
-  sw_status status = add_plain_patterns (s, plain);
-  if (status == SW_OK)
-    status = sw_master_new (&s->master, s->model, &s->pool, NULL, sw_search_beside (s));
-  for (size_t i = 0; i < s->pool.count && status == SW_OK; i++)
-    status = sw_master_add (s->master, i, NULL);
-  if (status == SW_OK && (s->best.valid || s->model->option_count == 0))
-    status = sw_master_start (s->master, s->best.used, plain);
-  free (plain);
-  return status;
-}
-
 static bool
 go_on (const sw_search *s)
 {
   return (!sw_search_done (s) || (s->hard_way && !s->impossible)) && s->clock->stop == SW_GO_ON;
-}
-
-/* Are the options too many for a programme with a row a post? */
-static bool
-is_large (const sw_model *model)
-{
-  size_t rows = model->need_count;
-  for (size_t i = 0; i < model->strip_count; i++)
-    rows += (size_t)model->strips[i].bays * model->strips[i].row_count;
-  return model->strip_count > 0 && rows > MANY_ROWS;
 }
 
 static size_t
@@ -137,14 +58,70 @@ few_patterns (const sw_search *s)
   return s->aim == SW_AIM_COST ? FEW_PATTERNS : FEW_PATTERNS / 2;
 }
 
-/* The bound of the aim and what comes quickly to it.  *MORE: the programme with a row a post may have more to give. */
+/* Columns of the programme of whole layouts until bound and programme are as
+ * NEAR as that, with a plan now and then on the way. */
 static sw_status
-begin_aim (sw_search *s, bool *more)
+run_layouts (sw_search *s, size_t marks, double near, sw_lp *outcome)
+{
+  bool done = false;
+  sw_status status = sw_search_begin_master (s, marks);
+  for (int rounds = FIRST_PLAN; status == SW_OK && !done; rounds *= 2)
+    {
+      status = sw_search_columns (s, rounds, true, near, outcome, &done);
+      if (status != SW_OK || *outcome != SW_LP_OPTIMAL || done)
+        break;
+      if (s->aim == SW_AIM_COST && s->best.valid)
+        status = sw_search_round_quickly (s);
+      done = sw_clock_stop (s->clock) || rounds > MOST_ROUNDS;
+    }
+  return status;
+}
+
+/* Layouts are to be chosen: the programme, plans out of its mixture, then what could be better is listed. */
+static sw_status
+begin_layouts (sw_search *s)
+{
+  sw_lp outcome = SW_LP_OPTIMAL;
+  sw_status status = SW_OK;
+  if (s->model->need_count > FEW_NEEDS)
+    status = run_layouts (s, FEW_MARKS, NEAR_FIRST, &outcome);
+  if (status == SW_OK && go_on (s) && outcome == SW_LP_OPTIMAL)
+    status = run_layouts (s, MARKS, NEAR, &outcome);
+  if (status == SW_OK && outcome == SW_LP_OPTIMAL && s->root.valid && s->aim != SW_AIM_BOARDS && go_on (s))
+    status = sw_search_round (s);
+  sw_search_end_master (s);
+  if (status == SW_OK && go_on (s))
+    status = sw_search_close (s, few_patterns (s));
+  return status;
+}
+
+/* There are only boards to choose: the programme, what it nearly decides, then branch and price. */
+static sw_status
+begin_boards (sw_search *s)
 {
   sw_lp outcome;
-  *more = false;
+  bool done;
+  sw_status status = sw_search_begin_master (s, SIZE_MAX);
+  if (status == SW_OK)
+    status = sw_search_columns (s, SW_ALL_ROUNDS, true, SW_BOUND_ONLY, &outcome, &done);
+  s->open = status == SW_OK && go_on (s) && outcome == SW_LP_OPTIMAL;
+  if (!s->open)
+    return status;
+  status = sw_search_dive (s, FEW_DIVES, FEW_DIVES_WORK);
+  if (status == SW_OK && go_on (s))
+    status = sw_search_columns (s, SW_ALL_ROUNDS, true, SW_THOROUGH, &outcome, &done);
+  if (status == SW_OK && go_on (s))
+    status = sw_search_branch (s, s->hard_way ? HARD_NODES : FEW_NODES, FEW_NODES_WORK);
+  return status;
+}
+
+/* The bound of the aim and what comes quickly to it. */
+static sw_status
+begin_aim (sw_search *s)
+{
   s->bound = 0;
   s->root.valid = false;
+  s->open = false;
   sw_status status = sw_search_material (s, false, &s->bound);
   if (status != SW_OK)
     return status;
@@ -152,45 +129,7 @@ begin_aim (sw_search *s, bool *more)
   /* Where the time is up already, the plan that there is will have to do. */
   if (s->best.valid && sw_clock_stop (s->clock))
     return SW_OK;
-  const bool mixed = s->hard_way || s->model->option_count >= MIX_OPTIONS;
-  if (mixed)
-    status = sw_search_mix (s);
-  if (status == SW_OK && go_on (s) && mixed)
-    status = sw_search_close (s, few_patterns (s));
-  if (status != SW_OK || (s->root.valid && (!go_on (s) || is_large (s->model))))
-    return status;
-  if (s->master == NULL)
-    status = sw_search_begin_master (s);
-  if (status != SW_OK)
-    return status;
-  sw_master_aim (s->master, s->aim);
-  for (int a = 0; a < SW_AIM_COUNT; a++)
-    sw_master_cap (s->master, (sw_aim)a, s->caps[a]);
-  status = sw_search_columns (s, SW_ALL_ROUNDS, true, false, &outcome);
-  if (status != SW_OK || !go_on (s) || outcome != SW_LP_OPTIMAL)
-    return status;
-  *more = true;
-  status = sw_search_first (s, s->root.valid ? s->root.need : NULL);
-  if (status == SW_OK && go_on (s))
-    status = sw_search_dive (s, FEW_DIVES, FEW_DIVES_WORK);
-  if (status == SW_OK && go_on (s))
-    status = sw_search_columns (s, SW_ALL_ROUNDS, true, true, &outcome);
-  if (status == SW_OK && go_on (s))
-    status = sw_search_branch (s, s->hard_way ? HARD_NODES : FEW_NODES, FEW_NODES_WORK);
-  return status;
-}
-
-/* List what a better solution could use, where that is little, and solve it. */
-static sw_status
-close_gap (sw_search *s)
-{
-  sw_status status = SW_OK;
-  /* Where there are only boards to choose, the tree does better without it. */
-  if (go_on (s) && s->model->option_count > 0)
-    status = sw_search_spread (s, SPREAD_WORK);
-  if (status == SW_OK && go_on (s))
-    status = sw_search_close (s, few_patterns (s));
-  return status;
+  return s->model->strip_count > 0 ? begin_layouts (s) : begin_boards (s);
 }
 
 /* Solve REGION for the aim of S, and offer what is better than before. */
@@ -198,7 +137,6 @@ static sw_status
 solve_region (sw_search *s, sw_region *region)
 {
   sw_search part;
-  bool more = false;
   /* Its bounds and plans are none of the whole. */
   sw_clock clock = *s->clock;
   clock.parts = NULL;
@@ -215,9 +153,7 @@ solve_region (sw_search *s, sw_region *region)
     status = sw_search_offer (&part, &region->start);
   int64_t before = sw_search_best (&part);
   if (status == SW_OK)
-    status = begin_aim (&part, &more);
-  if (status == SW_OK && more)
-    status = close_gap (&part);
+    status = begin_aim (&part);
   s->clock->stop = clock.stop;
   if (status == SW_OK && sw_search_best (&part) < before)
     status = sw_region_offer (region, s, &part.best, &part.pool);
@@ -277,19 +213,21 @@ solve_regions (sw_search *s)
 static sw_status
 run_aim (sw_search *s)
 {
-  bool more;
-  sw_status status = begin_aim (s, &more);
-  if (status == SW_OK && go_on (s) && s->aim == SW_AIM_COST)
+  sw_status status = begin_aim (s);
+  const bool cost = s->aim == SW_AIM_COST;
+  if (status == SW_OK && go_on (s) && cost)
     status = solve_regions (s);
-  if (status != SW_OK || !more)
+  if (s->model->strip_count > 0)
+    return status == SW_OK && go_on (s) ? sw_search_close (s, MANY_PATTERNS) : status;
+  if (status != SW_OK || !s->open)
     return status;
   if (go_on (s))
-    status = close_gap (s);
+    status = sw_search_close (s, few_patterns (s));
   if (status == SW_OK && go_on (s))
-    status = sw_search_dive (s, MANY_DIVES, s->aim == SW_AIM_COST ? MANY_DIVES_WORK : FEW_DIVES_WORK);
+    status = sw_search_dive (s, MANY_DIVES, cost ? MANY_DIVES_WORK : FEW_DIVES_WORK);
   if (status == SW_OK && go_on (s) && !s->hard_way)
     status = sw_search_branch (s, MANY_NODES, UINT64_MAX);
-  if (status == SW_OK && go_on (s) && s->aim == SW_AIM_COST)
+  if (status == SW_OK && go_on (s) && cost)
     status = sw_search_close (s, MANY_PATTERNS);
   return status;
 }
@@ -312,10 +250,11 @@ sw_solve_begin (sw_model *model, sw_clock *clock)
 {
   sw_search search;
   int64_t bound;
-  model->aligned_cap = 0;
+  int64_t open = 0;
   sw_status status = sw_search_begin (&search, model, clock, false);
   if (status == SW_OK)
-    status = set_floors (model, &search);
+    status = sw_search_floors (&search, model, &open);
+  model->aligned_cap = open;
   if (status == SW_OK)
     status = begin (&search, &bound);
   sw_search_end (&search);
@@ -351,22 +290,25 @@ run_aims (sw_search *s, sw_solved *solved)
   return status;
 }
 
-/* One try with the cap on aligned pairs as the model has it. */
+/* One try in which MORE pairs line up than the known layouts of the fewest have, at most.  *LOW: no layout has fewer. */
 static sw_status
-try_model (sw_solved *solved, sw_model *model, sw_clock *clock, bool hard_way, int64_t *floors)
+try_model (sw_solved *solved, sw_model *model, sw_clock *clock, bool hard_way, int64_t more, int64_t *low)
 {
   sw_search search;
+  int64_t open = 0;
+  const sw_stagger stagger = model->layout->job->settings->stagger;
   sw_status status = sw_search_begin (&search, model, clock, hard_way);
   if (status == SW_OK)
-    status = set_floors (model, &search);
-  *floors = 0;
+    status = sw_search_floors (&search, model, &open);
+  *low = 0;
   for (size_t i = 0; i < model->strip_count; i++)
-    *floors += model->strips[i].aligned_floor;
-  bool refused = model->layout->job->settings->stagger == SW_STAGGER_REQUIRE && *floors > 0;
-  if (status == SW_OK && refused)
+    *low += model->strips[i].aligned_floor;
+  if (status == SW_OK && stagger == SW_STAGGER_REQUIRE && *low > 0)
     solved->impossible = true;
   else if (status == SW_OK)
     {
+      model->aligned_cap = stagger == SW_STAGGER_REQUIRE ? 0 : open + more;
+      model->priced_pairs = model->priced_pairs || model->aligned_cap > 0;
       status = run_aims (&search, solved);
       solved->impossible = search.impossible;
       solved->choice = search.best;
@@ -381,31 +323,31 @@ try_model (sw_solved *solved, sw_model *model, sw_clock *clock, bool hard_way, i
 sw_status
 sw_solve_model (sw_solved *solved, sw_model *model, sw_clock *clock, bool hard_way)
 {
-  *solved = (sw_solved){ 0 };
-  int64_t pairs = 0, floors = 0;
+  int64_t pairs = 0, low = 0;
   for (size_t i = 0; i < model->strip_count; i++)
     pairs += (int64_t)model->strips[i].bays * model->strips[i].row_count;
-  bool may_align = model->stagger && model->layout->job->settings->stagger == SW_STAGGER_PREFER;
-  /* Pairs that are proved to be needed; once a try ends without proof it stays. */
-  int64_t needed = -1;
-  model->aligned_cap = 0;
-  for (;;)
+  const bool may_align = model->stagger && model->layout->job->settings->stagger == SW_STAGGER_PREFER;
+  /* No plan has fewer pairs than BOUND; once a try ends without a verdict that rises no more. */
+  int64_t bound = 0, more = 0;
+  for (bool sure = true;;)
     {
-      sw_status status = try_model (solved, model, clock, hard_way, &floors);
-      bool unknown = !solved->choice.valid && !solved->impossible;
-      if (needed < 0 && !solved->impossible)
-        needed = floors + model->aligned_cap;
-      if (status != SW_OK || solved->choice.valid || !may_align || floors + model->aligned_cap >= pairs
+      *solved = (sw_solved){ 0 };
+      sw_status status = try_model (solved, model, clock, hard_way, more, &low);
+      const bool none = !solved->choice.valid && solved->impossible;
+      bound = bound > low ? bound : low;
+      if (sure && none)
+        bound = low + model->aligned_cap + 1;
+      sure = sure && none;
+      if (status != SW_OK || solved->choice.valid || !may_align || low + model->aligned_cap >= pairs
           || clock->stop != SW_GO_ON)
         {
-          if (needed >= 0 && needed < floors + model->aligned_cap)
-            solved->impossible = false;
-          solved->aligned_bound = needed >= 0 ? needed : floors + model->aligned_cap;
+          /* Some try before the last had no verdict: then there may be a plan. */
+          solved->impossible = none && sure;
           solved->aligned = solved->choice.valid ? sw_choice_aligned (&solved->choice, model) : 0;
+          solved->aligned_bound = solved->choice.valid && bound > solved->aligned ? solved->aligned : bound;
           return status;
         }
-      model->aligned_cap += unknown ? model->aligned_cap + 1 : 1;
+      more += none ? 1 : more + 1;
       sw_solved_clear (solved);
-      *solved = (sw_solved){ 0 };
     }
 }

@@ -38,7 +38,8 @@ typedef struct sweep
   const sw_strip *strip;
   const int64_t *price;
   sw_wide aligned_weight;
-  const uint8_t *held; /* the lowest row keeps to these options; NULL: free */
+  uint32_t held_rows;  /* a bit a row: it keeps to the options of HELD */
+  const uint8_t *held;
   bool in_turn;        /* the long-and-short rule is on */
   unsigned turn;       /* 0: the lowest row is a long one; 1: a short one */
   uint32_t alone;      /* bit set of rows */
@@ -122,6 +123,13 @@ sw_strip_moves (const sw_model *model, const sw_strip *strip)
   return moves;
 }
 
+/* May row R be laid out with OPTION? */
+static bool
+is_free (const sweep *w, uint32_t r, int32_t option)
+{
+  return (w->held_rows >> r & 1) == 0 || w->held[option];
+}
+
 /* Does the pair of rows (ROW, ROW + 1) break the rule when the rows of JOINS join at POST? */
 static bool
 out_of_turn (const sweep *w, uint32_t row, const uint32_t *open, uint32_t post, uint32_t joins)
@@ -157,7 +165,7 @@ make_move (const sweep *w, uint32_t post, const uint32_t *open, uint32_t joins, 
           continue;
         }
       int32_t option = row->at[(size_t)post * row->reach + bays - 1];
-      if (option < 0 || (w->in_turn && bays == strip->bays) || (r == 0 && w->held != NULL && !w->held[option]))
+      if (option < 0 || (w->in_turn && bays == strip->bays) || !is_free (w, r, option))
         return false;
       out->cost += w->price[option];
       out->options[out->count++] = option;
@@ -236,7 +244,7 @@ step_row (const sweep *w, uint32_t post, uint32_t r, sw_wide *ending, sw_wide *s
   for (uint32_t d = 0; d < row->reach; d++)
     {
       int32_t option = d < post ? row->at[(size_t)post * row->reach + d] : -1;
-      bool allowed = option >= 0 && (r > 0 || w->held == NULL || w->held[option]);
+      bool allowed = option >= 0 && is_free (w, r, option);
       ending[d] = allowed ? w->price[option] : SW_STRIP_NONE;
     }
   for (size_t block = 0; block < w->states; block += stride * row->reach)
@@ -461,7 +469,7 @@ rows_alone (const sw_strip_task *task, uint32_t *must)
   for (uint32_t r = 0; r < task->strip->row_count; r++)
     {
       int32_t whole = sw_strip_whole (task->strip, r);
-      bool held = r == 0 && task->held != NULL;
+      bool held = (task->held_rows >> r & 1) != 0;
       if (whole < 0 || (held && !task->held[whole]))
         continue;
       can |= (uint32_t)1 << r;
@@ -489,6 +497,7 @@ sw_strip_solve (const sw_strip_task *task, sw_strip_work *work, sw_wide *value, 
               .strip = strip,
               .price = task->price,
               .aligned_weight = task->aligned_weight,
+              .held_rows = task->held_rows,
               .held = task->held };
   w.in_turn = task->model->turn && strip->row_count > 1;
   uint32_t must = 0, can = w.in_turn ? rows_alone (task, &must) : 0;

@@ -52,6 +52,16 @@ sw_status sw_strip_relaxed (const sw_model *model, size_t index, const int64_t *
 sw_status sw_strip_layout (const sw_model *model, size_t index, const int64_t *price, sw_wide aligned_weight,
                            sw_strip_work *work, uint8_t *used);
 
+/* Pairs of joins that line up in the layout USED of strip INDEX; 0 where they are not counted. */
+int64_t sw_strip_pairs (const sw_model *model, size_t index, const uint8_t *used);
+
+/* The fewest aligned pairs of strip INDEX, whatever the timber: no layout has
+ * fewer than *LOW, and USED (as in sw_strip_best) is one with *HIGH.  The same
+ * number where the strip is exact.  NOTHING: 0 for each option of the model.
+ * SW_NO_PLAN: as sw_strip_layout. */
+sw_status sw_strip_fewest (const sw_model *model, size_t index, const int64_t *nothing, sw_strip_work *work,
+                           int64_t *low, int64_t *high, uint8_t *used);
+
 #define SW_STRIP_NONE ((sw_wide)1 << 120)
 
 #endif

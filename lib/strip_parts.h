@@ -15,7 +15,8 @@ typedef struct sw_strip_task
   const int64_t *price;
   sw_wide aligned_weight;
   unsigned turns;      /* bit 0: the lowest row may be a long one; bit 1: a short one */
-  const uint8_t *held; /* NULL, or an option each: the lowest row is laid out with these */
+  uint32_t held_rows;  /* a bit a row: it is laid out with the options of HELD, whatever else there is */
+  const uint8_t *held; /* an option each; NULL where no row is held */
 } sw_strip_task;
 
 /* As sw_strip_best. */

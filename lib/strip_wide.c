@@ -15,6 +15,8 @@
 /* Moves for one block of rows, and rows of a layout that are laid out in one go, at most. */
 #define BLOCK_MOVES ((uint64_t)1 << 20)
 #define LAYOUT_ROWS 4
+/* Times that all rows of a layout are gone over: it has been seen to help for a handful. */
+#define MOST_PASSES 20
 
 /* Rows of STRIP from FIRST on: as many as are quick, MOST at most, one at least. */
 static sw_strip
@@ -145,34 +147,101 @@ sw_strip_relaxed (const sw_model *model, size_t index, const int64_t *price, sw_
   return add_blocks (&task, work, value, aligned, through);
 }
 
+/* ---- Layouts --------------------------------------------------------------------------- */
+
+/* Does row ROW of STRIP join at POST in the layout USED? */
+static bool
+joins (const sw_strip_row *row, const uint8_t *used, uint32_t post)
+{
+  for (uint32_t d = 1; d <= row->reach && d <= post; d++)
+    {
+      int32_t o = row->at[(size_t)post * row->reach + d - 1];
+      if (o >= 0 && used[o])
+        return true;
+    }
+  return false;
+}
+
+static int64_t
+count_pairs (const sw_strip *strip, const uint8_t *used)
+{
+  int64_t pairs = 0;
+  for (uint32_t post = 1; post < strip->bays; post++)
+    for (uint32_t r = 0; strip->counted[post] && r + 1 < strip->row_count; r++)
+      pairs += joins (&strip->rows[r], used, post) && joins (&strip->rows[r + 1], used, post) ? 1 : 0;
+  return pairs;
+}
+
+static sw_wide
+value_of (const sw_strip_task *task, const uint8_t *used)
+{
+  const sw_strip *strip = task->strip;
+  sw_wide value = task->model->stagger ? count_pairs (strip, used) * task->aligned_weight : 0;
+  for (uint32_t r = 0; r < strip->row_count; r++)
+    for (size_t o = strip->rows[r].option_first; o < strip->rows[r].option_first + strip->rows[r].option_count; o++)
+      value += used[o] ? task->price[o] : 0;
+  return value;
+}
+
+/* Rows are laid out anew, some at a time, between the row below and the row
+ * above them, which stay; again and again while that helps. */
+static sw_status
+improve (const sw_strip_task *whole, unsigned turn, sw_strip_work *work, uint8_t *used, sw_wide *value)
+{
+  const sw_strip *strip = whole->strip;
+  for (int pass = 0; pass < MOST_PASSES; pass++)
+    {
+      const sw_wide before = *value;
+      for (uint32_t first = 0; first + 1 < strip->row_count; first++)
+        {
+          sw_strip block = block_from (whole->model, strip, first, LAYOUT_ROWS + 1);
+          const bool below = first > 0;
+          const bool above = first + block.row_count < strip->row_count;
+          sw_strip_task task = *whole;
+          if (block.row_count <= (below ? 1U : 0U) + (above ? 1U : 0U))
+            continue;
+          task.strip = &block;
+          task.turns = 1U << (turn + first) % 2;
+          task.held_rows = (below ? 1U : 0U) | (above ? 1U << (block.row_count - 1) : 0U);
+          task.held = used;
+          sw_status status = sw_strip_solve (&task, work, NULL, NULL, used, NULL);
+          if (status != SW_OK)
+            return status;
+          if (!above)
+            break;
+        }
+      *value = value_of (whole, used);
+      if (*value >= before)
+        return SW_OK;
+    }
+  return SW_OK;
+}
+
 /* The whole strip with its lowest row a long one (TURN 0) or a short one, in USED; *VALUE: what it is worth. */
 static sw_status
 lay_out (const sw_strip_task *whole, unsigned turn, sw_strip_work *work, uint8_t *used, sw_wide *value)
 {
   const sw_strip *strip = whole->strip;
-  int64_t pairs = 0;
-  for (uint32_t first = 0; first == 0 || first + 1 < strip->row_count;)
+  sw_status status = SW_OK;
+  for (uint32_t first = 0; status == SW_OK && (first == 0 || first + 1 < strip->row_count);)
     {
       sw_strip block = block_from (whole->model, strip, first, LAYOUT_ROWS);
       sw_strip_task task = *whole;
-      int64_t some;
       if (block.row_count < 2)
         return sw_strip_row_by_row (whole, turn, used, value);
       task.strip = &block;
       task.turns = 1U << (turn + first) % 2;
-      task.held = first == 0 ? NULL : used;
-      sw_status status = sw_strip_solve (&task, work, NULL, &some, used, NULL);
-      if (status != SW_OK)
-        return status;
-      pairs += some;
+      task.held_rows = first == 0 ? 0 : 1;
+      task.held = used;
+      status = sw_strip_solve (&task, work, NULL, NULL, used, NULL);
       first += block.row_count - 1;
     }
-  *value = pairs * whole->aligned_weight;
-  for (uint32_t r = 0; r < strip->row_count; r++)
-    for (size_t o = strip->rows[r].option_first; o < strip->rows[r].option_first + strip->rows[r].option_count; o++)
-      if (used[o])
-        *value += whole->price[o];
-  return SW_OK;
+  if (status == SW_NO_PLAN)
+    status = sw_strip_row_by_row (whole, turn, used, value);
+  if (status != SW_OK)
+    return status;
+  *value = value_of (whole, used);
+  return improve (whole, turn, work, used, value);
 }
 
 sw_status
@@ -185,7 +254,9 @@ sw_strip_layout (const sw_model *model, size_t index, const int64_t *price, sw_w
   sw_strip_task task
       = { .model = model, .strip = &model->strips[index], .price = price, .aligned_weight = aligned_weight };
   sw_wide value[2] = { SW_STRIP_NONE, SW_STRIP_NONE };
-  for (unsigned turn = 0; turn < 2; turn++)
+  /* Without the rule of turns both are the same. */
+  const unsigned turns = model->turn ? 2 : 1;
+  for (unsigned turn = 0; turn < turns; turn++)
     {
       status = lay_out (&task, turn, work, used, &value[turn]);
       if (status != SW_OK && status != SW_NO_PLAN)
@@ -193,6 +264,61 @@ sw_strip_layout (const sw_model *model, size_t index, const int64_t *price, sw_w
     }
   if (value[0] >= SW_STRIP_NONE && value[1] >= SW_STRIP_NONE)
     return SW_NO_PLAN;
-  /* USED holds the second now. */
-  return value[1] < value[0] ? SW_OK : lay_out (&task, 0, work, used, &value[0]);
+  /* USED holds the last now. */
+  return turns == 1 || value[1] < value[0] ? SW_OK : lay_out (&task, 0, work, used, &value[0]);
+}
+
+/* ---- The fewest pairs ------------------------------------------------------------------ */
+
+/* Blocks that share a row with the next have each pair of rows once between them: no layout has fewer pairs than all
+ * of them together. */
+static sw_status
+least_pairs (const sw_strip_task *whole, sw_strip_work *work, int64_t *low)
+{
+  const sw_strip *strip = whole->strip;
+  *low = 0;
+  for (uint32_t first = 0; first + 1 < strip->row_count;)
+    {
+      sw_strip block = block_from (whole->model, strip, first, UINT32_MAX);
+      sw_strip_task task = *whole;
+      int64_t some = 0;
+      task.strip = &block;
+      if (block.row_count > 1)
+        {
+          sw_status status = sw_strip_solve (&task, work, NULL, &some, NULL, NULL);
+          if (status != SW_OK)
+            return status;
+        }
+      *low += some;
+      first += block.row_count > 1 ? block.row_count - 1 : 1;
+    }
+  return SW_OK;
+}
+
+int64_t
+sw_strip_pairs (const sw_model *model, size_t index, const uint8_t *used)
+{
+  return model->stagger ? count_pairs (&model->strips[index], used) : 0;
+}
+
+sw_status
+sw_strip_fewest (const sw_model *model, size_t index, const int64_t *nothing, sw_strip_work *work, int64_t *low,
+                 int64_t *high, uint8_t *used)
+{
+  sw_strip_task task = { .model = model,
+                         .strip = &model->strips[index],
+                         .price = nothing,
+                         .aligned_weight = SW_ALIGNED_FIRST,
+                         .turns = 3 };
+  sw_status status = sw_strip_best (model, index, nothing, SW_ALIGNED_FIRST, work, NULL, low, used, NULL);
+  if (status == SW_OK)
+    *high = *low;
+  if (status != SW_USAGE)
+    return status;
+  status = least_pairs (&task, work, low);
+  if (status == SW_OK)
+    status = sw_strip_layout (model, index, nothing, SW_ALIGNED_FIRST, work, used);
+  if (status == SW_OK)
+    *high = count_pairs (task.strip, used);
+  return status;
 }

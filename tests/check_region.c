@@ -33,7 +33,7 @@ begin (int round)
   ck_assert_uint_le (model->strip_count, sizeof free_strip);
   for (size_t i = 0; i < sizeof free_strip; i++)
     free_strip[i] = free_strips[round % 4][i % RUNS];
-  ck_assert_int_eq (sw_search_mix (&search), SW_OK);
+  ck_assert_int_eq (wild_programme (&search), SW_OK);
   ck_assert (search.root.valid);
   ck_assert_int_eq (sw_region_new (&region, &search, free_strip, search.root.scale / 10, &chance), SW_OK);
 }

@@ -53,7 +53,26 @@ wild_drop (wild_fence *fence)
 void
 wild_begin (wild_fence *fence, sw_search *search, sw_model *model)
 {
+  int64_t open;
   ck_assert_int_eq (sw_search_begin (search, model, &fence->clock, false), SW_OK);
+  ck_assert_int_eq (sw_search_floors (search, model, &open), SW_OK);
+  ck_assert_int_eq (open, 0);
   ck_assert_int_eq (sw_search_first (search, NULL), SW_OK);
   ck_assert (search->best.valid);
+}
+
+sw_status
+wild_programme (sw_search *search)
+{
+  sw_lp outcome = SW_LP_OPTIMAL;
+  bool done;
+  sw_status status = sw_search_begin_master (search, 6000);
+  if (status == SW_OK)
+    status = sw_search_columns (search, SW_ALL_ROUNDS, true, 1e-6, &outcome, &done);
+  if (status == SW_OK)
+    ck_assert_int_eq (outcome, SW_LP_OPTIMAL);
+  if (status == SW_OK && search->aim != SW_AIM_BOARDS && !sw_search_done (search))
+    status = sw_search_round (search);
+  sw_search_end_master (search);
+  return status;
 }

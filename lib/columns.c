@@ -1,6 +1,9 @@
-/* price_columns.c - column generation
+/* columns.c - the linear programme over patterns and whole layouts, by column generation
  *
- * Gilmore & Gomory (1961, 1963) with the layout's options in the master.
+ * Patterns are priced by the knapsack (Gilmore & Gomory 1961, 1963), layouts
+ * of a strip by its dynamic programme (Dantzig & Wolfe 1960): a row a strip
+ * instead of a row a post and level, and a bound that is as good as the
+ * strips' own.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -15,6 +18,10 @@
 #define COLUMNS_OF_SEARCH 40
 /* From so many needs on one table for all boards of a group is quicker than a search for each. */
 #define TABLE_NEEDS 400
+/* A layout that gains less than this part of a unit is no column. */
+#define LEAST_GAIN 1e-7
+/* Times that the price of an uncovered piece is raised a hundredfold. */
+#define MOST_PENALTY_STEPS 4
 
 /* A pattern of SUPPLY prices out when it is worth more than this. */
 static int64_t
@@ -171,6 +178,68 @@ worst_value (const sw_search *s)
   return (pieces + 1) * (largest + (double)s->model->join_cost + 1);
 }
 
+/* ---- Layouts --------------------------------------------------------------------------- */
+
+/* What the layout of STRIP in search->used is worth at PRICES, without what its strip's row gives. */
+static sw_wide
+layout_value (const sw_search *s, size_t strip, const sw_prices *prices, int64_t pairs)
+{
+  const sw_strip *st = &s->model->strips[strip];
+  sw_wide sum = s->model->priced_pairs ? (sw_wide)prices->aligned * pairs : 0;
+  for (uint32_t r = 0; r < st->row_count; r++)
+    for (size_t o = st->rows[r].option_first; o < st->rows[r].option_first + st->rows[r].option_count; o++)
+      if (s->used[o])
+        sum += prices->need[s->model->options[o].need] + sw_search_option_weight (s, prices, o);
+  return sum;
+}
+
+/* The layout of STRIP in search->used becomes a column where it pays at the duals. */
+static sw_status
+take_layout (sw_search *s, size_t strip, size_t *useful)
+{
+  const int64_t pairs = sw_strip_pairs (s->model, strip, s->used);
+  const double gain = sw_master_strip_dual (s->master, strip) * (double)s->duals.scale
+                      - (double)layout_value (s, strip, &s->duals, pairs);
+  if (gain < LEAST_GAIN * (double)s->duals.scale)
+    return SW_OK;
+  ++*useful;
+  sw_status status = sw_layouts_add (&s->layouts, s->model, strip, s->used);
+  return status == SW_OK ? sw_master_add_layout (s->master, &s->layouts, s->layouts.count - 1) : status;
+}
+
+/* Cheapest layouts at search->now, safe already, and its bound; *USEFUL more
+ * columns.  Cut short, and no bound comes of it, when the clock says stop. */
+static sw_status
+price_layouts (sw_search *s, size_t *useful)
+{
+  const sw_wide weight = sw_search_aligned_weight (s, &s->now);
+  s->now.bound = sw_search_fixed_part (s, &s->now);
+  if (s->model->priced_pairs)
+    s->now.bound -= weight * s->model->aligned_cap;
+  sw_search_price_options (s, &s->now);
+  for (size_t i = 0; i < s->model->strip_count; i++)
+    {
+      sw_wide value;
+      if (sw_clock_stop (s->clock))
+        return SW_OK;
+      sw_status status = s->model->strips[i].exact
+                             ? sw_strip_best (s->model, i, s->price, weight, s->strips, &value, NULL, s->used, NULL)
+                             : sw_strip_relaxed (s->model, i, s->price, weight, s->strips, &value, NULL, NULL);
+      if (status == SW_OK && !s->model->strips[i].exact)
+        status = sw_search_lay_out (s, i, weight);
+      if (status == SW_OK)
+        status = take_layout (s, i, useful);
+      if (status != SW_OK)
+        return status;
+      s->now.bound += value - s->model->strips[i].aligned_floor * weight;
+    }
+  s->now.valid = true;
+  sw_search_note_bound (s);
+  return SW_OK;
+}
+
+/* ---- The programme ----------------------------------------------------------------------- */
+
 /* Columns for the duals as they are; smoothed prices first, at the root.  *DONE: none prices out. */
 static sw_status
 find_columns (sw_search *s, bool at_root, bool *done)
@@ -183,9 +252,8 @@ find_columns (sw_search *s, bool at_root, bool *done)
       sw_status status = sw_search_price_patterns (s, s->stocked, &added, &useful);
       if (status == SW_OK && at_root && s->clock->stop == SW_GO_ON)
         {
-          status = sw_search_find_bound (s, s->stocked);
-          if (status == SW_OK)
-            sw_search_note_bound (s);
+          sw_search_make_safe (s, &s->now, s->stocked);
+          status = price_layouts (s, &useful);
         }
       if (status != SW_OK || s->clock->stop != SW_GO_ON)
         return status;
@@ -193,62 +261,63 @@ find_columns (sw_search *s, bool at_root, bool *done)
         return SW_OK;
       if (eighths == 0 || !s->root.valid || s->root.scale != s->duals.scale)
         {
-          *done = added == 0;
+          *done = s->model->strip_count > 0 || added == 0;
           return SW_OK;
         }
     }
 }
 
-/* No further column can raise the whole-number bound: the programme's value says so. */
+/* Programme and bound are as NEAR to each other as that, or no further column
+ * can raise the whole-number bound of a programme over boards alone. */
 static bool
-bound_is_final (const sw_search *s)
+is_near_enough (const sw_search *s, double near)
 {
-  return s->root.valid && (double)s->bound >= ceil (sw_master_value (s->master) - 1e-6);
+  const double value = sw_master_value (s->master), bound = sw_search_bound_in_units (&s->root);
+  if (!s->root.valid || near < 0)
+    return false;
+  return value - bound <= near * bound || (s->model->strip_count == 0 && (double)s->bound >= ceil (value - 1e-6));
+}
+
+/* Pieces are left over at the present penalty: a higher one, or the verdict that it is no use. */
+static sw_lp
+raise_penalty (sw_search *s, bool at_root)
+{
+  /* At a high enough price that proves that nothing is possible. */
+  if (at_root && s->root.valid && sw_search_bound_in_units (&s->root) > 1.001 * worst_value (s))
+    {
+      s->impossible = true;
+      return SW_LP_INFEASIBLE;
+    }
+  if (s->penalty_step >= MOST_PENALTY_STEPS || !at_root)
+    return SW_LP_INFEASIBLE;
+  s->penalty_step++;
+  sw_master_penalty (s->master, sw_search_penalty (s, s->penalty_step));
+  return SW_LP_OPTIMAL;
 }
 
 sw_status
-sw_search_columns (sw_search *s, int rounds, bool at_root, bool thorough, sw_lp *outcome)
+sw_search_columns (sw_search *s, int rounds, bool at_root, double near, sw_lp *outcome, bool *done)
 {
-  sw_status status = SW_OK;
-  int step = 0;
-  double penalty = sw_search_penalty (s, step);
-  sw_master_penalty (s->master, penalty);
-  for (int round = 0; round < rounds; round++)
+  *done = false;
+  for (int round = 0; round < rounds && !*done; round++)
     {
-      bool done;
-      status = sw_master_lp (s->master, s->clock, outcome);
+      sw_status status = sw_master_lp (s->master, s->clock, outcome);
       if (status != SW_OK || *outcome != SW_LP_OPTIMAL)
         return status;
-      sw_search_take_duals (s, penalty);
-      status = find_columns (s, at_root, &done);
-      if (status != SW_OK)
+      sw_search_take_duals (s, sw_search_penalty (s, s->penalty_step));
+      status = find_columns (s, at_root, done);
+      if (status == SW_OK && s->clock->stop != SW_GO_ON)
+        *outcome = SW_LP_STOPPED;
+      if (status != SW_OK || *outcome == SW_LP_STOPPED)
         return status;
-      if (s->clock->stop != SW_GO_ON)
+      const bool covered = sw_master_uncovered (s->master) < 1e-7;
+      if (at_root && !s->hard_way && (sw_search_done (s) || (covered && is_near_enough (s, near))))
+        *done = true;
+      else if (*done && !covered)
         {
-          *outcome = SW_LP_STOPPED;
-          return SW_OK;
+          *outcome = raise_penalty (s, at_root);
+          *done = *outcome != SW_LP_OPTIMAL;
         }
-      bool covered = sw_master_uncovered (s->master) < 1e-7;
-      if (at_root && !s->hard_way && (sw_search_done (s) || (covered && !thorough && bound_is_final (s))))
-        return SW_OK;
-      if (!done)
-        continue;
-      if (covered)
-        return SW_OK;
-      /* Pieces are left over: at a high enough price that proves that nothing is possible. */
-      if (at_root && s->root.valid && (double)s->root.bound / (double)s->root.scale > 1.001 * worst_value (s))
-        {
-          s->impossible = true;
-          *outcome = SW_LP_INFEASIBLE;
-          return SW_OK;
-        }
-      if (step >= 4 || !at_root)
-        {
-          *outcome = SW_LP_INFEASIBLE;
-          return SW_OK;
-        }
-      penalty = sw_search_penalty (s, ++step);
-      sw_master_penalty (s->master, penalty);
     }
-  return status;
+  return SW_OK;
 }

@@ -1,0 +1,42 @@
+/* layouts.c - whole layouts of strips
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "layouts.h"
+
+#include <stdlib.h>
+
+#include "memory.h"
+#include "strip.h"
+
+sw_status
+sw_layouts_add (sw_layouts *layouts, const sw_model *model, size_t strip, const uint8_t *used)
+{
+  const sw_strip *st = &model->strips[strip];
+  sw_kept_layout kept = { .strip = strip, .first = layouts->option_count, .aligned = sw_strip_pairs (model, strip, used) };
+  for (uint32_t r = 0; r < st->row_count; r++)
+    for (size_t o = st->rows[r].option_first; o < st->rows[r].option_first + st->rows[r].option_count; o++)
+      {
+        if (!used[o])
+          continue;
+        sw_status status = sw_grow ((void **)&layouts->options, &layouts->option_capacity, layouts->option_count + 1,
+                                    sizeof *layouts->options);
+        if (status != SW_OK)
+          return status;
+        layouts->options[layouts->option_count++] = (uint32_t)o;
+      }
+  kept.count = layouts->option_count - kept.first;
+  sw_status status
+      = sw_grow ((void **)&layouts->items, &layouts->capacity, layouts->count + 1, sizeof *layouts->items);
+  if (status == SW_OK)
+    layouts->items[layouts->count++] = kept;
+  return status;
+}
+
+void
+sw_layouts_clear (sw_layouts *layouts)
+{
+  free (layouts->items);
+  free (layouts->options);
+  *layouts = (sw_layouts){ 0 };
+}

@@ -1,0 +1,31 @@
+/* layouts.h - whole layouts of strips, each kept once (layer 7)
+ *
+ * A layout is the options that one strip is laid out with, as a column of the
+ * linear programme (Dantzig & Wolfe 1960).
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_LAYOUTS_H
+#define SW_LAYOUTS_H
+
+#include "model.h"
+
+typedef struct sw_kept_layout
+{
+  size_t strip;
+  size_t first, count; /* of the pool's options */
+  int64_t aligned;     /* pairs of joins that line up */
+  int column;          /* of the programme it is in */
+} sw_kept_layout;
+
+typedef struct sw_layouts
+{
+  size_t count, capacity;
+  sw_kept_layout *items;
+  size_t option_count, option_capacity;
+  uint32_t *options;
+} sw_layouts;
+
+/* The layout of STRIP that USED (an option of the model each) has. */
+sw_status sw_layouts_add (sw_layouts *layouts, const sw_model *model, size_t strip, const uint8_t *used);
+void sw_layouts_clear (sw_layouts *layouts);
+
+#endif
