@@ -5,7 +5,7 @@
 # here writes to stdout: that belongs to the plan, or to the test results.
 
 build_packages='autoconf automake libtool pkg-config gcc make libc6-dev libglpk-dev libcsv-dev libpango1.0-dev'
-check_packages="$build_packages check g++ poppler-utils python3 python3-scipy"
+check_packages="$build_packages check g++ mandoc poppler-utils python3 python3-scipy"
 
 say () { printf '%s\n' "$*" >&2; }
 
