@@ -195,10 +195,7 @@ add_legend (sw_text *out, const layout *l)
   if (settings->join_cost > 0)
     {
       sw_money_format (settings->join_cost, cost);
-      sw_text_printf (&text,
-                      job->priced ? "The price is the timber and %s a join. "
-                                  : "In what is over the best a join counts %s m. ",
-                      cost);
+      sw_text_printf (&text, "The price is the timber and %s a join. ", cost);
     }
   if (job->priced && settings->tax >= 0)
     sw_text_add (&text, "Prices are without tax. ");

@@ -23,6 +23,8 @@ bool sw_cuts_keep (const sw_plan *plan, const sw_board *board);
  * Hard spaces stand where a line should not be broken. */
 void sw_cuts_length (sw_text *out, const sw_plan *plan, const sw_piece *piece);
 
+/* Is there a piece, laid FLAT or on edge, that is MITRED and RAKED, of these what is asked for? */
+bool sw_cuts_any (const sw_plan *plan, bool flat, bool mitred, bool raked);
 /* Is any piece mitred; is any cut plumb? */
 bool sw_cuts_mitred (const sw_plan *plan);
 bool sw_cuts_raked (const sw_plan *plan);

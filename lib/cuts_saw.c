@@ -13,35 +13,28 @@
 /* ---- The legend ------------------------------------------------------------- */
 
 bool
-sw_cuts_mitred (const sw_plan *plan)
+sw_cuts_any (const sw_plan *plan, bool flat, bool mitred, bool raked)
 {
   for (size_t p = 0; p < plan->piece_count; p++)
-    if (plan->pieces[p].start_saw != 0 || plan->pieces[p].finish_saw != 0)
-      return true;
+    {
+      const sw_piece *piece = &plan->pieces[p];
+      if (sw_cuts_flat (plan->job, piece) == flat && (!mitred || piece->start_saw != 0 || piece->finish_saw != 0)
+          && (!raked || piece->plumb != 0))
+        return true;
+    }
   return false;
+}
+
+bool
+sw_cuts_mitred (const sw_plan *plan)
+{
+  return sw_cuts_any (plan, false, true, false) || sw_cuts_any (plan, true, true, false);
 }
 
 bool
 sw_cuts_raked (const sw_plan *plan)
 {
-  for (size_t p = 0; p < plan->piece_count; p++)
-    if (plan->pieces[p].plumb != 0)
-      return true;
-  return false;
-}
-
-/* Is any piece cut plumb that lies FLAT or on edge, of them all or of those with a mitre only? */
-static bool
-any_raked (const sw_plan *plan, bool flat, bool mitred_only)
-{
-  for (size_t p = 0; p < plan->piece_count; p++)
-    {
-      const sw_piece *piece = &plan->pieces[p];
-      if (piece->plumb != 0 && sw_cuts_flat (plan->job, piece) == flat
-          && (!mitred_only || piece->start_saw != 0 || piece->finish_saw != 0))
-        return true;
-    }
-  return false;
+  return sw_cuts_any (plan, false, false, true) || sw_cuts_any (plan, true, false, true);
 }
 
 /* Of a piece that rises to the right the plumb ends lean to the right at the
@@ -54,9 +47,11 @@ sw_cuts_angles (sw_text *out, const sw_plan *plan, size_t width)
   sw_text legend = { 0 };
   if (sw_cuts_mitred (plan))
     {
-      sw_text_add (&legend, "In front of a length: how its start is mitred, the end at the lower post number; behind"
-                            " it: its finish. The saw's setting off square, and outer or inner: the face that the long"
-                            " point is on (of timber laid flat: the edge).");
+      sw_text_printf (
+          &legend,
+          "In front of a length: how its start is mitred, the end at the lower post number; behind it: its"
+          " finish. The saw's setting off square, and outer or inner: the face that the long point is on%s.",
+          sw_cuts_any (plan, true, true, false) ? " (of timber laid flat: the edge)" : "");
       sw_view_paragraph (out, &legend, 2, 2, width);
     }
   if (!sw_cuts_raked (plan))
@@ -65,8 +60,8 @@ sw_cuts_angles (sw_text *out, const sw_plan *plan, size_t width)
                   "A piece that rises from its start to its finish has both ends cut plumb, so far off square: at the"
                   " start the bottom edge is long, at the finish the top edge%s. Where it falls, the other way round."
                   " Its length is along either edge; in brackets: what it takes of the board.",
-                  any_raked (plan, true, false) ? " (of timber laid flat: underside and upper side)" : "");
-  if (any_raked (plan, false, true))
+                  sw_cuts_any (plan, true, false, true) ? " (of timber laid flat: underside and upper side)" : "");
+  if (sw_cuts_any (plan, false, true, true))
     sw_text_add (&legend, " A mitre on it: saw along the plumb line with the blade tilted.");
   sw_view_paragraph (out, &legend, 2, 2, width);
 }

@@ -327,7 +327,8 @@ add_legend (sw_text *out, const sw_plan *plan, size_t width)
                   "Post 1 is on the left. | is an end or a join, + a post that a piece runs past%s. Lengths in %s.",
                   between ? ", [ ] a piece cut to fit between two posts" : "", job->settings->inches ? "inches" : "mm");
   if (sw_cuts_mitred (plan))
-    sw_text_add (&legend, " outer, inner: the face of a mitre's long point (of timber laid flat: the edge).");
+    sw_text_printf (&legend, " outer, inner: the face of a mitre's long point%s.",
+                    sw_cuts_any (plan, true, true, false) ? " (of timber laid flat: the edge)" : "");
   if (sw_cuts_raked (plan))
     sw_text_add (&legend, " rises, falls: from start to finish, with plumb ends.");
   sw_view_paragraph (out, &legend, 2, 2, width);

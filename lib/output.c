@@ -73,7 +73,13 @@ sw_output_open (sw_output **out, const char *dir, sw_report *report)
   if (status == SW_OK)
     {
       output->fd = open (dir, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-      if (output->fd < 0)
+      /* With this name there cannot be a directory: it is the caller who is wrong. */
+      if (output->fd < 0 && errno == ENOTDIR)
+        {
+          sw_report_add (report, SW_FAULT, dir, 0, NULL, "is a file, where a directory to write to was expected");
+          status = SW_USAGE;
+        }
+      else if (output->fd < 0)
         status = complain (output, NULL, errno, "the directory cannot be opened", report);
     }
   if (status == SW_OK)

@@ -247,6 +247,7 @@ draw_heading (sw_sheet *sheet, const sw_elevation *elevation)
 static void
 draw_run (sw_sheet *sheet, sw_elevation *elevation)
 {
+  find_rows (sheet->job, elevation);
   choose_scale (sheet, elevation);
   /* The heading never stands alone at a page's foot. */
   sw_strip strip = { .first = 0, .last = strip_end (sheet, elevation, 0) };
@@ -259,41 +260,82 @@ draw_run (sw_sheet *sheet, sw_elevation *elevation)
   sheet->y += 8;
 }
 
-void
-sw_sheet_runs (sw_sheet *sheet)
+static bool
+has_mitre (const sw_plan *plan, sw_side side)
+{
+  for (size_t i = 0; i < plan->piece_count; i++)
+    if (plan->pieces[i].start_long == side || plan->pieces[i].finish_long == side)
+      return true;
+  return false;
+}
+
+/* What the lines at a mitred end are, where there are any. */
+static void
+draw_key (sw_sheet *sheet)
+{
+  bool outer = has_mitre (sheet->plan, SW_SIDE_OUTER), inner = has_mitre (sheet->plan, SW_SIDE_INNER);
+  const char *text
+      = outer && inner ? "At corners the further the saw is set over the wider: dashed, the short point behind the "
+                         "timber; dark, the sloping cut to a long point behind it."
+        : outer        ? "At corners, dashed: the short point, behind the timber. It lies further back the "
+                         "further the saw is set over."
+                       : "At corners, dark: the sloping cut to the long point, behind the timber. It is wider the "
+                         "further the saw is set over.";
+  if (!outer && !inner)
+    return;
+  sheet->y += 11;
+  sw_sheet_text (sheet, SW_SHEET_BODY, SW_SHEET_LEFT, sheet->left, sheet->y, sheet->right - sheet->left, text);
+  sheet->y += 4;
+}
+
+static void
+draw_runs (sw_sheet *sheet, sw_elevation *elevation)
 {
   const sw_plan *plan = sheet->plan;
   const sw_fence *fence = &sheet->job->fence;
-  if (fence->run_count == 0)
+  char note[160];
+  snprintf (note, sizeof note, "seen from the outside;  thick bar: join;  bays %s, in %s;  heights not to scale",
+            sheet->job->settings->measured == SW_MEASURED_CLEAR ? "clear" : "between centres",
+            sheet->job->settings->inches ? "inches" : "mm");
+  sw_sheet_new_part (sheet, "Runs", note);
+  draw_key (sheet);
+  size_t piece = 0;
+  for (size_t r = 0; r < fence->run_count && sheet->status == SW_OK; r++)
+    {
+      elevation->run_index = r;
+      elevation->run = &fence->runs[r];
+      /* Through and between pieces come first, by run. */
+      elevation->piece_first = piece;
+      while (piece < plan->piece_count && plan->pieces[piece].run == r
+             && (plan->pieces[piece].kind == SW_PIECE_THROUGH || plan->pieces[piece].kind == SW_PIECE_BETWEEN))
+        piece++;
+      elevation->piece_end = piece;
+      draw_run (sheet, elevation);
+    }
+}
+
+void
+sw_sheet_runs (sw_sheet *sheet)
+{
+  const sw_job *job = sheet->job;
+  if (job->fence.run_count == 0)
     return;
   size_t most = 0;
-  for (size_t r = 0; r < fence->run_count; r++)
-    most = fence->runs[r].bay_count > most ? fence->runs[r].bay_count : most;
-  sw_elevation elevation
-      = { .at = sw_alloc (most + 1, sizeof (double)), .height = sw_alloc (most + 1, sizeof (double)) };
-  if (elevation.at == NULL || elevation.height == NULL)
+  for (size_t r = 0; r < job->fence.run_count; r++)
+    most = job->fence.runs[r].bay_count > most ? job->fence.runs[r].bay_count : most;
+  sw_elevation elevation = { .at = sw_alloc (most + 1, sizeof (double)),
+                             .before = sw_alloc (most + 1, sizeof (double)),
+                             .height = sw_alloc (most + 1, sizeof (double)),
+                             .levels = sw_alloc (job->levels.count, sizeof (size_t)),
+                             .rows = sw_alloc (job->levels.count, sizeof (size_t)) };
+  if (elevation.at == NULL || elevation.before == NULL || elevation.height == NULL || elevation.levels == NULL
+      || elevation.rows == NULL)
     sheet->status = SW_NO_MEMORY;
   else
-    {
-      char note[160];
-      snprintf (note, sizeof note, "thick bar: join on a post's centre;  bays %s, in %s;  heights not to scale",
-                sheet->job->settings->measured == SW_MEASURED_CLEAR ? "clear" : "between centres",
-                sheet->job->settings->inches ? "inches" : "mm");
-      sw_sheet_new_part (sheet, "Runs", note);
-      size_t piece = 0;
-      for (size_t r = 0; r < fence->run_count && sheet->status == SW_OK; r++)
-        {
-          elevation.run_index = r;
-          elevation.run = &fence->runs[r];
-          /* Through and between pieces come first, by run. */
-          elevation.piece_first = piece;
-          while (piece < plan->piece_count && plan->pieces[piece].run == r
-                 && (plan->pieces[piece].kind == SW_PIECE_THROUGH || plan->pieces[piece].kind == SW_PIECE_BETWEEN))
-            piece++;
-          elevation.piece_end = piece;
-          draw_run (sheet, &elevation);
-        }
-    }
+    draw_runs (sheet, &elevation);
   free (elevation.at);
+  free (elevation.before);
   free (elevation.height);
+  free (elevation.levels);
+  free (elevation.rows);
 }

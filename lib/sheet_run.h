@@ -8,6 +8,8 @@
 #define SW_SHEET_NAMES 96.0  /* points for the levels' names at the left of a strip */
 #define SW_SHEET_BEFORE 14.0 /* between them and whatever sticks out before the first post */
 #define SW_SHEET_STUB 9.0    /* what is drawn of timber that runs on past a strip's end */
+#define SW_SHEET_PITCH 28.0  /* from row to row of timber */
+#define SW_SHEET_BAND 18.0   /* how high timber on edge is drawn, whatever its width */
 
 /* A run at its scale, seen from the outside.  Lengths, rises and steps are
  * drawn to the same scale; the levels that the run has stand one above the
@@ -67,6 +69,15 @@ void sw_sheet_strip (sw_sheet *sheet, const sw_elevation *elevation, const sw_st
 double sw_sheet_post_x (const sw_sheet_frame *f, size_t post);
 /* Half a post's width on paper: never so thin that it is lost. */
 double sw_sheet_half_post (const sw_sheet_frame *f, size_t post);
+/* Middle of a row over ground that is at HEIGHT. */
+double sw_sheet_row_y (const sw_sheet_frame *f, size_t row, double height);
+/* How steep a bay is, up: over 0. */
+double sw_sheet_bay_slope (const sw_elevation *e, size_t bay);
+
+/* ---- sheet_timber.c ---- */
+
+/* The strip's pieces and joins, in front of the posts. */
+void sw_sheet_timber (const sw_sheet_frame *f);
 
 /* ---- sheet_rows.c: what stands under a strip ---- */
 

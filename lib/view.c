@@ -183,18 +183,25 @@ sw_view_tally (const sw_job *job, sw_length length, char out[SW_LENGTH_TEXT])
 }
 
 void
-sw_view_cost (const sw_plan *plan, int64_t cost, char out[SW_LENGTH_TEXT])
+sw_view_bought (const sw_job *job, sw_length length, char out[SW_LENGTH_TEXT])
 {
   char number[SW_LENGTH_TEXT];
-  if (plan->summary.priced)
-    sw_money_format (cost, out);
-  else if (plan->job->settings->inches)
-    sw_view_lineal (plan->job, cost, out);
+  if (job->settings->inches)
+    sw_view_lineal (job, length, out);
   else
     {
-      sw_length_format_m (cost, true, number);
+      sw_length_format_m (length, true, number);
       snprintf (out, SW_LENGTH_TEXT, "%.44s m", number);
     }
+}
+
+void
+sw_view_cost (const sw_plan *plan, int64_t cost, char out[SW_LENGTH_TEXT])
+{
+  if (plan->summary.priced)
+    sw_money_format (cost, out);
+  else
+    sw_view_bought (plan->job, cost, out);
 }
 
 void

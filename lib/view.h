@@ -41,6 +41,8 @@ void sw_view_stock (const sw_job *job, sw_length length, char out[SW_LENGTH_TEXT
 void sw_view_lineal (const sw_job *job, sw_length length, char out[SW_LENGTH_TEXT]);
 /* The same to the millimetre ("57.600 m"), or to a hundredth of a foot: for sums that stand below each other. */
 void sw_view_tally (const sw_job *job, sw_length length, char out[SW_LENGTH_TEXT]);
+/* A length bought, as a cost: "39.0 m", "189.0 ft". */
+void sw_view_bought (const sw_job *job, sw_length length, char out[SW_LENGTH_TEXT]);
 /* The cost of a plan: money, or lengths bought. */
 void sw_view_cost (const sw_plan *plan, int64_t cost, char out[SW_LENGTH_TEXT]);
 
