@@ -228,7 +228,10 @@ lay_out (const sw_strip_task *whole, unsigned turn, sw_strip_work *work, uint8_t
       sw_strip block = block_from (whole->model, strip, first, LAYOUT_ROWS);
       sw_strip_task task = *whole;
       if (block.row_count < 2)
-        return sw_strip_row_by_row (whole, turn, used, value);
+        {
+          status = SW_NO_PLAN;
+          break;
+        }
       task.strip = &block;
       task.turns = 1U << (turn + first) % 2;
       task.held_rows = first == 0 ? 0 : 1;
@@ -238,6 +241,7 @@ lay_out (const sw_strip_task *whole, unsigned turn, sw_strip_work *work, uint8_t
     }
   if (status == SW_NO_PLAN)
     status = sw_strip_row_by_row (whole, turn, used, value);
+  *value = SW_STRIP_NONE;
   if (status != SW_OK)
     return status;
   *value = value_of (whole, used);

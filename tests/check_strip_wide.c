@@ -226,12 +226,30 @@ expect_bounds (sw_wide weight, bool every_option, sw_wide least)
   ck_assert (true_bounds && reached);
 }
 
+/* The fewest pairs lie between the two that are told, and there is a layout with the larger; true where they meet. */
+static bool
+expect_fewest (int64_t fewest)
+{
+  static int64_t nothing[MOST_OPTIONS];
+  uint8_t used[MOST_OPTIONS] = { 0 };
+  int64_t low, high;
+  sw_status status = sw_strip_fewest (&f.model, 0, nothing, work, &low, &high, used);
+  if (status == SW_NO_PLAN)
+    return false;
+  ck_assert_int_eq (status, SW_OK);
+  ck_assert_int_le (low, fewest);
+  ck_assert_int_ge (high, fewest);
+  ck_assert_int_eq (sum_of_layout (used, SW_ALIGNED_FIRST) / SW_ALIGNED_FIRST, high);
+  ck_assert_int_eq (sw_strip_pairs (&f.model, 0, used), high);
+  return low == high;
+}
+
 /* _i: weight of an aligned pair: before all, none, as much as a price. */
 START_TEST (wide_strips_have_true_bounds_and_a_layout)
 {
   static const sw_wide weights[] = { SW_ALIGNED_FIRST, 0, 3 };
   uint64_t state = 900 + (uint64_t)_i;
-  int met = 0, fewest = 0, laid = 0;
+  int met = 0, fewest = 0, laid = 0, proved = 0;
   for (int round = 0; round < 30; round++)
     {
       uint32_t rows = round % 2 == 0 ? 12 : 40, bays = (uint32_t)chance (&state, 5, MOST_BAYS);
@@ -242,6 +260,8 @@ START_TEST (wide_strips_have_true_bounds_and_a_layout)
       sw_wide least = exact (weights[_i], UINT32_MAX, 0, 1);
       ck_assert (least < SW_STRIP_NONE);
       expect_bounds (weights[_i], round < 2, least);
+      if (weights[_i] == SW_ALIGNED_FIRST)
+        proved += expect_fewest ((int64_t)(least / SW_ALIGNED_FIRST));
       uint8_t used[MOST_OPTIONS] = { 0 };
       sw_status status = sw_strip_layout (&f.model, 0, f.price, weights[_i], work, used);
       ck_assert (status == SW_OK || status == SW_NO_PLAN);
@@ -253,9 +273,12 @@ START_TEST (wide_strips_have_true_bounds_and_a_layout)
       met += sum == least;
       fewest += sum / SW_ALIGNED_FIRST == least / SW_ALIGNED_FIRST;
     }
+  /* Not always the best, but nearly. */
   ck_assert_int_ge (laid, 25);
-  ck_assert_int_ge (fewest, 15);
-  ck_assert_int_lt (met, 30);
+  ck_assert_int_ge (fewest, 25);
+  ck_assert_int_ge (met, 15);
+  if (weights[_i] == SW_ALIGNED_FIRST)
+    ck_assert_int_ge (proved, 15);
 }
 END_TEST
 
