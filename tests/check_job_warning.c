@@ -182,9 +182,9 @@ START_TEST (those_that_bear_on_the_order)
                         "  levels.csv:4: height: levels go from bottom to top...\n"
                         "* extras.csv:1: qty: a column...\n"
                         "* extras.csv:2: length: a piece of 9 is very short...\n"
-                        "  levels.csv:3: height: \"high\", whose...\n"
                         "* spans.csv:6: run: \"Side\" is taken for another run...\n"
-                        "* sections.csv:3: section: \"A\" is taken...\n");
+                        "* sections.csv:3: section: \"A\" is taken...\n"
+                        "  levels.csv:3: height: \"high\", whose...\n");
 }
 END_TEST
 
