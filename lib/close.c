@@ -186,7 +186,7 @@ close_with (sw_search *s, sw_wide spare, int64_t target, size_t most, uint8_t *k
   bool complete = false, proved = false;
   sw_status status = sw_search_gather (s, spare, most, false, keep, &master, &complete);
   if (status == SW_OK && complete)
-    status = sw_search_mip (s, master, MIP_WORK / (s->aim == SW_AIM_COST && !s->brief ? 1 : TIE_PART), target, &proved);
+    status = sw_search_mip (s, master, MIP_WORK / ((s->aim == SW_AIM_COST && !s->brief) || s->hard_way ? 1 : TIE_PART), target, &proved);
   sw_master_free (master);
   *closed = status == SW_OK && complete && proved;
   return status;

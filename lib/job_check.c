@@ -139,6 +139,17 @@ note_unused (checking *checking)
 
 /* ---- Prices ---- */
 
+/* Joins cost money and nothing that is used is for sale: then cost is money, though there are no prices. */
+static bool
+only_joins_cost (const checking *checking)
+{
+  const sw_job *job = checking->job;
+  for (size_t i = 0; i < job->sections.count; i++)
+    if (checking->usage[i].used && checking->usage[i].for_sale)
+      return false;
+  return job->settings->join_cost > 0;
+}
+
 /* Costs of sections with and without prices could not be added up. */
 static void
 check_prices (checking *checking)
@@ -148,7 +159,7 @@ check_prices (checking *checking)
   for (size_t i = job->sections.count; i-- > 0;)
     if (checking->usage[i].used && checking->usage[i].priced)
       priced = i;
-  job->priced = priced < job->sections.count;
+  job->priced = priced < job->sections.count || only_joins_cost (checking);
   if (!job->priced)
     return;
   for (size_t i = 0; i < job->sections.count; i++)
@@ -177,7 +188,8 @@ static void
 check_free (checking *checking)
 {
   sw_job *job = checking->job;
-  job->all_free = job->priced;
+  /* Where nothing is for sale there is nothing to choose by its price. */
+  job->all_free = job->priced && !only_joins_cost (checking);
   for (size_t i = 0; i < job->sections.count; i++)
     if (checking->usage[i].used && checking->usage[i].paid)
       job->all_free = false;
