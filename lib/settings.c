@@ -297,6 +297,19 @@ read_time_limit (sw_settings *settings, const key *key, const char *text, bool c
   return verdict (sw_value_decimal (text, comma, 3, 0, LONGEST_TIME, &settings->time_limit, expected));
 }
 
+static sw_status
+read_csv_style (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
+{
+  static const char *const choices[] = { "comma", "semicolon" };
+  size_t choice;
+  (void)key;
+  (void)comma;
+  if (!sw_value_choice (text, choices, 2, &choice, expected))
+    return SW_REJECTED;
+  settings->csv_style = choice == 0 ? SW_CSV_COMMA : SW_CSV_SEMICOLON;
+  return SW_OK;
+}
+
 /* A key's place in the list is its bit in sw_settings.given. */
 static const key keys[] = {
   { "kerf", read_length, offsetof (sw_settings, kerf), 0, 20 * SW_MM },
@@ -320,6 +333,7 @@ static const key keys[] = {
   { "inches", read_inches, 0, 0, 0 },
   { "paper", read_paper, 0, 0, 0 },
   { "time-limit", read_time_limit, 0, 0, 0 },
+  { "csv-style", read_csv_style, 0, 0, 0 },
 };
 #define KEYS (sizeof keys / sizeof keys[0])
 

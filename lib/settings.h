@@ -13,6 +13,7 @@ typedef enum sw_stagger { SW_STAGGER_PREFER, SW_STAGGER_REQUIRE, SW_STAGGER_OFF 
 /* Do first pieces of neighbouring levels go long and short in turn? */
 typedef enum sw_turn { SW_TURN_KEEP, SW_TURN_OFF } sw_turn;
 typedef enum sw_paper { SW_PAPER_A4, SW_PAPER_LETTER } sw_paper;
+typedef enum sw_csv_style { SW_CSV_COMMA, SW_CSV_SEMICOLON } sw_csv_style;
 
 #define SW_SETTINGS_MAX_STOCK 64
 #define SW_SETTINGS_MAX_RAILS 64
@@ -47,6 +48,7 @@ struct sw_settings
   bool inches;
   sw_paper paper;
   int64_t time_limit;       /* milliseconds; -1: none */
+  sw_csv_style csv_style;   /* of the tables that are written */
   uint64_t given;           /* one bit a key that the caller has set */
 };
 

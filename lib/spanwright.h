@@ -219,7 +219,8 @@ SW_API const char *sw_table_header (const sw_table *table, size_t column);
 /* Cell text, "" where blank; NULL past the end. */
 SW_API const char *sw_table_cell (const sw_table *table, size_t row, size_t column);
 /* The table as CSV (RFC 4180, CRLF, formula-like text defused), a string
- * that the caller frees with sw_text_free. */
+ * that the caller frees with sw_text_free.  Where the job's setting csv-style
+ * is "semicolon": with a byte order mark, semicolons and decimal commas. */
 SW_API sw_status sw_table_csv (const sw_table *table, char **out);
 
 /* Parts of the printed plan, to be or-ed. */

@@ -440,7 +440,7 @@ read_all (reader *r, const char *bytes, size_t count)
       return;
     }
   /* libcsv would take a quote after the mark for one inside a cell. */
-  if (count >= 3 && memcmp (bytes, "\xEF\xBB\xBF", 3) == 0)
+  if (count >= 3 && memcmp (bytes, SW_BYTE_ORDER_MARK, 3) == 0)
     {
       bytes += 3;
       count -= 3;
