@@ -15,6 +15,7 @@
 /* Nobody cuts coarser than to half an inch or so: more is a wrong unit. */
 #define COARSEST_ROUND (25 * SW_MM)
 #define JOB_NAME_BYTES 400
+#define OUTER_SPACES " \t"
 #define LONGEST_TIME 10000000 /* seconds: some four months */
 
 /* A setting's key, and how its value is read.  READ: SW_REJECTED leaves the
@@ -247,11 +248,16 @@ read_job_name (sw_settings *settings, const key *key, const char *text, bool com
       return SW_REJECTED;
     }
   char *name = NULL;
+  /* Without outer spaces, as it would come out of a file. */
+  text += strspn (text, OUTER_SPACES);
   if (*text != '\0')
     {
       name = sw_copy_text (text);
       if (name == NULL)
         return SW_NO_MEMORY;
+      size_t length = strlen (name);
+      while (strchr (OUTER_SPACES, name[length - 1]) != NULL)
+        name[--length] = '\0';
     }
   free (settings->job);
   settings->job = name;
@@ -351,6 +357,12 @@ find_key (const char *name)
   while (i < KEYS && !sw_same_word (plain, keys[i].name))
     i++;
   return i;
+}
+
+const char *
+sw_settings_key (size_t index)
+{
+  return index < KEYS ? keys[index].name : NULL;
 }
 
 sw_settings *

@@ -58,6 +58,17 @@ sw_length sw_settings_round (const sw_settings *settings);
 /* A deep copy; NULL when memory runs out. */
 sw_settings *sw_settings_copy (const sw_settings *settings);
 
+/* The name of setting INDEX, from 0; NULL past the last. */
+const char *sw_settings_key (size_t index);
+
+/* settings_write.c */
+/* A table of key and value, a row each setting that is not at its default,
+ * which sw_settings_read reads back to the same settings.  Lengths have their
+ * units: inches where the settings say so and the length is whole 64ths. */
+sw_status sw_settings_table (const sw_settings *settings, sw_table **out);
+/* Do A and B say the same?  Who has set what, and in which file, does not matter. */
+bool sw_settings_same (const sw_settings *a, const sw_settings *b);
+
 /* A list of stock lengths such as "4.8,5.4", sorted, each once.  SW_REJECTED:
  * EXPECTED says what was expected (value.h). */
 sw_status sw_settings_lengths (const char *text, bool comma, sw_length lengths[SW_SETTINGS_MAX_STOCK], size_t *count,
