@@ -22,7 +22,10 @@
  * a row with fewer or more cells than the header, no header, a header name
  * twice or empty, a file over the bounds above. */
 sw_status sw_table_read (sw_table **out, const char *file, sw_report *report);
-/* The same from memory; FILE is the name to report. */
+/* Its first half: the bytes of FILE, to be freed.  What is no CSV file by its
+ * kind or size is refused. */
+sw_status sw_table_load (char **bytes, size_t *count, const char *file, sw_report *report);
+/* Its second half, from memory; FILE is the name to report. */
 sw_status sw_table_read_bytes (sw_table **out, const char *bytes, size_t count, const char *file, sw_report *report);
 
 /* The column called NAME (ASCII letter case does not matter), or -1. */
