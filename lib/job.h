@@ -24,6 +24,13 @@ typedef enum sw_job_file
   SW_FILES
 } sw_job_file;
 
+/* A file as it was read. */
+typedef struct sw_bytes
+{
+  char *data; /* NULL: there is none */
+  size_t count;
+} sw_bytes;
+
 struct sw_job
 {
   sw_settings *settings;   /* a copy */
@@ -34,6 +41,7 @@ struct sw_job
   sw_extras extras;
   bool priced;             /* every section in use has prices; else none has */
   char *files[SW_FILES];   /* names of spans, levels, stock, sections, extras, settings, or NULL */
+  sw_bytes read[SW_FILES]; /* what stood in them, but for the settings */
 };
 
 /* What a join costs in the unit of the plan's cost: money, or without prices so many metres of timber. */
