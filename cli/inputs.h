@@ -68,6 +68,7 @@ typedef struct sw_cli_inputs
 {
   sw_sources sources;
   const char *settings_file;
+  const char *plan;          /* a plan's folder, which may keep the job; NULL: none */
   sw_settings *settings;
   sw_report *report;
   sw_job *job;

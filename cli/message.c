@@ -160,6 +160,14 @@ sw_cli_print (const char *text)
     print_failure = errno;
 }
 
+void
+sw_cli_print_name (const char *name)
+{
+  errno = 0;
+  if (!put_escaped (name, "", stdout) && print_failure == 0)
+    print_failure = errno;
+}
+
 sw_status
 sw_cli_print_table (const sw_table *table)
 {

@@ -289,7 +289,8 @@ write_cell (sw_text *out, const sw_table *table, size_t index)
   const char *text = cell_text (table, index);
   size_t count = strlen (text);
   bool is_text = table->cells[index] % 2 == 1;
-  if (table->semicolons && !is_text && is_number (text))
+  bool is_name = index < table->columns;
+  if (table->semicolons && !is_text && !is_name && is_number (text))
     {
       write_number (out, text);
       return;

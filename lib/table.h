@@ -48,9 +48,9 @@ sw_status sw_table_set (sw_table *table, size_t column, const char *text);
 /* The same for a text cell: formula-like text will be defused when written
  * (first character = + - @ tab CR gets an apostrophe in front). */
 sw_status sw_table_set_text (sw_table *table, size_t column, const char *text);
-/* Let sw_table_csv write TABLE as spreadsheets of countries with a decimal
- * comma want it: a byte order mark, ';' between cells, and a ',' for the point
- * of every cell of sw_table_set that is a number. */
+/* Let sw_table_csv write TABLE, of two columns or more, as spreadsheets of
+ * countries with a decimal comma want it: a byte order mark, ';' between
+ * cells, and a ',' for the point of every cell of sw_table_set that is a number. */
 void sw_table_write_semicolons (sw_table *table);
 
 #endif
