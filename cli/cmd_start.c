@@ -16,18 +16,17 @@ static const sw_cli_option options[] = {
   { .name = "help", .letter = 'h', .id = SW_CLI_HELP },
 };
 
-static const char help[]
-    = "Usage: spanwright start FOLDER [OPTION]...\n"
-      "Writes a small job into FOLDER, which is made when it does not exist: spans.csv,\n"
-      "levels.csv, stock.csv, sections.csv and settings.csv, to be edited, and\n"
-      "README.txt, which explains every column. Never over a file that is there.\n"
-      "\n"
-      "           --inches  lengths in feet and inches; else in millimetres\n"
-      "           --csv-style comma|semicolon  semicolon: for a spreadsheet that writes\n"
-      "                     4852,5 and not 4852.5\n"
-      "           -h, --help  print this\n"
-      "\n"
-      "Then: spanwright plan FOLDER\n";
+static const char help[] = "Usage: spanwright start FOLDER [OPTION]...\n"
+                           "Writes a small job into FOLDER, which is made when it does not exist: spans.csv,\n"
+                           "levels.csv, stock.csv, sections.csv and settings.csv, to be edited, and\n"
+                           "README.txt, which explains every column. Never over a file that is there.\n"
+                           "\n"
+                           "           --inches  lengths in feet and inches; else in millimetres\n"
+                           "           --csv-style comma|semicolon  semicolon: for a spreadsheet that writes\n"
+                           "                     4852,5 and not 4852.5\n"
+                           "           -h, --help  print this\n"
+                           "\n"
+                           "Then: spanwright plan FOLDER\n";
 
 typedef struct request
 {
@@ -60,8 +59,8 @@ take_option (request *wanted, const sw_cli_option *option, const char *value)
       wanted->help = true;
       return true;
     }
-  sw_status status = sw_settings_set (wanted->settings, option->name, option->id == SW_CLI_SWITCH ? "yes" : value,
-                                      wanted->report);
+  sw_status status
+      = sw_settings_set (wanted->settings, option->name, option->id == SW_CLI_SWITCH ? "yes" : value, wanted->report);
   sw_cli_print_option_report (wanted->report, option->name);
   if (status != SW_OK && sw_report_count_of (wanted->report, SW_FAULT) == 0)
     sw_cli_message (SW_FAULT, "--%s: %s", option->name, sw_status_text (status));

@@ -83,8 +83,7 @@ take_operand (sw_cli_inputs *inputs, const char *value)
 {
   if (inputs->sources.spans != NULL)
     {
-      sw_cli_message (SW_FAULT, "one spans file or folder at a time: '%s' follows '%s'", value,
-                      inputs->sources.spans);
+      sw_cli_message (SW_FAULT, "one spans file or folder at a time: '%s' follows '%s'", value, inputs->sources.spans);
       return false;
     }
   if (value[0] == '\0')

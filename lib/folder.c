@@ -9,6 +9,7 @@
 
 #include <dirent.h>
 #include <errno.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
@@ -53,8 +54,7 @@ is_meant (const char *name, const char *file)
   size_t length = strlen (file) - strlen (".csv");
   if (strlen (name) <= length || strcmp (name, file) == 0)
     return false;
-  memcpy (stem, name, length);
-  memcpy (stem + length, ".csv", sizeof ".csv");
+  snprintf (stem, sizeof stem, "%.*s.csv", (int)length, name);
   bool known = false;
   for (size_t i = 0; i < sizeof endings / sizeof endings[0]; i++)
     known = known || sw_same_word (name + length, endings[i]);
@@ -150,8 +150,12 @@ list_names (sw_folder *folder, misnamed *found, bool there[], sw_report *report)
       return sw_report_broken (report) ? SW_NO_MEMORY : SW_IO;
     }
   sw_status status = SW_OK;
-  for (const struct dirent *entry; status == SW_OK && (entry = readdir (names)) != NULL;)
+  while (status == SW_OK)
     {
+      /* NOLINTNEXTLINE(concurrency-mt-unsafe): the stream is ours alone. */
+      const struct dirent *entry = readdir (names);
+      if (entry == NULL)
+        break;
       for (size_t i = 0; i < sizeof not_yet / sizeof not_yet[0]; i++)
         there[i] = there[i] || strcmp (entry->d_name, not_yet[i]) == 0;
       status = take_name (folder, found, entry->d_name);

@@ -38,11 +38,12 @@ static void
 format_length (const sw_settings *settings, sw_length length, char out[SW_DECIMAL_TEXT])
 {
   bool inches = settings->inches && length % FINEST_INCH == 0;
+  char figure[SW_DECIMAL_TEXT];
   if (inches)
-    sw_length_format_inches_exact (length, out);
+    sw_length_format_inches_exact (length, figure);
   else
-    sw_decimal_format (length, 6, 0, out);
-  strcat (out, inches ? "in" : "mm");
+    sw_decimal_format (length, 6, 0, figure);
+  snprintf (out, SW_DECIMAL_TEXT, "%.40s%s", figure, inches ? "in" : "mm");
 }
 
 static void
@@ -77,14 +78,15 @@ static void
 format_stock_length (const sw_settings *settings, sw_length length, char out[SW_DECIMAL_TEXT])
 {
   const sw_length foot = 12 * SW_INCH;
+  char figure[SW_DECIMAL_TEXT];
   if (settings->inches && length % foot == 0)
     snprintf (out, SW_DECIMAL_TEXT, "%" PRId64 "ft", length / foot);
   else if (settings->inches && length % FINEST_INCH == 0)
     format_length (settings, length, out);
   else
     {
-      sw_decimal_format (length, 9, 1, out);
-      strcat (out, "m");
+      sw_decimal_format (length, 9, 1, figure);
+      snprintf (out, SW_DECIMAL_TEXT, "%.40sm", figure);
     }
 }
 
@@ -149,8 +151,7 @@ add_order (writer *w)
   add_word (w, "paper", s->paper != usual->paper, s->paper == SW_PAPER_LETTER ? "letter" : "a4");
   /* Milliseconds. */
   add_number (w, "time-limit", s->time_limit, 3, usual->time_limit);
-  add_word (w, "csv-style", s->csv_style != usual->csv_style,
-            s->csv_style == SW_CSV_SEMICOLON ? "semicolon" : "comma");
+  add_word (w, "csv-style", s->csv_style != usual->csv_style, s->csv_style == SW_CSV_SEMICOLON ? "semicolon" : "comma");
 }
 
 sw_status

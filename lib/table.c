@@ -289,8 +289,7 @@ write_cell (sw_text *out, const sw_table *table, size_t index)
   const char *text = cell_text (table, index);
   size_t count = strlen (text);
   bool is_text = table->cells[index] % 2 == 1;
-  bool is_name = index < table->columns;
-  if (table->semicolons && !is_text && !is_name && is_number (text))
+  if (table->semicolons && !is_text && is_number (text))
     {
       write_number (out, text);
       return;
@@ -330,13 +329,13 @@ sw_table_csv (const sw_table *table, char **out)
   sw_text text = { 0 };
   if (table->semicolons)
     sw_text_add (&text, SW_BYTE_ORDER_MARK);
+  size_t column = 0;
   for (size_t i = 0; i < table->cell_count; i++)
     {
       write_cell (&text, table, i);
-      if ((i + 1) % table->columns == 0)
-        sw_text_add_bytes (&text, "\r\n", 2);
-      else
-        sw_text_add_bytes (&text, table->semicolons ? ";" : ",", 1);
+      bool last = ++column == table->columns;
+      sw_text_add (&text, last ? "\r\n" : table->semicolons ? ";" : ",");
+      column = last ? 0 : column;
     }
   *out = sw_text_take (&text);
   return *out != NULL ? SW_OK : SW_NO_MEMORY;

@@ -191,7 +191,8 @@ on_cell (void *data, size_t count, void *user)
       count = 0;
     }
   check_text (r, text, count);
-  bool is_text = !is_number (text, count);
+  /* A column's name is a name, whatever it looks like. */
+  bool is_text = !r->has_header || !is_number (text, count);
   if (count > 0 && text[0] == '\'' && sw_table_is_formula (text, count))
     {
       text++;

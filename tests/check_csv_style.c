@@ -107,7 +107,8 @@ END_TEST
 static void
 some_text (uint64_t *state, char out[64])
 {
-  static const char *const parts[] = { "a", ".", ",", ";", "\"", "'", "=", "-", "+", "@", "1", "5", "0", "ő", "\n", MARK };
+  static const char *const parts[]
+      = { "a", ".", ",", ";", "\"", "'", "=", "-", "+", "@", "1", "5", "0", "ő", "\n", MARK };
   size_t used = 0;
   for (int64_t count = chance (state, 1, 8); count > 0; count--)
     used += (size_t)snprintf (out + used, 64 - used, "%s", parts[chance (state, 0, sizeof parts / sizeof *parts - 1)]);

@@ -244,9 +244,8 @@ END_TEST
 /* A file that would be left out in silence because of its name. */
 START_TEST (misnamed)
 {
-  static const char *const names[]
-      = { "Levels.csv", "LEVELS.CSV", "levels.CSV", "levels.csv.txt", "levels.xlsx", "Levels.XLS", "levels.ods",
-          "levels.numbers", "levels.tsv" };
+  static const char *const names[] = { "Levels.csv", "LEVELS.CSV", "levels.CSV",     "levels.csv.txt", "levels.xlsx",
+                                       "Levels.XLS", "levels.ods", "levels.numbers", "levels.tsv" };
   put ("spans.csv", SPANS);
   put ("other.csv", LEVELS);
   char *other = sw_text_path (directory, "other.csv");

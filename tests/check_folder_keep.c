@@ -382,8 +382,7 @@ START_TEST (from_what_is_kept_with_other_settings)
   settings = sw_settings_new ();
   set ("kerf", "5");
   make_plan_of_folder ("plan/job");
-  ck_refused ("plan", "is an input and would be overwritten by what the plan keeps of its job",
-              "fault settings.csv\n");
+  ck_refused ("plan", "is an input and would be overwritten by what the plan keeps of its job", "fault settings.csv\n");
   ck_holds ("plan/job/settings.csv", "key,value\r\nkeep,700mm\r\n");
 }
 END_TEST

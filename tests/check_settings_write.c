@@ -91,11 +91,12 @@ static void
 some_name (uint64_t *state, char out[VALUE])
 {
   static const char *const parts[]
-      = { "a", "Z", " ", "\t", ",", ";", "\"", "'", "=", "+", "-", "@", "\n", "\r\n", "0", "4.5", "4,5", "ő", "柵",
-          "\xEF\xBB\xBF", "\x01", "key", "%s" };
+      = { "a",    "Z", " ",   "\t",  ",", ";",  "\"",           "'",    "=",   "+", "-", "@", "\n",
+          "\r\n", "0", "4.5", "4,5", "ő", "柵", "\xEF\xBB\xBF", "\x01", "key", "%s" };
   size_t used = 0;
   for (int64_t count = chance (state, 0, 12); count > 0; count--)
-    used += (size_t)snprintf (out + used, VALUE - used, "%s", parts[chance (state, 0, sizeof parts / sizeof *parts - 1)]);
+    used += (size_t)snprintf (out + used, VALUE - used, "%s",
+                              parts[chance (state, 0, sizeof parts / sizeof *parts - 1)]);
   out[used] = '\0';
 }
 

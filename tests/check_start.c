@@ -101,7 +101,8 @@ START_TEST (plans_as_it_is)
       bool csv = i + 1 < NAMES;
       ck_assert_msg ((strncmp (bytes, "\xEF\xBB\xBF", 3) == 0) == (csv && semicolons), "%s", names[i]);
       ck_assert_msg (!csv || strchr (bytes, semicolons ? ',' : ';') == NULL
-                         || (semicolons && strchr (bytes, '.') == NULL), "%s", bytes);
+                         || (semicolons && strchr (bytes, '.') == NULL),
+                     "%s", bytes);
       free (bytes);
     }
   sw_job *job = ck_plans ();
