@@ -119,6 +119,8 @@ compare (void *data)
   sw_comparison_free (comparison);
   if (end == SW_CLI_OK)
     end = printed;
+  if (end == SW_CLI_OK)
+    sw_cli_repeat_warnings ();
   /* With nothing usable the status says more than the signal. */
   return end == SW_CLI_OK && sw_cli_signal_caught () ? SW_CLI_SIGNAL : end;
 }

@@ -12,6 +12,7 @@
 
 #include <stdio.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 enum
@@ -108,10 +109,19 @@ static bool
 check_request (void *data)
 {
   const request *wanted = data;
-  if (!wanted->svg || wanted->out != NULL)
-    return true;
-  sw_cli_message (SW_FAULT, "--svg needs -o DIR, the folder to write to");
-  return false;
+  struct stat there;
+  if (wanted->svg && wanted->out == NULL)
+    {
+      sw_cli_message (SW_FAULT, "--svg needs -o DIR, the folder to write to");
+      return false;
+    }
+  /* Before the plan is made: a wrong name need not wait for it. */
+  if (wanted->out != NULL && stat (wanted->out, &there) == 0 && !S_ISDIR (there.st_mode))
+    {
+      sw_cli_message (SW_FAULT, "-o: '%s' is a file; expected a folder, or a name that is still free", wanted->out);
+      return false;
+    }
+  return true;
 }
 
 static sw_status
@@ -158,7 +168,8 @@ say_outcome (const sw_plan *plan)
   else if (summary.cost > summary.bound)
     sw_cli_message (SW_WARNING, "%s: best plan so far; nothing is proved of its cost", why);
   else
-    sw_cli_message (SW_WARNING, "%s: best plan so far; no plan is cheaper, but fewer joins or boards may do", why);
+    sw_cli_message (SW_WARNING, "%s: best plan so far; no plan is cheaper, but %sfewer joins or boards may do", why,
+                    summary.priced && summary.cost == 0 ? "less timber, " : "");
 }
 
 static sw_status
@@ -191,6 +202,8 @@ hand_over (const request *wanted, const sw_plan *plan)
   sw_status printed = wanted->csv ? print_table (plan, wanted->kind) : print_text (plan);
   if (printed != SW_OK)
     sw_cli_message (SW_FAULT, "%s", sw_status_text (printed));
+  else
+    sw_cli_repeat_warnings ();
   return sw_cli_exit_of (status != SW_OK ? status : printed);
 }
 

@@ -80,6 +80,27 @@ colour_wanted (void)
          && !(terminal == NULL || strcmp (terminal, "dumb") == 0);
 }
 
+/* Warnings that were said, to be said once more: without colour, a line each. */
+static struct
+{
+  FILE *stream; /* a string in memory, or NULL */
+  char *text;
+  size_t length;
+  unsigned count;
+} said;
+
+/* Is a warning that is said now to be kept?  It is where a long plan will move it out of sight. */
+static bool
+is_kept (sw_severity severity)
+{
+  if (severity != SW_WARNING || !isatty (STDERR_FILENO))
+    return false;
+  if (said.stream == NULL)
+    said.stream = open_memstream (&said.text, &said.length);
+  said.count += said.stream != NULL ? 1 : 0;
+  return said.stream != NULL;
+}
+
 /* The word says it all; the colour only helps the eye. */
 static void
 put_severity (sw_severity severity)
@@ -109,9 +130,37 @@ sw_cli_message (sw_severity severity, const char *format, ...)
   va_end (arguments);
   if (length < 0)
     return;
+  const char *end = length >= LONGEST_MESSAGE ? " ...\n" : "\n";
   put_severity (severity);
   put_escaped (text, "", stderr);
-  fputs (length >= LONGEST_MESSAGE ? " ...\n" : "\n", stderr);
+  fputs (end, stderr);
+  if (!is_kept (severity))
+    return;
+  put_escaped (text, "", said.stream);
+  fputs (end, said.stream);
+}
+
+/* "spans.csv:4: span: ..." */
+static void
+put_remark (const sw_remark *remark, FILE *stream)
+{
+  if (remark->file != NULL)
+    {
+      put_escaped (remark->file, "", stream);
+      if (remark->line > 0)
+        fprintf (stream, ":%zu", remark->line);
+      fputs (": ", stream);
+    }
+  if (remark->column != NULL)
+    {
+      /* Without a file it is a setting, and then one of the command line. */
+      if (remark->file == NULL)
+        fputs ("--", stream);
+      put_escaped (remark->column, "", stream);
+      fputs (": ", stream);
+    }
+  /* Escaped by the library where it needs to be. */
+  fprintf (stream, "%s\n", remark->message);
 }
 
 void
@@ -121,20 +170,9 @@ sw_cli_print_report (const sw_report *report)
     {
       const sw_remark *remark = sw_report_get (report, i);
       put_severity (remark->severity);
-      if (remark->file != NULL)
-        {
-          put_escaped (remark->file, "", stderr);
-          if (remark->line > 0)
-            fprintf (stderr, ":%zu", remark->line);
-          fputs (": ", stderr);
-        }
-      if (remark->column != NULL)
-        {
-          put_escaped (remark->column, "", stderr);
-          fputs (": ", stderr);
-        }
-      /* Escaped by the library where it needs to be. */
-      fprintf (stderr, "%s\n", remark->message);
+      put_remark (remark, stderr);
+      if (is_kept (remark->severity))
+        put_remark (remark, said.stream);
     }
 }
 
@@ -184,6 +222,30 @@ sw_cli_print_table (const sw_table *table)
     print_failure = errno;
   sw_text_free (csv);
   return SW_OK;
+}
+
+void
+sw_cli_repeat_warnings (void)
+{
+  if (said.stream == NULL)
+    return;
+  /* What stands on the same terminal must stand there first. */
+  errno = 0;
+  if (fflush (stdout) == EOF && print_failure == 0)
+    print_failure = errno;
+  if (fclose (said.stream) == 0)
+    {
+      fprintf (stderr, "\n%u %s, as told at the start:\n", said.count, said.count == 1 ? "warning" : "warnings");
+      for (char *line = said.text, *next; *line != '\0'; line = next)
+        {
+          next = line + strcspn (line, "\n") + 1;
+          put_severity (SW_WARNING);
+          fprintf (stderr, "%.*s", (int)(next - line), line);
+        }
+    }
+  free (said.text);
+  said.stream = NULL;
+  said.text = NULL;
 }
 
 bool

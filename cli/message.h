@@ -13,6 +13,9 @@ void sw_cli_print_report (const sw_report *report);
 /* The same, each laid to an option of the command line: "error: --kerf: message". */
 void sw_cli_print_option_report (const sw_report *report, const char *option);
 
+/* After a plan that stands between: on a terminal, the warnings that were said, in one block.  Once. */
+void sw_cli_repeat_warnings (void);
+
 /* Text for stdout.  A failure is kept for sw_cli_finish_printing. */
 void sw_cli_print (const char *text);
 /* The same for a name that may hold anything. */

@@ -122,8 +122,9 @@ sw_compare_before (const sw_comparison *c, size_t a, size_t b)
 {
   const sw_summary *x = &c->choices[a].plan->summary;
   const sw_summary *y = &c->choices[b].plan->summary;
-  const int64_t left[] = { x->cost, x->aligned, x->joins, x->boards };
-  const int64_t right[] = { y->cost, y->aligned, y->joins, y->boards };
+  const bool by_length = sw_job_by_length (c->job);
+  const int64_t left[] = { x->cost, by_length ? x->bought : 0, x->aligned, x->joins, x->boards };
+  const int64_t right[] = { y->cost, by_length ? y->bought : 0, y->aligned, y->joins, y->boards };
   for (size_t i = 0; i < sizeof left / sizeof *left; i++)
     if (left[i] != right[i])
       return left[i] < right[i];
@@ -170,7 +171,7 @@ sw_compare (sw_comparison **out, const sw_job *job, const char *const *choices, 
   for (size_t i = 0; i < c->count && status == SW_OK; i++)
     {
       /* With prices, a share is left for the tipping prices. */
-      size_t shares = c->count - i + (job->priced ? 1 : 0);
+      size_t shares = c->count - i + (sw_job_by_length (job) ? 0 : 1);
       status = plan_choice (&c->choices[i], job, &relay, shares > 1000000 ? 1000000 : (int)shares);
     }
   if (status == SW_OK)

@@ -51,7 +51,8 @@ sw_status sw_relay_plan (sw_relay *relay, sw_plan **out, sw_job *job, int share,
 
 /* Is the plan proved to be the cheapest of those with the fewest joins lined up? */
 bool sw_compare_proved (const sw_plan *plan);
-/* Does choice A come before B: cheaper, or at the same cost with fewer joins lined up, joins, boards? */
+/* Does choice A come before B: cheaper (where all is free: less timber), or at the same cost with fewer joins
+ * lined up, joins, boards? */
 bool sw_compare_before (const sw_comparison *comparison, size_t a, size_t b);
 
 /* What is cut up and not used. */

@@ -41,12 +41,16 @@ add_unproved (sw_text *out, const sw_plan *plan)
       sw_text_printf (out, ": not proved that %" PRId64 " pairs of joins must line up", sum->aligned);
       return;
     }
-  if (sum->bound <= 0)
+  const bool free_of_cost = plan->job->all_free;
+  if ((free_of_cost ? plan->least : sum->bound) <= 0)
     {
-      sw_text_add (out, ": nothing is proved of its cost");
+      sw_text_printf (out, ": nothing is proved of %s", free_of_cost ? "how much it buys" : "its cost");
       return;
     }
-  sw_view_cost (plan, sum->bound, bound);
+  if (free_of_cost)
+    sw_view_bought (plan->job, plan->least, bound);
+  else
+    sw_view_cost (plan, sum->bound, bound);
   sw_text_printf (out, ": proved only that it cannot be done under %s", bound);
 }
 

@@ -86,11 +86,7 @@ set_note (sw_status *status, sw_table *table, const sw_comparison *c, size_t ind
       return;
     }
   /* The hard spaces are for lines that break; these do not. */
-  for (char *at = strstr (text, SW_VIEW_HARD); at != NULL; at = strstr (at, SW_VIEW_HARD))
-    {
-      *at = ' ';
-      memmove (at + 1, at + strlen (SW_VIEW_HARD), strlen (at + strlen (SW_VIEW_HARD)) + 1);
-    }
+  sw_view_soften (text);
   sw_view_set_text (status, table, 11, text);
   free (text);
 }

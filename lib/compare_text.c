@@ -195,13 +195,18 @@ add_legend (sw_text *out, const layout *l)
   if (settings->join_cost > 0)
     {
       sw_money_format (settings->join_cost, cost);
-      sw_text_printf (&text,
-                      job->priced ? "The price is the timber and %s a join. "
-                                  : "In what is over the best a join counts %s m. ",
-                      cost);
+      sw_text_printf (&text, "The price is the timber and %s a join. ", cost);
     }
   if (job->priced && settings->tax >= 0)
     sw_text_add (&text, "Prices are without tax. ");
+  /* A post that is always joined is so in every choice. */
+  const int64_t always = l->c->choices[l->c->best].plan->summary.always;
+  if (always > 0)
+    {
+      sw_text_add (&text, "Every choice also lines up ");
+      sw_view_always (&text, always);
+      sw_text_add (&text, ". ");
+    }
   if (text.length > 0 || text.failed)
     sw_view_paragraph (out, &text, 2, 2, l->width);
 }
@@ -369,18 +374,21 @@ add_proof (sw_text *out, const layout *l)
   const sw_comparison *c = l->c;
   sw_text text = { 0 };
   bool proved = true;
-  bool staggered = false;
+  bool joined = false;
   for (size_t i = 0; i < c->count; i++)
     if (c->choices[i].plan != NULL)
       {
         proved = proved && sw_compare_proved (c->choices[i].plan);
-        staggered = staggered || c->choices[i].plan->summary.joins > 0;
+        joined = joined || c->choices[i].plan->summary.joins > 0;
       }
   if (!proved)
     return; /* the notes tell what is not */
   sw_text_add (out, "\nPROOF\n");
-  sw_text_printf (&text, "No plan of any of these choices can be cheaper%s.",
-                  staggered && c->job->settings->stagger != SW_STAGGER_OFF ? " with as few joins lined up" : "");
+  sw_text_add (&text, "No plan of any of these choices can be cheaper");
+  if (joined && c->job->settings->stagger != SW_STAGGER_OFF && sw_view_neighbours (c->job))
+    sw_text_printf (&text, " with as few joins lined up%s",
+                    sw_view_turned (c->job) ? " and first pieces long and short in turn (--turn keep)" : "");
+  sw_text_add (&text, ".");
   sw_view_paragraph (out, &text, 2, 2, l->width);
 }
 

@@ -4,10 +4,23 @@
 
 #include "cuts.h"
 
-#include "view.h"
 #include "table.h"
+#include "view.h"
 
-#include <math.h>
+bool
+sw_cuts_flat (const sw_job *job, const sw_piece *piece)
+{
+  return piece->level != SW_NONE && piece->kind != SW_PIECE_BLOCK && job->levels.items[piece->level].through
+         && job->levels.items[piece->level].seat == SW_SEAT_TOP;
+}
+
+bool
+sw_cuts_same (const sw_job *job, const sw_piece *a, const sw_piece *b)
+{
+  return a->cut == b->cut && a->take == b->take && a->start_saw == b->start_saw && a->finish_saw == b->finish_saw
+         && a->start_long == b->start_long && a->finish_long == b->finish_long && a->plumb == b->plumb
+         && a->falls == b->falls && sw_cuts_flat (job, a) == sw_cuts_flat (job, b);
+}
 
 static bool
 same_cuts (const sw_plan *plan, const sw_board *a, const sw_board *b)
@@ -15,12 +28,8 @@ same_cuts (const sw_plan *plan, const sw_board *a, const sw_board *b)
   if (a->stock != b->stock || a->hand != b->hand || a->piece_count != b->piece_count)
     return false;
   for (size_t c = 0; c < a->piece_count; c++)
-    {
-      const sw_piece *x = &plan->pieces[a->pieces[c]];
-      const sw_piece *y = &plan->pieces[b->pieces[c]];
-      if (x->cut != y->cut || x->start_saw != y->start_saw || x->finish_saw != y->finish_saw)
-        return false;
-    }
+    if (!sw_cuts_same (plan->job, &plan->pieces[a->pieces[c]], &plan->pieces[b->pieces[c]]))
+      return false;
   return true;
 }
 
@@ -39,30 +48,51 @@ sw_cuts_keep (const sw_plan *plan, const sw_board *board)
   return board->left > 0 && board->left >= plan->job->settings->keep;
 }
 
+/* Is timber of SECTION used both on edge and laid flat? */
+static bool
+is_mixed (const sw_job *job, size_t section)
+{
+  bool flat = false;
+  bool on_edge = false;
+  for (size_t l = 0; l < job->levels.count; l++)
+    {
+      const sw_level *level = &job->levels.items[l];
+      bool on_top = level->through && level->seat == SW_SEAT_TOP;
+      flat = flat || (level->section == section && on_top);
+      on_edge = on_edge || (level->section == section && !on_top);
+    }
+  return flat && on_edge;
+}
+
 void
 sw_cuts_length (sw_text *out, const sw_plan *plan, const sw_piece *piece)
 {
   char text[SW_LENGTH_TEXT];
   if (piece->start_saw != 0)
     {
-      sw_view_thousandths (piece->start_saw, text);
-      sw_text_printf (out, "%s\xc2\xb0 ", text);
+      sw_view_mitre (out, piece->start_saw, piece->start_long);
+      sw_text_add (out, " ");
     }
   sw_view_length (plan->job, piece->cut, text);
   sw_text_add (out, text);
   if (piece->finish_saw != 0)
     {
-      sw_view_thousandths (piece->finish_saw, text);
-      sw_text_printf (out, " %s\xc2\xb0", text);
+      sw_text_add (out, " ");
+      sw_view_mitre (out, piece->finish_saw, piece->finish_long);
     }
-}
-
-sw_length
-sw_cuts_mitre (sw_length thickness, int32_t saw)
-{
-  /* For the eye only: nothing is cut or counted by it. */
-  double radians = (double)saw / 180e3 * acos (-1.0);
-  return (sw_length)floor ((double)thickness / 1e5 * tan (radians) + 0.5) * 100000;
+  if (piece->plumb != 0)
+    {
+      sw_text_add (out, " ");
+      sw_view_slope (out, piece);
+    }
+  if ((piece->start_saw != 0 || piece->finish_saw != 0 || piece->plumb != 0) && sw_cuts_flat (plan->job, piece)
+      && is_mixed (plan->job, piece->section))
+    sw_text_add (out, " flat");
+  if (piece->plumb != 0)
+    {
+      sw_view_length (plan->job, piece->take, text);
+      sw_text_printf (out, " (%s)", text);
+    }
 }
 
 static sw_status
@@ -93,6 +123,7 @@ add_row (sw_table *table, const sw_plan *plan, size_t board, size_t cut, sw_leng
   sw_view_saw_cell (piece->finish_saw, saw);
   sw_view_set (&status, table, 12, saw);
   sw_view_set_length (&status, table, 13, job, left);
+  sw_view_set_sawn (&status, table, 14, job, piece);
   return status;
 }
 
@@ -100,8 +131,8 @@ sw_status
 sw_cuts_table (const sw_plan *plan, sw_table **out)
 {
   static const char *const header[]
-      = { "board", "section",   "source",  "board_mm", "cut",       "piece",      "run",
-          "level", "from_post", "to_post", "cut_mm",   "start_cut", "finish_cut", "left_mm" };
+      = { "board",   "section", "source",    "board_mm",   "cut",     "piece", "run",        "level",  "from_post",
+          "to_post", "cut_mm",  "start_cut", "finish_cut", "left_mm", "plumb", "long_point", "take_mm" };
   sw_table *table = NULL;
   sw_status status = sw_view_table (&table, plan->job, header, sizeof header / sizeof *header);
   for (size_t b = 0; b < plan->board_count && status == SW_OK; b++)

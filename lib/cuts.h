@@ -6,20 +6,33 @@
 #include "plan.h"
 #include "text.h"
 
-/* How many boards from FIRST on are cut alike: same stock and source, same
- * lengths and saw settings in the same order.  At least 1.  The plan keeps
- * equal boards together. */
+/* Does PIECE lie flat on its posts, so that the saw goes through its width at a corner? */
+bool sw_cuts_flat (const sw_job *job, const sw_piece *piece);
+/* Is what the saw does for A the same as for B? */
+bool sw_cuts_same (const sw_job *job, const sw_piece *a, const sw_piece *b);
+/* How many boards from FIRST on are cut alike: same stock and source, the same
+ * pieces for the saw in the same order.  At least 1.  The plan keeps equal
+ * boards together. */
 size_t sw_cuts_alike (const sw_plan *plan, size_t first);
 /* What is left of BOARD is long enough to be kept. */
 bool sw_cuts_keep (const sw_plan *plan, const sw_board *board);
-/* A piece's length for the eye, with a saw setting in front for its start
- * and behind for its finish: "2398", "45° 2398", "2398 22.5°". */
+/* A piece for the eye of who saws it: its length, with a mitre in front for
+ * its start and behind for its finish, its slope, and what it takes of the
+ * board where it is raked: "2398", "45° outer 2398", "2398 22.5° inner",
+ * "2452 rises 14° (2489.5)".  "flat" where its section is used both ways.
+ * Hard spaces stand where a line should not be broken. */
 void sw_cuts_length (sw_text *out, const sw_plan *plan, const sw_piece *piece);
-/* How far a mitre's short point lies behind its long point: THICKNESS times
- * the tangent of the saw's setting SAW (thousandths of a degree off square),
- * to the nearest tenth of a millimetre.  Derived: 38 mm at 45 degrees gives
- * 38.0, at 22.5 degrees 15.7. */
-sw_length sw_cuts_mitre (sw_length thickness, int32_t saw);
+
+/* Is there a piece, laid FLAT or on edge, that is MITRED and RAKED, of these what is asked for? */
+bool sw_cuts_any (const sw_plan *plan, bool flat, bool mitred, bool raked);
+/* Is any piece mitred; is any cut plumb? */
+bool sw_cuts_mitred (const sw_plan *plan);
+bool sw_cuts_raked (const sw_plan *plan);
+/* What the angles beside the plan's lengths mean, where there are any. */
+void sw_cuts_angles (sw_text *out, const sw_plan *plan, size_t width);
+/* What the saw goes through at the mitres of SECTION, of timber laid FLAT or
+ * on edge, and how far back the short points lie.  Nothing where there are none. */
+sw_status sw_cuts_short_points (sw_text *out, const sw_plan *plan, size_t section, bool flat, size_t width);
 
 sw_status sw_cuts_table (const sw_plan *plan, sw_table **out);
 sw_status sw_cuts_text (const sw_plan *plan, size_t width, sw_text *out);

@@ -75,13 +75,13 @@ counted_stem (const char *label, int64_t *number)
 
 /* Does B's label follow on A's, as "block 4" on "block 3"? */
 static bool
-follows (const sw_piece *a, const sw_piece *b)
+follows (const sw_job *job, const sw_piece *a, const sw_piece *b)
 {
   int64_t x;
   int64_t y;
   size_t stem = counted_stem (a->label, &x);
   return stem > 0 && counted_stem (b->label, &y) == stem && strncmp (a->label, b->label, stem) == 0 && y == x + 1
-         && a->cut == b->cut && a->start_saw == b->start_saw && a->finish_saw == b->finish_saw;
+         && sw_cuts_same (job, a, b);
 }
 
 static const sw_piece *
@@ -94,7 +94,7 @@ static bool
 all_follow (const group *group, size_t cut)
 {
   for (size_t b = group->first; b < group->first + group->count; b++)
-    if (!follows (piece_at (group, b, cut - 1), piece_at (group, b, cut)))
+    if (!follows (group->plan->job, piece_at (group, b, cut - 1), piece_at (group, b, cut)))
       return false;
   return true;
 }
@@ -218,6 +218,8 @@ add_columns (sw_text *out, const group *group, size_t width)
             return SW_NO_MEMORY;
           /* Where the line ends if nothing follows. */
           end = column + sw_text_width (text);
+          if (line == 0)
+            sw_view_soften (text);
           sw_view_cell (out, text, segment->width + LABEL_GAP, false);
           column += segment->width + LABEL_GAP;
           free (text);
@@ -246,11 +248,25 @@ add_label (sw_text *out, const group *group, const char *label, size_t column, s
   sw_text_add (out, "\n");
 }
 
+/* HEAD in its column of HEAD_WIDTH and LABEL beside it; below it where the head alone is too wide. */
+static void
+add_cut (sw_text *out, const group *group, char *head, const char *label, size_t head_width, size_t width)
+{
+  if (group->column + sw_text_width (head) <= width)
+    {
+      sw_view_soften (head);
+      sw_view_cell (out, head, head_width + LABEL_GAP, false);
+      add_label (out, group, label, group->column + head_width + LABEL_GAP, width);
+      return;
+    }
+  sw_view_wrap (out, head, group->column, group->column, width);
+  add_label (out, group, label, width, width);
+}
+
 /* A line a cut of BOARD. */
 static sw_status
 add_board (sw_text *out, const group *group, size_t board, size_t head_width, size_t width)
 {
-  const size_t column = group->column + head_width + LABEL_GAP;
   for (size_t s = 0; s < group->segment_count; s++)
     {
       char *head = segment_head (group, &group->segments[s]);
@@ -261,8 +277,7 @@ add_board (sw_text *out, const group *group, size_t board, size_t head_width, si
             sw_text_printf (out, "%*zu  ", (int)group->column - 2, board + 1);
           else
             sw_text_repeat (out, ' ', group->column);
-          sw_view_cell (out, head, head_width + LABEL_GAP, false);
-          add_label (out, group, label, column, width);
+          add_cut (out, group, head, label, head_width, width);
         }
       bool known = head != NULL && label != NULL;
       free (head);
@@ -314,76 +329,34 @@ static void
 add_legend (sw_text *out, const sw_plan *plan, size_t width)
 {
   const sw_settings *settings = plan->job->settings;
+  const bool mitres = sw_cuts_mitred (plan);
   char text[SW_LENGTH_TEXT];
-  bool angled = false;
   sw_text legend = { 0 };
-  for (size_t p = 0; p < plan->piece_count; p++)
-    angled = angled || plan->pieces[p].start_saw != 0 || plan->pieces[p].finish_saw != 0;
   sw_view_length (plan->job, settings->kerf, text);
-  sw_text_printf (&legend, "Lengths in %s, in the order of cutting; each cut takes %s.",
-                  settings->inches ? "inches" : "mm", text);
+  sw_text_printf (&legend, "Lengths in %s%s, in the order of cutting; each cut takes %s%s.",
+                  settings->inches ? "inches" : "mm", mitres ? " to the long point" : "", text,
+                  mitres || sw_cuts_raked (plan) ? ", one at an angle more" : "");
   if (settings->end_trim > 0)
     {
       sw_view_length (plan->job, settings->end_trim, text);
       sw_text_printf (&legend, " Dock %s off both ends of every board.", text);
     }
   sw_text_add (&legend, " Below each length: the label to pencil on the piece.");
-  if (angled)
-    sw_text_add (&legend, " An angle in front of a length is the saw's setting off square at the piece's start,"
-                          " behind it at its finish; the length is to the long point.");
   sw_view_paragraph (out, &legend, 2, 2, width);
+  sw_cuts_angles (out, plan, width);
 }
 
-static int
-by_size (const void *a, const void *b)
-{
-  int32_t x = *(const int32_t *)a;
-  int32_t y = *(const int32_t *)b;
-  return x < y ? -1 : x > y ? 1 : 0;
-}
-
-/* The saw settings of SECTION, each once, ascending; not more than COUNT. */
-static size_t
-saw_settings (const sw_plan *plan, size_t section, int32_t *settings, size_t count)
-{
-  size_t found = 0;
-  for (size_t p = 0; p < plan->piece_count; p++)
-    for (int end = 0; end < 2; end++)
-      {
-        const sw_piece *piece = &plan->pieces[p];
-        int32_t saw = end == 0 ? piece->start_saw : piece->finish_saw;
-        size_t s = 0;
-        while (s < found && settings[s] != saw)
-          s++;
-        if (piece->section == section && saw != 0 && s == found && found < count)
-          settings[found++] = saw;
-      }
-  qsort (settings, found, sizeof *settings, by_size);
-  return found;
-}
-
-/* A section's name, where its boards come from, and how much shorter its short points are. */
-static void
+/* A section's name, where its boards come from, and how its mitres are sawn. */
+static sw_status
 add_heading (sw_text *out, const sw_plan *plan, size_t section, bool hand, size_t width)
 {
-  const sw_section *timber = &plan->job->sections.items[section];
-  int32_t settings[8] = { 0 };
-  size_t count = timber->thickness > 0 ? saw_settings (plan, section, settings, sizeof settings / sizeof *settings) : 0;
   sw_text line = { 0 };
   sw_order_title (&line, plan->job, section);
   sw_text_add (&line, hand ? ", from hand" : "");
   sw_text_add (out, "\n");
   sw_view_paragraph (out, &line, 0, 2, width);
-  for (size_t s = 0; s < count; s++)
-    {
-      char angle[SW_VIEW_THOUSANDTHS];
-      char shorter[SW_LENGTH_TEXT];
-      sw_view_thousandths (settings[s], angle);
-      sw_view_length (plan->job, sw_cuts_mitre (timber->thickness, settings[s]), shorter);
-      sw_text_printf (&line, "%s%s\xc2\xb0: short point %s back", s > 0 ? "; " : "", angle, shorter);
-    }
-  if (count > 0)
-    sw_view_paragraph (out, &line, 2, 4, width);
+  sw_status status = sw_cuts_short_points (out, plan, section, false, width);
+  return status == SW_OK ? sw_cuts_short_points (out, plan, section, true, width) : status;
 }
 
 sw_status
@@ -401,8 +374,9 @@ sw_cuts_text (const sw_plan *plan, size_t width, sw_text *out)
       size_t count = sw_cuts_alike (plan, first);
       size_t section = job->stocks.items[board->stock].section;
       if (before == NULL || before->hand != board->hand || job->stocks.items[before->stock].section != section)
-        add_heading (out, plan, section, board->hand, width);
-      status = add_group (out, plan, first, count, column, width);
+        status = add_heading (out, plan, section, board->hand, width);
+      if (status == SW_OK)
+        status = add_group (out, plan, first, count, column, width);
       first += count;
     }
   return status;

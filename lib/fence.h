@@ -46,6 +46,7 @@ typedef struct sw_bay
 typedef struct sw_post
 {
   sw_length width;     /* along the fence, > 0 */
+  bool width_written;  /* in spans.csv; else it is the setting post-width */
   sw_join_rule join;
 } sw_post;
 

@@ -3,8 +3,7 @@
 #include <config.h>
 
 #include "decimal.h"
-#include "fence.h"
-#include "field.h"
+#include "fence_doubt.h"
 #include "memory.h"
 #include "names.h"
 
@@ -79,6 +78,7 @@ read_run_columns (reading *reading, sw_run *run, bool first_bay)
   if (first_bay)
     {
       run->posts[0].width = reading->settings->post_width;
+      run->posts[0].width_written = *sw_field (fields, NEAR_POST_WIDTH) != '\0';
       sw_field_length (fields, NEAR_POST_WIDTH, SW_BARE_MM, SW_LENGTH_OVER_0, WIDEST_POST, &run->posts[0].width);
       sw_field_length (fields, OVERALL, SW_BARE_SPAN, SW_LENGTH_OVER_0, SW_LENGTH_MAX, &run->overall);
       return;
@@ -236,6 +236,7 @@ read_bay (reading *reading, sw_run *run, size_t index)
     sw_field_expected (fields, RUN, "a run's name");
   read_run_columns (reading, run, index == 0);
   far->width = reading->settings->post_width;
+  far->width_written = *sw_field (fields, POST_WIDTH) != '\0';
   sw_field_length (fields, POST_WIDTH, SW_BARE_MM, SW_LENGTH_OVER_0, WIDEST_POST, &far->width);
   read_span (reading, bay, near, far);
   size_t choice = 0;
@@ -444,5 +445,7 @@ sw_fence_read (sw_fence *out, const sw_table *table, const sw_settings *settings
       row += count;
     }
   sw_names_clear (&reading.names);
+  if (status == SW_OK && reading.fields.faults == 0)
+    sw_fence_doubt (out, &reading.fields, (sw_span_columns){ .run = RUN, .bay = BAY, .span = SPAN }, settings);
   return status == SW_OK && reading.fields.faults > 0 ? SW_REJECTED : status;
 }

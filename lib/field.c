@@ -11,24 +11,8 @@
 /* Longer than any message made of a few shown texts. */
 #define MESSAGE 700
 
-/* The known name that NAME would be, were it written with an underscore. */
-static const char *
-meant_name (const char *name, const char *const *names, size_t count)
-{
-  char plain[64];
-  size_t length = strlen (name);
-  if (length >= sizeof plain)
-    return NULL;
-  for (size_t i = 0; i <= length; i++)
-    plain[i] = (char)(name[i] == ' ' || name[i] == '-' ? '_' : name[i]);
-  for (size_t i = 0; i < count; i++)
-    if (sw_same_word (plain, names[i]))
-      return names[i];
-  return NULL;
-}
-
 static void
-report_unknown (const sw_fields *fields, const char *const *names, size_t count)
+report_unknown (const sw_fields *fields, size_t count)
 {
   const char *file = sw_table_file (fields->table);
   size_t line = sw_table_header_line (fields->table);
@@ -42,7 +26,7 @@ report_unknown (const sw_fields *fields, const char *const *names, size_t count)
         continue;
       char shown[SW_SHOWN];
       sw_show_text (header, shown);
-      const char *meant = meant_name (header, names, count);
+      const char *meant = sw_field_meant (fields, header, count);
       if (meant != NULL)
         sw_report_add (fields->report, SW_WARNING, file, line, shown,
                        "a column of this name is not known and is ignored; did you mean \"%s\"?", meant);
@@ -70,7 +54,7 @@ sw_fields_begin (sw_fields *fields, const sw_table *table, const char *const *na
                      "expected a column \"%s\" in the header line, found none", names[i]);
       fields->faults++;
     }
-  report_unknown (fields, names, count);
+  report_unknown (fields, count);
   return fields->faults == 0;
 }
 
@@ -81,6 +65,13 @@ sw_field (const sw_fields *fields, size_t column)
     return "";
   const char *text = sw_table_cell (fields->table, fields->row, (size_t)fields->where[column]);
   return text != NULL ? text : "";
+}
+
+bool
+sw_field_is_bare (const sw_fields *fields, size_t column)
+{
+  const char *text = sw_field (fields, column);
+  return *text != '\0' && text[strspn (text, "0123456789.,")] == '\0';
 }
 
 size_t
@@ -115,6 +106,25 @@ sw_field_warn (sw_fields *fields, size_t column, const char *format, ...)
   va_start (values, format);
   add_remark (fields, SW_WARNING, column, format, values);
   va_end (values);
+}
+
+void
+sw_field_warn_unit (sw_fields *fields, size_t column, sw_length length, bool inches, const char *more)
+{
+  char written[SW_SHOWN];
+  char taken[SW_SHOWN];
+  char meant[SW_SHOWN];
+  sw_show_text (sw_field (fields, column), written);
+  sw_show_length (length, false, taken);
+  sw_show_length (10 * length, false, meant);
+  if (inches)
+    sw_field_warn (fields, column,
+                   "is taken for %s, since a bare number is millimetres%s; if inches are meant, write %sin", taken,
+                   more, written);
+  else
+    sw_field_warn (fields, column,
+                   "is taken for %s, since a bare number is millimetres%s; if centimetres are meant, write %scm (%s)",
+                   taken, more, written, meant);
 }
 
 void

@@ -28,13 +28,23 @@ typedef struct sw_fields
 bool sw_fields_begin (sw_fields *fields, const sw_table *table, const char *const *names, size_t count,
                       size_t needed, sw_report *report);
 
+/* Which of the COUNT columns that FIELDS knows and the file does not have was
+ * perhaps meant by HEADER, which is not known: a hyphen for an underscore,
+ * another word for the same, a misspelling.  NULL: none. */
+const char *sw_field_meant (const sw_fields *fields, const char *header, size_t count);
+
 /* Text of the cell; "" where blank or where the column is not there. */
 const char *sw_field (const sw_fields *fields, size_t column);
+/* Is it a number without a unit? */
+bool sw_field_is_bare (const sw_fields *fields, size_t column);
 /* Line of the file on which the row begins. */
 size_t sw_field_line (const sw_fields *fields);
 
 void sw_field_fault (sw_fields *fields, size_t column, const char *format, ...) SW_PRINTF (3, 4);
 void sw_field_warn (sw_fields *fields, size_t column, const char *format, ...) SW_PRINTF (3, 4);
+/* Warn that the bare number of the cell, taken for LENGTH, may be meant in
+ * centimetres (INCHES: in inches).  MORE goes on with why a bare number is millimetres; "" says no more. */
+void sw_field_warn_unit (sw_fields *fields, size_t column, sw_length length, bool inches, const char *more);
 /* The fault "expected EXPECTED, found ...". */
 void sw_field_expected (sw_fields *fields, size_t column, const char *expected);
 

@@ -18,6 +18,7 @@
 typedef struct sketch
 {
   const sw_plan *plan;
+  size_t run;
   size_t first; /* pieces */
   size_t end;
   size_t name_width;
@@ -107,6 +108,8 @@ add_strip (sw_text *out, const sketch *sketch)
   for (size_t l = levels->count; l-- > 0;)
     {
       sw_text name = { 0 };
+      if (!sw_level_is_on (&levels->items[l], sketch->run))
+        continue;
       draw_level (sketch, l);
       sw_view_name (&name, levels->items[l].name);
       char *text = sw_view_take (out, &name);
@@ -127,9 +130,11 @@ sw_fit_sketch (const sw_plan *plan, size_t run, size_t first, size_t end, size_t
 {
   const sw_job *job = plan->job;
   const size_t bays = job->fence.runs[run].bay_count;
-  sketch sketch = { .plan = plan, .first = first, .end = end };
+  sketch sketch = { .plan = plan, .run = run, .first = first, .end = end };
   for (size_t l = 0; l < job->levels.count; l++)
     {
+      if (!sw_level_is_on (&job->levels.items[l], run))
+        continue;
       size_t columns = sw_text_width (job->levels.items[l].name);
       if (columns > sketch.name_width)
         sketch.name_width = columns < NAME_MAX ? columns : NAME_MAX;

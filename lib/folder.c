@@ -5,6 +5,7 @@
 #include "folder.h"
 
 #include "memory.h"
+#include "settings_parts.h"
 #include "text.h"
 
 #include <dirent.h>
@@ -24,6 +25,16 @@ sw_folder_name (sw_job_file which)
       = { [SW_FILE_SPANS] = "spans.csv",       [SW_FILE_LEVELS] = "levels.csv", [SW_FILE_STOCK] = "stock.csv",
           [SW_FILE_SECTIONS] = "sections.csv", [SW_FILE_EXTRAS] = "extras.csv", [SW_FILE_SETTINGS] = "settings.csv" };
   return names[which];
+}
+
+bool
+sw_folder_is_unread (const char *file)
+{
+  const char *slash = strrchr (file, '/');
+  bool found = false;
+  for (size_t i = 0; i < sizeof not_yet / sizeof not_yet[0]; i++)
+    found = found || strcmp (slash != NULL ? slash + 1 : file, not_yet[i]) == 0;
+  return found;
 }
 
 bool
@@ -224,12 +235,13 @@ let_files_win (sw_settings *now, const sw_settings *before, const sw_sources *gi
       memcpy (now->stock_lengths, before->stock_lengths, sizeof now->stock_lengths);
       now->stock_length_count = before->stock_length_count;
       now->stock_lengths_given = false;
+      now->stock_meant[0] = '\0';
     }
 }
 
 sw_status
 sw_folder_read (sw_job **out, const sw_folder *folder, const sw_sources *given, const sw_settings *settings,
-                sw_report *report)
+                size_t first, sw_report *report)
 {
   *out = NULL;
   const sw_sources sources = merge (folder, given);
@@ -242,8 +254,8 @@ sw_folder_read (sw_job **out, const sw_folder *folder, const sw_sources *given, 
   sw_settings *now = sw_settings_copy (settings);
   if (now == NULL)
     return SW_NO_MEMORY;
-  sw_status status = SW_OK;
-  if (folder->paths[SW_FILE_SETTINGS] != NULL && settings->file == NULL)
+  sw_status status = sw_settings_keep_warnings (now, report, first);
+  if (status == SW_OK && folder->paths[SW_FILE_SETTINGS] != NULL && settings->file == NULL)
     {
       status = sw_settings_read (now, folder->paths[SW_FILE_SETTINGS], report);
       let_files_win (now, settings, given);
@@ -274,18 +286,37 @@ refuse_empty (const char *dir, sw_report *report)
 }
 
 sw_status
-sw_job_read_folder (sw_job **out, const char *dir, const sw_sources *given, const sw_settings *settings,
-                    sw_report *report)
+sw_folder_with_report (sw_folder_reader *reader, sw_job **out, const char *dir, const sw_sources *given,
+                       const sw_settings *settings, sw_report *report)
 {
+  sw_report *own = report == NULL ? sw_report_new () : NULL;
+  *out = NULL;
+  if (report == NULL && own == NULL)
+    return SW_NO_MEMORY;
+  sw_status status = reader (out, dir, given, settings, report != NULL ? report : own);
+  sw_report_free (own);
+  return status;
+}
+
+static sw_status
+read_dir (sw_job **out, const char *dir, const sw_sources *given, const sw_settings *settings, sw_report *report)
+{
+  const size_t first = sw_report_count (report);
   bool named[SW_FILES];
   sw_folder folder;
-  *out = NULL;
   sw_folder_given (given, settings, named);
   sw_status status = sw_folder_look (&folder, dir, named, report);
   if (status == SW_OK && folder.count == 0)
     status = refuse_empty (dir, report);
   if (status == SW_OK)
-    status = sw_folder_read (out, &folder, given, settings, report);
+    status = sw_folder_read (out, &folder, given, settings, first, report);
   sw_folder_clear (&folder);
   return status;
+}
+
+sw_status
+sw_job_read_folder (sw_job **out, const char *dir, const sw_sources *given, const sw_settings *settings,
+                    sw_report *report)
+{
+  return sw_folder_with_report (read_dir, out, dir, given, settings, report);
 }

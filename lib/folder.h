@@ -29,9 +29,20 @@ sw_status sw_folder_look (sw_folder *out, const char *dir, const bool given[SW_F
 void sw_folder_clear (sw_folder *folder);
 /* Which of the files do SOURCES (NULL: none) and SETTINGS already name? */
 void sw_folder_given (const sw_sources *sources, const sw_settings *settings, bool given[SW_FILES]);
-/* Read the job of FOLDER; what the caller names takes the place of its files. */
+/* Read the job of FOLDER; what the caller names takes the place of its files.
+ * Warnings of REPORT from number FIRST on are the job's too. */
 sw_status sw_folder_read (sw_job **out, const sw_folder *folder, const sw_sources *given, const sw_settings *settings,
-                          sw_report *report);
+                          size_t first, sw_report *report);
+/* Is FILE, a path, a part of a job that is not read yet? */
+bool sw_folder_is_unread (const char *file);
+
+/* A reader of a job out of a folder, as they are in spanwright.h. */
+typedef sw_status sw_folder_reader (sw_job **out, const char *dir, const sw_sources *given, const sw_settings *settings,
+                                    sw_report *report);
+/* Call READER with a report of its own where REPORT is NULL: the job keeps its
+ * warnings, whether or not the caller wants to know them. */
+sw_status sw_folder_with_report (sw_folder_reader *reader, sw_job **out, const char *dir, const sw_sources *given,
+                                 const sw_settings *settings, sw_report *report);
 
 /* folder_kept.c: kept.csv, which tells what a plan's job was when the plan was made. */
 typedef struct sw_kept_file

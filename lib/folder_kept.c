@@ -181,7 +181,7 @@ say_taken (const sw_folder *folder, const bool given[SW_FILES], bool *taken, sw_
 
 static sw_status
 read_kept (sw_job **out, const sw_folder *folder, const bool named[SW_FILES], const sw_sources *given,
-           const sw_settings *settings, sw_report *report)
+           const sw_settings *settings, size_t first, sw_report *report)
 {
   sw_kept kept;
   bool taken;
@@ -191,7 +191,7 @@ read_kept (sw_job **out, const sw_folder *folder, const bool named[SW_FILES], co
   if (status == SW_OK && taken)
     status = check_unchanged (folder, &kept, named, report);
   if (status == SW_OK)
-    status = sw_folder_read (out, folder, given, settings, report);
+    status = sw_folder_read (out, folder, given, settings, first, report);
   return status;
 }
 
@@ -207,13 +207,12 @@ read_given (sw_job **out, const char *dir, const sw_sources *given, const sw_set
   return sw_report_broken (report) ? SW_NO_MEMORY : SW_USAGE;
 }
 
-sw_status
-sw_job_read_kept (sw_job **out, const char *dir, const sw_sources *given, const sw_settings *settings,
-                  sw_report *report)
+static sw_status
+read_plan (sw_job **out, const char *dir, const sw_sources *given, const sw_settings *settings, sw_report *report)
 {
+  const size_t first = sw_report_count (report);
   bool named[SW_FILES];
   sw_folder folder = { .dir = NULL };
-  *out = NULL;
   char *path = sw_text_path (dir, SW_KEPT_FOLDER);
   if (path == NULL)
     return SW_NO_MEMORY;
@@ -222,10 +221,17 @@ sw_job_read_kept (sw_job **out, const char *dir, const sw_sources *given, const 
   if (sw_folder_is (path))
     status = sw_folder_look (&folder, path, named, report);
   if (status == SW_OK && folder.count > 0)
-    status = read_kept (out, &folder, named, given, settings, report);
+    status = read_kept (out, &folder, named, given, settings, first, report);
   else if (status == SW_OK)
     status = read_given (out, path, given, settings, report);
   sw_folder_clear (&folder);
   free (path);
   return status;
+}
+
+sw_status
+sw_job_read_kept (sw_job **out, const char *dir, const sw_sources *given, const sw_settings *settings,
+                  sw_report *report)
+{
+  return sw_folder_with_report (read_plan, out, dir, given, settings, report);
 }

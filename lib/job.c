@@ -119,6 +119,8 @@ cross_check (reading *reading)
     reading->rejected = true;
   else if (status != SW_OK)
     return status;
+  if (status == SW_OK)
+    sw_levels_check (&job->levels, &job->sections, job->settings, job->files[SW_FILE_LEVELS], reading->report);
   status = sw_job_check (job, reading->report);
   if (status == SW_OK && reading->rejected)
     status = SW_REJECTED;
@@ -155,12 +157,10 @@ check_usage (const sw_sources *sources, const sw_settings *settings, sw_report *
 static sw_status
 copy_sources (sw_job *job, const sw_sources *sources, const sw_settings *settings)
 {
-  const char *const names[SW_FILES] = { [SW_FILE_SPANS] = sources->spans,
-                                        [SW_FILE_LEVELS] = sources->levels,
-                                        [SW_FILE_STOCK] = sources->stock,
-                                        [SW_FILE_SECTIONS] = sources->sections,
-                                        [SW_FILE_EXTRAS] = sources->extras,
-                                        [SW_FILE_SETTINGS] = settings->file };
+  const char *const names[SW_FILES] = {
+    [SW_FILE_SPANS] = sources->spans,       [SW_FILE_LEVELS] = sources->levels, [SW_FILE_STOCK] = sources->stock,
+    [SW_FILE_SECTIONS] = sources->sections, [SW_FILE_EXTRAS] = sources->extras, [SW_FILE_SETTINGS] = settings->file
+  };
   job->settings = sw_settings_copy (settings);
   if (job->settings == NULL)
     return SW_NO_MEMORY;
@@ -174,9 +174,21 @@ copy_sources (sw_job *job, const sw_sources *sources, const sw_settings *setting
   return SW_OK;
 }
 
-sw_status
-sw_job_read (sw_job **out, const sw_sources *sources, const sw_settings *settings, sw_report *report)
+/* Keep copies of what the settings and, from number FIRST on, REPORT warn of. */
+static sw_status
+keep_warnings (sw_job *job, const sw_report *report, size_t first)
 {
+  job->warnings = sw_report_new ();
+  if (job->warnings == NULL)
+    return SW_NO_MEMORY;
+  sw_status status = sw_report_copy (job->warnings, job->settings->warnings, 0, SW_WARNING);
+  return status == SW_OK ? sw_report_copy (job->warnings, report, first, SW_WARNING) : status;
+}
+
+static sw_status
+read_job (sw_job **out, const sw_sources *sources, const sw_settings *settings, sw_report *report)
+{
+  size_t before = sw_report_count (report);
   *out = NULL;
   sw_status status = check_usage (sources, settings, report);
   if (status != SW_OK)
@@ -186,7 +198,10 @@ sw_job_read (sw_job **out, const sw_sources *sources, const sw_settings *setting
     return SW_NO_MEMORY;
   status = copy_sources (reading.job, sources, settings);
   if (status == SW_OK)
-    status = read_all (&reading);
+    {
+      sw_settings_check (reading.job->settings, report);
+      status = read_all (&reading);
+    }
   if (status == SW_OK && reading.unreadable)
     status = SW_IO;
   else if (status == SW_OK && reading.rejected)
@@ -197,9 +212,24 @@ sw_job_read (sw_job **out, const sw_sources *sources, const sw_settings *setting
   if (sw_report_broken (report))
     status = SW_NO_MEMORY;
   if (status == SW_OK)
+    status = keep_warnings (reading.job, report, before);
+  if (status == SW_OK)
     *out = reading.job;
   else
     sw_job_free (reading.job);
+  return status;
+}
+
+sw_status
+sw_job_read (sw_job **out, const sw_sources *sources, const sw_settings *settings, sw_report *report)
+{
+  /* Warnings are kept, whether or not the caller wants to know them. */
+  sw_report *own = report == NULL ? sw_report_new () : NULL;
+  *out = NULL;
+  if (report == NULL && own == NULL)
+    return SW_NO_MEMORY;
+  sw_status status = read_job (out, sources, settings, report != NULL ? report : own);
+  sw_report_free (own);
   return status;
 }
 
@@ -214,6 +244,7 @@ sw_job_free (sw_job *job)
   sw_stocks_clear (&job->stocks);
   sw_extras_clear (&job->extras);
   sw_settings_free (job->settings);
+  sw_report_free (job->warnings);
   for (int i = 0; i < SW_FILES; i++)
     {
       free (job->files[i]);
@@ -222,11 +253,10 @@ sw_job_free (sw_job *job)
   free (job);
 }
 
-int64_t
-sw_job_join_cost (const sw_job *job)
+bool
+sw_job_by_length (const sw_job *job)
 {
-  sw_money cost = job->settings->join_cost;
-  return job->priced ? cost : cost * (SW_METRE / SW_MONEY_UNIT);
+  return !job->priced || job->all_free;
 }
 
 sw_status

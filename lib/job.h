@@ -40,12 +40,14 @@ struct sw_job
   sw_stocks stocks;
   sw_extras extras;
   bool priced;             /* every section in use has prices; else none has */
+  bool all_free;           /* and each of these prices is 0 */
+  sw_report *warnings;     /* what reading it and its settings warned of; may be NULL: nothing (job_warning.h) */
   char *files[SW_FILES];   /* names of spans, levels, stock, sections, extras, settings, or NULL */
   sw_bytes read[SW_FILES]; /* what stood in them, but for the settings */
 };
 
-/* What a join costs in the unit of the plan's cost: money, or without prices so many metres of timber. */
-int64_t sw_job_join_cost (const sw_job *job);
+/* Is the length bought what counts?  There are no prices, or they tell no plan from another. */
+bool sw_job_by_length (const sw_job *job);
 
 /* JOB with stock rows and settings of its own, which may be changed; all else
  * is borrowed from JOB, which must outlive it.  Clear it with

@@ -22,6 +22,7 @@ typedef struct usage
   bool offered;  /* has a row in stock.csv */
   bool for_sale; /* and one that the yard has some of */
   bool priced;
+  bool paid;   /* some price of what is for sale is over 0 */
   size_t line; /* of stock.csv: a row that the yard has some of, else the first */
   sw_length longest;
   sw_money dearest;
@@ -49,6 +50,7 @@ find_usage (checking *checking)
       usage->offered = true;
       usage->for_sale |= for_sale;
       usage->priced |= for_sale && stock->priced;
+      usage->paid |= for_sale && stock->priced && stock->price > 0;
       if (stock->length > usage->longest)
         usage->longest = stock->length;
       if (stock->priced && stock->price > usage->dearest)
@@ -170,6 +172,48 @@ check_prices (checking *checking)
       job->stocks.items[i].priced = true;
 }
 
+/* Prices of 0 tell no plan from another: say so, and set job->all_free. */
+static void
+check_free (checking *checking)
+{
+  sw_job *job = checking->job;
+  job->all_free = job->priced;
+  for (size_t i = 0; i < job->sections.count; i++)
+    if (checking->usage[i].used && checking->usage[i].paid)
+      job->all_free = false;
+  for (size_t i = 0; job->priced && i < job->sections.count; i++)
+    {
+      const usage *usage = &checking->usage[i];
+      char name[SW_SHOWN];
+      if (!usage->used || !usage->priced || usage->paid)
+        continue;
+      if (job->all_free)
+        {
+          sw_report_add (checking->report, SW_WARNING, job->files[SW_FILE_STOCK], usage->line, "price",
+                         "every price is 0, so that any plan is the cheapest: of all plans, one that buys the least "
+                         "timber is looked for");
+          return;
+        }
+      sw_show_text (job->sections.items[i].name, name);
+      sw_report_add (checking->report, SW_WARNING, job->files[SW_FILE_STOCK], usage->line, "price",
+                     "every price of section \"%s\" is 0: how much of it is bought counts for nothing", name);
+    }
+}
+
+/* Money for a join could not be added to metres. */
+static void
+check_join_cost (checking *checking)
+{
+  const sw_job *job = checking->job;
+  if (job->settings->join_cost == 0 || !sw_job_by_length (job))
+    return;
+  sw_settings_remark (job->settings, checking->report, SW_FAULT, "join-cost",
+                      "needs prices%s: without them cost is metres of timber, to which no money can be added; give "
+                      "prices in the stock file, or no join-cost",
+                      job->all_free ? " over 0" : "");
+  checking->faults++;
+}
+
 /* ---- Sizes ---- */
 
 static int64_t
@@ -228,9 +272,7 @@ check_sizes (checking *checking)
       checking->faults++;
       return;
     }
-  /* Without prices a join counts as so many metres. */
-  int64_t join_metres = job->priced ? 0 : job->settings->join_cost * (SW_METRE / SW_MONEY_UNIT);
-  sw_length length = add_product (0, pieces, join_metres);
+  sw_length length = 0;
   sw_money money = add_product (0, pieces, job->settings->join_cost);
   for (size_t i = 0; i < job->sections.count; i++)
     if (checking->usage[i].used)
@@ -304,13 +346,15 @@ sw_job_check (sw_job *job, sw_report *report)
   if (checking.usage == NULL)
     return SW_NO_MEMORY;
   find_usage (&checking);
-  sw_status status = SW_OK;
-  if (job->files[SW_FILE_STOCK] != NULL)
+  sw_status status = sw_job_check_names (job, report);
+  if (status == SW_OK && job->files[SW_FILE_STOCK] != NULL)
     {
       check_all_offered (&checking);
       check_prices (&checking);
+      check_free (&checking);
       status = note_unused (&checking);
     }
+  check_join_cost (&checking);
   check_sizes (&checking);
   sw_status levels = status == SW_OK ? sw_job_check_levels (job, report) : status;
   if (levels == SW_REJECTED)

@@ -21,6 +21,10 @@ sw_status sw_job_check_levels (sw_job *job, sw_report *report);
 /* Warn of posts on which two butted pieces would bear too little: a remark a run. */
 sw_status sw_job_check_bearing (const sw_job *job, sw_report *report);
 
+/* Warn of runs, levels and sections whose names differ in letter case or
+ * spaces only.  O(length of the names). */
+sw_status sw_job_check_names (const sw_job *job, sw_report *report);
+
 /* Labels of pieces must differ: "run/level/from-to", "run/level/block n",
  * an extra's label (with " n" behind it where there are several). */
 sw_status sw_job_check_labels (const sw_job *job, sw_report *report);

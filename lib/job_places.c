@@ -55,6 +55,14 @@ list_posts (const sw_run *run, sw_length least, sw_text *list, size_t *first, sw
   return posts;
 }
 
+/* Posts whose width no row gives have the setting's, and that of old is wide
+ * enough for the bearing of old. */
+static const char *
+blamed_setting (const sw_settings *settings)
+{
+  return sw_settings_is_set (settings, "post-width") ? "post-width" : "min-bearing";
+}
+
 static sw_status
 check_run_bearing (const sw_job *job, const sw_run *run, sw_report *report)
 {
@@ -73,10 +81,16 @@ check_run_bearing (const sw_job *job, const sw_run *run, sw_report *report)
       sw_show_text (run->name, name);
       sw_show_length (smallest / 2, job->settings->inches, bearing);
       sw_show_length (job->settings->min_bearing, job->settings->inches, least);
+      static const char says[]
+          = "two rails that join on post%s %s of run \"%s\" bear%s %s each, under the %s they should have";
+      const char *as_little = posts > 1 ? " as little as" : "";
       /* The post at the far end of a bay is the one its row gives the width of. */
-      sw_report_add (report, SW_WARNING, job->files[SW_FILE_SPANS], run->bays[first - 1].line, "post_width",
-                     "two rails that join on post%s %s of run \"%s\" bear%s %s each, under the %s they should have",
-                     posts > 1 ? "s" : "", posts_shown, name, posts > 1 ? " as little as" : "", bearing, least);
+      if (run->posts[first].width_written)
+        sw_report_add (report, SW_WARNING, job->files[SW_FILE_SPANS], run->bays[first - 1].line, "post_width", says,
+                       posts > 1 ? "s" : "", posts_shown, name, as_little, bearing, least);
+      else
+        sw_settings_remark (job->settings, report, SW_WARNING, blamed_setting (job->settings), says,
+                            posts > 1 ? "s" : "", posts_shown, name, as_little, bearing, least);
     }
   free (posts_shown);
   return SW_OK;

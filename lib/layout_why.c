@@ -349,7 +349,7 @@ sw_layout_why_empty (const sw_job *job, const sw_stretch *stretch, size_t level_
   add_length (&text, job, start + finish);
   sw_text_add (&text, " by how it ends there");
   return hand_over (&text, report, job->files[SW_FILE_SPANS], run->bays[bay].line,
-                    start > finish ? "start" : "finish");
+                    start >= finish ? "start" : "finish");
 }
 
 sw_status

@@ -109,7 +109,7 @@ add_supplies (sw_model *model, size_t group, size_t section)
       if (stock->limit != 0)
         {
           supply.limit = stock->limit;
-          supply.cost = job->priced ? stock->price : stock->length;
+          supply.cost = sw_job_by_length (job) ? stock->length : stock->price;
           model->supplies[model->supply_count++] = supply;
         }
       if (stock->hand > 0)
@@ -336,7 +336,7 @@ fill_model (sw_model *model, const build *b, size_t self)
   status = add_strips (model, b, self);
   if (status != SW_OK)
     return status;
-  model->join_cost = sw_job_join_cost (b->layout->job);
+  model->join_cost = b->layout->job->settings->join_cost;
   set_granule (model);
   set_unlimited (model);
   return SW_OK;

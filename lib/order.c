@@ -198,6 +198,29 @@ sw_order_section (sw_text *out, const sw_order *order, size_t *first, sw_length 
   return any;
 }
 
+bool
+sw_order_no_spare (sw_text *out, const sw_order *order, size_t *first)
+{
+  const sw_job *job = order->plan->job;
+  while (*first < order->line_count)
+    {
+      const sw_section *section = &job->sections.items[order->lines[*first].section];
+      size_t index = order->lines[*first].section;
+      int64_t bought = 0;
+      for (; *first < order->line_count && order->lines[*first].section == index; ++*first)
+        bought += order->lines[*first].count;
+      if (bought > 0 || section->spare == 0)
+        continue;
+      const bool one = section->spare == 1;
+      sw_text_printf (out, "The %" PRId64 " spare %s of ", section->spare, one ? "length" : "lengths");
+      sw_order_title (out, job, index);
+      sw_text_printf (out, " %s not ordered, since all of it comes from hand: ask for %s in a length of your choice.",
+                      one ? "is" : "are", one ? "it" : "them");
+      return true;
+    }
+  return false;
+}
+
 sw_status
 sw_order_table (const sw_plan *plan, sw_table **out)
 {

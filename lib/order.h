@@ -48,6 +48,10 @@ void sw_order_title (sw_text *out, const sw_job *job, size_t section);
 /* "12/4.8" or, with inches, "12 of 16 ft": never a count that could be read
  * as part of the section.  Its spaces are hard (view.h), here and below. */
 void sw_order_count (sw_text *out, const sw_order *order, const sw_order_line *line);
+/* From line *FIRST on, the next section whose spare lengths are not ordered,
+ * since none of it is bought: says so in OUT, and *FIRST becomes the line
+ * after it.  False: there is none. */
+bool sw_order_no_spare (sw_text *out, const sw_order *order, size_t *first);
 /* The lines of SECTION in the yard's notation, "90x45 H3 primed pine: 12/4.8,
  * 3/5.4"; *FIRST is its first line and becomes the one after its last.
  * False: nothing of it is bought. */

@@ -5,6 +5,7 @@
 #include "order.h"
 
 #include "decimal.h"
+#include "job_warning.h"
 #include "view.h"
 
 #include <inttypes.h>
@@ -158,6 +159,15 @@ add_short (sw_text *out, const sw_order *order, size_t width)
     }
 }
 
+/* Spare lengths that have no line to stand on. */
+static void
+add_no_spare (sw_text *out, const sw_order *order, size_t width)
+{
+  sw_text note = { 0 };
+  for (size_t line = 0; sw_order_no_spare (&note, order, &line);)
+    sw_view_paragraph (out, &note, 2, 4, width);
+}
+
 sw_status
 sw_order_lines (const sw_plan *plan, size_t width, sw_text *out)
 {
@@ -168,6 +178,7 @@ sw_order_lines (const sw_plan *plan, size_t width, sw_text *out)
   add_sections (out, &order, width);
   add_tax (out, &order, width);
   add_short (out, &order, width);
+  add_no_spare (out, &order, width);
   add_hand (out, &order, width);
   sw_order_clear (&order);
   return sw_waste_text (plan, width, out);
@@ -211,6 +222,34 @@ add_message_price (sw_text *out, const sw_order *order)
   sw_text_add (out, " tax\n");
 }
 
+/* What whoever sends the order must look at first: warnings of the input that
+ * bear on it, spare lengths that are not in it. */
+static void
+add_warnings (sw_text *out, const sw_order *order)
+{
+  const sw_job *job = order->plan->job;
+  sw_text list = { 0 };
+  sw_text note = { 0 };
+  for (size_t i = 0; i < sw_job_warning_count (job); i++)
+    {
+      const sw_remark *warning = sw_job_warning (job, i);
+      if (!sw_job_warning_is_of_order (job, warning))
+        continue;
+      sw_text_add (&list, "- ");
+      sw_job_warning_add (&list, warning);
+      sw_text_add (&list, "\n");
+    }
+  for (size_t line = 0; sw_order_no_spare (&note, order, &line);)
+    {
+      sw_text_add (&list, "- ");
+      sw_view_rest (&list, &note, 2, 2, SIZE_MAX);
+    }
+  char *lines = sw_view_take (out, &list);
+  if (lines != NULL && lines[0] != '\0')
+    sw_text_printf (out, "\nLook at this before the order goes out, and take it off:\n%s", lines);
+  free (lines);
+}
+
 sw_status
 sw_order_message (const sw_plan *plan, sw_text *out)
 {
@@ -252,6 +291,7 @@ sw_order_message (const sw_plan *plan, sw_text *out)
       if (!job->settings->inches)
         sw_text_add (out, "(number of lengths / metres each)\n");
     }
+  add_warnings (out, &order);
   sw_order_clear (&order);
   return SW_OK;
 }

@@ -69,7 +69,13 @@ open_at (sw_output **out, int at, const char *name, char *dir, int flags, sw_rep
   if (status == SW_OK)
     {
       output->fd = openat (at, name, O_RDONLY | O_DIRECTORY | O_CLOEXEC | flags);
-      if (output->fd < 0)
+      /* With this name there cannot be a directory: it is the caller who is wrong. */
+      if (output->fd < 0 && errno == ENOTDIR && flags == 0)
+        {
+          sw_report_add (report, SW_FAULT, dir, 0, NULL, "is a file, where a directory to write to was expected");
+          status = SW_USAGE;
+        }
+      else if (output->fd < 0)
         status = complain (output, NULL, errno, "the directory cannot be opened", report);
     }
   if (status == SW_OK)

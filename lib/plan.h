@@ -60,6 +60,7 @@ struct sw_plan
   size_t aligned_count;
   sw_aligned *aligned;     /* posts where joins are always made are not counted */
   sw_summary summary;
+  sw_length least;         /* where job->all_free: no plan with as few aligned joins buys less */
   double seconds;          /* the solver's */
   bool joins_proved;       /* no plan at this cost has fewer joins */
   bool boards_proved;      /* nor, with as few joins, fewer boards */

@@ -8,6 +8,7 @@
 #include "memory.h"
 #include "plan.h"
 #include "plan_pieces.h"
+#include "plan_why.h"
 #include "report.h"
 #include "solve.h"
 #include "text.h"
@@ -36,34 +37,6 @@ name_sections (const sw_model *model, sw_text *text)
         sw_text_add (text, ", ");
       sw_text_add (text, model->layout->job->sections.items[model->groups[g].section].name);
     }
-}
-
-static void
-say_impossible (const making *m, const sw_model *model)
-{
-  const sw_job *job = m->job;
-  sw_text names = { 0 };
-  name_sections (model, &names);
-  const char *sections = names.data != NULL ? names.data : "";
-  bool told = false;
-  if (job->settings->stagger == SW_STAGGER_REQUIRE)
-    for (size_t i = 0; i < model->strip_count; i++)
-      if (model->strips[i].aligned_floor > 0)
-        {
-          const sw_stretch *st = &m->layout->stretches[model->strips[i].stretch];
-          told = true;
-          sw_report_add (
-              m->report, SW_FAULT, NULL, 0, NULL,
-              "run %s, posts %zu to %zu: joins of neighbouring levels line up at least %lld time(s), whatever "
-              "the timber; longer stock would let pieces span more bays, or use --stagger prefer",
-              job->fence.runs[st->run].name, st->first + 1, st->last + 1, (long long)model->strips[i].aligned_floor);
-        }
-  if (!told)
-    sw_report_add (m->report, SW_FAULT, NULL, 0, NULL,
-                   "section %s: the stock that can be had (limit and hand in stock.csv) does not make all the "
-                   "pieces%s; raise a limit or add a length",
-                   sections, job->settings->stagger == SW_STAGGER_REQUIRE ? " with every join staggered" : "");
-  sw_text_drop (&names);
 }
 
 static void
@@ -103,7 +76,9 @@ solve_all (making *m, const sw_limits *limits)
         continue;
       if (m->solved[i].impossible)
         {
-          say_impossible (m, &m->models[i]);
+          status = sw_plan_why (&m->models[i], m->report);
+          if (status != SW_OK)
+            return status;
           verdict = SW_NO_PLAN;
         }
       else
@@ -137,8 +112,14 @@ summarise (sw_plan *plan, const making *m)
       plan->joins_proved = plan->joins_proved && s->proved[SW_AIM_JOINS];
       plan->boards_proved = plan->boards_proved && s->proved[SW_AIM_BOARDS];
     }
+  if (job->all_free)
+    {
+      /* The models count lengths, all of which cost nothing. */
+      plan->least = sum->bound;
+      sum->bound = 0;
+    }
   sum->boards = (int64_t)plan->board_count;
-  sum->cost = sum->joins * sw_job_join_cost (job);
+  sum->cost = sum->joins * job->settings->join_cost;
   for (size_t b = 0; b < plan->board_count; b++)
     {
       const sw_board *board = &plan->boards[b];
@@ -178,7 +159,7 @@ make (making *m, sw_plan **out, const sw_limits *limits)
   m->parts = sw_alloc (m->model_count, sizeof *m->parts);
   if (m->solved == NULL || m->parts == NULL)
     return SW_NO_MEMORY;
-  sw_clock_parts (&m->clock, m->parts, m->model_count, (double)(m->job->priced ? SW_MONEY_UNIT : SW_METRE));
+  sw_clock_parts (&m->clock, m->parts, m->model_count, (double)(sw_job_by_length (m->job) ? SW_METRE : SW_MONEY_UNIT));
   status = solve_all (m, limits);
   if (status != SW_OK)
     return status;

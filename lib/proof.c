@@ -35,6 +35,37 @@ add_why (sw_text *out, const sw_plan *plan)
     }
 }
 
+/* Where every plan costs nothing, what is proved of the length bought. */
+static void
+add_free (sw_text *out, const sw_plan *plan)
+{
+  const sw_summary *sum = &plan->summary;
+  char bought[SW_LENGTH_TEXT];
+  char least[SW_LENGTH_TEXT];
+  char gap[SW_LENGTH_TEXT];
+  char percent[SW_VIEW_PERCENT];
+  sw_view_bought (plan->job, sum->bought, bought);
+  sw_text_add (out, "Every price is 0, so that no plan is cheaper than another. ");
+  if (sum->outcome == SW_PROVED)
+    {
+      sw_text_printf (out, "None can buy less timber than this one, %s.", bought);
+      return;
+    }
+  if (plan->least <= 0 && sum->bought > 0)
+    sw_text_printf (out, "This one buys %s; how much less another could buy is not known yet.", bought);
+  else if (plan->least >= sum->bought)
+    sw_text_printf (out, "This one buys %s, and none with as few joins lined up buys less.", bought);
+  else
+    {
+      sw_view_bought (plan->job, plan->least, least);
+      sw_view_bought (plan->job, sum->bought - plan->least, gap);
+      sw_view_percent (sum->bought - plan->least, plan->least, 2, percent);
+      sw_text_printf (out, "This one buys %s and none can buy less than %s: at most %s too much (%s %%).", bought,
+                      least, gap, percent);
+    }
+  add_why (out, plan);
+}
+
 void
 sw_proof_sentence (sw_text *out, const sw_plan *plan)
 {
@@ -43,6 +74,11 @@ sw_proof_sentence (sw_text *out, const sw_plan *plan)
   char bound[SW_LENGTH_TEXT];
   char gap[SW_LENGTH_TEXT];
   char percent[SW_VIEW_PERCENT];
+  if (plan->job->all_free)
+    {
+      add_free (out, plan);
+      return;
+    }
   sw_view_cost (plan, sum->cost, cost);
   if (sum->outcome == SW_PROVED)
     {
@@ -64,26 +100,37 @@ sw_proof_sentence (sw_text *out, const sw_plan *plan)
   add_why (out, plan);
 }
 
+#define IN_TURN "first pieces are long and short in turn (--turn keep)"
+
 /* What the joins must keep to before cost is looked at. */
 static void
 add_stagger (sw_text *out, const sw_plan *plan)
 {
   const sw_summary *sum = &plan->summary;
-  size_t through = 0;
-  for (size_t l = 0; l < plan->job->levels.count; l++)
-    through += plan->job->levels.items[l].through ? 1 : 0;
-  if (plan->job->settings->stagger == SW_STAGGER_OFF || through < 2 || plan->job->fence.run_count == 0)
+  const bool turned = sw_view_turned (plan->job);
+  const char *const pairs = sum->aligned == 1 ? "pair" : "pairs";
+  if (plan->job->settings->stagger == SW_STAGGER_OFF || !sw_view_neighbours (plan->job))
     return;
   if (sum->aligned > sum->aligned_bound)
-    sw_text_printf (out,
-                    "Joins line up in %" PRId64 " %s; it is not proved that so many must (at least %" PRId64 " must). ",
-                    sum->aligned, sum->aligned == 1 ? "pair" : "pairs", sum->aligned_bound);
+    sw_text_printf (out, "Joins line up in %" PRId64 " %s", sum->aligned, pairs);
   else if (sum->aligned > 0)
-    sw_text_printf (
-        out, "Every plan lines up %" PRId64 " %s of joins or more; the plans compared are those with %" PRId64 ". ",
-        sum->aligned, sum->aligned == 1 ? "pair" : "pairs", sum->aligned);
+    sw_text_printf (out, "%s %" PRId64 " %s of joins or more",
+                    turned ? "Every plan in which " IN_TURN " lines up" : "Every plan lines up", sum->aligned, pairs);
   else
-    sw_text_add (out, "The plans compared are those in which no joins line up. ");
+    sw_text_add (out, "The plans compared are those in which no joins line up");
+  if (sum->always > 0)
+    {
+      sw_text_add (out, sum->aligned > 0 ? ", plus " : " but ");
+      sw_view_always (out, sum->always);
+    }
+  if (sum->aligned > sum->aligned_bound)
+    sw_text_printf (out, "; it is not proved that so many must (at least %" PRId64 " must)%s", sum->aligned_bound,
+                    turned ? ". The plans compared are those in which " IN_TURN : "");
+  else if (sum->aligned > 0)
+    sw_text_printf (out, "; the plans compared are those with %" PRId64, sum->aligned);
+  else if (turned)
+    sw_text_add (out, sum->always > 0 ? ", and in which " IN_TURN : " and " IN_TURN);
+  sw_text_add (out, ". ");
 }
 
 static void
@@ -117,10 +164,13 @@ sw_proof_details (sw_text *out, const sw_plan *plan)
   add_stagger (out, plan);
   if (sum->outcome != SW_PROVED || sum->joins == 0)
     return;
+  const bool free_of_cost = plan->job->all_free;
   if (!plan->joins_proved)
-    sw_text_add (out, "It is not proved that no plan at this cost has fewer joins.");
+    sw_text_printf (out, "It is not proved that no plan %s has fewer joins.",
+                    free_of_cost ? "with so little timber" : "at this cost");
   else
-    sw_text_printf (out, "At this cost none has fewer joins (%" PRId64 ")%s.", sum->joins,
+    sw_text_printf (out, "%s none has fewer joins (%" PRId64 ")%s.",
+                    free_of_cost ? "With so little timber" : "At this cost", sum->joins,
                     plan->boards_proved ? " and, with so few, none takes fewer boards" : "");
 }
 

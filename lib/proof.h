@@ -7,7 +7,8 @@
 #include "text.h"
 
 /* "No plan can be cheaper ..." only where that is proved; else the bound, the
- * gap and why the search ended.  One line, no line feed. */
+ * gap and why the search ended.  Where every price is 0 the same of the length
+ * bought.  One line, no line feed. */
 void sw_proof_sentence (sw_text *out, const sw_plan *plan);
 /* What the cost is made of and what is proved of the joins; one line, may be empty. */
 void sw_proof_details (sw_text *out, const sw_plan *plan);

@@ -254,3 +254,45 @@ sw_report_add (sw_report *report, sw_severity severity, const char *file, size_t
     }
   keep (report, &remark);
 }
+
+/* What a report holds is escaped and shortened already, so it is taken as it is. */
+static sw_status
+copy_remark (sw_report *report, const sw_report *from, const sw_remark *remark)
+{
+  const char *name = NULL;
+  for (size_t i = 0; i < from->file_count; i++)
+    if (sw_report_is_of (from, remark, from->files[i].name))
+      name = from->files[i].name;
+  file_entry *entry = intern_file (report, name);
+  if (entry == NULL)
+    return SW_NO_MEMORY;
+  sw_remark copy = { remark->severity, entry->shown, remark->line, NULL, sw_copy_text (remark->message) };
+  if (remark->column != NULL)
+    copy.column = sw_copy_text (remark->column);
+  if (copy.message == NULL || (remark->column != NULL && copy.column == NULL))
+    {
+      free ((void *)copy.message);
+      free ((void *)copy.column);
+      return SW_NO_MEMORY;
+    }
+  return keep (report, &copy) ? SW_OK : SW_NO_MEMORY;
+}
+
+sw_status
+sw_report_copy (sw_report *report, const sw_report *from, size_t first, sw_severity severity)
+{
+  sw_status status = SW_OK;
+  for (size_t i = first; i < sw_report_count (from) && status == SW_OK; i++)
+    if (from->remarks[i].severity == severity)
+      status = copy_remark (report, from, &from->remarks[i]);
+  return status;
+}
+
+bool
+sw_report_is_of (const sw_report *report, const sw_remark *remark, const char *file)
+{
+  if (file == NULL || remark->file == NULL)
+    return file == NULL && remark->file == NULL;
+  const file_entry *entry = find_file (report, file);
+  return entry != NULL && entry->shown == remark->file;
+}

@@ -24,4 +24,11 @@ bool sw_report_broken (const sw_report *report);
  * 0: a reader that must work without one counts for itself. */
 size_t sw_report_faults_of (const sw_report *report, const char *file);
 
+/* Add to REPORT copies of the remarks of SEVERITY that FROM holds from number
+ * FIRST on.  FROM may be NULL. */
+sw_status sw_report_copy (sw_report *report, const sw_report *from, size_t first, sw_severity severity);
+
+/* Is REMARK, which REPORT holds, one of FILE?  NULL: of no file. */
+bool sw_report_is_of (const sw_report *report, const sw_remark *remark, const char *file);
+
 #endif

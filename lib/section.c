@@ -69,8 +69,33 @@ enum
   COLUMNS
 };
 
+/* No rail, board or capping of a fence is narrower or thinner.  Judgement. */
+#define NARROWEST (15 * SW_MM)
+#define THINNEST (10 * SW_MM)
+
+/* Sizes that are well written but perhaps not meant so. */
+static void
+doubt_sizes (sw_fields *fields, const sw_section *row, bool inches)
+{
+  bool narrow = row->width > 0 && row->width < NARROWEST;
+  bool thin = row->thickness > 0 && row->thickness < THINNEST;
+  char width[SW_SHOWN];
+  char thickness[SW_SHOWN];
+  sw_show_length (row->width, inches, width);
+  sw_show_length (row->thickness, inches, thickness);
+  if (row->width > 0 && row->thickness > row->width)
+    sw_field_warn (fields, THICKNESS,
+                   "the section is taken for %s wide and %s thick, though the width is the larger side of a timber; "
+                   "exchange the two if they are swapped",
+                   width, thickness);
+  size_t column = narrow ? WIDTH : THICKNESS;
+  /* Who writes the unit means it. */
+  if ((narrow || thin) && sw_field_is_bare (fields, column))
+    sw_field_warn_unit (fields, column, narrow ? row->width : row->thickness, inches, "");
+}
+
 static sw_status
-read_row (sw_sections *out, sw_fields *fields)
+read_row (sw_sections *out, sw_fields *fields, bool inches)
 {
   const char *name = NULL;
   sw_section row = { .line = sw_field_line (fields) };
@@ -88,6 +113,7 @@ read_row (sw_sections *out, sw_fields *fields)
     }
   if (!good)
     return SW_OK;
+  doubt_sizes (fields, &row, inches);
 
   size_t index;
   sw_status status = sw_sections_intern (out, name, &index);
@@ -116,13 +142,12 @@ sw_status
 sw_sections_read (sw_sections *out, const sw_table *table, const sw_settings *settings, sw_report *report)
 {
   static const char *const names[COLUMNS] = { "section", "width", "thickness", "description", "density", "spare" };
-  (void)settings;
   sw_fields fields;
   if (!sw_fields_begin (&fields, table, names, COLUMNS, 1, report))
     return SW_REJECTED;
   for (size_t rows = sw_table_rows (table); fields.row < rows; fields.row++)
     {
-      sw_status status = read_row (out, &fields);
+      sw_status status = read_row (out, &fields, settings->inches);
       if (status != SW_OK)
         return status;
     }

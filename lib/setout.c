@@ -10,28 +10,25 @@
 
 #include <stdlib.h>
 
+/* Does timber of LEVEL that ends as END pass the near face of its post, WIDTH wide? */
+static bool
+is_over (const sw_job *job, const sw_level *level, const sw_end *end, sw_length width)
+{
+  const sw_end_kind kind = sw_seat_end (level, end->kind);
+  if (!level->through || kind == SW_END_FACE)
+    return false;
+  /* A mitre ends before its post too, on the inside of a sharp corner. */
+  return (kind != SW_END_REACH && kind != SW_END_MITRE) || sw_seat_reach (job, level, end, width) > -(width / 2);
+}
+
 /* What END of LEVEL's timber cuts out of a post of WIDTH. */
 static sw_housing
-housing_of (const sw_level *level, const sw_end *end, sw_length width)
+housing_of (const sw_job *job, const sw_level *level, const sw_end *end, sw_length width)
 {
-  if (!level->through || level->seat == SW_SEAT_TOP)
+  if (!is_over (job, level, end, width) || level->seat == SW_SEAT_TOP)
     return SW_HOUSING_NONE;
-  switch (end->kind)
-    {
-    case SW_END_HOUSED:
-      return SW_HOUSING_STOPPED;
-    case SW_END_FACE:
-      return SW_HOUSING_NONE;
-    case SW_END_REACH:
-      if (end->length <= -(width / 2))
-        return SW_HOUSING_NONE;
-      break;
-    case SW_END_ON:
-    case SW_END_FLUSH:
-    case SW_END_CENTRE:
-    case SW_END_MITRE:
-      break;
-    }
+  if (end->kind == SW_END_HOUSED)
+    return SW_HOUSING_STOPPED;
   return level->seat == SW_SEAT_LET_IN ? SW_HOUSING_THROUGH : SW_HOUSING_NONE;
 }
 
@@ -39,11 +36,12 @@ housing_of (const sw_level *level, const sw_end *end, sw_length width)
 static void
 add_side (sw_mark *mark, const sw_job *job, const sw_end *end, sw_length width, const sw_level *level, sw_length height)
 {
-  const sw_housing housing = housing_of (level, end, width);
+  const sw_housing housing = housing_of (job, level, end, width);
   const sw_length depth = housing == SW_HOUSING_STOPPED   ? end->length
                           : housing == SW_HOUSING_THROUGH ? sw_seat_check (job, level)
                                                           : 0;
   const sw_length tall = sw_seat_height (job, level);
+  mark->over = mark->over || is_over (job, level, end, width);
   if (housing > mark->housing || (housing == mark->housing && depth > mark->depth))
     {
       mark->housing = housing;

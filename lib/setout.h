@@ -25,6 +25,7 @@ typedef struct sw_mark
   sw_length mark;  /* its underside above the datum, which is that of the run's first post */
   bool has_top;
   sw_length top;
+  bool over; /* the timber lies over or on the post, or in it: it does not only stop at the near face */
 } sw_mark;
 
 typedef struct sw_setout

@@ -14,8 +14,9 @@
 /* Where the table of levels does not fit: columns of a name and of a figure. */
 #define NAME_NARROW 11
 #define FIGURE_NARROW 9
-/* A post's width and its rise. */
+/* A post's width, its rise and its step; with a step they move together. */
 #define SMALL 9
+#define SMALL_WITH_STEP 7
 #define SMALL_NARROW 6
 /* Columns of a post's number, indent included. */
 #define POST 8
@@ -48,13 +49,37 @@ is_narrow (size_t width)
   return width < 2 + NAME_MAX + 3 * FIGURE;
 }
 
+/* ---- Levels ---------------------------------------------------------------- */
+
+/* The runs that LEVEL is on, where it is not on all: in what is left of the line after COLUMN, or below. */
+static void
+add_only (sw_text *out, const sw_level *level, size_t column, size_t width)
+{
+  sw_text runs = { 0 };
+  if (level->only == NULL)
+    {
+      sw_text_add (out, "\n");
+      return;
+    }
+  sw_text_add (&runs, "only on ");
+  sw_view_name (&runs, level->only);
+  if (!runs.failed && column + 3 + sw_text_width (runs.data) <= width)
+    {
+      sw_text_add (out, "   ");
+      sw_view_rest (out, &runs, column + 3, column + 3, width);
+      return;
+    }
+  sw_text_add (out, "\n");
+  sw_view_paragraph (out, &runs, 4, 4, width);
+}
+
 /* The marks, once: they are the same on every post. */
 static void
 add_levels (sw_text *out, const sw_job *job, size_t width)
 {
   bool known = false;
   for (size_t l = 0; l < job->levels.count; l++)
-    known = known || job->levels.items[l].has_height || job->sections.items[job->levels.items[l].section].thickness > 0;
+    known = known || job->levels.items[l].has_height || sw_seat_check (job, &job->levels.items[l]) > 0;
   if (!known)
     {
       sw_text note = { 0 };
@@ -70,36 +95,65 @@ add_levels (sw_text *out, const sw_job *job, size_t width)
   for (size_t l = job->levels.count; l-- > 0;)
     {
       const sw_level *level = &job->levels.items[l];
-      const sw_section *section = &job->sections.items[level->section];
+      const sw_length tall = sw_seat_height (job, level);
+      const sw_length check = sw_seat_check (job, level);
       char *name = level_name (out, job, l);
       if (name == NULL)
         return;
       sw_text_add (out, "  ");
       sw_view_cell (out, name, widest, false);
       add_figure (out, job, level->has_height, level->height, figure);
-      add_figure (out, job, level->has_height && section->width > 0, level->height + section->width, figure);
-      add_figure (out, job, level->through && section->thickness > 0, section->thickness, figure);
-      sw_text_add (out, "\n");
+      add_figure (out, job, level->has_height && tall > 0, level->height + tall, figure);
+      add_figure (out, job, check > 0, check, figure);
+      add_only (out, level, 2 + widest + 3 * figure, width);
       free (name);
     }
 }
 
+/* ---- Posts ----------------------------------------------------------------- */
+
+/* What stands in the table of posts of a level on one of them. */
+typedef enum term
+{
+  TERM_THROUGH,
+  TERM_JOIN,
+  TERM_STOPPED,
+  TERM_NAILED,
+  TERM_TOP,
+  TERM_FACE,
+  TERMS,
+  TERM_NOTHING = TERMS
+} term;
+
+static const char *const term_words[TERMS] = { "through", "join", "stopped", "nailed", "on top", "face" };
+
+static term
+term_of (const sw_level *level, const sw_mark *mark)
+{
+  if (mark->join)
+    return TERM_JOIN;
+  if (mark->housing != SW_HOUSING_NONE)
+    return mark->housing == SW_HOUSING_THROUGH ? TERM_THROUGH : TERM_STOPPED;
+  if (!mark->timber)
+    return TERM_NOTHING;
+  if (!mark->over)
+    return TERM_FACE;
+  return level->seat == SW_SEAT_TOP ? TERM_TOP : TERM_NAILED;
+}
+
+/* MARK may be NULL: nothing is there. */
 static void
-add_mark (sw_text *out, const sw_job *job, const sw_mark *mark, size_t width)
+add_mark (sw_text *out, const sw_job *job, const sw_level *level, const sw_mark *mark, size_t width)
 {
   char depth[SW_LENGTH_TEXT];
   sw_text cell = { 0 };
-  if (mark->join)
-    sw_text_add (&cell, "join");
-  else if (mark->housing == SW_HOUSING_THROUGH)
-    sw_text_add (&cell, "through");
-  else if (mark->housing == SW_HOUSING_STOPPED)
+  const term term = mark != NULL ? term_of (level, mark) : TERM_NOTHING;
+  sw_text_add (&cell, term == TERM_NOTHING ? "-" : term_words[term]);
+  if (term == TERM_STOPPED)
     {
       sw_view_length (job, mark->depth, depth);
-      sw_text_printf (&cell, "stopped %s", depth);
+      sw_text_printf (&cell, " %s", depth);
     }
-  else
-    sw_text_add (&cell, mark->timber ? "face" : "-");
   char *text = sw_view_take (out, &cell);
   if (text == NULL)
     return;
@@ -117,122 +171,247 @@ rises (const sw_run *run)
   return false;
 }
 
-/* The through levels SHOWN[0 ... COUNT - 1] of RUN, a column each. */
-static void
-add_posts (sw_text *out, const sw_setout *setout, size_t r, const size_t *shown, size_t count, size_t column,
-           bool narrow)
+static bool
+steps (const sw_run *run)
 {
-  const sw_job *job = setout->plan->job;
-  const sw_run *run = &job->fence.runs[r];
-  const bool slope = rises (run);
-  sw_length distance = 0;
-  sw_length height = 0;
-  const size_t number = narrow ? POST_NARROW : POST;
-  const size_t figure = narrow ? FIGURE_NARROW : FIGURE;
-  const size_t small = narrow ? SMALL_NARROW : SMALL;
-  sw_text_printf (out, "\n%*s%*s%*s", (int)number, "post", (int)figure, "distance", (int)small, "width");
-  if (slope)
-    sw_text_printf (out, "%*s", (int)small, "rise");
-  for (size_t i = 0; i < count; i++)
+  for (size_t b = 0; b < run->bay_count; b++)
+    if (run->bays[b].step != 0)
+      return true;
+  return false;
+}
+
+/* The table of a run's posts, or a part of it: levels SHOWN[0 ... COUNT - 1]. */
+typedef struct posts
+{
+  const sw_setout *setout;
+  size_t run;
+  const size_t *shown;
+  size_t count;
+  size_t column; /* of a level */
+  size_t number, figure, small;
+  bool width, rise, step; /* is there such a column? */
+} posts;
+
+/* Its columns up to the levels, in a line of WIDTH. */
+static size_t
+measure_posts (posts *table, size_t width)
+{
+  const sw_run *run = &table->setout->plan->job->fence.runs[table->run];
+  const bool narrow = is_narrow (width);
+  table->number = narrow ? POST_NARROW : POST;
+  table->figure = narrow ? FIGURE_NARROW : FIGURE;
+  table->rise = rises (run);
+  table->step = steps (run);
+  table->small = narrow ? SMALL_NARROW : table->step ? SMALL_WITH_STEP : SMALL;
+  /* The width can be had elsewhere, where there is no room for all. */
+  table->width = !narrow || !table->rise || !table->step;
+  return table->number + table->figure
+         + table->small * ((table->width ? 1 : 0) + (table->rise ? 1 : 0) + (table->step ? 1 : 0)) + LEVEL_GAP;
+}
+
+static void
+add_posts_heading (sw_text *out, const posts *table)
+{
+  sw_text_printf (out, "\n%*s%*s", (int)table->number, "post", (int)table->figure, "distance");
+  if (table->width)
+    sw_text_printf (out, "%*s", (int)table->small, "width");
+  if (table->rise)
+    sw_text_printf (out, "%*s", (int)table->small, "rise");
+  if (table->step)
+    sw_text_printf (out, "%*s", (int)table->small, "step");
+  for (size_t i = 0; i < table->count; i++)
     {
-      char *name = level_name (out, job, shown[i]);
+      char *name = level_name (out, table->setout->plan->job, table->shown[i]);
       if (name == NULL)
         return;
       sw_text_repeat (out, ' ', LEVEL_GAP);
-      sw_view_cell (out, name, column, false);
+      sw_view_cell (out, name, table->column, false);
       free (name);
     }
   sw_view_end_line (out);
+}
+
+/* Where the fence steps with timber on both sides, the far side's line below its near side's. */
+static void
+add_far_side (sw_text *out, const posts *table, size_t post, sw_length step)
+{
+  const sw_job *job = table->setout->plan->job;
+  const size_t before = table->number + table->figure + table->small * ((table->width ? 1 : 0) + (table->rise ? 1 : 0));
+  sw_text_repeat (out, ' ', before);
+  add_figure (out, job, true, step, table->small);
+  for (size_t i = 0; i < table->count; i++)
+    add_mark (out, job, &job->levels.items[table->shown[i]],
+              sw_setout_far_mark (table->setout, table->run, post, table->shown[i]), table->column);
+  sw_view_end_line (out);
+}
+
+static void
+add_posts (sw_text *out, const posts *table)
+{
+  const sw_job *job = table->setout->plan->job;
+  const sw_run *run = &job->fence.runs[table->run];
+  sw_length distance = 0;
+  sw_length height = 0;
+  sw_length step = 0;
+  add_posts_heading (out, table);
   for (size_t post = 0; post <= run->bay_count; post++)
     {
-      sw_text_printf (out, "%*zu", (int)number, post + 1);
-      add_figure (out, job, true, distance, figure);
-      add_figure (out, job, true, run->posts[post].width, small);
-      if (slope)
-        add_figure (out, job, true, height, small);
-      for (size_t i = 0; i < count; i++)
-        add_mark (out, job, sw_setout_mark (setout, r, post, shown[i]), column);
+      const sw_bay *near = post > 0 ? &run->bays[post - 1] : NULL;
+      const sw_bay *far = post < run->bay_count ? &run->bays[post] : NULL;
+      const sw_length here = near != NULL ? near->step : 0;
+      const bool two = here != 0 && !near->opening && far != NULL && !far->opening;
+      /* Where only the far side has timber, its marks are the post's. */
+      if (near == NULL || near->opening)
+        step += here;
+      sw_text_printf (out, "%*zu", (int)table->number, post + 1);
+      add_figure (out, job, true, distance, table->figure);
+      if (table->width)
+        add_figure (out, job, true, run->posts[post].width, table->small);
+      if (table->rise)
+        add_figure (out, job, true, height, table->small);
+      if (table->step)
+        add_figure (out, job, true, step, table->small);
+      for (size_t i = 0; i < table->count; i++)
+        add_mark (out, job, &job->levels.items[table->shown[i]],
+                  sw_setout_mark (table->setout, table->run, post, table->shown[i]), table->column);
       sw_view_end_line (out);
-      distance += post < run->bay_count ? run->bays[post].span : 0;
-      height += post < run->bay_count ? run->bays[post].rise : 0;
+      if (near != NULL && !near->opening)
+        step += here;
+      if (two)
+        add_far_side (out, table, post, step);
+      distance += far != NULL ? far->span : 0;
+      height += far != NULL ? far->rise : 0;
+    }
+}
+
+/* ---- The legend ------------------------------------------------------------ */
+
+/* Which words stand in the tables of posts; *LET_IN: is there a join in a check? */
+static void
+find_terms (const sw_setout *setout, bool used[TERMS], bool *let_in)
+{
+  const sw_job *job = setout->plan->job;
+  *let_in = false;
+  for (size_t r = 0; r < job->fence.run_count; r++)
+    for (size_t post = 0; post <= job->fence.runs[r].bay_count; post++)
+      for (size_t l = 0; l < job->levels.count; l++)
+        {
+          const sw_level *level = &job->levels.items[l];
+          const sw_mark *marks[2] = { sw_setout_mark (setout, r, post, l), sw_setout_far_mark (setout, r, post, l) };
+          for (int side = 0; side < 2 && level->through; side++)
+            if (marks[side] != NULL && term_of (level, marks[side]) != TERM_NOTHING)
+              {
+                used[term_of (level, marks[side])] = true;
+                *let_in = *let_in || (marks[side]->join && marks[side]->housing == SW_HOUSING_THROUGH);
+              }
+        }
+}
+
+static void
+add_terms (sw_text *out, const sw_setout *setout, size_t width)
+{
+  static const char *const meanings[TERMS] = { "check the outer face across, as deep as its level's check",
+                                               "two pieces meet on the post's centre",
+                                               "a housing, as deep as shown",
+                                               "nailed or screwed on the outer face, no check",
+                                               "laid flat on the post, no check",
+                                               "the timber only butts against the post" };
+  bool used[TERMS] = { false };
+  bool let_in;
+  find_terms (setout, used, &let_in);
+  for (int t = 0; t < TERMS; t++)
+    {
+      if (!used[t])
+        continue;
+      sw_text meaning = { 0 };
+      sw_text_printf (out, "    %-9s", term_words[t]);
+      sw_text_add (&meaning, meanings[t]);
+      if (t == TERM_JOIN && let_in)
+        sw_text_add (&meaning, ", checked as where one runs through");
+      sw_view_rest (out, &meaning, 13, 13, width);
     }
 }
 
 static void
-add_legend (sw_text *out, const sw_job *job, bool through, size_t width)
+add_legend (sw_text *out, const sw_setout *setout, size_t width)
 {
-  static const struct
-  {
-    const char *term, *meaning;
-  } terms[] = { { "through", "check the outer face across, as deep as the timber is thick" },
-                { "join", "the same; two pieces meet on the post's centre" },
-                { "stopped", "a housing, as deep as shown" },
-                { "face", "the timber only butts against the post" } };
+  const sw_job *job = setout->plan->job;
+  bool rise = false;
+  bool step = false;
   sw_text legend = { 0 };
+  for (size_t r = 0; r < job->fence.run_count; r++)
+    {
+      rise = rise || rises (&job->fence.runs[r]);
+      step = step || steps (&job->fence.runs[r]);
+    }
   sw_text_printf (&legend,
                   "In %s. Distances run from the centre of post 1, level measure: hold the tape there and read every"
                   " post off it. Heights are above the datum: mark one stick and set every post out from it.",
                   job->settings->inches ? "inches" : "mm");
+  if (rise)
+    sw_text_add (&legend, " rise: how much higher than post 1 the post stands, and its datum with it.");
+  if (step)
+    sw_text_add (&legend, " step: raise the stick by so much. Where a post has two lines the fence steps: the first is"
+                          " for the timber that ends there, the second for what goes on.");
   sw_view_paragraph (out, &legend, 2, 2, width);
-  /* What is cut to fit between posts is not let into them. */
-  for (size_t i = 0; i < sizeof terms / sizeof *terms && through; i++)
+  add_terms (out, setout, width);
+}
+
+/* ---- All of it ------------------------------------------------------------- */
+
+/* RUN, with as many of its through levels side by side as fit; SHOWN has room for them all. */
+static void
+add_run (sw_text *out, const sw_setout *setout, size_t run, size_t *shown, size_t width)
+{
+  const sw_job *job = setout->plan->job;
+  posts table = { .setout = setout, .run = run };
+  size_t count = 0;
+  size_t column = LEVEL_LEAST;
+  sw_text heading = { 0 };
+  for (size_t l = 0; l < job->levels.count; l++)
+    if (job->levels.items[l].through && sw_level_is_on (&job->levels.items[l], run))
+      {
+        const size_t name = sw_text_width (job->levels.items[l].name);
+        shown[count++] = l;
+        column = name > column ? name : column;
+      }
+  column = column < LEVEL_MOST ? column : LEVEL_MOST;
+  sw_text_add (&heading, "Run ");
+  sw_view_name (&heading, job->fence.runs[run].name);
+  sw_text_add (out, "\n");
+  sw_view_paragraph (out, &heading, 0, 2, width);
+  const size_t before = measure_posts (&table, width);
+  /* A level's name is shortened before its marks stand too far to the right. */
+  const size_t room = width > before + LEVEL_LEAST ? width - before : LEVEL_LEAST;
+  table.column = room < column ? room : column;
+  const size_t fit = width > before + table.column ? (width - before + LEVEL_GAP) / (table.column + LEVEL_GAP) : 1;
+  size_t first = 0;
+  do
     {
-      sw_text_printf (out, "    %-9s", terms[i].term);
-      sw_text_add (&legend, terms[i].meaning);
-      sw_view_rest (out, &legend, 13, 13, width);
+      table.shown = shown + first;
+      table.count = count - first < fit ? count - first : fit;
+      add_posts (out, &table);
+      first += table.count;
     }
+  while (first < count);
 }
 
 sw_status
 sw_setout_text (const sw_plan *plan, size_t width, sw_text *out)
 {
   const sw_job *job = plan->job;
-  size_t count = 0;
-  size_t column = LEVEL_LEAST;
-  size_t *through = sw_alloc (job->levels.count, sizeof *through);
+  size_t *shown = sw_alloc (job->levels.count, sizeof *shown);
   sw_setout setout = { 0 };
-  sw_status status = through == NULL ? SW_NO_MEMORY : sw_setout_make (&setout, plan);
-  if (status != SW_OK)
+  sw_status status = shown == NULL ? SW_NO_MEMORY : sw_setout_make (&setout, plan);
+  if (status == SW_OK)
     {
-      free (through);
-      return status;
+      sw_text_add (out, "SETTING OUT\n");
+      add_legend (out, &setout, width);
+      add_levels (out, job, width);
+      for (size_t r = 0; r < job->fence.run_count; r++)
+        add_run (out, &setout, r, shown, width);
+      sw_setout_clear (&setout);
     }
-  for (size_t l = 0; l < job->levels.count; l++)
-    if (job->levels.items[l].through)
-      {
-        size_t name = sw_text_width (job->levels.items[l].name);
-        through[count++] = l;
-        column = name > column ? name : column;
-      }
-  column = column < LEVEL_MOST ? column : LEVEL_MOST;
-  sw_text_add (out, "SETTING OUT\n");
-  add_legend (out, job, count > 0, width);
-  add_levels (out, job, width);
-  for (size_t r = 0; r < job->fence.run_count; r++)
-    {
-      sw_text heading = { 0 };
-      sw_text_add (&heading, "Run ");
-      sw_view_name (&heading, job->fence.runs[r].name);
-      sw_text_add (out, "\n");
-      sw_view_paragraph (out, &heading, 0, 2, width);
-      const bool narrow = is_narrow (width);
-      const size_t small = narrow ? SMALL_NARROW : SMALL;
-      const size_t posts = (narrow ? POST_NARROW + FIGURE_NARROW : POST + FIGURE) + small
-                           + (rises (&job->fence.runs[r]) ? small : 0) + LEVEL_GAP;
-      /* A level's name is shortened before its marks stand too far to the right. */
-      size_t here = width > posts + LEVEL_LEAST ? width - posts : LEVEL_LEAST;
-      here = here < column ? here : column;
-      size_t fit = width > posts + here ? (width - posts + LEVEL_GAP) / (here + LEVEL_GAP) : 1;
-      size_t l = 0;
-      do
-        {
-          size_t shown = count - l < fit ? count - l : fit;
-          add_posts (out, &setout, r, through + l, shown, here, narrow);
-          l += shown;
-        }
-      while (l < count);
-    }
-  sw_setout_clear (&setout);
-  free (through);
-  return SW_OK;
+  free (shown);
+  return status;
 }

@@ -3,7 +3,7 @@
 #include <config.h>
 
 #include "settings.h"
-#include "field.h"
+#include "settings_parts.h"
 #include "memory.h"
 
 #include <stdio.h>
@@ -178,6 +178,9 @@ read_stock_lengths (sw_settings *settings, const key *key, const char *text, boo
   memcpy (settings->stock_lengths, lengths, count * sizeof lengths[0]);
   settings->stock_length_count = count;
   settings->stock_lengths_given = true;
+  settings->stock_meant[0] = '\0';
+  if (!comma)
+    sw_settings_meant (text, settings->stock_meant);
   return SW_OK;
 }
 
@@ -342,27 +345,33 @@ static const key keys[] = {
   { "csv-style", read_csv_style, 0, 0, 0 },
 };
 #define KEYS (sizeof keys / sizeof keys[0])
+_Static_assert(KEYS <= SW_SETTINGS_KEYS, "sw_settings has a bit and a line for each key");
 
-/* The key called NAME (letter case and _ for - do not matter), or KEYS. */
-static size_t
-find_key (const char *name)
+size_t
+sw_settings_find (const char *name)
 {
   char plain[32];
   size_t length = strlen (name);
   if (length >= sizeof plain)
-    return KEYS;
+    return SW_SETTINGS_KEYS;
   for (size_t i = 0; i <= length; i++)
     plain[i] = (char)(name[i] == '_' ? '-' : name[i]);
-  size_t i = 0;
-  while (i < KEYS && !sw_same_word (plain, keys[i].name))
-    i++;
-  return i;
+  for (size_t i = 0; i < KEYS; i++)
+    if (sw_same_word (plain, keys[i].name))
+      return i;
+  return SW_SETTINGS_KEYS;
 }
 
 const char *
 sw_settings_key (size_t index)
 {
   return index < KEYS ? keys[index].name : NULL;
+}
+
+sw_status
+sw_settings_apply (sw_settings *settings, size_t index, const char *text, bool comma, char expected[SW_PHRASE])
+{
+  return keys[index].read (settings, &keys[index], text, comma, expected);
 }
 
 sw_settings *
@@ -404,6 +413,7 @@ sw_settings_free (sw_settings *settings)
     return;
   free (settings->job);
   free (settings->file);
+  sw_report_free (settings->warnings);
   free (settings);
 }
 
@@ -416,7 +426,9 @@ sw_settings_copy (const sw_settings *settings)
   *copy = *settings;
   copy->job = settings->job != NULL ? sw_copy_text (settings->job) : NULL;
   copy->file = settings->file != NULL ? sw_copy_text (settings->file) : NULL;
-  if ((copy->job == NULL) == (settings->job == NULL) && (copy->file == NULL) == (settings->file == NULL))
+  copy->warnings = NULL;
+  if ((copy->job == NULL) == (settings->job == NULL) && (copy->file == NULL) == (settings->file == NULL)
+      && sw_settings_keep_warnings (copy, settings->warnings, 0) == SW_OK)
     return copy;
   sw_settings_free (copy);
   return NULL;
@@ -426,8 +438,8 @@ sw_status
 sw_settings_set (sw_settings *settings, const char *key, const char *value, sw_report *report)
 {
   char shown[SW_SHOWN];
-  size_t index = find_key (key);
-  if (index == KEYS)
+  size_t index = sw_settings_find (key);
+  if (index == SW_SETTINGS_KEYS)
     {
       sw_show_text (key, shown);
       sw_report_add (report, SW_FAULT, NULL, 0, NULL, "no setting is called \"%s\"", shown);
@@ -436,92 +448,14 @@ sw_settings_set (sw_settings *settings, const char *key, const char *value, sw_r
   char expected[SW_PHRASE] = "";
   sw_status status = keys[index].read (settings, &keys[index], value, false, expected);
   if (status == SW_OK)
-    settings->given |= (uint64_t)1 << index;
+    {
+      settings->given |= (uint64_t)1 << index;
+      settings->lines[index] = 0;
+    }
   else if (status == SW_REJECTED)
     {
       sw_show_text (value, shown);
       sw_report_add (report, SW_FAULT, NULL, 0, keys[index].name, "expected %s, found \"%s\"", expected, shown);
     }
-  return status;
-}
-
-enum
-{
-  KEY,
-  VALUE,
-  COLUMNS
-};
-
-/* Apply the rows of FIELDS to SETTINGS; what the caller has given stays. */
-static sw_status
-apply_rows (sw_settings *settings, sw_fields *fields)
-{
-  size_t lines[KEYS] = { 0 };
-  for (size_t rows = sw_table_rows (fields->table); fields->row < rows; fields->row++)
-    {
-      if (!sw_field_needed (fields, KEY, "a setting's name"))
-        continue;
-      size_t index = find_key (sw_field (fields, KEY));
-      if (index == KEYS)
-        {
-          sw_field_expected (fields, KEY, "the name of a setting, such as kerf or stock-length");
-          continue;
-        }
-      if (lines[index] != 0)
-        {
-          sw_field_fault (fields, KEY, "%s is set twice; it stands on line %zu already", keys[index].name,
-                          lines[index]);
-          continue;
-        }
-      lines[index] = sw_field_line (fields);
-      /* A value that will not be used is checked all the same. */
-      sw_settings *scratch = sw_settings_copy (settings);
-      if (scratch == NULL)
-        return SW_NO_MEMORY;
-      bool given = (settings->given >> index & 1) != 0;
-      char expected[SW_PHRASE] = "";
-      sw_status status = keys[index].read (given ? scratch : settings, &keys[index], sw_field (fields, VALUE),
-                                           fields->comma, expected);
-      sw_settings_free (scratch);
-      if (status == SW_REJECTED)
-        sw_field_expected (fields, VALUE, expected);
-      else if (status != SW_OK)
-        return status;
-    }
-  return fields->faults == 0 ? SW_OK : SW_REJECTED;
-}
-
-sw_status
-sw_settings_read (sw_settings *settings, const char *file, sw_report *report)
-{
-  static const char *const names[COLUMNS] = { "key", "value" };
-  sw_table *table = NULL;
-  sw_status status = sw_table_read (&table, file, report);
-  if (status != SW_OK)
-    return status;
-  sw_fields fields;
-  sw_settings *changed = NULL;
-  if (!sw_fields_begin (&fields, table, names, COLUMNS, COLUMNS, report))
-    status = SW_REJECTED;
-  else if ((changed = sw_settings_copy (settings)) == NULL)
-    status = SW_NO_MEMORY;
-  else
-    status = apply_rows (changed, &fields);
-  if (status == SW_OK)
-    {
-      free (changed->file);
-      changed->file = sw_copy_text (file);
-      if (changed->file == NULL)
-        status = SW_NO_MEMORY;
-    }
-  if (status == SW_OK)
-    {
-      /* All or nothing: the old job name goes away with CHANGED. */
-      sw_settings old = *settings;
-      *settings = *changed;
-      *changed = old;
-    }
-  sw_settings_free (changed);
-  sw_table_free (table);
   return status;
 }

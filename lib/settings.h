@@ -17,6 +17,7 @@ typedef enum sw_csv_style { SW_CSV_COMMA, SW_CSV_SEMICOLON } sw_csv_style;
 
 #define SW_SETTINGS_MAX_STOCK 64
 #define SW_SETTINGS_MAX_RAILS 64
+#define SW_SETTINGS_KEYS 64 /* there are no more keys */
 
 /* No board is shorter: a stock length under it is a missing unit. */
 #define SW_STOCK_SHORTEST (50 * SW_MM)
@@ -33,6 +34,7 @@ struct sw_settings
   sw_length stock_lengths[SW_SETTINGS_MAX_STOCK];  /* 4.8, 5.4 m */
   size_t stock_length_count;
   bool stock_lengths_given;
+  char stock_meant[SW_PHRASE];  /* what a list such as 4,8 is with decimal commas: "4.8"; "": it is none such */
   sw_length keep;           /* 600 mm */
   sw_length min_bearing;    /* 38 mm */
   sw_money join_cost;       /* 0 */
@@ -49,7 +51,9 @@ struct sw_settings
   sw_paper paper;
   int64_t time_limit;       /* milliseconds; -1: none */
   sw_csv_style csv_style;   /* of the tables that are written */
+  sw_report *warnings;      /* of the files that were read, or NULL */
   uint64_t given;           /* one bit a key that the caller has set */
+  size_t lines[SW_SETTINGS_KEYS]; /* of FILE, a key each: its value stands there and counts; 0: it does not */
 };
 
 /* What is cut is rounded to this: as given, else 1 mm, or 1/16 in with --inches; 0: not at all. */
@@ -68,6 +72,25 @@ const char *sw_settings_key (size_t index);
 sw_status sw_settings_table (const sw_settings *settings, sw_table **out);
 /* Do A and B say the same?  Who has set what, and in which file, does not matter. */
 bool sw_settings_same (const sw_settings *a, const sw_settings *b);
+
+/* The line of settings->file on which the value of KEY stands; 0: it comes
+ * from the caller, or is the default. */
+size_t sw_settings_line (const sw_settings *settings, const char *key);
+
+/* Has the caller or a settings file set KEY? */
+bool sw_settings_is_set (const sw_settings *settings, const char *key);
+
+/* A remark on the setting KEY, which is its column: with file and line where
+ * the value stands in the settings file, else with neither. */
+void sw_settings_remark (const sw_settings *settings, sw_report *report, sw_severity severity, const char *key,
+                         const char *format, ...) SW_PRINTF (5, 6);
+
+/* Warn of values that are taken for something else than was perhaps meant. */
+void sw_settings_check (const sw_settings *settings, sw_report *report);
+
+/* MEANT: the list of stock lengths TEXT read with decimal commas, "4.8" for
+ * "4,8", where that can be, and else "". */
+void sw_settings_meant (const char *text, char meant[SW_PHRASE]);
 
 /* A list of stock lengths such as "4.8,5.4", sorted, each once.  SW_REJECTED:
  * EXPECTED says what was expected (value.h). */

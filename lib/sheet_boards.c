@@ -5,13 +5,14 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
+#include "sheet_board.h"
+
 #include "cuts.h"
-#include "sheet.h"
 
 #include <math.h>
 #include <stdio.h>
 
-#define BAR 22.0    /* a board's height on paper */
+#define BAR SW_SHEET_BAR
 #define NUMBER 52.0 /* points for box and board number, left of the bar */
 #define ROW 15.0
 #define GRID_NUMBER 38.0 /* the same, where several boards stand in a row */
@@ -60,50 +61,11 @@ cut_piece (const group *g, size_t which, size_t cut)
 
 /* ---- The bar ---- */
 
-/* How far a mitre leans over on paper. */
+/* Points from PIECE's beginning to its end on the bar, its saw cut apart. */
 static double
-lean (const group *g, const sw_piece *piece, int32_t saw, double width)
+cut_length (const group *g, const sw_piece *piece)
 {
-  if (saw == 0)
-    return 0;
-  double thick = (double)g->sheet->job->sections.items[piece->section].thickness * g->scale;
-  return fmin (fmax (thick * tan (saw / 1000.0 * G_PI / 180), 6), width / 3);
-}
-
-static void
-draw_saw (const group *g, sw_sheet_align align, double x, double y, int32_t saw)
-{
-  char number[SW_VIEW_THOUSANDTHS], text[SW_VIEW_THOUSANDTHS + 4];
-  if (saw == 0)
-    return;
-  sw_view_thousandths (saw, number);
-  snprintf (text, sizeof text, "%s\302\260", number);
-  sw_sheet_text (g->sheet, SW_SHEET_BODY, align, x, y + 3.7, 0, text);
-}
-
-/* One piece between X1 and X2: its length, a leaning end where it is mitred. */
-static void
-draw_cut (const group *g, const sw_piece *piece, double x1, double x2, double y)
-{
-  double start = lean (g, piece, piece->start_saw, x2 - x1), finish = lean (g, piece, piece->finish_saw, x2 - x1);
-  const double corners[] = { x1, y, x2, y, x2 - finish, y + BAR, x1 + start, y + BAR };
-  char length[SW_LENGTH_TEXT];
-  sw_sheet_polygon (g->sheet, corners, 4, 1, 1);
-  sw_view_length (g->sheet->job, piece->cut, length);
-  double middle = (x1 + start + x2 - finish) / 2, room = x2 - x1 - start - finish;
-  double large = sw_sheet_measure (g->sheet, SW_SHEET_HEADING, length);
-  double small = sw_sheet_measure (g->sheet, SW_SHEET_BODY, length);
-  if (large + 6 <= room)
-    sw_sheet_text (g->sheet, SW_SHEET_HEADING, SW_SHEET_CENTRE, middle, y + BAR / 2 + 4.6, 0, length);
-  else if (small + 2 <= room)
-    sw_sheet_text (g->sheet, SW_SHEET_BODY, SW_SHEET_CENTRE, middle, y + BAR / 2 + 3.7, 0, length);
-  else if (small + 2 <= BAR && room >= 10)
-    sw_sheet_text_turned (g->sheet, SW_SHEET_BODY, middle, y + BAR / 2, -G_PI / 2, length);
-  if (large + 70 <= room)
-    {
-      draw_saw (g, SW_SHEET_LEFT, x1 + start + 4, y + BAR / 2, piece->start_saw);
-      draw_saw (g, SW_SHEET_RIGHT, x2 - finish - 4, y + BAR / 2, piece->finish_saw);
-    }
+  return ((double)piece->take - sw_sheet_wider_kerf (g->sheet, piece)) * g->scale;
 }
 
 static void
@@ -131,12 +93,13 @@ draw_bar (const group *g, double y)
   for (size_t cut = 0; cut < g->board->piece_count; cut++)
     {
       const sw_piece *piece = cut_piece (g, 0, cut);
-      double x1 = x0 + (double)at * g->scale, x2 = x0 + (double)(at + piece->cut) * g->scale;
-      draw_cut (g, piece, x1, x2, y);
+      double x1 = x0 + (double)at * g->scale, x2 = x1 + cut_length (g, piece);
+      double wide = ((double)settings->kerf + sw_sheet_wider_kerf (g->sheet, piece)) * g->scale;
+      sw_sheet_cut (g->sheet, piece, x1, x2, y);
       /* The saw cut: never so thin that it is lost, none where the piece ends with the board. */
       if (x2 < end - 0.01)
-        sw_sheet_box (g->sheet, x2, y, fmax ((double)settings->kerf * g->scale, 1), BAR, 0, 0);
-      at += piece->cut + settings->kerf;
+        sw_sheet_saw_cut (g->sheet, piece, x1, x2, y, fmax (wide, 1));
+      at += piece->take + settings->kerf;
     }
 }
 
@@ -168,7 +131,7 @@ static bool
 bar_is_crowded (const group *g)
 {
   for (size_t cut = 0; cut < g->board->piece_count; cut++)
-    if ((double)cut_piece (g, 0, cut)->cut * g->scale < 14)
+    if (cut_length (g, cut_piece (g, 0, cut)) < 14)
       return true;
   return false;
 }
@@ -194,6 +157,84 @@ draw_lengths (const group *g)
                    g->sheet->right - bar_left (g), text.data);
   g->sheet->y += ROW;
   sw_text_drop (&text);
+}
+
+/* The next cut from FIRST on that is the first that is sawn as it is, at an angle; the board's count: none. */
+static size_t
+next_setting (const group *g, size_t first)
+{
+  for (size_t cut = first; cut < g->board->piece_count; cut++)
+    {
+      const sw_piece *piece = cut_piece (g, 0, cut);
+      size_t before = 0;
+      while (before < cut && !sw_sheet_sawn_alike (g->sheet->job, cut_piece (g, 0, before), piece))
+        before++;
+      if (sw_sheet_is_angled (piece) && before == cut)
+        return cut;
+    }
+  return g->board->piece_count;
+}
+
+/* "Cuts 1, 3-5: plumb 3.6 degrees ...": all cuts that are sawn as cut FIRST. */
+static void
+setting_text (const group *g, size_t first, sw_text *out)
+{
+  const sw_board *board = g->board;
+  size_t count = 0;
+  sw_text numbers = { 0 };
+  for (size_t cut = first, end; cut < board->piece_count; cut = end)
+    {
+      end = cut;
+      while (end < board->piece_count
+             && sw_sheet_sawn_alike (g->sheet->job, cut_piece (g, 0, first), cut_piece (g, 0, end)))
+        end++;
+      if (end == cut)
+        {
+          end++;
+          continue;
+        }
+      sw_text_printf (&numbers, count > 0 ? ", %zu" : "%zu", cut + 1);
+      if (end > cut + 1)
+        sw_text_printf (&numbers, "-%zu", end);
+      count += end - cut;
+    }
+  sw_text_drop (out);
+  if (numbers.failed)
+    out->failed = true;
+  else if (board->piece_count > 1)
+    sw_text_printf (out, "Cut%s %s: ", count > 1 ? "s" : "", numbers.data);
+  sw_text_drop (&numbers);
+  sw_sheet_saw_words (out, g->sheet->job, cut_piece (g, 0, first));
+}
+
+/* A single row of labels stands nearer to the bar than how it is sawn. */
+static bool
+angles_last (const group *g)
+{
+  return g->rows == ROWS_UNDER && g->count == 1;
+}
+
+/* How the saw is set for the cuts at an angle: from sheet->y on, or only how high that is. */
+static double
+angles (const group *g, bool draw)
+{
+  sw_sheet *sheet = g->sheet;
+  double height = 0, width = sheet->right - bar_left (g);
+  sw_text text = { 0 };
+  for (size_t cut = next_setting (g, 0); cut < g->board->piece_count; cut = next_setting (g, cut + 1))
+    {
+      setting_text (g, cut, &text);
+      if (text.failed)
+        {
+          sheet->status = SW_NO_MEMORY;
+          break;
+        }
+      if (draw)
+        sw_sheet_paragraph (sheet, SW_SHEET_BODY, bar_left (g), sheet->y + height, width, text.data);
+      height += sw_sheet_paragraph_height (sheet, SW_SHEET_BODY, width, text.data);
+    }
+  sw_text_drop (&text);
+  return height;
 }
 
 static void
@@ -228,6 +269,8 @@ draw_head (const group *g)
   sheet->y += BAR + 2;
   if (bar_is_crowded (g))
     draw_lengths (g);
+  if (!angles_last (g))
+    sheet->y += angles (g, true);
 }
 
 /* ---- Rows ---- */
@@ -263,10 +306,10 @@ draw_rows_under (const group *g)
       for (size_t cut = 0; cut < g->board->piece_count; cut++)
         {
           const sw_piece *piece = cut_piece (g, which, cut);
-          double x1 = bar_left (g) + (double)at * g->scale, x2 = x1 + (double)piece->cut * g->scale;
+          double x1 = bar_left (g) + (double)at * g->scale, x2 = x1 + cut_length (g, piece);
           sw_sheet_text (g->sheet, SW_SHEET_STRONG, SW_SHEET_CENTRE, (x1 + x2) / 2, baseline, 0, piece->label);
           sw_sheet_line (g->sheet, x2, y - 2, x2, y + ROW - 2, 0.4);
-          at += piece->cut + settings->kerf;
+          at += piece->take + settings->kerf;
         }
       g->sheet->y += ROW;
     }
@@ -348,7 +391,7 @@ choose_rows (group *g)
         {
           const sw_piece *piece = cut_piece (g, which, cut);
           double label = sw_sheet_measure (g->sheet, SW_SHEET_STRONG, piece->label);
-          under = under && label + 4 <= (double)piece->cut * g->scale;
+          under = under && label + 4 <= cut_length (g, piece);
           wide += label + 12;
         }
       g->cell = fmax (g->cell, wide);
@@ -366,7 +409,7 @@ is_first_of_stock (const group *g)
 static void
 draw_group (group *g)
 {
-  double height = BAR + 2 + ROW + (bar_is_crowded (g) ? ROW : 0);
+  double height = BAR + 2 + ROW + (bar_is_crowded (g) ? ROW : 0) + angles (g, false);
   choose_rows (g);
   if (is_first_of_stock (g))
     {
@@ -382,6 +425,8 @@ draw_group (group *g)
     draw_rows_grid (g);
   else
     draw_rows_flow (g);
+  if (angles_last (g))
+    g->sheet->y += angles (g, true);
   g->sheet->y += 9;
 }
 
@@ -404,6 +449,7 @@ sw_sheet_boards (sw_sheet *sheet)
             "cut from left to right;  lengths in %s, to the long point;  saw cut %s;  hatched: waste",
             job->settings->inches ? "inches" : "mm", kerf);
   sw_sheet_new_part (sheet, "Boards", note);
+  sw_sheet_saw_key (sheet);
   for (size_t first = 0; first < plan->board_count && sheet->status == SW_OK;)
     {
       group g = { .sheet = sheet, .first = first, .count = sw_cuts_alike (plan, first), .board = &plan->boards[first] };

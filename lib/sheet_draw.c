@@ -172,7 +172,9 @@ sw_sheet_dashed (sw_sheet *sheet, double x1, double y1, double x2, double y2, do
 {
   if (sheet->cr == NULL)
     return;
-  static const double dash[] = { 4, 3 };
+  /* A short line has dashes too. */
+  const bool small = hypot (x2 - x1, y2 - y1) < 12;
+  const double dash[] = { small ? 1.4 : 4, small ? 1.1 : 3 };
   cairo_set_dash (sheet->cr, dash, 2, 0);
   sw_sheet_line (sheet, x1, y1, x2, y2, thick);
   cairo_set_dash (sheet->cr, NULL, 0, 0);

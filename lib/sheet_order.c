@@ -1,10 +1,11 @@
-/* sheet_order.c - the sheet's first page: what to order, how good the plan is, what to mind
+/* sheet_order.c - the sheet's first page: what was warned of, what to order, how good the plan is, what to mind
  *
  * The words are those of the printed plan, so that the two never differ.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
 #include "care.h"
+#include "job_warning.h"
 #include "order.h"
 #include "proof.h"
 #include "sheet.h"
@@ -12,7 +13,8 @@
 #include <string.h>
 
 #define COLUMNS 100 /* of figures and text under one another, across the page */
-#define GAP 6.0 /* points for a blank line in them */
+#define GAP 6.0     /* points for a blank line in them */
+#define TICK 16.0   /* and for a box to tick before a warning */
 /* Text without line breaks of its own: the sheet breaks it. */
 #define ONE_LINE 1000000
 
@@ -117,6 +119,43 @@ write_proof (const sw_plan *plan, size_t width, sw_text *out)
   return SW_OK;
 }
 
+/* A warning with a box to tick, in one piece. */
+static void
+draw_warning (sw_sheet *sheet, const char *text)
+{
+  double x = sheet->left + TICK, width = sheet->right - x;
+  double height = sw_sheet_paragraph_height (sheet, SW_SHEET_BODY, width, text);
+  sw_sheet_need (sheet, height);
+  sw_sheet_tick_box (sheet, sheet->left, sheet->y + 10.5);
+  sw_sheet_paragraph (sheet, SW_SHEET_BODY, x, sheet->y, width, text);
+  sheet->y += height + 3;
+}
+
+/* What reading the job warned of: whoever carries the sheet has not seen the terminal. */
+static void
+draw_warnings (sw_sheet *sheet)
+{
+  size_t count = sw_job_warning_count (sheet->job);
+  if (count == 0)
+    return;
+  draw_paragraph (sheet, SW_SHEET_HEADING, 0, "Look at these first");
+  sheet->y += 2;
+  for (size_t i = 0; i < count && sheet->status == SW_OK; i++)
+    {
+      sw_text text = { 0 };
+      sw_job_warning_add (&text, sw_job_warning (sheet->job, i));
+      if (text.failed)
+        fail (sheet, SW_NO_MEMORY);
+      else
+        draw_warning (sheet, text.data);
+      sw_text_drop (&text);
+    }
+  sheet->y += GAP;
+  sw_sheet_need (sheet, 3 * SW_SHEET_LINE);
+  sw_sheet_line (sheet, sheet->left, sheet->y, sheet->right, sheet->y, 0.6);
+  sheet->y += GAP;
+}
+
 void
 sw_sheet_order (sw_sheet *sheet)
 {
@@ -128,6 +167,7 @@ sw_sheet_order (sw_sheet *sheet)
       draw_paragraph (sheet, SW_SHEET_HEADING, 0, job);
       sheet->y += GAP;
     }
+  draw_warnings (sheet);
   draw_part (sheet, SW_SHEET_FIXED, COLUMNS, sw_order_lines);
   draw_part (sheet, SW_SHEET_BODY, ONE_LINE, write_proof);
   draw_part (sheet, SW_SHEET_BODY, ONE_LINE, sw_care_text);

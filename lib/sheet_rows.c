@@ -4,10 +4,12 @@
 
 #include "sheet_run.h"
 
+#include "corner.h"
+
 #include <math.h>
 #include <stdio.h>
 
-#define NOTE_ROWS 3 /* at most */
+#define NOTE_ROWS 12 /* at most */
 
 /* What was measured of a bay, with its name where it has one of its own. */
 static void
@@ -83,11 +85,26 @@ draw_rises (const sw_sheet_frame *f, double baseline)
     }
 }
 
-/* "housed 33", "corner 90, saw 45" ... */
+/* What of the run's timber a corner mitres: on edge, laid flat. */
+static void
+find_seats (const sw_sheet_frame *f, bool *on_edge, bool *flat)
+{
+  *on_edge = *flat = false;
+  for (size_t row = 0; row < f->e->row_count; row++)
+    {
+      const sw_level *level = &f->sheet->job->levels.items[f->e->levels[row]];
+      *flat = *flat || (level->through && level->seat == SW_SEAT_TOP);
+      *on_edge = *on_edge || (level->through && level->seat != SW_SEAT_TOP);
+    }
+}
+
+/* "housed 33", "corner 90, saw 45, outer face long" ... */
 static void
 add_end (const sw_sheet_frame *f, const sw_end *end, sw_text *out)
 {
   char number[SW_LENGTH_TEXT], saw[SW_VIEW_THOUSANDTHS], angle[SW_VIEW_THOUSANDTHS];
+  bool on_edge, flat;
+  find_seats (f, &on_edge, &flat);
   if (out->length > 0)
     sw_text_add (out, " | ");
   if (end->kind == SW_END_MITRE)
@@ -95,6 +112,11 @@ add_end (const sw_sheet_frame *f, const sw_end *end, sw_text *out)
       sw_view_thousandths (end->angle, angle);
       sw_view_thousandths (sw_end_saw_setting (end), saw);
       sw_text_printf (out, "corner %s\302\260, saw %s\302\260", angle, saw);
+      if (on_edge || flat)
+        sw_text_printf (out, ", %s %s long", sw_corner_long_side (end) == SW_SIDE_OUTER ? "outer" : "inner",
+                        on_edge && flat ? "face or edge"
+                        : flat          ? "edge"
+                                        : "face");
       return;
     }
   sw_text_add (out, sw_end_name (end->kind));
@@ -103,18 +125,33 @@ add_end (const sw_sheet_frame *f, const sw_end *end, sw_text *out)
       sw_view_length (f->sheet->job, end->length, number);
       sw_text_printf (out, " %s", number);
     }
+  /* On top of the posts timber has neither a face to stop at nor a housing. */
+  if (flat && (end->kind == SW_END_HOUSED || end->kind == SW_END_FACE))
+    sw_text_add (out, " (on top flush)");
 }
 
-/* How timber ends at POST on either side; empty where it runs on. */
+/* How timber ends at POST on either side and how the fence goes on; empty where all runs on. */
 static void
 post_note (const sw_sheet_frame *f, size_t post, sw_text *out)
 {
   const sw_run *run = f->e->run;
+  const sw_bay *near = post > 0 && !run->bays[post - 1].opening ? &run->bays[post - 1] : NULL;
+  const sw_bay *far = post < run->bay_count && !run->bays[post].opening ? &run->bays[post] : NULL;
+  sw_length step = post > 0 ? run->bays[post - 1].step : 0;
   sw_text_drop (out);
-  if (post > 0 && !run->bays[post - 1].opening && run->bays[post - 1].finish.kind != SW_END_ON)
-    add_end (f, &run->bays[post - 1].finish, out);
-  if (post < run->bay_count && !run->bays[post].opening && run->bays[post].start.kind != SW_END_ON)
-    add_end (f, &run->bays[post].start, out);
+  /* Where the fence steps both sides end on the centre, which is said only of those that do not. */
+  bool usual = step != 0 && near != NULL && far != NULL && near->finish.kind == SW_END_CENTRE
+               && far->start.kind == SW_END_CENTRE;
+  if (near != NULL && near->finish.kind != SW_END_ON && !usual)
+    add_end (f, &near->finish, out);
+  if (far != NULL && far->start.kind != SW_END_ON && !usual)
+    add_end (f, &far->start, out);
+  if (step != 0)
+    {
+      char number[SW_LENGTH_TEXT];
+      sw_view_length (f->sheet->job, step > 0 ? step : -step, number);
+      sw_text_printf (out, "%sstep %s %s", out->length > 0 ? "; " : "", step > 0 ? "up" : "down", number);
+    }
   if (out->failed)
     f->sheet->status = SW_NO_MEMORY;
 }

@@ -5,6 +5,7 @@
 #include "sheet_run.h"
 
 #include "memory.h"
+#include "seat.h"
 
 #include <inttypes.h>
 #include <math.h>
@@ -12,7 +13,7 @@
 #include <stdlib.h>
 
 #define NM_A_POINT (25.4e6 / 72)
-#define LEVELS_A_STRIP 12
+#define ROWS_A_STRIP 12
 /* A gate wider than this is drawn broken: it would push the timber off the strip. */
 #define WIDEST_GATE 220.0
 #define WIDEST_OVERHANG 60.0
@@ -48,37 +49,67 @@ room (const sw_sheet *sheet, const sw_elevation *elevation, bool whole)
 }
 
 static double
-rise_room (const sw_sheet *sheet, const sw_job *job)
+rise_room (const sw_sheet *sheet, const sw_elevation *elevation)
 {
-  size_t levels = job->levels.count < LEVELS_A_STRIP ? job->levels.count : LEVELS_A_STRIP;
-  return sheet->bottom - sheet->top - 130 - 24.0 * (double)levels;
+  size_t rows = elevation->row_count < ROWS_A_STRIP ? elevation->row_count : ROWS_A_STRIP;
+  return sheet->bottom - sheet->top - 130 - 24.0 * (double)rows;
+}
+
+/* How far timber that ends so sticks out past the centre of a post WIDTH wide. */
+static double
+end_overhang (const sw_job *job, const sw_elevation *elevation, const sw_end *end, sw_length width)
+{
+  double most = (double)sw_end_reach (end, width);
+  /* Where a mitre's long point is depends on how the timber sits. */
+  for (size_t row = 0; row < elevation->row_count && end->kind == SW_END_MITRE; row++)
+    {
+      const sw_level *level = &job->levels.items[elevation->levels[row]];
+      if (level->through)
+        most = fmax (most, (double)sw_seat_reach (job, level, end, width));
+    }
+  return most;
 }
 
 /* The most that timber or a post sticks out past the centre of a post. */
 static double
-find_overhang (const sw_elevation *elevation)
+find_overhang (const sw_job *job, const sw_elevation *elevation)
 {
   const sw_run *run = elevation->run;
   double most = 0;
   for (size_t i = 0; i <= run->bay_count; i++)
     {
-      most = fmax (most, (double)run->posts[i].width / 2);
+      sw_length width = run->posts[i].width;
+      most = fmax (most, (double)width / 2);
       if (i < run->bay_count)
-        most = fmax (most, (double)sw_end_reach (&run->bays[i].start, run->posts[i].width));
+        most = fmax (most, end_overhang (job, elevation, &run->bays[i].start, width));
       if (i > 0)
-        most = fmax (most, (double)sw_end_reach (&run->bays[i - 1].finish, run->posts[i].width));
+        most = fmax (most, end_overhang (job, elevation, &run->bays[i - 1].finish, width));
     }
   return fmin (most * elevation->scale, WIDEST_OVERHANG);
 }
 
+/* The levels that the run has, bottom to top. */
+static void
+find_rows (const sw_job *job, sw_elevation *elevation)
+{
+  elevation->row_count = 0;
+  for (size_t level = 0; level < job->levels.count; level++)
+    {
+      bool on = sw_level_is_on (&job->levels.items[level], elevation->run_index);
+      elevation->rows[level] = on ? elevation->row_count : SW_NONE;
+      if (on)
+        elevation->levels[elevation->row_count++] = level;
+    }
+}
+
 /* Where the posts stand at a scale. */
 static void
-place_posts (sw_elevation *elevation, int64_t denominator)
+place_posts (const sw_job *job, sw_elevation *elevation, int64_t denominator)
 {
   const sw_run *run = elevation->run;
   elevation->denominator = denominator;
   elevation->scale = 1 / (NM_A_POINT * (double)denominator);
-  elevation->at[0] = elevation->height[0] = 0;
+  elevation->at[0] = elevation->before[0] = elevation->height[0] = 0;
   for (size_t i = 0; i < run->bay_count; i++)
     {
       const sw_bay *bay = &run->bays[i];
@@ -86,26 +117,37 @@ place_posts (sw_elevation *elevation, int64_t denominator)
       if (bay->opening && span > WIDEST_GATE)
         span = WIDEST_GATE;
       elevation->at[i + 1] = elevation->at[i] + span;
-      elevation->height[i + 1] = elevation->height[i] + (double)bay->rise * elevation->scale;
+      elevation->before[i + 1] = elevation->height[i] + (double)bay->rise * elevation->scale;
+      elevation->height[i + 1] = elevation->before[i + 1] + (double)bay->step * elevation->scale;
     }
-  elevation->overhang = find_overhang (elevation);
+  elevation->overhang = find_overhang (job, elevation);
+}
+
+/* Widen LOW to HIGH by what timber between posts FIRST and LAST stands on. */
+static void
+find_heights (const sw_elevation *elevation, size_t first, size_t last, double *low, double *high)
+{
+  for (size_t i = first; i <= last; i++)
+    {
+      double near = i > first ? elevation->before[i] : elevation->height[i];
+      double far = i < last ? elevation->height[i] : near;
+      *low = fmin (*low, fmin (near, far));
+      *high = fmax (*high, fmax (near, far));
+    }
 }
 
 /* Does each bay fit a strip by itself?  WHOLE: and do they all fit one? */
 static bool
 fits (const sw_sheet *sheet, const sw_elevation *elevation, bool whole)
 {
-  double width = room (sheet, elevation, whole), rise = rise_room (sheet, sheet->job);
+  double width = room (sheet, elevation, whole), rise = rise_room (sheet, elevation);
   size_t bays = elevation->run->bay_count;
   double low = 0, high = 0;
   for (size_t i = 0; i < bays; i++)
-    {
-      if (elevation->at[i + 1] - elevation->at[i] > width
-          || fabs (elevation->height[i + 1] - elevation->height[i]) > rise)
-        return false;
-      low = fmin (low, elevation->height[i + 1]);
-      high = fmax (high, elevation->height[i + 1]);
-    }
+    if (elevation->at[i + 1] - elevation->at[i] > width
+        || fabs (elevation->before[i + 1] - elevation->height[i]) > rise)
+      return false;
+  find_heights (elevation, 0, bays, &low, &high);
   return !whole || (elevation->at[bays] <= width && high - low <= rise);
 }
 
@@ -114,13 +156,13 @@ choose_scale (const sw_sheet *sheet, sw_elevation *elevation)
 {
   for (int64_t d = SMALLEST_RUN_SCALE; d <= WHOLE_RUN_SCALE; d = next_scale (d))
     {
-      place_posts (elevation, d);
+      place_posts (sheet->job, elevation, d);
       if (fits (sheet, elevation, true))
         return;
     }
   for (int64_t d = LONG_RUN_SCALE; d < INT64_C (1000000000); d = next_scale (d))
     {
-      place_posts (elevation, d);
+      place_posts (sheet->job, elevation, d);
       if (fits (sheet, elevation, false))
         return;
     }
@@ -132,15 +174,14 @@ static size_t
 strip_end (const sw_sheet *sheet, const sw_elevation *elevation, size_t first)
 {
   const sw_run *run = elevation->run;
-  double rise = rise_room (sheet, sheet->job);
+  double rise = rise_room (sheet, elevation);
   bool whole = first == 0 && fits (sheet, elevation, true);
   double width = room (sheet, elevation, whole);
   double low = elevation->height[first], high = low;
   size_t last = first, natural = 0;
   while (last < run->bay_count)
     {
-      low = fmin (low, elevation->height[last + 1]);
-      high = fmax (high, elevation->height[last + 1]);
+      find_heights (elevation, last, last + 1, &low, &high);
       double long_so_far = elevation->at[last + 1] - elevation->at[first];
       if (last > first && (long_so_far > width || high - low > rise))
         break;
@@ -155,22 +196,18 @@ static void
 draw_strips (sw_sheet *sheet, const sw_elevation *elevation)
 {
   const sw_run *run = elevation->run;
-  size_t levels = sheet->job->levels.count, mark = 0;
+  size_t mark = 0;
   for (size_t first = 0; first < run->bay_count;)
     {
       sw_strip strip = { .first = first, .last = strip_end (sheet, elevation, first), .mark_first = mark };
       if (strip.last < run->bay_count)
         strip.mark_last = ++mark;
       strip.low = strip.high = elevation->height[first];
-      for (size_t i = first; i <= strip.last; i++)
+      find_heights (elevation, first, strip.last, &strip.low, &strip.high);
+      for (size_t row = 0; row < elevation->row_count; row += ROWS_A_STRIP)
         {
-          strip.low = fmin (strip.low, elevation->height[i]);
-          strip.high = fmax (strip.high, elevation->height[i]);
-        }
-      for (size_t level = 0; level < levels; level += LEVELS_A_STRIP)
-        {
-          strip.level_first = level;
-          strip.level_end = level + LEVELS_A_STRIP < levels ? level + LEVELS_A_STRIP : levels;
+          strip.row_first = row;
+          strip.row_end = row + ROWS_A_STRIP < elevation->row_count ? row + ROWS_A_STRIP : elevation->row_count;
           sw_sheet_need (sheet, sw_sheet_strip_height (sheet, elevation, &strip));
           sw_sheet_mention_run (sheet, elevation->run_index);
           sw_sheet_strip (sheet, elevation, &strip);
@@ -210,15 +247,12 @@ draw_heading (sw_sheet *sheet, const sw_elevation *elevation)
 static void
 draw_run (sw_sheet *sheet, sw_elevation *elevation)
 {
+  find_rows (sheet->job, elevation);
   choose_scale (sheet, elevation);
   /* The heading never stands alone at a page's foot. */
   sw_strip strip = { .first = 0, .last = strip_end (sheet, elevation, 0) };
-  strip.level_end = sheet->job->levels.count < LEVELS_A_STRIP ? sheet->job->levels.count : LEVELS_A_STRIP;
-  for (size_t i = 0; i <= strip.last; i++)
-    {
-      strip.low = fmin (strip.low, elevation->height[i]);
-      strip.high = fmax (strip.high, elevation->height[i]);
-    }
+  strip.row_end = elevation->row_count < ROWS_A_STRIP ? elevation->row_count : ROWS_A_STRIP;
+  find_heights (elevation, 0, strip.last, &strip.low, &strip.high);
   sw_sheet_need (sheet, SW_SHEET_LINE + 8 + sw_sheet_strip_height (sheet, elevation, &strip));
   sw_sheet_mention_run (sheet, elevation->run_index);
   draw_heading (sheet, elevation);
@@ -226,41 +260,82 @@ draw_run (sw_sheet *sheet, sw_elevation *elevation)
   sheet->y += 8;
 }
 
-void
-sw_sheet_runs (sw_sheet *sheet)
+static bool
+has_mitre (const sw_plan *plan, sw_side side)
+{
+  for (size_t i = 0; i < plan->piece_count; i++)
+    if (plan->pieces[i].start_long == side || plan->pieces[i].finish_long == side)
+      return true;
+  return false;
+}
+
+/* What the lines at a mitred end are, where there are any. */
+static void
+draw_key (sw_sheet *sheet)
+{
+  bool outer = has_mitre (sheet->plan, SW_SIDE_OUTER), inner = has_mitre (sheet->plan, SW_SIDE_INNER);
+  const char *text
+      = outer && inner ? "At corners the further the saw is set over the wider: dashed, the short point behind the "
+                         "timber; dark, the sloping cut to a long point behind it."
+        : outer        ? "At corners, dashed: the short point, behind the timber. It lies further back the "
+                         "further the saw is set over."
+                       : "At corners, dark: the sloping cut to the long point, behind the timber. It is wider the "
+                         "further the saw is set over.";
+  if (!outer && !inner)
+    return;
+  sheet->y += 11;
+  sw_sheet_text (sheet, SW_SHEET_BODY, SW_SHEET_LEFT, sheet->left, sheet->y, sheet->right - sheet->left, text);
+  sheet->y += 4;
+}
+
+static void
+draw_runs (sw_sheet *sheet, sw_elevation *elevation)
 {
   const sw_plan *plan = sheet->plan;
   const sw_fence *fence = &sheet->job->fence;
-  if (fence->run_count == 0)
+  char note[160];
+  snprintf (note, sizeof note, "seen from the outside;  thick bar: join;  bays %s, in %s;  heights not to scale",
+            sheet->job->settings->measured == SW_MEASURED_CLEAR ? "clear" : "between centres",
+            sheet->job->settings->inches ? "inches" : "mm");
+  sw_sheet_new_part (sheet, "Runs", note);
+  draw_key (sheet);
+  size_t piece = 0;
+  for (size_t r = 0; r < fence->run_count && sheet->status == SW_OK; r++)
+    {
+      elevation->run_index = r;
+      elevation->run = &fence->runs[r];
+      /* Through and between pieces come first, by run. */
+      elevation->piece_first = piece;
+      while (piece < plan->piece_count && plan->pieces[piece].run == r
+             && (plan->pieces[piece].kind == SW_PIECE_THROUGH || plan->pieces[piece].kind == SW_PIECE_BETWEEN))
+        piece++;
+      elevation->piece_end = piece;
+      draw_run (sheet, elevation);
+    }
+}
+
+void
+sw_sheet_runs (sw_sheet *sheet)
+{
+  const sw_job *job = sheet->job;
+  if (job->fence.run_count == 0)
     return;
   size_t most = 0;
-  for (size_t r = 0; r < fence->run_count; r++)
-    most = fence->runs[r].bay_count > most ? fence->runs[r].bay_count : most;
-  sw_elevation elevation
-      = { .at = sw_alloc (most + 1, sizeof (double)), .height = sw_alloc (most + 1, sizeof (double)) };
-  if (elevation.at == NULL || elevation.height == NULL)
+  for (size_t r = 0; r < job->fence.run_count; r++)
+    most = job->fence.runs[r].bay_count > most ? job->fence.runs[r].bay_count : most;
+  sw_elevation elevation = { .at = sw_alloc (most + 1, sizeof (double)),
+                             .before = sw_alloc (most + 1, sizeof (double)),
+                             .height = sw_alloc (most + 1, sizeof (double)),
+                             .levels = sw_alloc (job->levels.count, sizeof (size_t)),
+                             .rows = sw_alloc (job->levels.count, sizeof (size_t)) };
+  if (elevation.at == NULL || elevation.before == NULL || elevation.height == NULL || elevation.levels == NULL
+      || elevation.rows == NULL)
     sheet->status = SW_NO_MEMORY;
   else
-    {
-      char note[160];
-      snprintf (note, sizeof note, "thick bar: join on a post's centre;  bays %s, in %s;  heights not to scale",
-                sheet->job->settings->measured == SW_MEASURED_CLEAR ? "clear" : "between centres",
-                sheet->job->settings->inches ? "inches" : "mm");
-      sw_sheet_new_part (sheet, "Runs", note);
-      size_t piece = 0;
-      for (size_t r = 0; r < fence->run_count && sheet->status == SW_OK; r++)
-        {
-          elevation.run_index = r;
-          elevation.run = &fence->runs[r];
-          /* Through and between pieces come first, by run. */
-          elevation.piece_first = piece;
-          while (piece < plan->piece_count && plan->pieces[piece].run == r
-                 && (plan->pieces[piece].kind == SW_PIECE_THROUGH || plan->pieces[piece].kind == SW_PIECE_BETWEEN))
-            piece++;
-          elevation.piece_end = piece;
-          draw_run (sheet, &elevation);
-        }
-    }
+    draw_runs (sheet, &elevation);
   free (elevation.at);
+  free (elevation.before);
   free (elevation.height);
+  free (elevation.levels);
+  free (elevation.rows);
 }

@@ -84,7 +84,7 @@ typedef struct sw_remark
   sw_severity severity;
   const char *file;     /* file name as given, or NULL */
   size_t line;          /* from 1; 0: no line */
-  const char *column;   /* column name, or NULL */
+  const char *column;   /* column name, or the key of a setting; or NULL */
   const char *message;  /* one sentence, no line break, control characters escaped */
 } sw_remark;
 
@@ -180,7 +180,7 @@ typedef struct sw_progress
   double seconds;       /* since sw_plan_make began, monotonic clock */
   double seconds_left;  /* of the time limit; negative: no limit */
   bool has_plan;        /* cost is valid */
-  double cost;          /* of the best plan so far: money units, or metres */
+  double cost;          /* of the best plan so far: money units, or metres where no price is over 0 */
   double bound;         /* no plan can cost less; same unit */
 } sw_progress;
 
@@ -218,7 +218,8 @@ typedef struct sw_summary
 {
   sw_outcome outcome;
   bool priced;          /* cost and bound are money; else lengths bought */
-  int64_t cost;         /* sw_money or sw_length: timber bought + joins */
+  int64_t cost;         /* sw_money or sw_length: timber bought + joins; where every price is 0, the plan is one
+                           that buys little, though its cost and bound are 0 like any other's */
   int64_t bound;        /* no plan with as few aligned joins costs less */
   int64_t aligned;      /* pairs of joins that line up, but for those at posts that are always joined */
   int64_t aligned_bound;/* no plan has fewer */
@@ -269,7 +270,7 @@ enum
   SW_TEXT_PROOF = 16,    /* how good the plan is, in one sentence */
   SW_TEXT_CARE = 32,     /* weights, ends to seal, cautions */
   SW_TEXT_ALL = 63,
-  SW_TEXT_MESSAGE = 64   /* order.txt: the order to paste into a message */
+  SW_TEXT_MESSAGE = 64   /* order.txt: the order to paste into a message, and what was warned of it */
 };
 
 /* The plan as text no wider than WIDTH columns where that can be done
@@ -286,8 +287,9 @@ SW_API void sw_text_free (char *text);
  * size and checksum of each, by which the next plan and sw_job_read_kept tell
  * what was edited.  What an older plan kept there is replaced, or removed
  * where this job has no such file.
- * SW_USAGE: a file of the plan would replace an input, or a file in DIR/job
- * that no plan has put there or that was edited since; nothing was written. */
+ * SW_USAGE, and nothing was written: DIR is a file; an input would be
+ * replaced, or a file in DIR/job that no plan has put there or that was edited
+ * since. */
 SW_API sw_status sw_plan_write (const sw_plan *plan, const char *dir, sw_report *report);
 
 /* Draw the sheet to carry on site into DIR: the order, each run in elevation,
@@ -329,7 +331,8 @@ typedef struct sw_compared
   sw_status status;     /* SW_OK; SW_NO_PLAN; SW_STOPPED: not known */
   const sw_plan *plan;  /* NULL unless status is SW_OK */
   const char *why;      /* there is no plan; else NULL */
-  bool best;            /* the cheapest; of several, that with the fewest joins lined up, joins, boards */
+  bool best;            /* the cheapest; of several, that with the fewest joins lined up, joins, boards
+                           (where every price is 0, first that which buys least) */
   int64_t over_best;    /* cost over that of the best: sw_money or sw_length; 0 without a plan */
 } sw_compared;
 
@@ -391,6 +394,7 @@ typedef struct sw_verdict
   bool priced;          /* cost is money; else the length bought */
   bool cost_known;      /* every board is one that the stock offers */
   int64_t cost;         /* sw_money or sw_length: timber bought + joins, as in sw_summary */
+  int64_t always;       /* pairs that line up at posts that are always joined, as in sw_summary */
 } sw_verdict;
 
 /* Read order.csv, cuts.csv, fit.csv and, where there is one, setout.csv in

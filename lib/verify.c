@@ -2,6 +2,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
+#include "decimal.h"
 #include "memory.h"
 #include "verify.h"
 
@@ -98,25 +99,70 @@ sw_verify_word (sw_verifier *verifier, const sw_listing *listing, size_t row, in
     sw_verify_text (verifier, listing, row, field, wanted);
 }
 
-void
-sw_verify_saw (sw_verifier *verifier, const sw_listing *listing, size_t row, int field, int64_t wanted)
+/* Fault unless FIELD is the angle WANTED, thousandths of a degree; LEVEL is how 0 is written. */
+static void
+check_angle (sw_verifier *verifier, const sw_listing *listing, size_t row, int field, int64_t wanted, const char *level)
 {
   /* Half a thousandth is lost when an odd angle is halved. */
   int64_t found = sw_listing_number (listing, row, field);
+  found = found == SW_BLANK ? 0 : found;
+  wanted = wanted == SW_BLANK ? 0 : wanted;
   if (found >= wanted - 1 && found <= wanted + 1)
     return;
-  char should[32] = "square";
-  if (wanted != 0)
-    snprintf (should, sizeof should, "%" PRId64 ".%03" PRId64, wanted / 1000, wanted % 1000);
-  for (size_t end = strlen (should); wanted != 0 && (should[end - 1] == '0' || should[end - 1] == '.'); end--)
-    {
-      bool point = should[end - 1] == '.';
-      should[end - 1] = '\0';
-      if (point)
-        break;
-    }
+  char should[SW_DECIMAL_TEXT];
+  sw_decimal_format (wanted, 3, 0, should);
   SW_VERIFY_FAULT (verifier, listing, row, field, "is \"%s\", should be \"%s\"", sw_listing_text (listing, row, field),
-                   should);
+                   wanted != 0 ? should : level);
+}
+
+/* Where a file says how a piece is sawn. */
+typedef struct sw_saw_fields
+{
+  int cut;
+  int start;
+  int finish;
+  int plumb;
+  int long_point;
+  int take;
+} sw_saw_fields;
+
+static sw_saw_fields
+saw_fields (const sw_verifier *verifier, const sw_listing *listing)
+{
+  static const sw_saw_fields fit
+      = { SW_FIT_CUT, SW_FIT_START_CUT, SW_FIT_FINISH_CUT, SW_FIT_PLUMB, SW_FIT_LONG_POINT, SW_FIT_TAKE };
+  static const sw_saw_fields cuts
+      = { SW_CUTS_CUT, SW_CUTS_START_CUT, SW_CUTS_FINISH_CUT, SW_CUTS_PLUMB, SW_CUTS_LONG_POINT, SW_CUTS_TAKE };
+  return listing == &verifier->fit ? fit : cuts;
+}
+
+void
+sw_verify_read_sawn (const sw_verifier *verifier, const sw_listing *listing, size_t row, sw_sawn *out)
+{
+  const sw_saw_fields at = saw_fields (verifier, listing);
+  *out = (sw_sawn){ .cut = sw_listing_number (listing, row, at.cut),
+                    .take = sw_listing_number (listing, row, at.take),
+                    .start_saw = sw_listing_number (listing, row, at.start),
+                    .finish_saw = sw_listing_number (listing, row, at.finish),
+                    .plumb = sw_listing_number (listing, row, at.plumb),
+                    .long_point = sw_listing_text (listing, row, at.long_point) };
+}
+
+void
+sw_verify_sawn (sw_verifier *verifier, const sw_listing *listing, size_t row, const sw_sawn *should)
+{
+  const sw_saw_fields at = saw_fields (verifier, listing);
+  const sw_length longer = sw_listing_number (listing, row, at.cut) - should->cut;
+  const sw_length more = sw_listing_number (listing, row, at.take) - should->take;
+  sw_verify_length (verifier, listing, row, at.cut, should->cut);
+  /* A piece that is too long takes as much too much: one fault, told once. */
+  if (longer - more > 2 * SW_VERIFY_TOLERANCE || more - longer > 2 * SW_VERIFY_TOLERANCE
+      || (longer <= SW_VERIFY_TOLERANCE && -longer <= SW_VERIFY_TOLERANCE))
+    sw_verify_length (verifier, listing, row, at.take, should->take);
+  check_angle (verifier, listing, row, at.start, should->start_saw, "square");
+  check_angle (verifier, listing, row, at.finish, should->finish_saw, "square");
+  check_angle (verifier, listing, row, at.plumb, should->plumb, "");
+  sw_verify_word (verifier, listing, row, at.long_point, should->long_point);
 }
 
 /* NAME without the zeros in front that a spreadsheet drops, where it takes it for a number; else NULL. */
@@ -180,6 +226,17 @@ sw_verify_level (sw_verifier *verifier, const sw_listing *listing, size_t row, i
   return found;
 }
 
+bool
+sw_verify_is_on (sw_verifier *verifier, const sw_listing *listing, size_t row, int field, size_t run, size_t level)
+{
+  const sw_level *of = &verifier->job->levels.items[level];
+  if (sw_level_is_on (of, run))
+    return true;
+  SW_VERIFY_FAULT (verifier, listing, row, field, "is \"%s\", a level that run %s does not have (only)", of->name,
+                   verifier->job->fence.runs[run].name);
+  return false;
+}
+
 size_t
 sw_verify_post (sw_verifier *verifier, const sw_listing *listing, size_t row, int field, size_t run_index)
 {
@@ -225,6 +282,8 @@ clear (sw_verifier *verifier)
   sw_names_clear (&verifier->run_numbers);
   sw_names_clear (&verifier->level_numbers);
   free (verifier->through);
+  free (verifier->first_post);
+  free (verifier->along);
   free (verifier->places);
   free (verifier->placed);
   free (verifier->sawn);

@@ -28,6 +28,7 @@ typedef enum sw_cell_kind
   SW_CELL_METRES,    /* nanometres */
   SW_CELL_MONEY,
   SW_CELL_SAW,       /* "square" or degrees; thousandths of a degree */
+  SW_CELL_PLUMB,     /* degrees, or blank for level; thousandths of a degree */
   SW_CELL_UNUSED     /* may be there, nobody looks */
 } sw_cell_kind;
 
@@ -41,14 +42,15 @@ typedef struct sw_field
 enum
 {
   SW_FIT_RUN, SW_FIT_LEVEL, SW_FIT_SECTION, SW_FIT_FROM, SW_FIT_TO, SW_FIT_BAYS, SW_FIT_PIECE, SW_FIT_BOARD, SW_FIT_CUT,
-  SW_FIT_START_CUT, SW_FIT_FINISH_CUT, SW_FIT_START_JOIN, SW_FIT_FINISH_JOIN, SW_FIT_FIELDS
+  SW_FIT_START_CUT, SW_FIT_FINISH_CUT, SW_FIT_START_JOIN, SW_FIT_FINISH_JOIN, SW_FIT_PLUMB, SW_FIT_LONG_POINT,
+  SW_FIT_TAKE, SW_FIT_FIELDS
 };
 
 enum
 {
   SW_CUTS_BOARD, SW_CUTS_SECTION, SW_CUTS_SOURCE, SW_CUTS_LENGTH, SW_CUTS_NUMBER, SW_CUTS_PIECE, SW_CUTS_RUN,
   SW_CUTS_LEVEL, SW_CUTS_FROM, SW_CUTS_TO, SW_CUTS_CUT, SW_CUTS_START_CUT, SW_CUTS_FINISH_CUT, SW_CUTS_LEFT,
-  SW_CUTS_FIELDS
+  SW_CUTS_PLUMB, SW_CUTS_LONG_POINT, SW_CUTS_TAKE, SW_CUTS_FIELDS
 };
 
 enum
@@ -63,7 +65,7 @@ enum
   SW_SETOUT_HOUSING, SW_SETOUT_DEPTH, SW_SETOUT_JOIN, SW_SETOUT_FIELDS
 };
 
-#define SW_LISTING_MAX_FIELDS 16
+#define SW_LISTING_MAX_FIELDS 20
 
 /* A file of the plan, its cells read. */
 typedef struct sw_listing
@@ -77,27 +79,29 @@ typedef struct sw_listing
   int64_t *numbers;                     /* rows * field_count */
 } sw_listing;
 
+/* How a piece is sawn. */
+typedef struct sw_sawn
+{
+  sw_length cut;
+  sw_length take;          /* of its board, without an ordinary kerf */
+  int64_t start_saw;       /* thousandths of a degree */
+  int64_t finish_saw;
+  int64_t plumb;           /* thousandths of a degree; 0 or SW_BLANK: level */
+  const char *long_point;  /* "outer" ... */
+} sw_sawn;
+
 /* A row of fit.csv. */
 typedef struct sw_place
 {
   size_t row;
-  bool known;        /* run, level and posts are the job's; else of no use but for row and exact */
+  bool known;        /* run, level and posts are the job's; else of no use but for row and sawn */
   size_t run;
   size_t level;
   size_t from;       /* posts from 0 */
   size_t to;
-  sw_length exact;   /* as long as it should be, or as the file says */
-  int64_t start_saw; /* as they should be, or as the file says */
-  int64_t finish_saw;
+  sw_sawn sawn;      /* as it should be, or as the file says */
   size_t cut_row;    /* the first row of cuts.csv that cuts it, or SW_UNKNOWN */
 } sw_place;
-
-/* What a row of cuts.csv should be. */
-typedef struct sw_sawn
-{
-  sw_length exact;   /* as long as it should be, or as the file says */
-  size_t section;    /* that it should be of, or SW_UNKNOWN */
-} sw_sawn;
 
 typedef struct sw_verifier
 {
@@ -114,10 +118,12 @@ typedef struct sw_verifier
   sw_names level_numbers;
   size_t through_count;
   size_t *through;          /* indices of the through levels, bottom to top */
+  size_t *first_post;       /* by run: its posts' place in ALONG */
+  sw_length *along;         /* by post: along the slope from its run's first */
   sw_place *places;         /* by row of fit.csv */
   sw_place **placed;        /* those known, by run, level, from, to */
   size_t placed_count;
-  sw_sawn *sawn;            /* by row of cuts.csv */
+  sw_sawn *sawn;            /* by row of cuts.csv, as it should be, or as the file says */
   int64_t *bought;          /* boards by stock row */
   int64_t *from_hand;
 } sw_verifier;
@@ -153,13 +159,44 @@ void sw_verify_max_piece (sw_verifier *verifier, const sw_listing *listing, size
 void sw_verify_text (sw_verifier *verifier, const sw_listing *listing, size_t row, int field, const char *wanted);
 /* The same, whatever its letter case: a word of ours. */
 void sw_verify_word (sw_verifier *verifier, const sw_listing *listing, size_t row, int field, const char *wanted);
-/* Fault unless FIELD is the saw setting WANTED, thousandths of a degree. */
-void sw_verify_saw (sw_verifier *verifier, const sw_listing *listing, size_t row, int field, int64_t wanted);
+/* What ROW of fit.csv or cuts.csv says of how its piece is sawn. */
+void sw_verify_read_sawn (const sw_verifier *verifier, const sw_listing *listing, size_t row, sw_sawn *out);
+/* Faults where it does not say SHOULD. */
+void sw_verify_sawn (sw_verifier *verifier, const sw_listing *listing, size_t row, const sw_sawn *should);
 /* Index of the run or level that FIELD names, or SW_UNKNOWN and a fault. */
 size_t sw_verify_run (sw_verifier *verifier, const sw_listing *listing, size_t row, int field);
 size_t sw_verify_level (sw_verifier *verifier, const sw_listing *listing, size_t row, int field);
+/* Fault where RUN has no LEVEL, which FIELD names. */
+bool sw_verify_is_on (sw_verifier *verifier, const sw_listing *listing, size_t row, int field, size_t run,
+                      size_t level);
 /* The post of RUN, from 0, whose number FIELD is, or SW_UNKNOWN and a fault. */
 size_t sw_verify_post (sw_verifier *verifier, const sw_listing *listing, size_t row, int field, size_t run);
+
+/* verify_timber.c: how timber lies on its posts and what it takes of a board. */
+/* How END, of spans.csv, is on LEVEL. */
+sw_end_kind sw_verify_end (const sw_level *level, const sw_end *end);
+/* How deep LEVEL is let into its posts; 0: not at all, or not known. */
+sw_length sw_verify_check (const sw_job *job, const sw_level *level);
+/* How high its timber stands; 0: not known. */
+sw_length sw_verify_tall (const sw_job *job, const sw_level *level);
+/* How far its timber ends past the centre of a post of WIDTH, away from its own bay, level measure. */
+sw_length sw_verify_reach (const sw_job *job, const sw_level *level, const sw_end *end, sw_length width);
+int64_t sw_verify_saw_setting (const sw_end *end);
+/* The cell of a piece between the two; an end that is a join has none. */
+const char *sw_verify_long_point (const sw_end *start, const sw_end *finish);
+/* How steep a plumb cut is, thousandths of a degree. */
+int64_t sw_verify_plumb (sw_length span, sw_length rise);
+/* What a piece of CUT, on a slope of RISE in SPAN, takes of its board; FINISH may be NULL: no mitre. */
+sw_length sw_verify_take (const sw_job *job, const sw_level *level, sw_length cut, sw_length span, sw_length rise,
+                          const sw_end *finish);
+/* ALONG the slope from the first post, for each post of RUN. */
+void sw_verify_measure (const sw_run *run, sw_length *along);
+/* POSITION as it is cut: to the nearest, halves up. */
+sw_length sw_verify_round (const sw_job *job, sw_length position);
+/* How long a piece past posts, from FROM to TO, and one between posts are cut. */
+sw_length sw_verify_through (const sw_job *job, const sw_level *level, const sw_run *run, const sw_length *along,
+                             size_t from, size_t to);
+sw_length sw_verify_between (const sw_job *job, const sw_level *level, const sw_run *run, size_t bay);
 
 /* verify_places.c: every bay of every level once, each piece right in itself. */
 sw_status sw_verify_places (sw_verifier *verifier);

@@ -103,12 +103,12 @@ check_numbers (sw_verifier *verifier, const sw_row_of_board *rows, size_t count)
                            rows[i].number, i + 1, rows[i].board, count);
           return true;
         }
-      ordered = ordered && (i == 0 || verifier->sawn[rows[i].row].exact <= verifier->sawn[rows[i - 1].row].exact);
+      ordered = ordered && (i == 0 || verifier->sawn[rows[i].row].cut <= verifier->sawn[rows[i - 1].row].cut);
     }
   return ordered;
 }
 
-/* Every piece and the kerfs between them, the trim off both ends. */
+/* What every piece takes and the kerfs between them, the trim off both ends. */
 static bool
 check_fits (sw_verifier *verifier, const sw_row_of_board *rows, size_t count, size_t stock)
 {
@@ -116,12 +116,12 @@ check_fits (sw_verifier *verifier, const sw_row_of_board *rows, size_t count, si
   sw_length left = verifier->job->stocks.items[stock].length - 2 * settings->end_trim;
   for (size_t i = 0; i < count; i++)
     {
-      sw_length piece = verifier->sawn[rows[i].row].exact;
+      sw_length piece = verifier->sawn[rows[i].row].take;
       if (piece > left + SW_VERIFY_ROUNDING)
         {
           char needs[SW_SHOWN];
           char has[SW_SHOWN];
-          SW_VERIFY_FAULT (verifier, &verifier->cuts, rows[i].row, SW_CUTS_CUT,
+          SW_VERIFY_FAULT (verifier, &verifier->cuts, rows[i].row, SW_CUTS_TAKE,
                            "does not fit: %s is needed, board %" PRId64 " has %s left for it",
                            sw_verify_show (verifier, piece, needs), rows[i].board,
                            sw_verify_show (verifier, left > 0 ? left : 0, has));
@@ -140,7 +140,7 @@ check_left (sw_verifier *verifier, const sw_row_of_board *rows, size_t count, si
   sw_length left = verifier->job->stocks.items[stock].length - 2 * settings->end_trim;
   for (size_t i = 0; i < count; i++)
     {
-      left -= verifier->sawn[rows[i].row].exact + settings->kerf;
+      left -= verifier->sawn[rows[i].row].take + settings->kerf;
       sw_verify_length (verifier, &verifier->cuts, rows[i].row, SW_CUTS_LEFT, left > 0 ? left : 0);
     }
 }
@@ -192,10 +192,8 @@ add_cost (sw_verifier *verifier)
     known = sw_length_mul (job->priced ? job->stocks.items[s].price : job->stocks.items[s].length, verifier->bought[s],
                            &part)
             && sw_length_add (verdict->cost, part, &verdict->cost);
-  /* Without prices a unit of money counts as a metre. */
   if (known)
     known = sw_length_mul (job->settings->join_cost, verdict->joins, &part)
-            && (job->priced || sw_length_mul (part, SW_METRE / SW_MONEY_UNIT, &part))
             && sw_length_add (verdict->cost, part, &verdict->cost);
   verdict->cost_known = known;
 }

@@ -46,18 +46,25 @@ index_labels (sw_verifier *verifier, const sw_listing *listing, int field, sw_na
   return status;
 }
 
-/* What cuts.csv says of a piece that should be LENGTH of SECTION. */
+/* What cuts.csv says of a piece that should be SHOULD of SECTION, or SW_UNKNOWN. */
 static void
-check_piece (sw_cut_check *check, size_t row, sw_length length, size_t section, int64_t start_saw, int64_t finish_saw)
+check_piece (sw_cut_check *check, size_t row, const sw_sawn *should, size_t section)
 {
   sw_verifier *verifier = check->verifier;
   const sw_listing *cuts = &verifier->cuts;
-  verifier->sawn[row] = (sw_sawn){ length, section };
+  verifier->sawn[row] = *should;
   if (section != SW_UNKNOWN)
     sw_verify_text (verifier, cuts, row, SW_CUTS_SECTION, verifier->job->sections.items[section].name);
-  sw_verify_length (verifier, cuts, row, SW_CUTS_CUT, length);
-  sw_verify_saw (verifier, cuts, row, SW_CUTS_START_CUT, start_saw);
-  sw_verify_saw (verifier, cuts, row, SW_CUTS_FINISH_CUT, finish_saw);
+  sw_verify_sawn (verifier, cuts, row, should);
+}
+
+/* The same of a piece that is cut square at both ends, wherever it goes. */
+static void
+check_square (sw_cut_check *check, size_t row, sw_length length, size_t section)
+{
+  const sw_sawn should = { .cut = length, .take = length, .long_point = "" };
+  sw_verify_max_piece (check->verifier, &check->verifier->cuts, row, SW_CUTS_CUT, length);
+  check_piece (check, row, &should, section);
 }
 
 /* FIELD of cuts.csv as fit.csv has it. */
@@ -86,7 +93,7 @@ check_fitted (sw_cut_check *check, size_t row, sw_place *place)
     place->cut_row = row;
   if (place->known)
     section = verifier->job->levels.items[place->level].section;
-  check_piece (check, row, place->exact, section, place->start_saw, place->finish_saw);
+  check_piece (check, row, &place->sawn, section);
   check_same (check, row, SW_CUTS_RUN, place->row, SW_FIT_RUN);
   check_same (check, row, SW_CUTS_LEVEL, place->row, SW_FIT_LEVEL);
   check_same (check, row, SW_CUTS_FROM, place->row, SW_FIT_FROM);
@@ -122,6 +129,8 @@ static int64_t
 blocks_wanted (const sw_job *job, size_t run, size_t level)
 {
   int64_t bays = 0;
+  if (!sw_level_is_on (&job->levels.items[level], run))
+    return 0;
   for (size_t b = 0; b < job->fence.runs[run].bay_count; b++)
     bays += !job->fence.runs[run].bays[b].opening;
   return bays * job->levels.items[level].blocks;
@@ -134,14 +143,13 @@ check_block (sw_cut_check *check, size_t row)
   const sw_listing *cuts = &verifier->cuts;
   size_t run = sw_verify_run (verifier, cuts, row, SW_CUTS_RUN);
   size_t level = sw_verify_level (verifier, cuts, row, SW_CUTS_LEVEL);
-  if (run == SW_UNKNOWN || level == SW_UNKNOWN)
+  if (run == SW_UNKNOWN || level == SW_UNKNOWN || !sw_verify_is_on (verifier, cuts, row, SW_CUTS_LEVEL, run, level))
     return;
   const sw_level *of = &verifier->job->levels.items[level];
   check->blocks[check->block_count++] = (sw_block_row){ run, level, row };
   if (of->blocks == 0)
     return;
-  check_piece (check, row, of->block_length, of->block_section, 0, 0);
-  sw_verify_max_piece (verifier, cuts, row, SW_CUTS_CUT, of->block_length);
+  check_square (check, row, of->block_length, of->block_section);
 }
 
 /* Is LABEL a piece of EXTRA?  Its label, with a number from 1
@@ -195,8 +203,7 @@ check_extra (sw_cut_check *check, size_t row)
     }
   const sw_extra *extra = &verifier->job->extras.items[at];
   check->extras_cut[at]++;
-  sw_verify_max_piece (verifier, &verifier->cuts, row, SW_CUTS_CUT, extra->length);
-  check_piece (check, row, extra->length, extra->section, 0, 0);
+  check_square (check, row, extra->length, extra->section);
   return SW_OK;
 }
 
@@ -211,7 +218,7 @@ check_row (sw_cut_check *check, size_t row)
   bool posts = sw_listing_number (cuts, row, SW_CUTS_FROM) != SW_BLANK
                || sw_listing_number (cuts, row, SW_CUTS_TO) != SW_BLANK;
   size_t fit_row;
-  verifier->sawn[row] = (sw_sawn){ sw_listing_number (cuts, row, SW_CUTS_CUT), SW_UNKNOWN };
+  sw_verify_read_sawn (verifier, cuts, row, &verifier->sawn[row]);
   if (sw_names_find (&check->fitted, label, &fit_row))
     check_fitted (check, row, &verifier->places[fit_row]);
   else if (run && level && !posts)

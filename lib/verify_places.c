@@ -17,75 +17,15 @@ sw_verify_breaks (const sw_run *run, size_t post)
   return run->bays[post - 1].finish.kind != SW_END_ON || run->bays[post].start.kind != SW_END_ON;
 }
 
-/* How far timber reaches beyond the centre of a post of WIDTH, away from its bay. */
-static sw_length
-reach (const sw_end *end, sw_length width)
-{
-  switch (end->kind)
-    {
-    case SW_END_FLUSH:
-    case SW_END_MITRE:
-      return width / 2;
-    case SW_END_FACE:
-      return -(width / 2);
-    case SW_END_HOUSED:
-      return end->length - width / 2;
-    case SW_END_REACH:
-      return end->length;
-    case SW_END_ON:
-    case SW_END_CENTRE:
-      break;
-    }
-  return 0;
-}
-
-static int64_t
-saw_setting (const sw_end *end)
-{
-  return end->kind == SW_END_MITRE ? (180000 - (int64_t)end->angle) / 2 : 0;
-}
-
-static sw_length
-along_slope (const sw_bay *bay, sw_length level)
-{
-  return sw_length_on_slope (level, bay->span, bay->rise);
-}
-
-/* Lengths of a wrong plan may be absurd: stop at a length that no board has. */
-static sw_length
-plus (sw_length a, sw_length b)
-{
-  sw_length sum;
-  return sw_length_add (a, b, &sum) ? sum : INT64_MAX / 2;
-}
-
-/* From the centre of one post to that of another, longer by the end's reach
- * where PLACE begins or finishes at an end of the timber. */
-static sw_length
-through_length (const sw_run *run, const sw_place *place)
-{
-  const sw_bay *first = &run->bays[place->from];
-  const sw_bay *last = &run->bays[place->to - 1];
-  sw_length length = along_slope (first, reach (&first->start, run->posts[place->from].width))
-                     + along_slope (last, reach (&last->finish, run->posts[place->to].width));
-  for (size_t b = place->from; b < place->to; b++)
-    length = plus (length, along_slope (&run->bays[b], run->bays[b].span));
-  return length;
-}
-
-static sw_length
-between_length (const sw_run *run, const sw_level *level, size_t bay)
-{
-  sw_length clear = run->bays[bay].span - run->posts[bay].width / 2 - run->posts[bay + 1].width / 2;
-  return along_slope (&run->bays[bay], clear) - level->gap;
-}
-
 /* A post strictly between that a piece may not pass. */
 static void
 check_passed (sw_verifier *verifier, size_t row, const sw_run *run, size_t post)
 {
   const sw_listing *fit = &verifier->fit;
-  if (sw_verify_breaks (run, post))
+  if (run->bays[post - 1].step != 0)
+    SW_VERIFY_FAULT (verifier, fit, row, SW_FIT_TO, "runs past post %zu of run %s, where the fence steps", post + 1,
+                     run->name);
+  else if (sw_verify_breaks (run, post))
     SW_VERIFY_FAULT (verifier, fit, row, SW_FIT_TO, "runs past post %zu of run %s, where timber ends (%s, %s)",
                      post + 1, run->name, sw_end_name (run->bays[post - 1].finish.kind),
                      sw_end_name (run->bays[post].start.kind));
@@ -133,8 +73,9 @@ check_straight (sw_verifier *verifier, const sw_place *place, const sw_run *run)
 
 /* One end of a through piece: a join where one may be, or the timber's own end. */
 static void
-check_through_end (sw_verifier *verifier, sw_place *place, const sw_run *run, bool is_start)
+check_through_end (sw_verifier *verifier, const sw_place *place, const sw_run *run, bool is_start)
 {
+  const sw_level *level = &verifier->job->levels.items[place->level];
   size_t post = is_start ? place->from : place->to;
   const sw_end *end = is_start ? &run->bays[post].start : &run->bays[post - 1].finish;
   bool inner = post > 0 && post < run->bay_count && !sw_verify_breaks (run, post);
@@ -143,8 +84,24 @@ check_through_end (sw_verifier *verifier, sw_place *place, const sw_run *run, bo
     SW_VERIFY_FAULT (verifier, &verifier->fit, place->row, is_start ? SW_FIT_FROM : SW_FIT_TO,
                      "%s on post %zu of run %s, where there is never a join", is_start ? "begins" : "finishes",
                      post + 1, run->name);
-  sw_verify_word (verifier, &verifier->fit, place->row, join, inner ? "join" : sw_end_name (end->kind));
-  *(is_start ? &place->start_saw : &place->finish_saw) = saw_setting (end);
+  sw_verify_word (verifier, &verifier->fit, place->row, join,
+                  inner ? "join" : sw_end_name (sw_verify_end (level, end)));
+}
+
+/* How steep PLACE lies, and what it takes of its board; FINISH: NULL where no mitre can be. */
+static void
+lay_on_slope (const sw_verifier *verifier, sw_place *place, const sw_run *run, const sw_end *finish)
+{
+  const sw_level *level = &verifier->job->levels.items[place->level];
+  sw_length span = 0;
+  sw_length rise = 0;
+  for (size_t b = place->from; b < place->to; b++)
+    {
+      span += run->bays[b].span;
+      rise += run->bays[b].rise;
+    }
+  place->sawn.plumb = sw_verify_plumb (span, rise);
+  place->sawn.take = sw_verify_take (verifier->job, level, place->sawn.cut, span, rise, finish);
 }
 
 static void
@@ -155,7 +112,15 @@ check_through (sw_verifier *verifier, sw_place *place, const sw_run *run)
   check_straight (verifier, place, run);
   check_through_end (verifier, place, run, true);
   check_through_end (verifier, place, run, false);
-  place->exact = through_length (run, place);
+  const sw_end *start = &run->bays[place->from].start;
+  const sw_end *finish = &run->bays[place->to - 1].finish;
+  const sw_level *level = &verifier->job->levels.items[place->level];
+  const sw_length *along = &verifier->along[verifier->first_post[place->run]];
+  place->sawn = (sw_sawn){ .cut = sw_verify_through (verifier->job, level, run, along, place->from, place->to),
+                           .start_saw = sw_verify_saw_setting (start),
+                           .finish_saw = sw_verify_saw_setting (finish),
+                           .long_point = sw_verify_long_point (start, finish) };
+  lay_on_slope (verifier, place, run, finish);
 }
 
 static void
@@ -170,9 +135,8 @@ check_between (sw_verifier *verifier, sw_place *place, const sw_run *run, const 
     }
   sw_verify_word (verifier, fit, place->row, SW_FIT_START_JOIN, "post");
   sw_verify_word (verifier, fit, place->row, SW_FIT_FINISH_JOIN, "post");
-  place->start_saw = 0;
-  place->finish_saw = 0;
-  place->exact = between_length (run, level, place->from);
+  place->sawn = (sw_sawn){ .cut = sw_verify_between (verifier->job, level, run, place->from), .long_point = "" };
+  lay_on_slope (verifier, place, run, NULL);
 }
 
 /* Which place of the job ROW is about; PLACE->known tells whether it says so rightly. */
@@ -182,12 +146,12 @@ find_place (sw_verifier *verifier, size_t row, sw_place *place)
   const sw_listing *fit = &verifier->fit;
   place->row = row;
   place->cut_row = SW_UNKNOWN;
-  place->exact = sw_listing_number (fit, row, SW_FIT_CUT);
-  place->start_saw = sw_listing_number (fit, row, SW_FIT_START_CUT);
-  place->finish_saw = sw_listing_number (fit, row, SW_FIT_FINISH_CUT);
+  sw_verify_read_sawn (verifier, fit, row, &place->sawn);
   place->run = sw_verify_run (verifier, fit, row, SW_FIT_RUN);
   place->level = sw_verify_level (verifier, fit, row, SW_FIT_LEVEL);
   if (place->run == SW_UNKNOWN || place->level == SW_UNKNOWN)
+    return;
+  if (!sw_verify_is_on (verifier, fit, row, SW_FIT_LEVEL, place->run, place->level))
     return;
   place->from = sw_verify_post (verifier, fit, row, SW_FIT_FROM, place->run);
   place->to = sw_verify_post (verifier, fit, row, SW_FIT_TO, place->run);
@@ -223,10 +187,8 @@ check_place (sw_verifier *verifier, sw_place *place)
     check_through (verifier, place, run);
   else
     check_between (verifier, place, run, level);
-  sw_verify_length (verifier, fit, place->row, SW_FIT_CUT, place->exact);
-  sw_verify_max_piece (verifier, fit, place->row, SW_FIT_CUT, place->exact);
-  sw_verify_saw (verifier, fit, place->row, SW_FIT_START_CUT, place->start_saw);
-  sw_verify_saw (verifier, fit, place->row, SW_FIT_FINISH_CUT, place->finish_saw);
+  sw_verify_max_piece (verifier, fit, place->row, SW_FIT_CUT, place->sawn.cut);
+  sw_verify_sawn (verifier, fit, place->row, &place->sawn);
 }
 
 static int
@@ -316,7 +278,7 @@ check_pieces (sw_verifier *verifier)
     }
 }
 
-/* Every level of every run. */
+/* Every level of every run that has it. */
 static void
 check_levels (sw_verifier *verifier)
 {
@@ -328,15 +290,39 @@ check_levels (sw_verifier *verifier)
         size_t end = begin;
         while (end < verifier->placed_count && verifier->placed[end]->run == r && verifier->placed[end]->level == l)
           end++;
-        check_cover (verifier, r, l, verifier->placed + begin, end - begin);
+        if (sw_level_is_on (&job->levels.items[l], r))
+          check_cover (verifier, r, l, verifier->placed + begin, end - begin);
         begin = end;
       }
+}
+
+/* How far along its run each post stands. */
+static sw_status
+measure (sw_verifier *verifier)
+{
+  const sw_fence *fence = &verifier->job->fence;
+  size_t posts = 0;
+  verifier->first_post = sw_alloc (fence->run_count, sizeof *verifier->first_post);
+  for (size_t r = 0; r < fence->run_count && verifier->first_post != NULL; r++)
+    {
+      verifier->first_post[r] = posts;
+      posts += fence->runs[r].bay_count + 1;
+    }
+  verifier->along = sw_alloc (posts, sizeof *verifier->along);
+  if (verifier->first_post == NULL || verifier->along == NULL)
+    return SW_NO_MEMORY;
+  for (size_t r = 0; r < fence->run_count; r++)
+    sw_verify_measure (&fence->runs[r], &verifier->along[verifier->first_post[r]]);
+  return SW_OK;
 }
 
 sw_status
 sw_verify_places (sw_verifier *verifier)
 {
   size_t rows = verifier->fit.rows;
+  sw_status status = measure (verifier);
+  if (status != SW_OK)
+    return status;
   verifier->places = sw_alloc (rows, sizeof *verifier->places);
   verifier->placed = sw_alloc (rows, sizeof *verifier->placed);
   if (verifier->places == NULL || verifier->placed == NULL)

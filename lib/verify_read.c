@@ -19,7 +19,8 @@ static const sw_field fit_fields[SW_FIT_FIELDS] = {
   { "from_post", SW_CELL_COUNT, false },  { "to_post", SW_CELL_COUNT, false },  { "bays", SW_CELL_COUNT, false },
   { "piece", SW_CELL_TEXT, false },       { "board", SW_CELL_COUNT, false },    { "cut", SW_CELL_LENGTH, false },
   { "start_cut", SW_CELL_SAW, false },    { "finish_cut", SW_CELL_SAW, false }, { "start_join", SW_CELL_TEXT, false },
-  { "finish_join", SW_CELL_TEXT, false },
+  { "finish_join", SW_CELL_TEXT, false }, { "plumb", SW_CELL_PLUMB, true },     { "long_point", SW_CELL_TEXT, true },
+  { "take", SW_CELL_LENGTH, false },
 };
 
 static const sw_field cuts_fields[SW_CUTS_FIELDS] = {
@@ -27,7 +28,8 @@ static const sw_field cuts_fields[SW_CUTS_FIELDS] = {
   { "board", SW_CELL_LENGTH, false },   { "cut", SW_CELL_COUNT, false },    { "piece", SW_CELL_TEXT, false },
   { "run", SW_CELL_TEXT, true },        { "level", SW_CELL_TEXT, true },    { "from_post", SW_CELL_COUNT, true },
   { "to_post", SW_CELL_COUNT, true },   { "cut", SW_CELL_LENGTH, false },   { "start_cut", SW_CELL_SAW, false },
-  { "finish_cut", SW_CELL_SAW, false }, { "left", SW_CELL_LENGTH, false },
+  { "finish_cut", SW_CELL_SAW, false }, { "left", SW_CELL_LENGTH, false },  { "plumb", SW_CELL_PLUMB, true },
+  { "long_point", SW_CELL_TEXT, true }, { "take", SW_CELL_LENGTH, false },
 };
 
 static const sw_field order_fields[SW_ORDER_FIELDS] = {
@@ -204,6 +206,8 @@ parse_cell (const sw_listing *listing, int field, const char *text, int64_t *out
       return sw_value_money (text, comma, out, expected);
     case SW_CELL_SAW:
       return parse_saw (text, comma, out, expected);
+    case SW_CELL_PLUMB:
+      return sw_value_decimal (text, comma, 3, 0, 90, out, expected);
     case SW_CELL_TEXT:
     case SW_CELL_UNUSED:
       break;

@@ -45,6 +45,12 @@ add_figures (const telling *tell)
       sw_text_add (tell->line, ", ");
       add_count (tell->line, verdict->aligned, "pair of them lined up", "pairs of them lined up");
     }
+  if (verdict->always > 0)
+    {
+      sw_text_add (tell->line, ", plus ");
+      add_count (tell->line, verdict->always, "pair at posts that are always joined",
+                 "pairs at posts that are always joined");
+    }
   sw_text_add (tell->line, ".");
 }
 

@@ -92,6 +92,26 @@ sw_view_saw_cell (int32_t saw, char out[SW_VIEW_THOUSANDTHS])
     sw_view_thousandths (saw, out);
 }
 
+/* The face (laid flat: edge) of each mitre's long point, the start's first;
+ * one word where both are on the same. */
+static const char *
+long_point (const sw_piece *piece)
+{
+  static const char *const words[3][3]
+      = { { "", "outer", "inner" }, { "outer", "outer", "outer inner" }, { "inner", "inner outer", "inner" } };
+  return words[piece->start_long][piece->finish_long];
+}
+
+void
+sw_view_set_sawn (sw_status *status, sw_table *table, size_t column, const sw_job *job, const sw_piece *piece)
+{
+  char plumb[SW_VIEW_THOUSANDTHS];
+  sw_view_thousandths (piece->plumb, plumb);
+  sw_view_set (status, table, column, piece->plumb != 0 ? plumb : "");
+  sw_view_set (status, table, column + 1, long_point (piece));
+  sw_view_set_length (status, table, column + 2, job, piece->take);
+}
+
 void
 sw_view_length (const sw_job *job, sw_length length, char out[SW_LENGTH_TEXT])
 {
@@ -99,6 +119,27 @@ sw_view_length (const sw_job *job, sw_length length, char out[SW_LENGTH_TEXT])
     sw_length_format_inches (length, out);
   else
     sw_length_format_mm (length, out);
+}
+
+void
+sw_view_mitre (sw_text *out, int32_t saw, sw_side side)
+{
+  static const char *const faces[] = { "", SW_VIEW_HARD "outer", SW_VIEW_HARD "inner" };
+  char angle[SW_VIEW_THOUSANDTHS];
+  sw_view_thousandths (saw, angle);
+  sw_text_printf (out, "%s\xc2\xb0%s", angle, faces[side]);
+}
+
+void
+sw_view_slope (sw_text *out, const sw_piece *piece)
+{
+  char angle[SW_DECIMAL_TEXT];
+  const int64_t tenths = sw_decimal_round (piece->plumb, 100);
+  if (tenths > 0)
+    sw_decimal_format (tenths, 1, 0, angle);
+  else
+    sw_decimal_format (piece->plumb, 3, 0, angle);
+  sw_text_printf (out, "%s" SW_VIEW_HARD "%s\xc2\xb0", piece->falls ? "falls" : "rises", angle);
 }
 
 void
@@ -144,18 +185,25 @@ sw_view_tally (const sw_job *job, sw_length length, char out[SW_LENGTH_TEXT])
 }
 
 void
-sw_view_cost (const sw_plan *plan, int64_t cost, char out[SW_LENGTH_TEXT])
+sw_view_bought (const sw_job *job, sw_length length, char out[SW_LENGTH_TEXT])
 {
   char number[SW_LENGTH_TEXT];
-  if (plan->summary.priced)
-    sw_money_format (cost, out);
-  else if (plan->job->settings->inches)
-    sw_view_lineal (plan->job, cost, out);
+  if (job->settings->inches)
+    sw_view_lineal (job, length, out);
   else
     {
-      sw_length_format_m (cost, true, number);
+      sw_length_format_m (length, true, number);
       snprintf (out, SW_LENGTH_TEXT, "%.44s m", number);
     }
+}
+
+void
+sw_view_cost (const sw_plan *plan, int64_t cost, char out[SW_LENGTH_TEXT])
+{
+  if (plan->summary.priced)
+    sw_money_format (cost, out);
+  else
+    sw_view_bought (plan->job, cost, out);
 }
 
 void
@@ -190,4 +238,31 @@ sw_view_ranges (sw_text *out, const size_t *numbers, size_t count, size_t add)
       if (numbers[last] > numbers[first])
         sw_text_printf (out, "%s%zu", numbers[last] == numbers[first] + 1 ? ", " : "-", numbers[last] + add);
     }
+}
+
+void
+sw_view_always (sw_text *out, int64_t pairs)
+{
+  sw_text_printf (out, "%" PRId64 " %s", pairs,
+                  pairs == 1 ? "pair at a post that is always joined" : "pairs at posts that are always joined");
+}
+
+bool
+sw_view_neighbours (const sw_job *job)
+{
+  for (size_t r = 0; r < job->fence.run_count; r++)
+    {
+      size_t through = 0;
+      for (size_t l = 0; l < job->levels.count; l++)
+        through += job->levels.items[l].through && sw_level_is_on (&job->levels.items[l], r) ? 1 : 0;
+      if (through > 1)
+        return true;
+    }
+  return false;
+}
+
+bool
+sw_view_turned (const sw_job *job)
+{
+  return job->settings->stagger != SW_STAGGER_OFF && job->settings->turn == SW_TURN_KEEP && sw_view_neighbours (job);
 }

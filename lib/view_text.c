@@ -90,6 +90,16 @@ sw_view_cell (sw_text *out, const char *text, size_t width, bool right)
 }
 
 void
+sw_view_soften (char *text)
+{
+  for (char *at = strstr (text, SW_VIEW_HARD); at != NULL; at = strstr (at, SW_VIEW_HARD))
+    {
+      *at = ' ';
+      memmove (at + 1, at + strlen (SW_VIEW_HARD), strlen (at + strlen (SW_VIEW_HARD)) + 1);
+    }
+}
+
+void
 sw_view_trim (sw_text *out)
 {
   while (!out->failed && out->length > 0 && out->data[out->length - 1] == ' ')

@@ -167,9 +167,11 @@ by_place (const void *a, const void *b)
 static sw_status
 add_pairs (sw_text *out, const sw_plan *plan, const pair *pairs, size_t count, size_t width)
 {
-  static const char *const reason[] = { "nothing that can be had spans the two bays beside it",
-                                        "the slope changes there", "no plan has fewer", "not proved to be needed" };
   const sw_job *job = plan->job;
+  const char *const reason[]
+      = { "nothing that can be had spans the two bays beside it", "the slope changes there",
+          sw_view_turned (job) ? "no plan has fewer with first pieces in turn" : "no plan has fewer",
+          "not proved to be needed" };
   size_t *posts = sw_alloc (count, sizeof *posts);
   sw_text line = { 0 };
   if (posts == NULL)
@@ -237,8 +239,15 @@ add_joins (sw_text *out, const sw_plan *plan, size_t width)
   else
     {
       add_count (&remark, sum->aligned, "pair lines", "pairs line");
-      sw_text_add (&remark, " up on neighbouring levels:");
+      sw_text_add (&remark, " up on neighbouring levels");
     }
+  if (sum->always > 0)
+    {
+      sw_text_add (&remark, sum->aligned == 0 ? " but " : ", plus ");
+      sw_view_always (&remark, sum->always);
+    }
+  if (sum->aligned > 0 && plan->job->settings->stagger != SW_STAGGER_OFF)
+    sw_text_add (&remark, ":");
   add_row (out, "Joins", joins, &remark, width);
   return plan->job->settings->stagger == SW_STAGGER_OFF ? SW_OK : add_aligned (out, plan, width);
 }

@@ -203,7 +203,7 @@ count_aligned (const trying *t, int64_t *aligned)
     {
       const sw_strip *strip = t->strip_of[first];
       end = first + strip->row_count;
-      if (!in_turn (t, first, end, true) && !in_turn (t, first, end, false))
+      if (t->model->turn && !in_turn (t, first, end, true) && !in_turn (t, first, end, false))
         return false;
       for (size_t r = first; r + 1 < end; r++)
         for (uint32_t p = 1; p < strip->bays; p++)

@@ -285,9 +285,9 @@ START_TEST (first_pieces_go_long_and_short)
       use_row (4, "4");
       cover ();
       ck_assert_msg (holds () == cases[i].sound, "case %zu", i);
-      model->stagger = false;
+      model->turn = false;
       ck_assert (holds ());
-      model->stagger = true;
+      model->turn = true;
     }
 }
 END_TEST

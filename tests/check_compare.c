@@ -593,8 +593,60 @@ START_TEST (text_by_hand)
                           "    length (now 4.1667, 20.00).\n"
                           "\n"
                           "PROOF\n"
-                          "  No plan of any of these choices can be cheaper with as few joins lined up.\n");
+                          "  No plan of any of these choices can be cheaper.\n");
   sw_text_free (text);
+  sw_comparison_free (comparison);
+  comparison = NULL;
+  sw_job_free (job);
+}
+END_TEST
+
+/* Where each price is 0 the best choice is the one that buys the least; no price tips. */
+START_TEST (all_is_free)
+{
+  const fixture_texts texts = { .spans = "run,span\nroad,2350\nroad,2350\n",
+                                .levels = "level,section\nrail,rail\n",
+                                .stock = "section,length,price\nrail,5.4,0\nrail,2.4,0\n",
+                                .settings = "kerf=0" };
+  sw_job *job = fixture_job (&texts);
+  char *text = NULL;
+  ck_assert_int_eq (compare (job, NULL, 0), SW_OK);
+  ck_assert_uint_eq (sw_comparison_tippings (comparison), 0);
+  ck_assert (got (0).best && !got (1).best);
+  ck_assert_int_eq (got (1).over_best, 0);
+  ck_assert_int_eq (sw_comparison_text (comparison, 80, &text), SW_OK);
+  /* One piece of 4800 out of 5.4 has no join; two of 2400 waste nothing. */
+  ck_contains (text, "> 2.4         4.8   0.0 %      1         0       2   0.00       best\n");
+  ck_contains (text, "  5.4         5.4  11.1 %      0         0       1   0.00    as much\n");
+  ck_lacks (text, "TIPPING");
+  sw_text_free (text);
+  sw_comparison_free (comparison);
+  comparison = NULL;
+  sw_job_free (job);
+}
+END_TEST
+
+/* What is not proved then is how little may be bought. */
+START_TEST (all_is_free_and_not_proved)
+{
+  fixture_texts texts = fence;
+  texts.stock = "section,length,price\n90x45,4.8,0\n90x45,5.4,0\n100x25,5.4,0\n150x25,2.4,0\n";
+  texts.settings = "time-limit=0";
+  sw_job *job = fixture_job (&texts);
+  static const char *const both[] = { "4.8,5.4" };
+  ck_assert_int_eq (compare (job, both, 1), SW_OK);
+  sw_plan *plan = comparison->choices[0].plan;
+  sw_text note = { 0 };
+  plan->summary.outcome = SW_TIMED_OUT;
+  plan->summary.aligned_bound = plan->summary.aligned;
+  plan->least = 40 * SW_METRE;
+  sw_compare_note (&note, comparison, 0);
+  ck_contains (note.data, "proved only that it cannot be done under 40.0 m");
+  sw_text_drop (&note);
+  plan->least = 0;
+  sw_compare_note (&note, comparison, 0);
+  ck_contains (note.data, "nothing is proved of how much it buys");
+  sw_text_drop (&note);
   sw_comparison_free (comparison);
   comparison = NULL;
   sw_job_free (job);
@@ -733,6 +785,8 @@ main (void)
   tcase_set_timeout (text, 120);
   tcase_add_test (text, table_by_hand);
   tcase_add_test (text, text_by_hand);
+  tcase_add_test (text, all_is_free);
+  tcase_add_test (text, all_is_free_and_not_proved);
   tcase_add_test (text, text_fits);
   tcase_add_test (text, the_best_may_line_up_more_joins);
   tcase_add_test (text, without_prices_and_without_staggering);

@@ -7,6 +7,7 @@
 
 #include "cuts.h"
 #include "table.h"
+#include "view.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -76,15 +77,15 @@ START_TEST (table_of_a_fence)
   fixture_front (&front);
   char *csv = fixture_csv (&front, SW_TABLE_CUTS);
   ck_contains (csv, "board,section,source,board_mm,cut,piece,run,level,from_post,to_post,cut_mm,start_cut,finish_cut,"
-                    "left_mm\r\n"
-                    "1,90x45,yard,5400,1,front/rail 2/1-2,front,rail 2,1,2,2450,45,square,2947\r\n"
-                    "1,90x45,yard,5400,2,front/rail 2/5-6,front,rail 2,5,6,2400,square,square,544\r\n"
-                    "2,90x45,yard,4800,1,front/rail 2/2-4,front,rail 2,2,4,4783,square,square,14\r\n"
-                    "3,90x45,yard,4800,1,front/rail 1/5-6,front,rail 1,5,6,2400,square,square,2397\r\n"
-                    "3,90x45,yard,4800,2,front/rail 1/3-4,front,rail 1,3,4,2383,square,square,11\r\n");
-  ck_contains (csv, "\r\n4,90x45,yard,4800,2,brace 2,,,,,1300,square,square,2194\r\n");
-  ck_contains (csv, "\r\n5,90x45,hand,5400,3,front/plinth/block 8,front,plinth,,,150,square,square,241\r\n");
-  ck_contains (csv, "\r\n6,150x25,yard,4800,1,front/plinth/1-2,front,plinth,1,2,2296,square,square,2501\r\n");
+                    "left_mm,plumb,long_point,take_mm\r\n"
+                    "1,90x45,yard,5400,1,front/rail 2/1-2,front,rail 2,1,2,2450,45,square,2947,,outer,2450\r\n"
+                    "1,90x45,yard,5400,2,front/rail 2/5-6,front,rail 2,5,6,2400,square,square,544,,,2400\r\n"
+                    "2,90x45,yard,4800,1,front/rail 2/2-4,front,rail 2,2,4,4783,square,square,14,,,4783\r\n"
+                    "3,90x45,yard,4800,1,front/rail 1/5-6,front,rail 1,5,6,2400,square,square,2397,,,2400\r\n"
+                    "3,90x45,yard,4800,2,front/rail 1/3-4,front,rail 1,3,4,2383,square,square,11,,,2383\r\n");
+  ck_contains (csv, "\r\n4,90x45,yard,4800,2,brace 2,,,,,1300,square,square,2194,,,1300\r\n");
+  ck_contains (csv, "\r\n5,90x45,hand,5400,3,front/plinth/block 8,front,plinth,,,150,square,square,241,,,150\r\n");
+  ck_contains (csv, "\r\n6,150x25,yard,4800,1,front/plinth/1-2,front,plinth,1,2,2296,square,square,2501,,,2296\r\n");
   sw_text_free (csv);
   sw_table *table = NULL;
   ck_assert_int_eq (sw_plan_table (front.plan, SW_TABLE_CUTS, &table), SW_OK);
@@ -94,30 +95,123 @@ START_TEST (table_of_a_fence)
 }
 END_TEST
 
-/* Corner of internal angle A: saw (180 - A) / 2; short point thickness x
- * tan (saw) behind the long one: 38 at 45 degrees 38.0, at 22.5 15.7 (derived). */
+/* Corner of internal angle A: saw (180 - A) / 2, the long point 50 x tan (saw) past the post's centre, 38 thick let in
+ * flush, the short point 38 x tan (saw) behind it (job.md): 135 + 20.7, 15.7 back; 120 + 28.9, 21.9 back; 90 + 50. */
 START_TEST (mitres)
 {
-  ck_assert_int_eq (sw_cuts_mitre (38 * SW_MM, 45000), 38 * SW_MM);
-  ck_assert_int_eq (sw_cuts_mitre (38 * SW_MM, 22500), 15700000);
-  ck_assert_int_eq (sw_cuts_mitre (38 * SW_MM, 0), 0);
   const fixture_texts texts = { .spans = "run,span,start,finish\na,2000,mitre 135,mitre 120\nb,2000,mitre,flush\n",
                                 .sections = "section,thickness\nrail,38\n",
                                 .settings = "rails=1",
                                 .plan = "through a/rail 1: 1-2\nthrough b/rail 1: 1-2\n"
-                                        "board rail 4.8: a/rail 1/1-2, b/rail 1/1-2" };
+                                        "board rail 4.8: b/rail 1/1-2, a/rail 1/1-2" };
   fixture made;
   fixture_make (&made, &texts);
   char *csv = fixture_csv (&made, SW_TABLE_CUTS);
-  ck_contains (csv, ",2100,22.5,30,");
+  ck_contains (csv, ",2050,22.5,30,");
   ck_contains (csv, ",2100,45,square,");
   sw_text_free (csv);
   char *text = fixture_text (&made, SW_TEXT_CUTS, 0);
-  ck_contains (text, "\nrail\n  22.5\xc2\xb0: short point 15.7 back; 30\xc2\xb0: short point 21.9 back;"
-                     " 45\xc2\xb0: short point 38\n    back\n");
-  ck_contains (text, "22.5\xc2\xb0 2100 30\xc2\xb0   45\xc2\xb0 2100 ");
-  ck_contains (text, "An angle in front of a length");
+  ck_contains (text, "\nrail\n  Saw through the thickness (38). 22.5\xc2\xb0: short point 15.7 back; 30\xc2\xb0: short"
+                     " point\n    21.9 back; 45\xc2\xb0: short point 38 back\n");
+  ck_contains (text, " 45\xc2\xb0 outer 2100   22.5\xc2\xb0 outer 2050 30\xc2\xb0 outer\n");
+  ck_contains (text, " each cut takes 3,\n  one at an angle more.");
+  ck_contains (text, "  In front of a length: how its start is mitred");
+  /* Nothing is explained that is not there. */
+  ck_lacks (text, "plumb");
+  ck_lacks (text, "flat");
   sw_text_free (text);
+  /* Where the thickness is not known, no short point is told. */
+  made.job->sections.items[0].thickness = 0;
+  text = fixture_text (&made, SW_TEXT_CUTS, 0);
+  ck_contains (text, "\nrail\n  Saw through the thickness.\n");
+  sw_text_free (text);
+  fixture_drop (&made);
+}
+END_TEST
+
+/* One section on edge and laid flat, both sides of corners, a slope: said so that no wrong hand can be cut.
+ * a/rail: 250 in 1000, let in flush, from +50 x 1.0308 to -12 x 1.0308: -52 to 2461, the triangle 100 x 0.25, the saw
+ * 3 / cos 45 - 3; the short point 38 back, along the slope 39.2.  b/rail on the inside of 225: 12 x tan 22.5 short of
+ * the post's centre; the capping 50 x tan 22.5 past it, its short point 100 x tan 22.5 back. */
+START_TEST (every_hand)
+{
+  const fixture_texts texts
+      = { .spans = "run,span,rise,start,finish\na,2400,600,mitre 90,mitre 270\nb,2000,,flush,mitre 225\n"
+                   "c,2400,-600,centre,centre\n",
+          .levels = "level,section,seat,only\nrail,100x38,,\ncapping,100x38,top,b\n",
+          .sections = "section,width,thickness\n100x38,100,38\n",
+          .stock = "section,length\n100x38,4.8\n",
+          .plan = "through a/rail: 1-2\nthrough b/rail: 1-2\nthrough b/capping: 1-2\nthrough c/rail: 1-2\n"
+                  "board 100x38 4.8: a/rail/1-2, b/rail/1-2\nboard 100x38 4.8: c/rail/1-2, b/capping/1-2" };
+  fixture made;
+  fixture_make (&made, &texts);
+  char *text = fixture_text (&made, SW_TEXT_CUTS, 0);
+  ck_contains (text,
+               "\n100x38\n  Saw through the thickness (38). 22.5\xc2\xb0: short point 15.7 back; 45\xc2\xb0: short"
+               " point\n    38 back, on the slope up to 39.2\n"
+               "  Laid flat: saw through the width (100). 22.5\xc2\xb0: short point 41.4 back\n");
+  ck_contains (text, "45\xc2\xb0 outer 2513 45\xc2\xb0 inner rises 14\xc2\xb0 (2539.2)");
+  ck_contains (text, "2045 22.5\xc2\xb0 inner");
+  ck_contains (text, "2474 falls 14\xc2\xb0 (2499.1)   2071 22.5\xc2\xb0 inner flat ");
+  ck_contains (text, "  brackets: what it takes of the board. A mitre on it: saw along the plumb line\n  with the blade"
+                     " tilted.\n");
+  ck_lacks (text, SW_VIEW_HARD);
+  sw_text_free (text);
+  /* On a narrow terminal a length and its angles are broken where they may be, and nothing is cut off. */
+  text = fixture_text (&made, SW_TEXT_CUTS, 40);
+  ck_contains (text, "\n                    45\xc2\xb0 outer 2513\n"
+                     "                    45\xc2\xb0 inner rises 14\xc2\xb0\n"
+                     "                    (2539.2)\n                    a/rail/1-2\n");
+  sw_text_free (text);
+  fixture_drop (&made);
+}
+END_TEST
+
+/* Boards are alike only where the saw does the same. */
+START_TEST (what_is_cut_alike)
+{
+  fixture front;
+  fixture_front (&front);
+  ck_assert_uint_eq (sw_cuts_alike (front.plan, 5), 2);
+  sw_piece *piece = &front.plan->pieces[front.plan->boards[6].pieces[1]];
+  const sw_piece was = *piece;
+  for (int change = 0; change < 8; change++)
+    {
+      *piece = was;
+      piece->cut += change == 0;
+      piece->take += change == 1;
+      piece->start_saw += change == 2;
+      piece->finish_saw += change == 3;
+      piece->start_long = change == 4 ? SW_SIDE_INNER : was.start_long;
+      piece->finish_long = change == 5 ? SW_SIDE_INNER : was.finish_long;
+      piece->plumb += change == 6;
+      piece->falls = change == 7;
+      ck_assert_msg (sw_cuts_alike (front.plan, 5) == 1, "change %d", change);
+    }
+  *piece = was;
+  ck_assert_uint_eq (sw_cuts_alike (front.plan, 5), 2);
+  fixture_drop (&front);
+}
+END_TEST
+
+/* 150 wide at 600 in 2400: plumb at 14.0 degrees, 37.5 more of the board; 3 mm of saw at 45 degrees 4.24, at 22.5
+ * 3.25 (derived).  Between mitres of 90 and 270 the long points are on different faces. */
+START_TEST (how_it_is_sawn)
+{
+  const fixture_texts texts
+      = { .spans = "run,span,rise,start,finish\na,2400,600,mitre 90,mitre 270\nb,2000,,flush,mitre 225\n",
+          .sections = "section,width,thickness\nrail,150,38\n",
+          .settings = "rails=1",
+          .plan = "through a/rail 1: 1-2\nthrough b/rail 1: 1-2\nboard rail 4.8: a/rail 1/1-2, b/rail 1/1-2" };
+  fixture made;
+  fixture_make (&made, &texts);
+  char *csv = fixture_csv (&made, SW_TABLE_CUTS);
+  ck_contains (csv, ",2513,45,45,2245.3,14.036,outer inner,2551.7\r\n");
+  ck_contains (csv, ",2045,square,22.5,197,,inner,2045.2\r\n");
+  sw_text_free (csv);
+  csv = fixture_csv (&made, SW_TABLE_FIT);
+  ck_contains (csv, ",2513,45,45,mitre,mitre,14.036,outer inner,2551.7\r\n");
+  sw_text_free (csv);
   fixture_drop (&made);
 }
 END_TEST
@@ -169,8 +263,9 @@ START_TEST (exact_inches)
   fixture made;
   fixture_make (&made, &texts);
   char *csv = fixture_csv (&made, SW_TABLE_CUTS);
-  ck_contains (csv, ",board_in,cut,piece,run,level,from_post,to_post,cut_in,start_cut,finish_cut,left_in\r\n");
-  ck_contains (csv, "1,2x4,yard,96,1,a,,,,,94.515625,square,square,1.359375\r\n");
+  ck_contains (csv, ",board_in,cut,piece,run,level,from_post,to_post,cut_in,start_cut,finish_cut,left_in,plumb,"
+                    "long_point,take_in\r\n");
+  ck_contains (csv, "1,2x4,yard,96,1,a,,,,,94.515625,square,square,1.359375,,,94.515625\r\n");
   sw_text_free (csv);
   char *text = fixture_text (&made, SW_TEXT_CUTS, 0);
   ck_contains (text, " 8 ft     94 1/2 ");
@@ -224,6 +319,9 @@ main (void)
   tcase_add_test (tcase, end_trim);
   tcase_add_test (tcase, table_of_a_fence);
   tcase_add_test (tcase, mitres);
+  tcase_add_test (tcase, every_hand);
+  tcase_add_test (tcase, what_is_cut_alike);
+  tcase_add_test (tcase, how_it_is_sawn);
   tcase_add_test (tcase, text_of_a_fence);
   tcase_add_test (tcase, many_cuts);
   tcase_add_test (tcase, exact_inches);

@@ -29,9 +29,10 @@ END_TEST
 
 START_TEST (saw_settings)
 {
-  /* job.md, derived: the saw is set (180 - A) / 2 off square. */
+  /* job.md, derived: the saw is set |180 - A| / 2 off square. */
   static const int32_t angles[][2]
-      = { { 90000, 45000 }, { 120000, 30000 }, { 135000, 22500 }, { 60000, 60000 }, { 179999, 1 }, { 1, 90000 } };
+      = { { 90000, 45000 }, { 120000, 30000 }, { 135000, 22500 }, { 60000, 60000 },   { 179999, 1 },
+          { 1, 90000 },     { 270000, 45000 }, { 225000, 22500 }, { 359999, 90000 }, { 180001, 1 } };
   for (size_t i = 0; i < sizeof angles / sizeof angles[0]; i++)
     {
       sw_end end = { .kind = SW_END_MITRE, .angle = angles[i][0] };
@@ -58,8 +59,8 @@ START_TEST (reaches)
     { "housed", "housed", -21500000 }, /* a third of 125 is 41 and a bit */
     { "housed 33", "housed", -29500000 },
     { "Housed  1in", "housed", -37100000 },
-    { "mitre", "mitre", 62500000 },
-    { "miter 135", "mitre", 62500000 },
+    { "mitre", "mitre", 0 }, /* of a mitre the level's seat decides */
+    { "miter 135", "mitre", 0 },
     { "reach 20", "reach", 20000000 },
     { "reach -12.5", "reach", -12500000 },
     { "reach 1/2\"", "reach", 12700000 },
@@ -92,6 +93,11 @@ START_TEST (angles)
   ck_assert_int_eq (end.angle, 112500);
   ck_assert (sw_end_parse ("mitre 135\302\260", false, SW_MM, &end, expected));
   ck_assert_int_eq (end.angle, 135000);
+  /* Over 180 the timber is on the inside of the corner. */
+  ck_assert (sw_end_parse ("mitre 270", false, SW_MM, &end, expected));
+  ck_assert_int_eq (end.angle, 270000);
+  ck_assert (sw_end_parse ("mitre 359.999", false, SW_MM, &end, expected));
+  ck_assert_int_eq (end.angle, 359999);
 }
 END_TEST
 
@@ -99,7 +105,7 @@ START_TEST (bad_ends)
 {
   static const char *const bad[]
       = { "flus",          "flush 5",     "centre 0",   "face x",    "housed deep",       "housed 0",
-          "housed -5",     "housed33",    "mitre 0",    "mitre 180", "mitre 181",         "mitre -90",
+          "housed -5",     "housed33",    "mitre 0",    "mitre 180", "mitre 360",         "mitre -90",
           "mitre 90.0001", "mitre right", "mitre 90,5", "reach",     "reach far",         "reach 10 20",
           "join",          "on",          "a mitre",    "flushed",   "mitremitremitre 90" };
   for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++)

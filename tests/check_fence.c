@@ -266,11 +266,52 @@ START_TEST (housings)
 }
 END_TEST
 
+/* Saws swing to 45 degrees (common practice): on either side of a corner a remark says more. */
 START_TEST (sharp_mitres)
 {
-  ck_assert_int_eq (read_fence ("run,span,start,finish\na,2400,mitre 60,mitre 59.9\n"), SW_OK);
-  remarks_expect (report, "warning spans.csv:2:finish\n", "mitres");
-  remarks_say (report, "60.05 degrees");
+  ck_assert_int_eq (read_fence ("run,span,start,finish\na,2400,mitre 90,mitre 89.9\nb,2400,mitre 270,mitre 300\n"
+                                "c,2400,mitre 135,mitre 45\n"),
+                    SW_OK);
+  remarks_expect (report,
+                  "warning spans.csv:2:finish\nwarning spans.csv:3:finish\nwarning spans.csv:4:finish\n", "mitres");
+  remarks_say (report, "a corner of 89.9 degrees, needs the saw set 45.05 degrees off square");
+  remarks_say (report, "a corner of 300 degrees, needs the saw set 60 degrees off square");
+  /* The saw's setting written for the corner's angle. */
+  remarks_say (report, "as sharp as 45 degrees and needs the saw set 67.5 off square; a square corner, sawn at 45, is"
+                       " \"mitre 90\"");
+}
+END_TEST
+
+/* At a step every level ends on the centre of the post, beside a gate on its face, if nothing else is written. */
+START_TEST (steps)
+{
+  ck_assert_int_eq (read_fence ("run,span,finish,start,opening,step\n"
+                                "a,2400,,,,\n"
+                                "a,2400,,,,300\n"
+                                "a,2400,,,,-0.15m\n"
+                                "a,2400,flush,,,100\n"
+                                "a,2400,,reach 20,,50\n"
+                                "a,2400,,,yes,70\n"
+                                "a,2400,,,,\n"),
+                    SW_OK);
+  remarks_expect (report, "", "steps");
+  const sw_bay *bays = fence.runs[0].bays;
+  ck_assert_int_eq (bays[1].step, 300 * SW_MM);
+  ck_assert_int_eq (bays[2].step, -150 * SW_MM);
+  ck_assert (bays[0].finish.kind == SW_END_ON && bays[1].start.kind == SW_END_ON);
+  ck_assert (bays[1].finish.kind == SW_END_CENTRE && bays[2].start.kind == SW_END_CENTRE);
+  ck_assert (bays[3].finish.kind == SW_END_FLUSH && bays[4].start.kind == SW_END_REACH);
+  ck_assert (bays[4].finish.kind == SW_END_FACE && bays[6].start.kind == SW_END_FACE);
+  ck_assert_int_eq (sw_run_step (&fence.runs[0], 1), 0);
+  ck_assert_int_eq (sw_run_step (&fence.runs[0], 2), 300 * SW_MM);
+  ck_assert_int_eq (sw_run_step (&fence.runs[0], 7), 370 * SW_MM);
+  ck_assert_int_eq (sw_run_height (&fence.runs[0], 7), 0);
+  /* There is nothing beyond a run's last post. */
+  ck_assert_int_eq (read_fence ("run,span,step\na,2400,300\nb,2400,0\n"), SW_OK);
+  remarks_expect (report, "warning spans.csv:2:step\n", "a last step");
+  ck_assert_int_eq (fence.runs[0].bays[0].step, 0);
+  ck_assert_int_eq (read_fence ("run,span,step\na,2400,5001\na,2400,\n"), SW_REJECTED);
+  remarks_expect (report, "fault spans.csv:2:step\n", "too high");
 }
 END_TEST
 
@@ -401,6 +442,61 @@ START_TEST (many_runs)
 }
 END_TEST
 
+/* ---- What was perhaps not meant ---- */
+
+START_TEST (spans_in_centimetres)
+{
+  ck_assert_int_eq (read_fence ("run,span\nroad,2400\nroad,235.5\nroad,241.5\n"), SW_OK);
+  remarks_expect (report, "warning spans.csv:3:span\n", "decimals");
+  remarks_say (report, "is taken for 235.5 mm, since a bare number is millimetres; if centimetres are meant, write "
+                       "235.5cm (2355 mm)");
+  ck_assert_int_eq (read_fence ("run;span\nroad;235,5\n"), SW_OK);
+  remarks_say (report, "write 235,5cm (2355 mm)");
+  ck_assert_int_eq (read_fence ("run,span\nroad,240\nroad,235\nside,599\n"), SW_OK);
+  remarks_expect (report, "warning spans.csv:2:span\n", "all short");
+  remarks_say (report, "is taken for 240 mm, since a bare number is millimetres, and no span is 600 mm long; if "
+                       "centimetres are meant, write 240cm (2400 mm)");
+  settings->inches = true;
+  ck_assert_int_eq (read_fence ("run,span\nroad,94.5\n"), SW_REJECTED); /* less than its posts */
+  ck_assert_int_eq (read_fence ("run,span\nroad,150.5\n"), SW_OK);
+  remarks_say (report, "is taken for 150.5 mm, since a bare number is millimetres; if inches are meant, write 150.5in");
+  settings->inches = false;
+  static const char *const clear_ones[]
+      = { "run,span\nroad,2355.5\nroad,1000.5\n", "run,span\nroad,235.5mm\n", "run,span\nroad,300\nroad,600\n",
+          "run,span\nroad,240mm\nroad,235\n",     "run,span\nroad,23.5cm\n",  "run,span\nroad,12.5in\n" };
+  for (size_t i = 0; i < sizeof clear_ones / sizeof clear_ones[0]; i++)
+    {
+      ck_assert_int_eq (read_fence (clear_ones[i]), SW_OK);
+      remarks_expect (report, "", clear_ones[i]);
+    }
+}
+END_TEST
+
+START_TEST (totals_of_a_spreadsheet)
+{
+  ck_assert_int_eq (read_fence ("run,span\nroad,2400\nroad,2350\nside,2000\nTotal,6749\n"), SW_OK);
+  remarks_expect (report, "warning spans.csv:5:run\n", "named");
+  remarks_say (report, "is taken for a run of one bay of 6749 mm; if the row is a spreadsheet's total, leave it out");
+  /* Whatever it is called. */
+  ck_assert_int_eq (read_fence ("run,span\nroad,2400\nroad,2350\nside,2000\nX,6750\n"), SW_OK);
+  remarks_expect (report, "warning spans.csv:5:run\n", "the sum of all others");
+  remarks_say (report, "is taken for a run of one bay of 6750 mm, which is what all others add up to; if the row");
+  ck_assert_int_eq (read_fence ("run,bay,span\nroad,,2400\nroad,,2350\nroad,Sub-total:,4750\nside,,2400\n"
+                                "side total,,2400\nsum,sum,900\n"),
+                    SW_OK);
+  remarks_expect (report, "warning spans.csv:4:bay\nwarning spans.csv:6:run\nwarning spans.csv:7:run\n", "each");
+  remarks_say (report, "is taken for a bay of 4750 mm; if the row is");
+  static const char *const clear_ones[]
+      = { "run,span\nroad,2400\nside,2400\n", "run,span\nroad,2400\nroad,2400\nside,4801\n",
+          "run,span\ntotal,2400\ntotal,2400\n", "run,span\nsummer,2400\ntotality,2350\n" };
+  for (size_t i = 0; i < sizeof clear_ones / sizeof clear_ones[0]; i++)
+    {
+      ck_assert_int_eq (read_fence (clear_ones[i]), SW_OK);
+      remarks_expect (report, "", clear_ones[i]);
+    }
+}
+END_TEST
+
 int
 main (void)
 {
@@ -420,6 +516,7 @@ main (void)
   tcase_add_test (tests, ends_on_openings);
   tcase_add_test (tests, housings);
   tcase_add_test (tests, sharp_mitres);
+  tcase_add_test (tests, steps);
   tcase_add_test (tests, joins_without_effect);
   tcase_add_test (tests, reaches_that_take_the_bay);
   tcase_add_test (tests, overall);
@@ -429,6 +526,8 @@ main (void)
   tcase_add_test (tests, straightness);
   tcase_add_test (tests, straightness_of_huge_runs);
   tcase_add_test (tests, many_runs);
+  tcase_add_test (tests, spans_in_centimetres);
+  tcase_add_test (tests, totals_of_a_spreadsheet);
   suite_add_tcase (suite, tests);
   return suite_run (suite);
 }

@@ -2,7 +2,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "plan_fixture.h"
+#include "plan_stepped.h"
 #include "suite.h"
 
 #include "fit.h"
@@ -19,17 +19,17 @@ START_TEST (table_of_a_fence)
   fixture_front (&front);
   char *csv = fixture_csv (&front, SW_TABLE_FIT);
   ck_assert_str_eq (csv, "run,level,section,from_post,to_post,bays,piece,board,cut_mm,start_cut,finish_cut,start_join,"
-                         "finish_join\r\n"
-                         "front,plinth,150x25,1,2,1,front/plinth/1-2,6,2296,square,square,post,post\r\n"
-                         "front,plinth,150x25,2,3,1,front/plinth/2-3,6,2296,square,square,post,post\r\n"
-                         "front,plinth,150x25,3,4,1,front/plinth/3-4,7,2296,square,square,post,post\r\n"
-                         "front,plinth,150x25,5,6,1,front/plinth/5-6,7,2296,square,square,post,post\r\n"
-                         "front,rail 1,90x45,1,3,2,front/rail 1/1-3,5,4850,45,square,mitre,join\r\n"
-                         "front,rail 1,90x45,3,4,1,front/rail 1/3-4,3,2383,square,square,join,housed\r\n"
-                         "front,rail 1,90x45,5,6,1,front/rail 1/5-6,3,2400,square,square,face,flush\r\n"
-                         "front,rail 2,90x45,1,2,1,front/rail 2/1-2,1,2450,45,square,mitre,join\r\n"
-                         "front,rail 2,90x45,2,4,2,front/rail 2/2-4,2,4783,square,square,join,housed\r\n"
-                         "front,rail 2,90x45,5,6,1,front/rail 2/5-6,1,2400,square,square,face,flush\r\n");
+                         "finish_join,plumb,long_point,take_mm\r\n"
+                         "front,plinth,150x25,1,2,1,front/plinth/1-2,6,2296,square,square,post,post,,,2296\r\n"
+                         "front,plinth,150x25,2,3,1,front/plinth/2-3,6,2296,square,square,post,post,,,2296\r\n"
+                         "front,plinth,150x25,3,4,1,front/plinth/3-4,7,2296,square,square,post,post,,,2296\r\n"
+                         "front,plinth,150x25,5,6,1,front/plinth/5-6,7,2296,square,square,post,post,,,2296\r\n"
+                         "front,rail 1,90x45,1,3,2,front/rail 1/1-3,5,4850,45,square,mitre,join,,outer,4850\r\n"
+                         "front,rail 1,90x45,3,4,1,front/rail 1/3-4,3,2383,square,square,join,housed,,,2383\r\n"
+                         "front,rail 1,90x45,5,6,1,front/rail 1/5-6,3,2400,square,square,face,flush,,,2400\r\n"
+                         "front,rail 2,90x45,1,2,1,front/rail 2/1-2,1,2450,45,square,mitre,join,,outer,2450\r\n"
+                         "front,rail 2,90x45,2,4,2,front/rail 2/2-4,2,4783,square,square,join,housed,,,4783\r\n"
+                         "front,rail 2,90x45,5,6,1,front/rail 2/5-6,1,2400,square,square,face,flush,,,2400\r\n");
   sw_text_free (csv);
   fixture_drop (&front);
 }
@@ -47,9 +47,9 @@ START_TEST (text_of_a_fence)
                      "  rail 1  |-4850-+------|-2383-|      |-2400-|\n"
                      "  plinth   [2296] [2296] [2296]        [2296]\n");
   ck_contains (text, "  rail 1 - 90x45\n"
-                     "    posts          length   start         finish        board\n"
-                     "    1-3              4850   mitre 45\xc2\xb0     join              5\n"
-                     "    3-4              2383   join          housed 33         3\n");
+                     "    posts          length   start            finish        board\n"
+                     "    1-3              4850   mitre 45\xc2\xb0 outer  join              5\n"
+                     "    3-4              2383   join             housed 33         3\n");
   sw_text_free (text);
   fixture_drop (&front);
 }
@@ -73,7 +73,7 @@ START_TEST (long_run)
         }
     }
   sw_text_printf (&plan, "\n%s", boards.data);
-  const fixture_texts texts = { .spans = spans.data, .settings = "rails=1", .plan = plan.data };
+  const fixture_texts texts = { .spans = spans.data, .settings = "rails=1\nround=0", .plan = plan.data };
   fixture made;
   fixture_make (&made, &texts);
   char *text = fixture_text (&made, SW_TEXT_FIT, 72);
@@ -89,6 +89,76 @@ START_TEST (long_run)
   sw_text_drop (&plan);
   sw_text_drop (&boards);
   fixture_drop (&made);
+}
+END_TEST
+
+/* Levels that a run lacks are not drawn; what lies on top passes over the gate's posts; how timber sits, the faces of
+ * long points, plumb ends and steps are said. */
+START_TEST (stepped_fence)
+{
+  fixture made;
+  fixture_make (&made, &plan_stepped);
+  char *text = fixture_text (&made, SW_TEXT_FIT, 0);
+  ck_contains (text, "\nRun drive: posts 1 to 5, 9600 from centre to centre, rises 100 in all\n\n"
+                     "           1      2      3      4      5\n"
+                     "  capping  |-4850-+------|-2400-|-2452-|\n"
+                     "  middle   |-2450-|-2400-|-2400-|-2497-|\n"
+                     "  low      |-4850-+------|-2400-|-2467-|\n"
+                     "\n  The fence steps up 300 at post 3.\n");
+  ck_contains (text, "\nRun back: posts 1 to 4, 5800 from centre to centre, opening 2-3\n\n"
+                     "           1      2      3      4\n"
+                     "  capping  |-2500-|      |-2500-|\n"
+                     "  low      |-2448-|      |-2400-|\n"
+                     "\n  The fence steps down 150 at post 3.\n");
+  ck_contains (text, "  middle - 90x45, on the face of the posts\n"
+                     "    posts          length   start         finish           slope       board\n"
+                     "    1-2              2450   flush         join                             3\n"
+                     "    2-3              2400   join          centre                           4\n"
+                     "    3-4              2400   centre        join                             4\n"
+                     "    4-5              2497   join          mitre 45\xc2\xb0 outer  rises 2.4\xc2\xb0      2\n");
+  ck_contains (text, "  low - 90x45, let in 30\n");
+  ck_contains (text, "  capping - 100x25, laid flat on top of the posts\n"
+                     "    posts          length   start            finish        board\n"
+                     "    1-2              2500   mitre 45\xc2\xb0 outer  flush             7\n"
+                     "    3-4              2500   flush            flush             7\n");
+  ck_contains (text,
+               " outer, inner: the face of a mitre's long point (of timber laid\n  flat: the edge). rises, falls:");
+  sw_text_free (text);
+  text = fixture_text (&made, SW_TEXT_FIT, 40);
+  ck_contains (text,
+               "    4-5              2497       2\n      join to mitre 45\xc2\xb0 outer,\n      rises 2.4\xc2\xb0\n");
+  sw_text_free (text);
+  fixture_drop (&made);
+}
+END_TEST
+
+/* How much higher a run ends than it begins, by its bays. */
+START_TEST (rises_of_a_run)
+{
+  static const struct
+  {
+    sw_length rise[2];
+    const char *says;
+  } rows[] = { { { 100, 50 }, "centre, rises 150 in all\n" },
+               { { -100, 0 }, "centre, falls 100 in all\n" },
+               { { 100, -30 }, "centre, rises and falls, ends 70 higher\n" },
+               { { 10, -30 }, "centre, rises and falls, ends 20 lower\n" },
+               { { -80, 80 }, "centre, rises and falls, ends as high as it begins\n" },
+               { { 0, 0 }, "to centre\n" } };
+  for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+    {
+      const fixture_texts texts = { .spans = "run,span\na,2000\na,2000\n",
+                                    .settings = "rails=1",
+                                    .plan = "through a/rail 1: 1-3\nboard rail 4.8: a/rail 1/1-3\n" };
+      fixture made;
+      fixture_make (&made, &texts);
+      for (size_t b = 0; b < 2; b++)
+        made.job->fence.runs[0].bays[b].rise = rows[i].rise[b] * SW_MM;
+      char *text = fixture_text (&made, SW_TEXT_FIT, 120);
+      ck_contains (text, rows[i].says);
+      sw_text_free (text);
+      fixture_drop (&made);
+    }
 }
 END_TEST
 
@@ -124,6 +194,8 @@ main (void)
   tcase_add_test (tcase, table_of_a_fence);
   tcase_add_test (tcase, text_of_a_fence);
   tcase_add_test (tcase, long_run);
+  tcase_add_test (tcase, stepped_fence);
+  tcase_add_test (tcase, rises_of_a_run);
   tcase_add_test (tcase, extras_alone);
   suite_add_tcase (suite, tcase);
   return suite_run (suite);

@@ -5,6 +5,7 @@
 #include "folder.h"
 
 #include "checksum.h"
+#include "job_warning.h"
 #include "plan_fixture.h"
 #include "remarks.h"
 #include "suite.h"
@@ -303,6 +304,13 @@ START_TEST (not_read_yet)
   ck_assert_int_eq (read_folder (NULL), SW_OK);
   remarks_say (report, "is not read by this version: the plan is made without what stands in it");
   ck_remarks ("warning yards.csv\nwarning fittings.csv\n");
+  /* The order is without them, and its papers say so. */
+  ck_assert_uint_eq (sw_job_warning_count (job), 2);
+  for (size_t i = 0; i < 2; i++)
+    ck_assert (sw_job_warning_is_of_order (job, sw_job_warning (job, i)));
+  sw_job_free (job);
+  ck_assert_int_eq (sw_job_read_folder (&job, directory, NULL, settings, NULL), SW_OK);
+  ck_assert_uint_eq (sw_job_warning_count (job), 2);
 }
 END_TEST
 

@@ -373,6 +373,33 @@ START_TEST (prices)
 }
 END_TEST
 
+/* Prices of 0 tell nothing: of all of them, of one section, of one that is not in use. */
+START_TEST (prices_of_nothing)
+{
+  static const char levels[] = "level,section\nl,a\nm,b\n";
+  ck_assert_int_eq (
+      read_job (SPANS, levels, "section,length,price,limit\na,4.8,5,0\na,5.4,0,\nb,4.8,0,\nc,4.8,9,\n", NULL, NULL),
+      SW_OK);
+  ck_assert (job->priced && job->all_free && sw_job_by_length (job));
+  remarks_expect (report, "warning stock.csv:3:price\nnote stock.csv\n", "all free");
+  remarks_say (report, "every price is 0, so that any plan is the cheapest");
+  ck_assert_int_eq (read_job (SPANS, levels, "section,length,price\na,4.8,0\nb,4.8,2\na,5.4,0\n", NULL, NULL), SW_OK);
+  ck_assert (job->priced && !job->all_free && !sw_job_by_length (job));
+  remarks_expect (report, "warning stock.csv:2:price\n", "one section free");
+  remarks_say (report, "every price of section \"a\" is 0");
+  ck_assert_int_eq (read_job (SPANS, levels, "section,length,price\na,4.8,0\nb,4.8,2\na,5.4,1\n", NULL, NULL), SW_OK);
+  ck_assert (!job->all_free);
+  remarks_expect (report, "", "one length free");
+  ck_assert_int_eq (read_job (SPANS, levels, "section,length\na,4.8\nb,4.8\n", NULL, NULL), SW_OK);
+  ck_assert (!job->all_free && sw_job_by_length (job));
+  /* Money for joins is all there would be. */
+  ck_assert_int_eq (sw_settings_set (settings, "join-cost", "2", report), SW_OK);
+  ck_assert_int_eq (read_job (SPANS, levels, "section,length,price\na,4.8,0\nb,4.8,0\n", NULL, NULL), SW_REJECTED);
+  remarks_expect (report, "warning stock.csv:2:price\nfault :join-cost\n", "joins alone");
+  remarks_say (report, "needs prices over 0");
+}
+END_TEST
+
 START_TEST (bearing)
 {
   settings->min_bearing = 38 * SW_MM;
@@ -392,6 +419,30 @@ START_TEST (bearing)
 }
 END_TEST
 
+/* A width that no row gives is laid to the setting that it comes from. */
+START_TEST (bearing_on_posts_by_a_setting)
+{
+  static const char spans[] = "run,span,post_width\na,2400,\na,2400,70\na,2400,\nb,2400,75\nb,2400,\n";
+  ck_assert_int_eq (sw_settings_set (settings, "post-width", "70", report), SW_OK);
+  ck_assert_int_eq (read_job (spans, NULL, NULL, NULL, NULL), SW_OK);
+  remarks_expect (report, "warning :post-width\nwarning spans.csv:5:post_width\n", "on the command line");
+  remarks_say (report, "posts 2-3 of run \"a\" bear as little as 35 mm each, under the 38 mm");
+  sw_settings_free (settings);
+  settings = sw_settings_new ();
+  const char *name = file (4, "extras.csv", "key,value\npost_width,70\n");
+  ck_assert_int_eq (sw_settings_read (settings, name, report), SW_OK);
+  sw_report_clear (report);
+  sw_sources sources = { .spans = file (0, "spans.csv", "run,span\na,2400\na,2400\n") };
+  ck_assert_int_eq (sw_job_read (&job, &sources, settings, report), SW_OK);
+  remarks_expect (report, "warning extras.csv:2:post-width\n", "in a settings file");
+  sw_settings_free (settings);
+  settings = sw_settings_new ();
+  ck_assert_int_eq (sw_settings_set (settings, "min-bearing", "60", report), SW_OK);
+  ck_assert_int_eq (read_job ("run,span\na,2400\na,2400\n", NULL, NULL, NULL, NULL), SW_OK);
+  remarks_expect (report, "warning :min-bearing\n", "no width at all");
+}
+END_TEST
+
 START_TEST (long_list_of_posts)
 {
   sw_text spans = { 0 };
@@ -403,6 +454,62 @@ START_TEST (long_list_of_posts)
   remarks_expect (report, "warning spans.csv:2:post_width\n", "long list");
   remarks_say (report, "posts 2, 4, 6, 8, 10, 12, 14, 16, 18, 20, 22, 24 ... of run");
   free (text);
+}
+END_TEST
+
+/* Names that differ in letter case or spaces only. */
+START_TEST (names_that_are_alike)
+{
+  ck_assert_int_eq (read_job ("run,span\nfront,2400\nFront,2400\nrear\xc2\xa0side,2400\nRearSide,2400\nfronts,2400\n",
+                              "level,section\ntop rail,a\nTop  Rail,B\nlow,A\n",
+                              "section,length\nb,4.8\na,4.8\nA,4.8\nB,4.8\n", "section,width\nb,90\n", NULL),
+                    SW_OK);
+  remarks_expect (report,
+                  "warning spans.csv:3:run\nwarning spans.csv:5:run\nwarning levels.csv:3:level\n"
+                  "warning levels.csv:3:section\nwarning levels.csv:4:section\nnote stock.csv\n",
+                  "alike");
+  remarks_say (report, "\"Front\" is taken for another run than \"front\" on line 2, though only letter case or spaces "
+                       "differ; if one is meant, write it the same way");
+  remarks_say (report, "\"Top  Rail\" is taken for another level than \"top rail\" on line 2, though");
+  remarks_say (report, "\"B\" is taken for another section than \"b\", though");
+  remarks_say (report, "\"A\" is taken for another section than \"a\" on line 2, though");
+  /* Rails by default stand nowhere. */
+  ck_assert_int_eq (read_job (SPANS, NULL, NULL, "section,width\nRail,90\n", NULL), SW_OK);
+  remarks_expect (report, "warning sections.csv:2:section\n", "rails by default");
+  remarks_say (report, "\"rail\" is taken for another section than \"Rail\", though");
+  /* In the blocks, in the extras, in the stock. */
+  ck_assert_int_eq (read_job (SPANS, "level,section,blocks,block_length,block_section\nl,a,1,100,A\n",
+                              "section,length\na,4.8\nA,4.8\nb,4.8\nB,4.8\nc,4.8\nC,4.8\n", NULL,
+                              "label,section,length\nx,b,900\ny,B,900\n"),
+                    SW_OK);
+  remarks_expect (report,
+                  "warning levels.csv:2:block_section\nwarning extras.csv:3:section\nwarning stock.csv:7:section\n"
+                  "note stock.csv\n",
+                  "blocks, extras, stock");
+}
+END_TEST
+
+START_TEST (names_that_are_alike_in_other_scripts)
+{
+  static const struct
+  {
+    const char *one;
+    const char *other;
+    bool alike;
+  } pairs[] = {
+    { "Ålesund", "ålesund", true }, { "ŽIŽKOV", "žižkov", true },
+    { "ĐAKOVO", "đakovo", true },   { "Северная Ёлка", "севернаяёлка", true },
+    { "ΒΟΡΡΑ", "βορρα", true },     { "囲い", "囲 い", true },
+    { "囲い", "囲", false },        { "×", "÷", false },
+    { "a-b", "ab", false },
+  };
+  for (size_t i = 0; i < sizeof pairs / sizeof pairs[0]; i++)
+    {
+      char spans[200];
+      snprintf (spans, sizeof spans, "run,span\n%s,2400\n%s,2400\n", pairs[i].one, pairs[i].other);
+      ck_assert_int_eq (read_job (spans, NULL, NULL, NULL, NULL), SW_OK);
+      remarks_expect (report, pairs[i].alike ? "warning spans.csv:3:run\n" : "", pairs[i].one);
+    }
 }
 END_TEST
 
@@ -461,8 +568,12 @@ main (void)
   tcase_add_test (tests, order_of_sections);
   tcase_add_test (tests, many_unused_sections);
   tcase_add_test (tests, prices);
+  tcase_add_test (tests, prices_of_nothing);
   tcase_add_test (tests, bearing);
+  tcase_add_test (tests, bearing_on_posts_by_a_setting);
   tcase_add_test (tests, long_list_of_posts);
+  tcase_add_test (tests, names_that_are_alike);
+  tcase_add_test (tests, names_that_are_alike_in_other_scripts);
   tcase_add_test (tests, picket);
   tcase_add_test (tests, extras_alone);
   tcase_add_test (tests, missing_files);

@@ -17,10 +17,10 @@ static const struct
   const char *name;
   sw_status status;
 } folders[] = {
-  { "good-full", SW_OK },        { "good-warnings", SW_OK },    { "good-extras", SW_OK },
-  { "good-scripts", SW_OK },     { "bad-cells", SW_REJECTED },  { "bad-twice", SW_REJECTED },
-  { "bad-rules", SW_REJECTED },  { "bad-labels", SW_REJECTED }, { "bad-offer", SW_REJECTED },
-  { "bad-prices", SW_REJECTED }, { "bad-usage", SW_USAGE },
+  { "good-full", SW_OK },       { "good-warnings", SW_OK },    { "good-doubts", SW_OK },
+  { "good-extras", SW_OK },     { "good-scripts", SW_OK },     { "bad-cells", SW_REJECTED },
+  { "bad-twice", SW_REJECTED }, { "bad-rules", SW_REJECTED },  { "bad-labels", SW_REJECTED },
+  { "bad-offer", SW_REJECTED }, { "bad-prices", SW_REJECTED }, { "bad-usage", SW_USAGE },
 };
 
 static const char *

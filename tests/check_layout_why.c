@@ -344,13 +344,13 @@ START_TEST (ends_that_leave_nothing)
   run->bays[0].start = (sw_end){ .kind = SW_END_REACH, .length = -2400 * SW_MM };
   expect (
       "spans.csv", 2, "start",
-      "run road: bay 1 (posts 1 to 2) is left without timber: it is 2400 mm between post centres, and the timber is "
+      "run road: bay 1 (posts 1 to 2) is left without timber of level rail 1: it is 2400 mm between post centres, and the timber is "
       "set back 2400 mm by how it ends there");
   run->bays[0].start.length += 1;
   run->bays[2].finish = (sw_end){ .kind = SW_END_REACH, .length = -2500 * SW_MM };
   expect (
       "spans.csv", 4, "finish",
-      "run road: bay 3 (posts 3 to 4) is left without timber: it is 2400 mm between post centres, and the timber is "
+      "run road: bay 3 (posts 3 to 4) is left without timber of level rail 1: it is 2400 mm between post centres, and the timber is "
       "set back 2500 mm by how it ends there");
   run->bays[0].start.length = -3000 * SW_MM;
   lay_out_in_vain ();
@@ -369,7 +369,7 @@ START_TEST (ends_of_one_bay_leave_nothing)
   job_stock (job, "rail", 4800 * SW_MM);
   expect (
       "spans.csv", 2, "start",
-      "run porch: bay 1 (posts 1 to 2) is left without timber: it is 2000 mm between post centres, and the timber is "
+      "run porch: bay 1 (posts 1 to 2) is left without timber of level rail 1: it is 2000 mm between post centres, and the timber is "
       "set back 2000 mm by how it ends there");
   /* With no through level the ends do not matter. */
   job->levels.items[0].through = false;

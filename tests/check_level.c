@@ -262,6 +262,38 @@ START_TEST (picket_too_short)
 }
 END_TEST
 
+/* ---- Levels that overlap: undersides, and widths of sections ---- */
+
+static void
+check (const char *csv, sw_length width)
+{
+  clear ();
+  ck_assert_int_eq (read_levels (csv), SW_OK);
+  sw_report_clear (report);
+  for (size_t i = 0; i < sections.count; i++)
+    sections.items[i].width = width;
+  sw_levels_check (&levels, &sections, settings, "levels.csv", report);
+}
+
+START_TEST (overlapping)
+{
+  check ("level,section,height\na,x,100\nb,x,174.9\nc,x,\nd,y,300\n", 75 * SW_MM);
+  remarks_expect (report, "warning levels.csv:3:height\n", "one pair");
+  remarks_say (report, "\"b\", whose underside is taken to be at 174.9 mm, stands in the timber of \"a\", which goes "
+                       "from 100 mm up to 175 mm");
+  check ("level,section,height\na,x,10\nb,y,40\nc,x,70\n", 75 * SW_MM);
+  remarks_expect (report, "warning levels.csv:3:height\n", "every pair");
+  remarks_say (report, "up to 85 mm; 2 more pairs overlap");
+  check ("level,section,height\na,x,100\nb,y,175\nc,y,\n", 75 * SW_MM);
+  remarks_expect (report, "", "on top of each other");
+  check ("level,section,height\na,x,100\nb,y,101\n", 0);
+  remarks_expect (report, "", "widths not known");
+  /* Told already: they go from bottom to top. */
+  check ("level,section,height\na,x,100\nb,x,100\nc,x,60\n", 75 * SW_MM);
+  remarks_expect (report, "", "wrong order");
+}
+END_TEST
+
 int
 main (void)
 {
@@ -281,6 +313,7 @@ main (void)
   tcase_add_test (tests, written_heights_stay);
   tcase_add_test (tests, unknown_width);
   tcase_add_test (tests, picket_too_short);
+  tcase_add_test (tests, overlapping);
   suite_add_tcase (suite, tests);
   return suite_run (suite);
 }

@@ -463,7 +463,8 @@ make_random_fence (uint64_t *state)
   int64_t rows = chance (state, 1, 3), bays = chance (state, 1, rows == 3 ? 4 : 5);
   job->settings->kerf = chance (state, 0, 3) * SW_MM;
   job->settings->stagger = one_in (state, 5) ? SW_STAGGER_OFF : SW_STAGGER_PREFER;
-  job->settings->join_cost = one_in (state, 2) ? 0 : chance (state, 1, 5) * 100000;
+  /* Of timber: the model does not ask what it adds up. */
+  job->settings->join_cost = one_in (state, 2) ? 0 : chance (state, 1, 5) * 100 * SW_MM;
   int64_t two_sections = job->settings->stagger != SW_STAGGER_OFF && one_in (state, 4);
   for (int64_t l = 0; l < rows; l++)
     job_level (job, names[l], two_sections && l == 1 ? "b" : "a", true);

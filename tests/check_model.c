@@ -241,20 +241,6 @@ START_TEST (granule_of_prices_and_joins)
 }
 END_TEST
 
-/* Without prices a unit of money is a metre of timber. */
-START_TEST (joins_cost_metres_without_prices)
-{
-  job->settings->join_cost = 1200000; /* 1.2 m */
-  job_level (job, "low", "rail", true);
-  job_stock (job, "rail", 4800 * SW_MM);
-  job_even_run (job, "road", 2, 2000 * SW_MM, 100 * SW_MM);
-  model_it ();
-  ck_assert_int_eq (models[0].granule, 1200 * SW_MM);
-  ck_assert_int_eq (models[0].join_cost, 1);
-  ck_assert_int_eq (models[0].supplies[0].cost, 4);
-}
-END_TEST
-
 START_TEST (free_stock_has_a_granule)
 {
   job->priced = true;
@@ -460,7 +446,6 @@ main (void)
   tcase_add_test (parts, supplies_are_yard_and_hand);
   tcase_add_test (parts, limits_are_seen);
   tcase_add_test (parts, granule_of_prices_and_joins);
-  tcase_add_test (parts, joins_cost_metres_without_prices);
   tcase_add_test (parts, free_stock_has_a_granule);
   tcase_add_test (parts, forced_joins_are_not_counted);
   tcase_add_test (parts, random_jobs_are_modelled_whole);

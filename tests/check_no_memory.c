@@ -40,7 +40,8 @@ setup (void)
   put (levels, "levels.csv",
        "level,section,runs,blocks,block_length\nplinth,rail,between,1,150\nlow,rail,,,\nhigh,rail,,,\n");
   put (stock, "stock.csv", "section,length,price,hand,limit\nrail,4.8,20,1,\nrail,5.4,24,,1\n");
-  put (extras, "extras.csv", "label,section,length,quantity\nstake,rail,700,2\n");
+  /* With a warning, which the order takes along. */
+  put (extras, "extras.csv", "label,section,length,quantity,colour\nstake,rail,700,2,\n");
 }
 
 static void

@@ -6,6 +6,7 @@
 #include "suite.h"
 
 #include "order.h"
+#include "report.h"
 #include "table.h"
 
 #include <ctype.h>
@@ -140,7 +141,70 @@ START_TEST (nothing_to_buy)
 }
 END_TEST
 
+/* What was warned of stands below the message, if it bears on what is bought; all the other text is as it was. */
+START_TEST (warnings_go_with_the_order)
+{
+  fixture_texts texts
+      = { .spans = "run,span\nroad,2400\n",
+          .stock = "section,length,hand\nrail,5.4,\n75x38,2.4,5\n",
+          .sections = "section,spare\nrail,\n75x38,2\n",
+          .extras = "label,section,length\na,75x38,2300\n",
+          .settings = "rails=1",
+          .plan = "through road/rail 1: 1-2\nextras\nboard rail 5.4: road/rail 1/1-2\nhand 75x38 2.4: a\n" };
+  fixture made;
+  fixture_make (&made, &texts);
+  char *plain = fixture_text (&made, SW_TEXT_MESSAGE, 0);
+  ck_contains (plain,
+               "\n(number of lengths / metres each)\n"
+               "\nLook at this before the order goes out, and take it off:\n"
+               "- The 2 spare lengths of 75x38 are not ordered, since all of it comes from hand: ask for them in a "
+               "length of your choice.\n");
+  fixture_drop (&made);
+  texts.sections = "section,spare\nrail,\n75x38,\n";
+  fixture_make (&made, &texts);
+  char *text = fixture_text (&made, SW_TEXT_MESSAGE, 0);
+  ck_lacks (text, "Look at this");
+  ck_assert_int_eq (strncmp (text, plain, strlen (text)), 0);
+  sw_report_add (made.job->warnings, SW_WARNING, made.job->files[SW_FILE_STOCK], 3, "price", "is  odd");
+  sw_report_add (made.job->warnings, SW_WARNING, made.job->files[SW_FILE_SPANS], 2, "finish", "is deep");
+  sw_report_add (made.job->warnings, SW_WARNING, NULL, 0, "kerf", "is thin");
+  char *warned = fixture_text (&made, SW_TEXT_MESSAGE, 0);
+  ck_assert_int_eq (strncmp (warned, text, strlen (text)), 0);
+  ck_assert_str_eq (warned + strlen (text), "\nLook at this before the order goes out, and take it off:\n"
+                                            "- 2.csv:3: price: is  odd\n- --kerf: is thin\n");
+  sw_text_free (warned);
+  sw_text_free (text);
+  sw_text_free (plain);
+  fixture_drop (&made);
+}
+END_TEST
+
 /* More spare than the yard has. */
+/* A section of which nothing is bought has no length for its spare; others have. */
+START_TEST (spare_of_what_comes_from_hand)
+{
+  const fixture_texts texts
+      = { .stock = "section,length,hand\n75x38,2.4,5\n75x38,3.0,5\n90x45,4.8,9\nbatten,2.4,2\ncap,1.8,2\n",
+          .extras = "label,section,length\na,75x38,2300\nb,75x38,2900\nc,90x45,4700\nd,batten,2300\ne,cap,1700\n",
+          .sections = "section,description,spare\n75x38,pine,2\n90x45,,3\nbatten,,\ncap,,1\nunused,,9\n",
+          .plan = "extras\nhand 75x38 2.4: a\nhand 75x38 3.0: b\nboard 90x45 4.8: c\nhand batten 2.4: d\n"
+                  "hand cap 1.8: e\n" };
+  fixture made;
+  fixture_make (&made, &texts);
+  char *text = fixture_text (&made, SW_TEXT_ORDER, 160);
+  ck_contains (text, "  90x45: 4/4.8 (incl. 3 spare) ");
+  ck_contains (text,
+               "\n  The 2 spare lengths of 75x38 pine are not ordered, since all of it comes from hand: ask for "
+               "them in a length of your choice.\n  The 1 spare length of cap is not ordered, since all of it comes "
+               "from hand: ask for it in a length of your choice.\n");
+  ck_lacks (text, "of 90x45 are not");
+  ck_lacks (text, "of batten");
+  ck_lacks (text, "unused");
+  sw_text_free (text);
+  fixture_drop (&made);
+}
+END_TEST
+
 START_TEST (spare_beyond_the_limit)
 {
   const fixture_texts texts = { .extras = "label,section,length\na,rail,4000\n",
@@ -346,12 +410,42 @@ START_TEST (joins_that_need_not_line_up)
   sw_text_free (text);
   made.plan->summary.aligned_bound = 1;
   text = fixture_text (&made, SW_TEXT_ORDER, 0);
+  ck_contains (text, "    run road, post 2: rail 1 and rail 2 (no plan has fewer with first pieces in\n      turn)\n");
+  sw_text_free (text);
+  made.job->settings->turn = SW_TURN_OFF;
+  text = fixture_text (&made, SW_TEXT_ORDER, 0);
   ck_contains (text, "    run road, post 2: rail 1 and rail 2 (no plan has fewer)\n");
   sw_text_free (text);
   made.job->settings->stagger = SW_STAGGER_OFF;
   text = fixture_text (&made, SW_TEXT_ORDER, 0);
   ck_contains (text, "  2  staggering is switched off\n");
   ck_lacks (text, "post 2");
+  sw_text_free (text);
+  fixture_drop (&made);
+}
+END_TEST
+
+/* Joins at posts that are always joined line up whatever the plan: they are counted apart. */
+START_TEST (joins_that_are_always_made)
+{
+  const fixture_texts texts = { .spans = "run,span,join\nroad,2400,always\nroad,2400,\nroad,2400,always\nroad,2400,\n",
+                                .settings = "stock-length=5.4",
+                                .plan = "through road/rail 1: 1-2 2-4 4-5\nthrough road/rail 2: 1-2 2-3 3-4 4-5\n"
+                                        "board rail 5.4: road/rail 1/1-2, road/rail 1/4-5\n"
+                                        "board rail 5.4: road/rail 1/2-4\nboard rail 5.4: road/rail 2/1-2\n"
+                                        "board rail 5.4: road/rail 2/2-3, road/rail 2/3-4\n"
+                                        "board rail 5.4: road/rail 2/4-5\n" };
+  fixture made;
+  fixture_make (&made, &texts);
+  ck_assert_int_eq (made.plan->summary.always, 2);
+  char *text = fixture_text (&made, SW_TEXT_ORDER, 0);
+  ck_contains (text, "  5  none lines up with a join on the next level\n"
+                     "                                    but 2 pairs at posts that are always joined\n");
+  sw_text_free (text);
+  made.plan->summary.aligned = made.plan->summary.always = 1;
+  text = fixture_text (&made, SW_TEXT_ORDER, 0);
+  ck_contains (text, "  5  1 pair lines up on neighbouring levels, plus\n"
+                     "                                    1 pair at a post that is always joined:\n");
   sw_text_free (text);
   fixture_drop (&made);
 }
@@ -385,6 +479,8 @@ main (void)
   tcase_add_test (tcase, no_count_before_a_section);
   tcase_add_test (tcase, where_spare_goes);
   tcase_add_test (tcase, nothing_to_buy);
+  tcase_add_test (tcase, spare_of_what_comes_from_hand);
+  tcase_add_test (tcase, warnings_go_with_the_order);
   tcase_add_test (tcase, spare_beyond_the_limit);
   tcase_add_test (tcase, titles);
   tcase_add_test (tcase, tax_adds_up);
@@ -393,6 +489,7 @@ main (void)
   tcase_add_test (tcase, waste);
   tcase_add_test (tcase, joins_that_line_up);
   tcase_add_test (tcase, joins_that_need_not_line_up);
+  tcase_add_test (tcase, joins_that_are_always_made);
   tcase_add_test (tcase, overflow);
   suite_add_tcase (suite, tcase);
   return suite_run (suite);

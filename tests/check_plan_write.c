@@ -140,9 +140,9 @@ START_TEST (not_a_directory)
 {
   put ("file", "mine");
   char *path = inside ("file");
-  ck_assert_int_eq (sw_plan_write (front.plan, path, report), SW_IO);
+  ck_assert_int_eq (sw_plan_write (front.plan, path, report), SW_USAGE);
   free (path);
-  ck_fault ("file", "the directory cannot be opened: ");
+  ck_fault ("file", "is a file, where a directory to write to was expected");
   ck_holds ("file", "mine");
 }
 END_TEST

@@ -145,6 +145,48 @@ START_TEST (long_text_is_shortened_in_the_middle)
 }
 END_TEST
 
+/* What is copied is not escaped or shortened again. */
+START_TEST (copies_of_one_severity)
+{
+  char cell[1000];
+  memset (cell, 'x', sizeof cell);
+  cell[sizeof cell - 1] = '\0';
+  sw_report *copy = sw_report_new ();
+  sw_report_add (report, SW_WARNING, "early.csv", 1, NULL, "before the first");
+  sw_report_add (report, SW_FAULT, "a.csv", 2, "span", "no warning");
+  sw_report_add (report, SW_WARNING, "a\x1B.csv", 3, "sp\nan", "\x1B %s", cell);
+  sw_report_add (report, SW_WARNING, NULL, 0, "kerf", "of a setting");
+  sw_report_add (report, SW_WARNING, NULL, 0, NULL, "of nothing");
+  ck_assert_int_eq (sw_report_copy (copy, report, 1, SW_WARNING), SW_OK);
+  ck_assert_uint_eq (sw_report_count (copy), 3);
+  ck_assert_uint_eq (sw_report_count_of (copy, SW_WARNING), 3);
+  for (size_t i = 0; i < 3; i++)
+    {
+      const sw_remark *remark = sw_report_get (copy, i);
+      const sw_remark *from = sw_report_get (report, i + 2);
+      ck_assert_int_eq (remark->severity, SW_WARNING);
+      ck_assert_uint_eq (remark->line, from->line);
+      ck_assert_str_eq (remark->message, from->message);
+      ck_assert_ptr_ne (remark->message, from->message);
+      ck_assert_pstr_eq (remark->file, from->file);
+      ck_assert_pstr_eq (remark->column, from->column);
+    }
+  /* Files are asked for by their names as given. */
+  ck_assert (sw_report_is_of (copy, sw_report_get (copy, 0), "a\x1B.csv"));
+  ck_assert (!sw_report_is_of (copy, sw_report_get (copy, 0), "a\\x1B.csv"));
+  ck_assert (!sw_report_is_of (copy, sw_report_get (copy, 0), "early.csv"));
+  ck_assert (!sw_report_is_of (copy, sw_report_get (copy, 0), NULL));
+  ck_assert (sw_report_is_of (copy, sw_report_get (copy, 1), NULL));
+  ck_assert (!sw_report_is_of (copy, sw_report_get (copy, 1), "a.csv"));
+  /* Twice is twice; of nothing comes nothing. */
+  ck_assert_int_eq (sw_report_copy (copy, report, 4, SW_WARNING), SW_OK);
+  ck_assert_int_eq (sw_report_copy (copy, report, 5, SW_WARNING), SW_OK);
+  ck_assert_int_eq (sw_report_copy (copy, NULL, 0, SW_WARNING), SW_OK);
+  ck_assert_uint_eq (sw_report_count (copy), 4);
+  sw_report_free (copy);
+}
+END_TEST
+
 START_TEST (no_report_is_fine)
 {
   sw_report_add (NULL, SW_FAULT, "a.csv", 1, NULL, "%d", 1);
@@ -180,6 +222,7 @@ report_suite (void)
   tcase_add_test (remarks, user_text_is_escaped);
   tcase_add_test (remarks, text_that_looks_like_a_format_stays_text);
   tcase_add_test (remarks, long_text_is_shortened_in_the_middle);
+  tcase_add_test (remarks, copies_of_one_severity);
   tcase_add_test (remarks, no_report_is_fine);
   tcase_add_test (remarks, a_million_faults_take_no_room);
   suite_add_tcase (suite, remarks);

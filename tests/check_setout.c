@@ -2,7 +2,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "plan_fixture.h"
+#include "plan_stepped.h"
 #include "suite.h"
 
 #include "setout.h"
@@ -69,6 +69,11 @@ START_TEST (two_ends_on_a_post)
     { "centre", "centre", SW_HOUSING_THROUGH, 40 },
     { "mitre 120", "face", SW_HOUSING_THROUGH, 40 },
     { "face", "face", SW_HOUSING_NONE, 0 },
+    /* On the inside of a corner of 270 degrees the long point is 10 before the centre, of 330 degrees 37. */
+    { "mitre 270", "face", SW_HOUSING_THROUGH, 40 },
+    { "mitre 330", "face", SW_HOUSING_THROUGH, 40 },
+    /* Of 345 degrees 76: the timber does not touch its post. */
+    { "mitre 345", "face", SW_HOUSING_NONE, 0 },
     { "housed 20", "flush", SW_HOUSING_STOPPED, 20 },
     { "flush", "housed 20", SW_HOUSING_STOPPED, 20 },
     { "housed 20", "housed 25", SW_HOUSING_STOPPED, 25 },
@@ -148,6 +153,98 @@ START_TEST (slope)
 }
 END_TEST
 
+/* Hand-worked.  Where the fence steps with timber on both sides, each side has its mark, the near one's first; beyond a
+ * gate only the far side has.  Let in 30; nothing is cut out for what is nailed on or lies on top, whose top is its
+ * underside and its thickness; a level that a run lacks has no row there. */
+START_TEST (stepped_fence)
+{
+  fixture made;
+  fixture_make (&made, &plan_stepped);
+  char *csv = fixture_csv (&made, SW_TABLE_SETOUT);
+  ck_contains (csv, "\r\ndrive,2,2400,100,low,200,290,through,30,\r\n"
+                    "drive,2,2400,100,middle,700,790,,,join\r\n"
+                    "drive,2,2400,100,capping,1200,1225,,,\r\n"
+                    "drive,3,4800,100,low,200,290,through,30,\r\n"
+                    "drive,3,4800,100,low,500,590,through,30,\r\n"
+                    "drive,3,4800,100,middle,700,790,,,\r\n"
+                    "drive,3,4800,100,middle,1000,1090,,,\r\n"
+                    "drive,3,4800,100,capping,1200,1225,,,\r\n"
+                    "drive,3,4800,100,capping,1500,1525,,,\r\n"
+                    "drive,4,7200,100,low,500,590,through,30,join\r\n");
+  ck_contains (csv, "\r\nback,2,2400,100,low,200,290,stopped,33,\r\n"
+                    "back,2,2400,100,capping,1200,1225,,,\r\n"
+                    "back,3,3400,100,low,50,140,,,\r\n"
+                    "back,3,3400,100,capping,1050,1075,,,\r\n");
+  ck_lacks (csv, "back,1,0,100,middle");
+  sw_text_free (csv);
+  char *text = fixture_text (&made, SW_TEXT_SETOUT, 0);
+  ck_contains (text, "  level                   underside        top      check\n"
+                     "  capping                      1200       1225          -   only on drive; back\n"
+                     "  middle                        700        790          -   only on drive\n"
+                     "  low                           200        290         30\n");
+  ck_contains (text, "\nRun drive\n\n"
+                     "    post   distance  width   rise   step  low         middle      capping\n"
+                     "       1          0    100      0      0  through     nailed      on top\n"
+                     "       2       2400    100      0      0  through     join        on top\n"
+                     "       3       4800    100      0      0  through     nailed      on top\n"
+                     "                                     300  through     nailed      on top\n"
+                     "       4       7200    100      0    300  join        join        join\n"
+                     "       5       9600    100    100    300  through     nailed      on top\n"
+                     "\nRun back\n\n"
+                     "    post   distance  width   step  low         capping\n"
+                     "       1          0    100      0  through     on top\n"
+                     "       2       2400    100      0  stopped 33  on top\n"
+                     "       3       3400    100   -150  face        on top\n"
+                     "       4       5800    100   -150  through     on top\n");
+  ck_contains (text, "    nailed   nailed or screwed on the outer face, no check\n"
+                     "    on top   laid flat on the post, no check\n");
+  sw_text_free (text);
+  /* At 40 columns a slope and a step leave no room for the posts' widths; runs of a level stand below it. */
+  text = fixture_text (&made, SW_TEXT_SETOUT, 40);
+  ck_contains (text, "\n  middle           700      790        -\n    only on drive\n");
+  ck_contains (text, "  post distance  rise  step  middle\n     1        0     0     0  nailed\n");
+  ck_contains (text, "  post distance width  step  low\n");
+  sw_text_free (text);
+  fixture_drop (&made);
+}
+END_TEST
+
+/* Only what stands in the tables is explained, and a join says no more than there is to it. */
+START_TEST (legend)
+{
+  static const struct
+  {
+    const char *seat, *join;
+  } rows[]
+      = { { "",
+            "    join     two pieces meet on the post's centre, checked as where one runs\n             through\n" },
+          { "face", "    join     two pieces meet on the post's centre\n" },
+          { "top", "    join     two pieces meet on the post's centre\n" } };
+  for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+    {
+      char levels[100];
+      snprintf (levels, sizeof levels, "level,section,seat\nrail,r,%s\n", rows[i].seat);
+      const fixture_texts texts = { .spans = "run,span\na,2000\na,2000\n",
+                                    .levels = levels,
+                                    .sections = "section,width,thickness\nr,90,30\n",
+                                    .plan = "through a/rail: 1-2 2-3\nboard r 4.8: a/rail/1-2, a/rail/2-3\n" };
+      fixture made;
+      fixture_make (&made, &texts);
+      char *text = fixture_text (&made, SW_TEXT_SETOUT, 0);
+      ck_contains (text, rows[i].join);
+      ck_lacks (text, "    stopped ");
+      ck_lacks (text, "    face ");
+      ck_lacks (text, " step:");
+      ck_lacks (text, " rise:");
+      ck_assert_int_eq (strstr (text, "\n    through ") != NULL, i == 0);
+      ck_assert_int_eq (strstr (text, "\n    nailed ") != NULL, i == 1);
+      ck_assert_int_eq (strstr (text, "\n    on top ") != NULL, i == 2);
+      sw_text_free (text);
+      fixture_drop (&made);
+    }
+}
+END_TEST
+
 /* More levels than fit side by side: the posts are listed again. */
 START_TEST (many_levels)
 {
@@ -178,6 +275,8 @@ main (void)
   tcase_add_test (tcase, two_ends_on_a_post);
   tcase_add_test (tcase, no_timber);
   tcase_add_test (tcase, slope);
+  tcase_add_test (tcase, stepped_fence);
+  tcase_add_test (tcase, legend);
   tcase_add_test (tcase, many_levels);
   suite_add_tcase (suite, tcase);
   return suite_run (suite);

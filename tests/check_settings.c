@@ -311,6 +311,35 @@ START_TEST (caller_wins_over_file)
 }
 END_TEST
 
+/* Where a setting was written, for remarks that come later. */
+START_TEST (lines_of_the_file)
+{
+  ck_assert_uint_eq (sw_settings_line (settings, "kerf"), 0);
+  set ("keep", "700");
+  ck_assert_int_eq (read_text ("key,value\nkerf,2\n\npost_width,90\nkeep,800\n"), SW_OK);
+  ck_assert_uint_eq (sw_settings_line (settings, "kerf"), 2);
+  ck_assert_uint_eq (sw_settings_line (settings, "post-width"), 4);
+  ck_assert_uint_eq (sw_settings_line (settings, "keep"), 0);
+  ck_assert_uint_eq (sw_settings_line (settings, "rails"), 0);
+  ck_assert_uint_eq (sw_settings_line (settings, "wobble"), 0);
+  sw_settings_remark (settings, report, SW_WARNING, "kerf", "is %d", 2);
+  sw_settings_remark (settings, report, SW_WARNING, "keep", "is %d", 700);
+  ck_assert_str_eq (sw_report_get (report, 0)->file, settings->file);
+  ck_assert_uint_eq (sw_report_get (report, 0)->line, 2);
+  ck_assert_str_eq (sw_report_get (report, 0)->column, "kerf");
+  ck_assert_str_eq (sw_report_get (report, 0)->message, "is 2");
+  ck_assert_ptr_null (sw_report_get (report, 1)->file);
+  ck_assert_uint_eq (sw_report_get (report, 1)->line, 0);
+  ck_assert_str_eq (sw_report_get (report, 1)->column, "keep");
+  /* Set again by the caller, and by another file. */
+  set ("kerf", "3");
+  ck_assert_uint_eq (sw_settings_line (settings, "kerf"), 0);
+  ck_assert_int_eq (read_text ("key,value\nrails,3\n"), SW_OK);
+  ck_assert_uint_eq (sw_settings_line (settings, "post-width"), 0);
+  ck_assert_uint_eq (sw_settings_line (settings, "rails"), 2);
+}
+END_TEST
+
 START_TEST (file_is_all_or_nothing)
 {
   ck_assert_int_eq (read_text ("key,value\nkerf,2\njob,x\nrails,0\ncolour,red\n,3\nKerf,3\npaper,\n"), SW_REJECTED);
@@ -337,6 +366,90 @@ START_TEST (file_without_columns)
   ck_assert_int_eq (read_text ("key,worth\nkerf,2\n"), SW_REJECTED);
   remarks_say (report, "expected a column \"value\"");
   ck_assert_int_eq (sw_settings_read (settings, "/tmp/no/such/file", report), SW_IO);
+}
+END_TEST
+
+/* ---- What was perhaps not meant ---- */
+
+static void
+expect_doubt (const char *key, const char *value, const char *says)
+{
+  char place[64] = "";
+  sw_settings_free (settings);
+  settings = sw_settings_new ();
+  sw_report_clear (report);
+  set (key, value);
+  sw_settings_check (settings, report);
+  if (says != NULL)
+    snprintf (place, sizeof place, "warning :%s\n", key);
+  remarks_expect (report, place, value);
+  if (says != NULL)
+    remarks_say (report, says);
+}
+
+START_TEST (lengths_without_their_unit)
+{
+  expect_doubt ("kerf", "0.003",
+                "is taken for 0.003 mm, since a bare number is millimetres; if metres are meant, write "
+                "0.003m (3 mm)");
+  expect_doubt ("kerf", "0.299", "write 0.299m");
+  expect_doubt ("kerf", "0.3", NULL);
+  expect_doubt ("kerf", "0", NULL);
+  expect_doubt ("end-trim", "0.025", "(25 mm)");
+  expect_doubt ("end-trim", "1", NULL);
+  expect_doubt ("post-width", "0.1", "(100 mm)");
+  expect_doubt ("post-width", "10", NULL);
+  expect_doubt ("keep", "0.6", "(600 mm)");
+  expect_doubt ("keep", "10", NULL);
+  expect_doubt ("min-bearing", "0.038", "(38 mm)");
+  expect_doubt ("bow", "0.005", "(5 mm)");
+  expect_doubt ("bow", "0.5", NULL);
+  set ("inches", "");
+  set ("kerf", "0.125");
+  sw_report_clear (report);
+  sw_settings_check (settings, report);
+  remarks_say (report, "is taken for 0.125 mm, since a bare number is millimetres; if inches are meant, write 0.125in");
+}
+END_TEST
+
+START_TEST (stock_lengths_with_decimal_commas)
+{
+  expect_doubt ("stock-length", "4,8", "is taken for 2 lengths, 4 m and 8 m; if 4.8 is meant, write it with a decimal");
+  expect_doubt ("stock-length", "5,4", "2 lengths, 4 m and 5 m; if 5.4 is meant");
+  expect_doubt ("stock-length", "4,80", "2 lengths, 80 mm and 4 m; if 4.80 is meant");
+  expect_doubt ("stock-length", "3,6,4,8", "4 lengths, 3 m to 8 m; if 3.6,4.8 is meant");
+  static const char *const clear[]
+      = { "4.8,5.4", "3.0,6.0", "4,8,6", "3m,6m", "4, 8", "4;8", "4 8", "12,16", "4800,5400", "6", "3,6m", "3,6.0" };
+  for (size_t i = 0; i < sizeof clear / sizeof clear[0]; i++)
+    expect_doubt ("stock-length", clear[i], NULL);
+  /* What is set anew is looked at anew. */
+  set ("stock-length", "4,8");
+  set ("stock-length", "4.8");
+  sw_settings_check (settings, report);
+  remarks_expect (report, "", "set anew");
+  ck_assert_int_eq (read_text ("key;value\nstock-length;4,8\n"), SW_OK);
+  sw_settings_check (settings, report);
+  remarks_expect (report, "", "a decimal comma");
+}
+END_TEST
+
+/* The longest list that is one: as many lengths as there may be. */
+START_TEST (long_list_with_decimal_commas)
+{
+  char list[SW_PHRASE + 16] = "";
+  char meant[SW_PHRASE];
+  sw_settings_meant ("4,8,4,1234", meant);
+  ck_assert_str_eq (meant, "");
+  sw_settings_meant ("", meant);
+  ck_assert_str_eq (meant, "");
+  for (size_t i = 0; i + 6 < SW_PHRASE; i += 6)
+    strcat (list, i == 0 ? "4,123" : ",4,123");
+  sw_settings_meant (list, meant);
+  ck_assert_uint_eq (strlen (meant), strlen (list));
+  ck_assert_int_eq (strncmp (meant, "4.123,4.123,", 12), 0);
+  strcat (list, ",4,123");
+  sw_settings_meant (list, meant);
+  ck_assert_str_eq (meant, "");
 }
 END_TEST
 
@@ -372,8 +485,12 @@ main (void)
   tcase_add_test (tests, file);
   tcase_add_test (tests, file_with_decimal_comma);
   tcase_add_test (tests, caller_wins_over_file);
+  tcase_add_test (tests, lines_of_the_file);
   tcase_add_test (tests, file_is_all_or_nothing);
   tcase_add_test (tests, file_without_columns);
+  tcase_add_test (tests, lengths_without_their_unit);
+  tcase_add_test (tests, stock_lengths_with_decimal_commas);
+  tcase_add_test (tests, long_list_with_decimal_commas);
   tcase_add_test (tests, copy);
   suite_add_tcase (suite, tests);
   return suite_run (suite);

@@ -2,7 +2,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "job.h"
+#include "job_warning.h"
 #include "memory.h"
 #include "plan.h"
 #include "report.h"
@@ -451,6 +451,278 @@ START_TEST (awkward_shapes)
 }
 END_TEST
 
+/* ---- The fence as it stands ------------------------------------------------- */
+
+static const char seat_sections[] = "section,width,thickness\n75x38,75,38\n150x25,150,25\n100x38,100,38\n";
+static const char seat_levels[] = "level,section,runs,height,seat,only\nplinth,150x25,between,0,,\n"
+                                  "low rail,75x38,,250,let in 20,\nhigh rail,75x38,,900,face,\n"
+                                  "capping,100x38,,1200,top,\n";
+
+/* Text of the sheet's part PART ("Runs"), whose pages all begin with it; "" without pdftotext. */
+static char *
+part_text (const char *part)
+{
+  size_t pages;
+  sw_text found = { 0 };
+  write_sheet (false);
+  char *text = pdf_text (&pages);
+  char *all = NULL;
+  if (text == NULL)
+    return sw_copy_text ("");
+  free (text);
+  /* As it was written, with its page breaks, which squeezing took away. */
+  char *raw = read_file ("sheet.txt", &pages);
+  for (char *page = raw, *end; *page != '\0'; page = end)
+    {
+      end = page + strcspn (page, "\f");
+      if (strncmp (page, part, strlen (part)) == 0)
+        sw_text_add_bytes (&found, page, (size_t)(end - page));
+      end += *end == '\f' ? 1 : 0;
+    }
+  all = sw_text_take (&found);
+  ck_assert_msg (all != NULL && *all != '\0', "no page of %s", part);
+  squeeze (all);
+  free (raw);
+  return all;
+}
+
+/* Each of WANTED, of which the last is NULL, can be read in PART of the sheet. */
+static void
+check_part (const char *part, const char *const *wanted)
+{
+  char *text = part_text (part);
+  for (; *text != '\0' && *wanted != NULL; wanted++)
+    ck_assert_msg (strstr (text, *wanted) != NULL, "not under %s: \"%s\" in %s", part, *wanted, text);
+  free (text);
+}
+
+/* Corners of 60, 90, 120, 135, 225 and 270 degrees, timber 38 thick and a capping 100 wide.
+ * Saw settings and short points of A = 60, 90, 120 and 135 are the published ones of this
+ * derivation: t tan ((180 - A) / 2), so 38 tan 60 = 65.8 and 100 tan 22.5 = 41.4; inside
+ * corners are those of 360 - A. */
+static const struct corner
+{
+  const char *angle;
+  const char *saw;
+  const char *side;
+  const char *through_38;
+  const char *across_100;
+} corners[] = {
+  { "60", "60", "outer", "65.8", "173.2" },  { "90", "45", "outer", "38", "100" },
+  { "120", "30", "outer", "21.9", "57.7" },  { "135", "22.5", "outer", "15.7", "41.4" },
+  { "225", "22.5", "inner", "15.7", "41.4" }, { "270", "45", "inner", "38", "100" },
+};
+
+START_TEST (corners_say_how_they_are_sawn)
+{
+  const struct corner *corner = &corners[_i];
+  char spans[128];
+  char note[128];
+  char face[160];
+  char edge[160];
+  snprintf (spans, sizeof spans, "run,span,finish\na,2400,\na,2400,mitre %s\n", corner->angle);
+  make_plan (spans, seat_levels, seat_sections, NULL);
+  snprintf (note, sizeof note, "corner %s\302\260, saw %s\302\260, %s face or edge long", corner->angle, corner->saw,
+            corner->side);
+  snprintf (face, sizeof face,
+            "finish saw %s\302\260 through the thickness, long point on the %s face, short point %s back", corner->saw,
+            corner->side, corner->through_38);
+  snprintf (edge, sizeof edge, "finish saw %s\302\260 across the width, long point on the %s edge, short point %s back",
+            corner->saw, corner->side, corner->across_100);
+  check_part ("Runs", (const char *const[]){ note, NULL });
+  check_part ("Boards", (const char *const[]){ face, edge, NULL });
+}
+END_TEST
+
+/* 600 in 2400 is 14 degrees; down it is as steep.  Level pieces say nothing. */
+START_TEST (raked_pieces_say_their_plumb_cuts)
+{
+  make_plan ("run,span,rise,finish\nup,2400,600,\nup,2400,600,\ndown,2400,-600,mitre\nlevel,2400,0,\n", seat_levels,
+             seat_sections, NULL);
+  char *text = part_text ("Boards");
+  if (*text != '\0')
+    {
+      ck_assert_ptr_nonnull (strstr (text, "rises 14\302\260, cut plumb across the width"));
+      ck_assert_ptr_nonnull (strstr (text, "falls 14\302\260, cut plumb across the width"));
+      ck_assert_ptr_nonnull (strstr (text, "rises 14\302\260, cut plumb through the thickness"));
+      /* A corner's cut stands plumb, so along a raked rail the short point is 38 on the slope back: 39.2. */
+      ck_assert_ptr_nonnull (strstr (text, "falls 14\302\260, cut plumb across the width; finish saw 45\302\260 "
+                                           "through the thickness, long point on the outer face, short point 39.2 back"));
+      ck_assert_ptr_nonnull (strstr (text, "A plumb cut leans"));
+    }
+  free (text);
+}
+END_TEST
+
+/* A fence without any angle has no word on angles. */
+START_TEST (square_cuts_are_not_explained)
+{
+  make_plan ("run,span\na,2400\na,2400\n", seat_levels, seat_sections, NULL);
+  char *boards = part_text ("Boards");
+  ck_assert_ptr_null (strstr (boards, "plumb"));
+  ck_assert_ptr_null (strstr (boards, "Dashed"));
+  char *runs = part_text ("Runs");
+  ck_assert_ptr_null (strstr (runs, "At corners"));
+  free (boards);
+  free (runs);
+}
+END_TEST
+
+/* Depth by seat, tops by seat: 1200 and 38 for timber laid flat that is 100 wide. */
+START_TEST (seats_have_their_housings_and_tops)
+{
+  make_plan ("run,span,finish,opening\na,2400,,\na,2400,housed 30,\na,900,,yes\na,2400,,\n", seat_levels, seat_sections,
+             NULL);
+  char *text = part_text ("Setting out");
+  if (*text != '\0')
+    {
+      static const char *const wanted[] = { "through 20", "stopped 30", "on the face", "on top", "no housing", "1238" };
+      for (size_t i = 0; i < sizeof wanted / sizeof *wanted; i++)
+        ck_assert_msg (strstr (text, wanted[i]) != NULL, "%s is not in %s", wanted[i], text);
+      ck_assert_ptr_null (strstr (text, "1300"));
+      ck_assert_ptr_null (strstr (text, "through 38"));
+    }
+  free (text);
+  check_part ("Runs", (const char *const[]){ "housed 30 (on top flush)", NULL });
+}
+END_TEST
+
+/* Either side of a step has its marks; between gates and beyond them there is but one side. */
+START_TEST (steps_have_two_marks)
+{
+  make_plan ("run,span,step,opening\nbank,2400,,\nbank,2400,200,\nbank,2390,-50,\nbank,900,25,yes\nbank,2400,,\n",
+             seat_levels, seat_sections, NULL);
+  static const char *const runs[] = { "step up 200", "step down 50", NULL };
+  check_part ("Runs", runs);
+  char *text = part_text ("Setting out");
+  if (*text != '\0')
+    {
+      static const char *const wanted[] = { "3 near", "3 far", "lifted by" };
+      for (size_t i = 0; i < sizeof wanted / sizeof *wanted; i++)
+        ck_assert_msg (strstr (text, wanted[i]) != NULL, "%s is not in %s", wanted[i], text);
+      ck_assert_ptr_null (strstr (text, "4 near"));
+      ck_assert_ptr_null (strstr (text, "5 far"));
+    }
+  free (text);
+}
+END_TEST
+
+/* What a run lacks stands neither at its elevation nor in its table, and it has a stick of its own. */
+START_TEST (levels_only_where_they_are)
+{
+  static const char levels[] = "level,section,height,only\nlow rail,75x38,250,\nhigh rail,75x38,900,one\n"
+                               "third rail,75x38,600,two; three\n";
+  make_plan ("run,span\none,2400\ntwo,2400\nthree,2400\n", levels, seat_sections, NULL);
+  char *text = part_text ("Runs");
+  if (*text != '\0')
+    {
+      ck_assert_uint_eq (count_of (text, "low rail 75x38 at 250"), 3);
+      ck_assert_uint_eq (count_of (text, "high rail 75x38 at 900"), 1);
+      ck_assert_uint_eq (count_of (text, "third rail 75x38 at 600"), 2);
+    }
+  free (text);
+  text = part_text ("Setting out");
+  if (*text != '\0')
+    {
+      ck_assert_ptr_nonnull (strstr (text, "One stick for every post of run one "));
+      ck_assert_ptr_nonnull (strstr (text, "One stick for every post of run two, three"));
+      ck_assert_uint_eq (count_of (text, "mark 250"), 3);
+      ck_assert_uint_eq (count_of (text, "mark 900"), 1);
+      ck_assert_uint_eq (count_of (text, "mark 600"), 2);
+    }
+  free (text);
+}
+END_TEST
+
+/* Boards that differ in the hand of their pieces only are not drawn as one. */
+START_TEST (other_hands_are_other_boards)
+{
+  /* Faces 19 either side of the line of centres: both corners reach 19 past it. */
+  make_plan ("run,span,start,finish\na,4600,reach 0,mitre 90\nb,4600,reach 0,mitre 270\n",
+             "level,section,seat\nrail,75x38,let in 69\n", "section,width,thickness\n75x38,75,38\n", NULL);
+  ck_assert_uint_eq (plan->piece_count, 2);
+  check_part ("Boards", (const char *const[]){ "long point on the outer face", "long point on the inner face", NULL });
+}
+END_TEST
+
+/* ---- Warnings --------------------------------------------------------------- */
+
+/* What the job was warned of stands in full at the top of the first page, before the order. */
+START_TEST (warnings_come_first)
+{
+  size_t pages;
+  make_corner ();
+  ck_assert_uint_ge (sw_job_warning_count (job), 1);
+  write_sheet (false);
+  char *text = pdf_text (&pages);
+  if (text == NULL)
+    return;
+  const char *head = strstr (text, "Look at these first");
+  const char *order = strstr (text, "TIMBER");
+  ck_assert_ptr_nonnull (head);
+  ck_assert_ptr_nonnull (order);
+  for (size_t i = 0; i < sw_job_warning_count (job); i++)
+    {
+      sw_text warning = { 0 };
+      sw_job_warning_add (&warning, sw_job_warning (job, i));
+      ck_assert (!warning.failed);
+      const char *here = strstr (text, warning.data);
+      ck_assert_msg (here != NULL, "not on the sheet: %s", warning.data);
+      ck_assert (head < here && here < order);
+      sw_text_drop (&warning);
+    }
+  free (text);
+}
+END_TEST
+
+/* However many there are: on as many pages as they need, and none is lost. */
+START_TEST (warnings_fill_pages)
+{
+  size_t pages;
+  sw_text levels = { 0 };
+  sw_text sections = { 0 };
+  sw_text_add (&levels, "level,section\n");
+  sw_text_add (&sections, "section,width,thickness\n");
+  /* A check that is too deep for its post is told once a section. */
+  for (int i = 1; i <= 60; i++)
+    {
+      sw_text_printf (&levels, "level %d,section %d\n", i, i);
+      sw_text_printf (&sections, "section %d,90,%d\n", i, 35 + i % 30);
+    }
+  char *texts[] = { sw_text_take (&levels), sw_text_take (&sections) };
+  set ("stagger", "off");
+  make_plan ("run,span\na,2400\n", texts[0], texts[1], NULL);
+  free (texts[0]);
+  free (texts[1]);
+  ck_assert_uint_ge (sw_job_warning_count (job), 60);
+  write_sheet (false);
+  char *text = pdf_text (&pages);
+  if (text == NULL)
+    return;
+  for (size_t i = 0; i < sw_job_warning_count (job); i++)
+    {
+      sw_text warning = { 0 };
+      sw_job_warning_add (&warning, sw_job_warning (job, i));
+      ck_assert (!warning.failed);
+      ck_assert_msg (strstr (text, warning.data) != NULL, "not on the sheet: %s", warning.data);
+      sw_text_drop (&warning);
+    }
+  ck_assert_ptr_nonnull (strstr (text, "not the design of a structure"));
+  free (text);
+}
+END_TEST
+
+/* Where there is nothing to look at first, nothing says so. */
+START_TEST (no_warnings_no_block)
+{
+  make_plan ("run,span\na,2400\n", NULL, NULL, NULL);
+  ck_assert_uint_eq (sw_job_warning_count (job), 0);
+  char *text = part_text ("Order and totals");
+  ck_assert_ptr_null (strstr (text, "Look at"));
+  free (text);
+}
+END_TEST
+
 /* Nothing but the files that were asked for is left behind, and what stood there is replaced. */
 START_TEST (files_are_whole)
 {
@@ -483,14 +755,14 @@ START_TEST (older_pages_are_told)
   free (write_input (name, "an older page"));
   write_sheet (true);
   ck_assert_uint_eq (sw_report_count_of (report, SW_NOTE), 1);
-  ck_assert_ptr_nonnull (strstr (sw_report_get (report, 0)->file, name));
+  ck_assert_ptr_nonnull (strstr (sw_report_get (report, sw_report_count (report) - 1)->file, name));
 }
 END_TEST
 
 START_TEST (folder_that_is_a_file)
 {
   make_corner ();
-  ck_assert_int_eq (sw_sheet_write (plan, in_folder ("spans.csv"), false, report), SW_IO);
+  ck_assert_int_eq (sw_sheet_write (plan, in_folder ("spans.csv"), false, report), SW_USAGE);
   ck_assert_uint_eq (sw_report_count_of (report, SW_FAULT), 1);
 }
 END_TEST
@@ -525,6 +797,16 @@ main (void)
   tcase_add_test (tests, awkward_names);
   tcase_add_test (tests, long_run_breaks_with_match_marks);
   tcase_add_test (tests, awkward_shapes);
+  tcase_add_loop_test (tests, corners_say_how_they_are_sawn, 0, sizeof corners / sizeof *corners);
+  tcase_add_test (tests, raked_pieces_say_their_plumb_cuts);
+  tcase_add_test (tests, square_cuts_are_not_explained);
+  tcase_add_test (tests, seats_have_their_housings_and_tops);
+  tcase_add_test (tests, steps_have_two_marks);
+  tcase_add_test (tests, levels_only_where_they_are);
+  tcase_add_test (tests, other_hands_are_other_boards);
+  tcase_add_test (tests, warnings_come_first);
+  tcase_add_test (tests, warnings_fill_pages);
+  tcase_add_test (tests, no_warnings_no_block);
   tcase_add_test (tests, files_are_whole);
   tcase_add_test (tests, older_pages_are_told);
   tcase_add_test (tests, folder_that_is_a_file);

@@ -6,6 +6,7 @@
 #include "stock.h"
 #include "suite.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -94,6 +95,34 @@ START_TEST (section_columns)
   ck_assert_ptr_null (sections.items[1].description);
   ck_assert_int_eq (sections.items[1].density, 0);
   remarks_expect (report, "", "sections");
+}
+END_TEST
+
+START_TEST (section_sizes_in_doubt)
+{
+  ck_assert_int_eq (read_sections ("section,width,thickness\n"
+                                   "swapped,38,75\n"
+                                   "square,90,90\n"
+                                   "cm,9,4.5\n"
+                                   "plinth in cm,15,2.5\n"
+                                   "lath,15,10\n"
+                                   "written,9mm,4mm\n"
+                                   "thickness alone,,1.9\n"),
+                    SW_OK);
+  remarks_expect (report,
+                  "warning sections.csv:2:thickness\nwarning sections.csv:4:width\n"
+                  "warning sections.csv:5:thickness\nwarning sections.csv:8:thickness\n",
+                  "sections");
+  remarks_say (report, "the section is taken for 38 mm wide and 75 mm thick, though the width is the larger side of a "
+                       "timber; exchange the two if they are swapped");
+  remarks_say (report,
+               "is taken for 9 mm, since a bare number is millimetres; if centimetres are meant, write 9cm (90 mm)");
+  remarks_say (report, "write 2.5cm (25 mm)");
+  clear ();
+  settings->inches = true;
+  ck_assert_int_eq (read_sections ("section,width,thickness\n2x4,3.5,1.5\n"), SW_OK);
+  remarks_expect (report, "warning sections.csv:2:width\n", "inches");
+  remarks_say (report, "is taken for 3.5 mm, since a bare number is millimetres; if inches are meant, write 3.5in");
 }
 END_TEST
 
@@ -249,6 +278,74 @@ START_TEST (unknown_columns)
 }
 END_TEST
 
+/* Does reading a stock file with the column HEADER, which is not known, name MEANT?  NULL: no column. */
+static void
+expect_meant (const char *header, const char *meant)
+{
+  char csv[200];
+  char says[80];
+  snprintf (csv, sizeof csv, "section,length,%s\na,4.8,1\n", header);
+  clear ();
+  ck_assert_int_eq (read_stock (csv), SW_OK);
+  ck_assert_uint_eq (sw_report_count (report), 1);
+  const char *message = sw_report_get (report, 0)->message;
+  if (meant == NULL)
+    ck_assert_str_eq (message, "a column of this name is not known and is ignored");
+  else
+    {
+      snprintf (says, sizeof says, "is not known and is ignored; did you mean \"%s\"?", meant);
+      remarks_say (report, says);
+    }
+}
+
+START_TEST (columns_that_were_meant)
+{
+  static const char *const pairs[][2] = {
+    /* The same in other words. */
+    { "cost", "price" },
+    { "Cost", "price" },
+    { "Unit price", "price" },
+    { "unit", "per" },
+    { "qty", "limit" },
+    { "available", "limit" },
+    { "on hand", "hand" },
+    { "In-Stock", "hand" },
+    /* Misspelt: a letter too few, too many, another, two of them. */
+    { "pice", "price" },
+    { "prices", "price" },
+    { "prica", "price" },
+    { "prizes", "price" },
+    { "limits", "limit" },
+    { "prizers", NULL },
+    { "colour", NULL },
+    { "pe", NULL },
+    { "id", NULL },
+    { "x", NULL },
+    { "priceprice", NULL },
+    { "a name that is far longer than that of any column", NULL },
+  };
+  for (size_t i = 0; i < sizeof pairs / sizeof pairs[0]; i++)
+    expect_meant (pairs[i][0], pairs[i][1]);
+  /* A column that is there is not meant by another one. */
+  clear ();
+  ck_assert_int_eq (read_stock ("section,length,price,cost,lenght\na,4.8,1,2,3\n"), SW_OK);
+  remarks_expect (report, "warning stock.csv:1:cost\nwarning stock.csv:1:lenght\n", "price is there");
+  for (size_t i = 0; i < 2; i++)
+    ck_assert_ptr_null (strstr (sw_report_get (report, i)->message, "mean"));
+  /* A needed column of another name. */
+  clear ();
+  ck_assert_int_eq (read_stock ("timber,size\na,4.8\n"), SW_REJECTED);
+  remarks_expect (report,
+                  "fault stock.csv:1:section\nfault stock.csv:1:length\nwarning stock.csv:1:timber\n"
+                  "warning stock.csv:1:size\n",
+                  "needed");
+  ck_assert_str_eq (sw_report_get (report, 2)->message,
+                    "a column of this name is not known and is ignored; did you mean \"section\"?");
+  ck_assert_str_eq (sw_report_get (report, 3)->message,
+                    "a column of this name is not known and is ignored; did you mean \"length\"?");
+}
+END_TEST
+
 START_TEST (default_stock)
 {
   size_t index;
@@ -285,6 +382,7 @@ main (void)
   tcase_add_checked_fixture (tests, setup, teardown);
   tcase_add_test (tests, interning);
   tcase_add_test (tests, section_columns);
+  tcase_add_test (tests, section_sizes_in_doubt);
   tcase_add_test (tests, section_faults);
   tcase_add_test (tests, stock_columns);
   tcase_add_test (tests, decimal_comma);
@@ -293,6 +391,7 @@ main (void)
   tcase_add_test (tests, not_for_sale_needs_no_price);
   tcase_add_test (tests, no_rows);
   tcase_add_test (tests, unknown_columns);
+  tcase_add_test (tests, columns_that_were_meant);
   tcase_add_test (tests, default_stock);
   tcase_add_test (tests, without_report);
   suite_add_tcase (suite, tests);

@@ -61,7 +61,7 @@ begin (fixture *f, uint32_t rows, uint32_t bays, bool stagger)
   memset (f->counted, 1, sizeof f->counted);
   f->strips[1] = (sw_strip){ .bays = bays, .row_count = rows, .rows = f->rows, .counted = f->counted };
   f->model = (sw_model){
-    .strip_count = 2, .strips = f->strips, .option_count = BEFORE, .options = f->options, .stagger = stagger
+    .strip_count = 2, .strips = f->strips, .option_count = BEFORE, .options = f->options, .stagger = stagger, .turn = stagger
   };
 }
 
@@ -197,7 +197,7 @@ combine (listing *l, uint32_t row, const path **chosen)
         }
       return;
     }
-  if (f->model.stagger && !is_in_turn (l, chosen))
+  if (f->model.turn && !is_in_turn (l, chosen))
     return;
   sw_wide sum = aligned_of (f, chosen) * l->weight;
   for (uint32_t r = 0; r < row; r++)
@@ -277,7 +277,7 @@ expect_layout (const fixture *f, sw_wide weight, const answer *a)
       chosen[r] = &rows[r];
     }
   listing l = { .f = f, .clause = true };
-  ck_assert (!f->model.stagger || is_in_turn (&l, chosen));
+  ck_assert (!f->model.turn || is_in_turn (&l, chosen));
   ck_assert_int_eq (a->aligned, aligned_of (f, chosen));
   ck_assert (sum + a->aligned * weight == a->value);
 }
@@ -334,17 +334,19 @@ make_random (fixture *f, uint64_t *state, bool stagger)
     f->price[o] = chance (state, one_in (state, 8) ? -most : 0, most);
 }
 
-/* _i 0: no stagger; 1: aligned pairs before all; 2: not weighed; 3: weighed with the prices. */
+/* _i 0: no stagger; 1: aligned pairs before all; 2: not weighed; 3: weighed with the prices; 4: not kept in turn. */
 START_TEST (random_strips_are_laid_out_best)
 {
-  static const sw_wide weights[] = { 0, SW_ALIGNED_FIRST, 0, 7 };
+  static const sw_wide weights[] = { 0, SW_ALIGNED_FIRST, 0, 7, SW_ALIGNED_FIRST };
   static listing l, plain;
   uint64_t state = 1000 + (uint64_t)_i;
-  int listed = 0, impossible = 0, clause_mattered = 0;
+  const bool turn = _i > 0 && _i < 4;
+  int listed = 0, impossible = 0, clause_mattered = 0, turn_mattered = 0;
   for (int round = 0; round < 400; round++)
     {
       fixture f;
       make_random (&f, &state, _i > 0);
+      f.model.turn = turn;
       if (!list_all (&l, &f, weights[_i], true))
         continue;
       listed++;
@@ -352,12 +354,17 @@ START_TEST (random_strips_are_laid_out_best)
       list_all (&plain, &f, weights[_i], false);
       clause_mattered += plain.best != l.best;
       expect_answer (&f, weights[_i], &l);
+      f.model.turn = true;
+      list_all (&plain, &f, weights[_i], true);
+      turn_mattered += plain.best != l.best;
     }
   ck_assert_int_gt (listed, 300);
   ck_assert_int_gt (impossible, 5);
   ck_assert_int_lt (impossible, listed / 2);
-  if (_i > 0)
+  if (turn)
     ck_assert_int_gt (clause_mattered, 3);
+  else if (_i > 0)
+    ck_assert_int_gt (turn_mattered, 3);
 }
 END_TEST
 
@@ -484,7 +491,7 @@ START_TEST (too_wide_a_strip_is_refused)
     rows[r].reach = 1;
   uint8_t counted[2] = { 1, 1 };
   sw_strip strip = { .bays = 1, .row_count = 17, .rows = rows, .counted = counted };
-  sw_model model = { .strip_count = 1, .strips = &strip, .stagger = true };
+  sw_model model = { .strip_count = 1, .strips = &strip, .stagger = true, .turn = true };
   sw_wide value;
   ck_assert_int_eq (sw_strip_best (&model, 0, NULL, 0, work, &value, NULL, NULL, NULL), SW_USAGE);
 }
@@ -497,7 +504,7 @@ main (void)
   TCase *random = tcase_create ("random strips");
   tcase_add_checked_fixture (random, setup, teardown);
   tcase_set_timeout (random, 120);
-  tcase_add_loop_test (random, random_strips_are_laid_out_best, 0, 4);
+  tcase_add_loop_test (random, random_strips_are_laid_out_best, 0, 5);
   suite_add_tcase (suite, random);
   TCase *rules = tcase_create ("rules");
   tcase_add_checked_fixture (rules, setup, teardown);

@@ -67,7 +67,7 @@ make (uint64_t *state, uint32_t rows, uint32_t bays, uint32_t reach, int64_t spa
   for (uint32_t p = 0; p <= bays; p++)
     f.counted[p] = !one_in (state, 8);
   f.strip = (sw_strip){ .bays = bays, .row_count = rows, .rows = f.rows, .counted = f.counted };
-  f.model = (sw_model){ .strip_count = 1, .strips = &f.strip, .options = f.options, .stagger = true };
+  f.model = (sw_model){ .strip_count = 1, .strips = &f.strip, .options = f.options, .stagger = true, .turn = true };
   int64_t most = one_in (state, 2) ? 5 : 1000000;
   for (uint32_t r = 0; r < rows; r++)
     {
@@ -385,7 +385,7 @@ START_TEST (two_long_rows_of_long_reach_have_a_layout)
   memset (at, 0xff, 2 * (size_t)(BAYS + 1) * REACH * sizeof *at);
   memset (counted, 1, BAYS + 1);
   memset (&f, 0, sizeof f);
-  f.model = (sw_model){ .strip_count = 1, .strips = &f.strip, .options = options, .stagger = true };
+  f.model = (sw_model){ .strip_count = 1, .strips = &f.strip, .options = options, .stagger = true, .turn = true };
   f.strip = (sw_strip){ .bays = BAYS, .row_count = 2, .rows = f.rows, .counted = counted };
   for (uint32_t r = 0; r < 2; r++)
     {

@@ -61,6 +61,23 @@ START_TEST (figures)
 }
 END_TEST
 
+/* Joins that the job itself asks for are told apart. */
+START_TEST (joins_always_made)
+{
+  verdict.aligned = 2;
+  verdict.always = 3;
+  expect (
+      NULL, 120,
+      "Every rule holds: 20 pieces from 8 boards, 5 joins, 2 pairs of them lined up, plus 3 pairs at posts that are "
+      "always\njoined.\nThe plan costs 200.00.\n");
+  verdict.aligned = 0;
+  verdict.always = 1;
+  expect (NULL, 120,
+          "Every rule holds: 20 pieces from 8 boards, 5 joins, plus 1 pair at posts that are always joined.\n"
+          "The plan costs 200.00.\n");
+}
+END_TEST
+
 #define LINED "Every rule holds: 20 pieces from 8 boards, 5 joins, 2 pairs of them lined up.\nThe plan costs 200.00.\n"
 #define FIGURES "Every rule holds: 20 pieces from 8 boards, 5 joins.\nThe plan costs 200.00.\n"
 
@@ -129,6 +146,7 @@ main (void)
   tcase_add_checked_fixture (tests, setup, teardown);
   tcase_add_test (tests, faults);
   tcase_add_test (tests, figures);
+  tcase_add_test (tests, joins_always_made);
   tcase_add_test (tests, against_a_proved_plan);
   tcase_add_test (tests, against_a_plan_that_is_not_proved);
   tcase_add_test (tests, against_a_plan_with_other_joins);

@@ -2,7 +2,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "plan_fixture.h"
+#include "plan_stepped.h"
 #include "suite.h"
 
 #include "care.h"
@@ -32,15 +32,18 @@ ck_fits (char *text, size_t width)
 START_TEST (fits_the_columns)
 {
   static const unsigned widths[] = { 0, 40, 50, 60, 64, 72, 80, 132 };
-  fixture front;
-  fixture_front (&front);
+  fixture made[2];
+  fixture_front (&made[0]);
+  fixture_make (&made[1], &plan_stepped);
   for (size_t i = 0; i < sizeof widths / sizeof *widths; i++)
-    {
-      char *text = fixture_text (&front, SW_TEXT_ALL, widths[i]);
-      ck_fits (text, widths[i] == 0 ? 80 : widths[i]);
-      sw_text_free (text);
-    }
-  fixture_drop (&front);
+    for (int m = 0; m < 2; m++)
+      {
+        char *text = fixture_text (&made[m], SW_TEXT_ALL, widths[i]);
+        ck_fits (text, widths[i] == 0 ? 80 : widths[i]);
+        sw_text_free (text);
+      }
+  fixture_drop (&made[0]);
+  fixture_drop (&made[1]);
 }
 END_TEST
 
@@ -237,14 +240,24 @@ START_TEST (proved)
   fixture_front (&front);
   ck_proof (&front, "PROOF No plan can be cheaper: the bound meets the cost, 117.94. ");
   ck_proof (&front, " The cost is the timber without spare lengths. ");
-  ck_proof (&front, " The plans compared are those in which no joins line up. ");
+  ck_proof (&front,
+            " The plans compared are those in which no joins line up and first pieces are long and short in turn"
+            " (--turn keep). ");
   ck_proof (&front, " At this cost none has fewer joins (2) and, with so few, none takes fewer boards. ");
   front.plan->boards_proved = false;
   ck_proof (&front, " At this cost none has fewer joins (2). ");
   front.plan->joins_proved = false;
   ck_proof (&front, " It is not proved that no plan at this cost has fewer joins. ");
+  front.plan->summary.always = 1;
+  ck_proof (&front,
+            " The plans compared are those in which no joins line up but 1 pair at a post that is always joined, and"
+            " in which first pieces are long and short in turn (--turn keep). ");
   front.plan->summary.aligned = front.plan->summary.aligned_bound = 2;
-  ck_proof (&front, " Every plan lines up 2 pairs of joins or more; the plans compared are those with 2. ");
+  front.plan->summary.always = 3;
+  ck_proof (&front,
+            " Every plan in which first pieces are long and short in turn (--turn keep) lines up 2 pairs of joins or"
+            " more, plus 3 pairs at posts that are always joined; the plans compared are those with 2. ");
+  front.plan->summary.always = 0;
   front.job->settings->join_cost = 250 * SW_MONEY_UNIT / 100;
   ck_proof (&front, " The cost is the timber without spare lengths and 2 joins at 2.50. ");
   fixture_drop (&front);
@@ -280,9 +293,42 @@ START_TEST (not_proved)
   ck_proof (&front, "This plan costs 117.94; how much cheaper another could be is not known yet. The search gave up");
   front.plan->summary.aligned = 3;
   front.plan->summary.aligned_bound = 1;
-  ck_proof (&front, " Joins line up in 3 pairs; it is not proved that so many must (at least 1 must).");
+  ck_proof (&front,
+            " Joins line up in 3 pairs; it is not proved that so many must (at least 1 must). The plans compared are"
+            " those in which first pieces are long and short in turn (--turn keep). ");
   front.plan->summary.bound = front.plan->summary.cost;
   ck_proof (&front, "This plan costs 117.94, and no plan with as few joins lined up costs less. ");
+  fixture_drop (&front);
+}
+END_TEST
+
+/* What was not kept is not claimed: neither rule where joins are not looked at, only the other one without the turn,
+ * and nothing of joins where no run has two levels that could be neighbours. */
+START_TEST (proof_without_the_turn)
+{
+  fixture front;
+  fixture_front (&front);
+  front.job->settings->turn = SW_TURN_OFF;
+  char *text = proof_of (&front);
+  ck_contains (text, " The plans compared are those in which no joins line up. ");
+  ck_lacks (text, "turn");
+  sw_text_free (text);
+  front.plan->summary.aligned = front.plan->summary.aligned_bound = 2;
+  ck_proof (&front, " Every plan lines up 2 pairs of joins or more; the plans compared are those with 2. ");
+  front.job->settings->turn = SW_TURN_KEEP;
+  front.job->settings->stagger = SW_STAGGER_OFF;
+  text = proof_of (&front);
+  ck_lacks (text, "turn");
+  ck_lacks (text, "line up");
+  sw_text_free (text);
+  front.job->settings->stagger = SW_STAGGER_PREFER;
+  bool nowhere[1] = { false };
+  front.job->levels.items[2].runs = nowhere;
+  text = proof_of (&front);
+  ck_lacks (text, "turn");
+  ck_lacks (text, "lines up");
+  sw_text_free (text);
+  front.job->levels.items[2].runs = NULL;
   fixture_drop (&front);
 }
 END_TEST
@@ -301,6 +347,34 @@ START_TEST (proof_in_metres)
   ck_proof (&made, "No plan can be cheaper: the bound meets the cost, 153.6 m. ");
   ck_proof (&made, " Without prices the cost is the length bought. ");
   sw_text_drop (&plan);
+  fixture_drop (&made);
+}
+END_TEST
+
+/* Where each price is 0 the length bought is what is proved. */
+START_TEST (proof_where_all_is_free)
+{
+  const fixture_texts texts = { .stock = "section,length,price\nrail,4.8,0\n",
+                                .extras = "label,section,length\na,rail,4700\nb,rail,4700\n",
+                                .plan = "extras\nboard rail 4.8: a\nboard rail 4.8: b\n" };
+  fixture made;
+  fixture_make (&made, &texts);
+  made.plan->least = 9600 * SW_MM;
+  made.plan->summary.joins = 1;
+  ck_proof (&made, "PROOF Every price is 0, so that no plan is cheaper than another. None can buy less timber than this "
+                   "one, 9.6 m. With so little timber none has fewer joins (1) and, with so few, none takes fewer "
+                   "boards.");
+  made.plan->joins_proved = false;
+  ck_proof (&made, " It is not proved that no plan with so little timber has fewer joins. ");
+  made.plan->summary.outcome = SW_INTERRUPTED;
+  ck_proof (&made, " another. This one buys 9.6 m, and none with as few joins lined up buys less. The search was ");
+  made.plan->least = 8 * SW_METRE;
+  ck_proof (&made, " This one buys 9.6 m and none can buy less than 8.0 m: at most 1.6 m too much (20.00 %). The search");
+  made.plan->least = 0;
+  ck_proof (&made, " This one buys 9.6 m; how much less another could buy is not known yet. The search was stopped");
+  char *text = proof_of (&made);
+  ck_lacks (text, "cheaper:");
+  sw_text_free (text);
   fixture_drop (&made);
 }
 END_TEST
@@ -334,27 +408,37 @@ START_TEST (sawn_ends)
 {
   static const struct
   {
-    const char *start, *settings, *length;
+    const char *start, *rise, *settings, *length;
+    bool last; /* the fence's piece comes after the other */
     int64_t ends;
   } rows[] = {
-    { "centre", "", "2000", 3 },           /* four ends less the board's own at the start */
-    { "centre", "", "2397", 2 },           /* and at the end: 2400 + 3 + 2397 */
-    { "centre", "", "2396", 3 },           /* 1 mm is sawn off */
-    { "centre", "end-trim=5", "2000", 4 }, /* both ends docked */
-    { "mitre", "", "2000", 4 },            /* the start is a mitre */
+    { "centre", "", "", "2000", false, 3 },           /* four ends less the board's own at the start */
+    { "centre", "", "", "2397", false, 2 },           /* and at the end: 2400 + 3 + 2397 */
+    { "centre", "", "", "2396", false, 3 },           /* 1 mm is sawn off */
+    { "centre", "", "end-trim=5", "2000", false, 4 }, /* both ends docked */
+    { "mitre", "", "", "2000", false, 4 },            /* the start is a mitre */
+    { "centre", "700", "", "2000", false, 4 },        /* the start is cut plumb */
+    { "centre", "700", "", "2000", true, 3 },         /* but here a square piece comes first */
+    /* 2500 on the slope and 90 x 700 / 2400 = 26.25 of triangle, 2526.25, and 3 x 2500 / 2400 of saw but the ordinary
+     * 3: 4800 - 2526.375 - 3 = 2270.625 are before it.  Its plumb finish is sawn though nothing is left. */
+    { "centre", "700", "", "2270.625", true, 3 },
+    { "centre", "", "", "2397", true, 2 }, /* the fence's piece ends on the board's end */
   };
   for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
     {
       char spans[100];
       char extras[100];
       char settings[100];
-      snprintf (spans, sizeof spans, "run,span,start,finish\na,2400,%s,centre\n", rows[i].start);
+      snprintf (spans, sizeof spans, "run,span,start,finish,rise\na,2400,%s,centre,%s\n", rows[i].start, rows[i].rise);
       snprintf (extras, sizeof extras, "label,section,length\nb,rail,%s\n", rows[i].length);
       snprintf (settings, sizeof settings, "rails=1\n%s", rows[i].settings);
-      const fixture_texts texts = { .spans = spans,
-                                    .extras = extras,
-                                    .settings = settings,
-                                    .plan = "through a/rail 1: 1-2\nextras\nboard rail 4.8: a/rail 1/1-2, b" };
+      const fixture_texts texts
+          = { .spans = spans,
+              .extras = extras,
+              .settings = settings,
+              .sections = "section,width\nrail,90\n",
+              .plan = rows[i].last ? "through a/rail 1: 1-2\nextras\nboard rail 4.8: b, a/rail 1/1-2"
+                                   : "through a/rail 1: 1-2\nextras\nboard rail 4.8: a/rail 1/1-2, b" };
       fixture made;
       fixture_make (&made, &texts);
       ck_assert_int_eq (sw_care_sawn_ends (made.plan), rows[i].ends);
@@ -432,7 +516,9 @@ main (void)
   tcase_add_test (tcase, figures);
   tcase_add_test (tcase, proved);
   tcase_add_test (tcase, not_proved);
+  tcase_add_test (tcase, proof_without_the_turn);
   tcase_add_test (tcase, proof_in_metres);
+  tcase_add_test (tcase, proof_where_all_is_free);
   tcase_add_test (tcase, weights);
   tcase_add_test (tcase, sawn_ends);
   tcase_add_test (tcase, cautions);

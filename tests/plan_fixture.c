@@ -210,8 +210,8 @@ add_through (sw_plan *plan, const char *where, char *ranges)
       piece->level = l;
       piece->from = from;
       piece->to = to;
-      piece->start_end = run->bays[from].start.kind;
-      piece->finish_end = run->bays[to - 1].finish.kind;
+      piece->start_end = sw_seat_end (level, run->bays[from].start.kind);
+      piece->finish_end = sw_seat_end (level, run->bays[to - 1].finish.kind);
       piece->start_saw = sw_end_saw_setting (&run->bays[from].start);
       piece->finish_saw = sw_end_saw_setting (&run->bays[to - 1].finish);
       add_label (job, piece, "", (int64_t)from + 1, (int64_t)to + 1);
@@ -324,8 +324,10 @@ find_aligned (sw_plan *plan)
         {
           if (!job->levels.items[l].through)
             continue;
-          if (below != SW_NONE && joined (plan, r, below, post) && joined (plan, r, l, post)
-              && job->fence.runs[r].posts[post].join != SW_JOIN_ALWAYS)
+          const bool pair = below != SW_NONE && joined (plan, r, below, post) && joined (plan, r, l, post);
+          if (pair && job->fence.runs[r].posts[post].join == SW_JOIN_ALWAYS)
+            plan->summary.always++;
+          else if (pair)
             {
               plan->aligned = realloc (plan->aligned, (plan->aligned_count + 1) * sizeof *plan->aligned);
               ck_assert_ptr_nonnull (plan->aligned);

@@ -123,6 +123,38 @@ plan_apply (plan_sheet *sheet, const plan_edit *edit)
     }
 }
 
+void
+plan_reverse (plan_sheet *sheet)
+{
+  for (size_t low = 1, high = sheet->rows - 1; low < high; low++, high--)
+    for (size_t c = 0; c < sheet->columns; c++)
+      {
+        char *cell = sheet->cells[low][c];
+        sheet->cells[low][c] = sheet->cells[high][c];
+        sheet->cells[high][c] = cell;
+      }
+}
+
+void
+plan_blank (plan_sheet *sheet, const char *column)
+{
+  size_t c = find_column (sheet, column);
+  for (size_t r = 1; r < sheet->rows; r++)
+    *sheet->cells[r][c] = '\0';
+}
+
+void
+plan_remove (plan_sheet *sheet, const char *column)
+{
+  size_t c = find_column (sheet, column);
+  sheet->columns--;
+  for (size_t r = 0; r < sheet->rows; r++)
+    {
+      free (sheet->cells[r][c]);
+      memmove (&sheet->cells[r][c], &sheet->cells[r][c + 1], (sheet->columns - c) * sizeof sheet->cells[r][c]);
+    }
+}
+
 static bool
 is_figure (const char *text)
 {

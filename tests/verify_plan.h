@@ -21,7 +21,7 @@ enum
 };
 
 #define PLAN_MAX_ROWS 160
-#define PLAN_MAX_COLUMNS 16
+#define PLAN_MAX_COLUMNS 20
 
 /* A file; row 0 is the header, on line 1.  No cell of it needs quotes. */
 typedef struct plan_sheet
@@ -57,6 +57,11 @@ void plan_drop (plan_sheet *sheet);
 /* The row that ROW names, at least 1; fails the test when there is none. */
 size_t plan_find (const plan_sheet *sheet, const char *row);
 void plan_apply (plan_sheet *sheet, const plan_edit *edit);
+/* The last row first. */
+void plan_reverse (plan_sheet *sheet);
+/* Every cell of COLUMN but its name, or the whole column. */
+void plan_blank (plan_sheet *sheet, const char *column);
+void plan_remove (plan_sheet *sheet, const char *column);
 void plan_save (const plan_sheet *sheet, const char *dir, int file, const plan_style *style);
 
 #endif

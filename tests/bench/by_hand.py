@@ -37,8 +37,8 @@ def lay(layout):
         for choice in starts.values():
             choice.sort(key=lambda arc: -arc.stop)
     chosen = {}
-    for stretch, (_, first, last) in enumerate(layout.stretches):
-        for level in range(len(layout.job.through())):
+    for stretch, (run, first, last) in enumerate(layout.stretches):
+        for level in range(len(layout.job.through(run))):
             below = chosen.get((stretch, level - 1), [])
             joins = {arc.stop for arc in below} - {last}
             post, pieces = first, []
@@ -73,7 +73,7 @@ def plan(job):
     layout = fence_model.Layout(job)
     chosen = lay(layout)
     cost = boards = joins = 0
-    for section in {level.section for level in job.through()}:
+    for section in {level.section for level in job.levels if level.through}:
         pieces = sorted((arc.item[1] + job.kerf for line in chosen.values() for arc in line if arc.item[0] == section),
                         reverse=True)
         stocks = sorted(job.stocks_of(section), key=lambda stock: stock.length)

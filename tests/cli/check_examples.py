@@ -71,7 +71,8 @@ def manual_examples(name, count):
 
 def test_program_manual():
     with tempfile.TemporaryDirectory() as folder:
-        for sample, file in (("front-fence", "spans.csv"), ("homestead", "levels.csv"), ("homestead", "stock.csv")):
+        for sample, file in (("front-fence", "spans.csv"), ("homestead", "levels.csv"), ("homestead", "stock.csv"),
+                             ("homestead", "sections.csv")):
             shutil.copy(os.path.join(TOP, "samples", sample, file), folder)
         for example in manual_examples("spanwright.1", 5):
             for line in example.replace("\\\n", " ").splitlines():

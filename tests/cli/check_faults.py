@@ -451,7 +451,7 @@ def test_names_of_files():
                                   ([b"plan", FRONT.encode(), b"--" + raw], 2),
                                   ([b"plan", FRONT.encode(), b"--kerf", raw], 2), ([raw], 2),
                                   ([b"plan", FRONT.encode(), b"--csv", raw], 2),
-                                  ([b"plan", FRONT.encode(), b"-o", path], 5),
+                                  ([b"plan", FRONT.encode(), b"-o", path], 2),
                                   ([b"plan", FRONT.encode(), b"-o", out], 0)):
                 done = run(*words)
                 assert done.returncode == status, (words, done.returncode, done.stderr)

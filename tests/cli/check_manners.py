@@ -114,6 +114,45 @@ def test_colour_only_on_a_terminal():
     assert run(*wrong).stderr == plain + b"\n"
 
 
+def test_warnings_are_said_again_below_the_plan():
+    thin = ["--kerf", "0.003", "--post-width", "70"]
+    first = b"warning: --kerf: is taken for 0.003 mm"
+    second = b"warning: --post-width: two rails that join on posts 2-8"
+    plain = environment(NO_COLOR="1")
+    for words, end in ((["plan", FRONT, *thin], b"CARE"), (["compare", FRONT, *thin], b"PROOF")):
+        text = Screen(words, env=plain).text.replace(b"\r\n", b"\n")
+        above, below = text.split(end)
+        for part in (above, below):
+            assert part.count(first) == 1 and part.count(second) == 1, (words, text)
+        block = below[below.index(b"\n2 warnings, as told at the start:\n"):]
+        assert block.index(first) < block.index(second), block
+        assert block.count(b"\n") == 4 and block.endswith(b"\n"), block
+        # Not in a file or a pipe, where nothing moves out of sight.
+        done = run(*words)
+        assert done.stderr.count(first) == 1 and done.stderr.count(b"as told") == 0, done.stderr
+        assert done.stdout.count(b"warning") == 0, done.stdout
+    one = Screen(["plan", FRONT, "--kerf", "0.003"]).text
+    assert b"\n1 warning, as told at the start:\r\n\x1b[33mwarning:\x1b[0m --kerf: is taken" in one, one
+    # The program's own warning too; where there is none, or no plan, nothing is added.
+    late = Screen(["plan", FRONT, "--time-limit", "0"], env=plain).text
+    assert late.count(b"warning: the time limit came first") == 2, late
+    assert b"as told" not in Screen(["plan", FRONT], env=plain).text
+    assert b"as told" not in Screen(["plan", FRONT, *thin, "--max-piece", "2.3m"], env=plain).text
+
+
+def test_warnings_go_with_the_order():
+    with tempfile.TemporaryDirectory() as folder:
+        out = os.path.join(folder, "out")
+        assert run("plan", FRONT, "--kerf", "0.003", "--post-width", "70", "-o", out).returncode == 0
+        with open(os.path.join(out, "order.txt"), encoding="utf-8") as file:
+            order = file.read()
+        assert "\nLook at this before the order goes out, and take it off:\n- --kerf: is taken for 0.003 mm" in order, order
+        assert "post" not in order, order
+        assert run("plan", FRONT, "-o", out).returncode == 0
+        with open(os.path.join(out, "order.txt"), encoding="utf-8") as file:
+            assert "Look at this" not in file.read()
+
+
 def widest(text):
     return max(len(line) for line in text.decode().replace("\r", "").splitlines())
 

@@ -1,7 +1,7 @@
 """check_verify.py - what plan writes, verify accepts: samples, random fences, after a spreadsheet too
 SPDX-License-Identifier: GPL-3.0-or-later
 
-VERIFY_FENCES in the environment: how many random fences (default 30).
+VERIFY_FENCES in the environment: how many random fences (default 40).
 """
 import csv
 import os
@@ -14,12 +14,21 @@ from check_manners import TOP, sample, sample_names
 from terminal import run, run_tests
 
 RANDOM_FENCE = os.path.join(TOP, "tests", "reference", "random_fence.py")
+GROUND = os.path.join(TOP, "tests", "data", "plan-ground")
 FILES = ("order.csv", "cuts.csv", "fit.csv", "setout.csv")
 
 
 def inputs(name):
     """The part of a sample's command line that names the job."""
     return sample(name)[1:]
+
+
+def ground():
+    """A job of corners, seats, slopes, steps and levels on some runs."""
+    words = [os.path.join(GROUND, "spans.csv")]
+    for name in ("levels", "stock", "sections", "extras"):
+        words += ["--" + name, os.path.join(GROUND, name + ".csv")]
+    return words
 
 
 def expect_good(words, folder):
@@ -37,7 +46,8 @@ def plan(words, folder, seconds="10", **options):
 def test_samples():
     jobs = [inputs(name) for name in sample_names()]
     jobs += [inputs("corner-block") + ["--inches"], inputs("homestead") + ["--stagger", "off"],
-             inputs("front-fence") + ["--kerf", "1/8in", "--end-trim", "20", "--rails", "4"]]
+             inputs("front-fence") + ["--kerf", "1/8in", "--end-trim", "20", "--rails", "4"],
+             ground(), ground() + ["--inches"], ground() + ["--round", "0", "--post-depth", "90", "--turn", "off"]]
     for words in jobs:
         with tempfile.TemporaryDirectory() as folder:
             planned = plan(words, folder)
@@ -107,17 +117,17 @@ def test_names_that_a_spreadsheet_takes_for_numbers():
 
 
 def test_after_a_spreadsheet():
-    for name in sample_names():
+    for words in [inputs(name) for name in sample_names()] + [ground()]:
         with tempfile.TemporaryDirectory() as folder:
-            assert plan(inputs(name), folder).returncode == 0
-            before = expect_good(inputs(name), folder)
+            assert plan(words, folder).returncode == 0
+            before = expect_good(words, folder)
             as_a_spreadsheet_does(folder)
-            assert expect_good(inputs(name), folder) == before
+            assert expect_good(words, folder) == before
 
 
 def test_edits_are_caught():
     """Each figure of a real plan, one off: no cell is there that nobody looks at."""
-    words = inputs("corner-block")
+    words = ground()
     with tempfile.TemporaryDirectory() as folder:
         assert plan(words, folder).returncode == 0
         for name in FILES:
@@ -142,25 +152,51 @@ def test_edits_are_caught():
         expect_good(words, folder)
 
 
+def test_turn():
+    """Stock by which the three rails begin best with pieces of 3, 2 and 1 bays: only where the turn is not kept."""
+    with tempfile.TemporaryDirectory() as folder:
+        files = {"spans": "run,span\n" + "front,1500\n" * 6,
+                 "levels": "level,section\nlow,a\nmiddle,b\nhigh,c\n",
+                 "stock": "section,length\na,4.6\nb,3.1\nc,1.6\n"}
+        paths = {name: os.path.join(folder, name + ".csv") for name in files}
+        for name, text in files.items():
+            with open(paths[name], "w", encoding="utf-8") as file:
+                file.write(text)
+        words = [paths["spans"], "--levels", paths["levels"], "--stock", paths["stock"]]
+        out = os.path.join(folder, "out")
+        assert plan(words + ["--turn", "off"], out).returncode == 0
+        expect_good(words + ["--turn", "off"], out)
+        expect_good(words + ["--stagger", "off"], out)
+        # Without it, the plan's own setting counts, which its folder keeps.
+        expect_good(words, out)
+        done = run("verify", *words, "--turn", "keep", "--plan", out, "--rules-only")
+        assert done.returncode == 1 and b"1 fault found" in done.stdout, (done.stdout, done.stderr)
+        assert b'is 2: first pieces should be long and short in turn up the fence (run front from post 1): turn is ' \
+            b'"keep"' in done.stderr, done.stderr
+        assert plan(words, out).returncode == 0
+        expect_good(words, out)
+
+
 def test_random_fences():
-    wanted = int(os.environ.get("VERIFY_FENCES", "30"))
+    wanted = int(os.environ.get("VERIFY_FENCES", "40"))
     planned = seed = 0
     while planned < wanted:
         seed += 1
         assert seed < 4 * wanted, f"only {planned} of {seed} fences have a plan"
         with tempfile.TemporaryDirectory() as folder:
-            subprocess.run([sys.executable, RANDOM_FENCE, str(seed), "whole", folder], check=True,
+            profile = ("ground", "ground", "whole", "tiny")[seed % 4]
+            subprocess.run([sys.executable, RANDOM_FENCE, str(seed), profile, folder], check=True,
                            stdout=subprocess.DEVNULL)
             with open(os.path.join(folder, "arguments"), encoding="utf-8") as file:
                 words = file.read().splitlines()
             out = os.path.join(folder, "out")
             done = plan(words, out, "2", cwd=folder)
             if done.returncode != 0:
-                assert done.returncode in (3, 4), (seed, done.returncode, done.stderr)
+                assert done.returncode in (3, 4), (seed, profile, done.returncode, done.stderr)
                 continue
             planned += 1
             done = run("verify", *words, "--plan", out, "--rules-only", cwd=folder)
-            assert done.returncode == 0, (seed, words, done.stdout, done.stderr)
+            assert done.returncode == 0, (seed, profile, words, done.stdout, done.stderr)
 
 
 if __name__ == "__main__":

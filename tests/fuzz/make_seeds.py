@@ -28,8 +28,15 @@ JOBS = (
      "stock": "section,length,price,per,limit,hand\nrail,4.8,6.1,metre,,2\nrail,5.4,7,metre,3,\n"},
     {"extras": "label,section,length,quantity\nbrace,a,700.001,3\nprop,a,1250.5,7\n", "stock": "section,length\na,3\n"},
     {"extras": "label,section,length\nbrace,a,700\n", "stock": "section,length,hand,limit\na,0.7,1,0\n"},
-    {"spans": "run,span\na,2400\nb,2300\nb,2500\n", "settings": "key,value\nstagger,require\nkerf,0\nend-trim,25\n"
-     "join-cost,2.5\ninches,yes\nmeasured,clear\nmax-piece,4.9m\ntax,10\njob,x\npicket,1800\n"},
+    {"spans": "run,span\na,2400\nb,2300\nb,2500\n", "stock": "section,length,price\nrail,4.8,20\nrail,5.4,23\n",
+     "settings": "key,value\nstagger,require\nkerf,0\nend-trim,25\njoin-cost,2.5\ninches,yes\nmeasured,clear\nmax-piece,4.9m\ntax,10\njob,x\npicket,1800\n"},
+    {"spans": "run,span,step,rise,opening,start,finish\na,2400,200,300,,mitre 60,\na,2400,-500,,,,\na,900,,,yes,,\n"
+     "a,2400,,-200,,,mitre 270\nb,1200,,700,,mitre 270,\nb,1200,,-900,,,mitre 30\n",
+     "levels": "level,section,runs,height,seat,only\np,r,between,0,,\nq,r,,250,let in 20,a\ns,r,,700,face,\n"
+     "t,c,,1200,top,\n", "sections": "section,width,thickness\nr,75,38\nc,100,25\n"},
+    {"spans": "run,span,step\na,2400,25\na,2400,25\nb,2400,\nc,2400,\nc,2400,-25\n",
+     "levels": "level,section,height,only,seat\nq,r,1,a; b,top\ns,r,400,c;a,\n", "sections":
+     "section,width,thickness\nr,75,38\n", "settings": "key,value\nround,0\nturn,off\npost-depth,30\ninches,yes\n"},
 )
 
 

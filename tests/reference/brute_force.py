@@ -22,10 +22,11 @@ def paths(job, run, first, last, level):
             continue
         stops = (first,) + joins + (last,)
         pieces = list(zip(stops, stops[1:]))
-        cuts = [job.cut(run, i, j) for i, j in pieces]
-        if all(0 < cut <= longest and (job.max_piece is None or cut <= job.max_piece) for cut in cuts) \
+        found = [job.piece(run, level, i, j) for i, j in pieces]
+        if all(piece.cut > 0 and piece.take <= longest for piece in found) \
+                and (job.max_piece is None or all(piece.cut <= job.max_piece for piece in found)) \
                 and all(job.straight(run, i, j) for i, j in pieces):
-            yield stops, tuple((level.section, cut) for cut in cuts)
+            yield stops, tuple((level.section, piece.take) for piece in found)
 
 
 def in_turn(bays, whole):
@@ -46,7 +47,7 @@ def in_turn(bays, whole):
 def arrangements(job, run, first, last):
     """(aligned pairs, joins, pieces) of each lawful arrangement of one stretch, without repeats."""
     out = set()
-    for levels in product(*(list(paths(job, run, first, last, level)) for level in job.through())):
+    for levels in product(*(list(paths(job, run, first, last, level)) for level in job.through(run))):
         stops = [path for path, _ in levels]
         aligned = 0
         if job.stagger != "off":
@@ -55,7 +56,7 @@ def arrangements(job, run, first, last):
                 aligned += sum(run.posts[p].join != "always" for p in both)
             if job.stagger == "require" and aligned:
                 continue
-            if not in_turn([path[1] - path[0] for path in stops], [len(path) == 2 for path in stops]):
+            if job.turn and not in_turn([path[1] - path[0] for path in stops], [len(path) == 2 for path in stops]):
                 continue
         pieces = tuple(sorted(piece for _, found in levels for piece in found))
         out.add((aligned, sum(len(path) - 2 for path in stops), pieces))
@@ -96,9 +97,9 @@ def remainders(pieces, section, room, kerf):
     if room < 0:
         return set()
     out = {pieces}
-    for k, (name, cut) in enumerate(pieces):
-        if name == section and cut + kerf <= room:
-            for rest in remainders(pieces[k + 1:], section, room - cut - kerf, kerf):
+    for k, (name, take) in enumerate(pieces):
+        if name == section and take + kerf <= room:
+            for rest in remainders(pieces[k + 1:], section, room - take - kerf, kerf):
                 out.add(pieces[:k] + rest)
     return out
 
@@ -109,12 +110,12 @@ def optimum(job):
     stretches = []
     for run in job.runs:
         stretches += [arrangements(job, run, first, last) for first, last in run.stretches()]
-        for level in job.levels:
+        for level in job.levels_of(run):
             for b, bay in enumerate(run.bays):
                 if bay.opening:
                     continue
                 if not level.through:
-                    fixed.append((level.section, job.between_cut(run, b, level)))
+                    fixed.append((level.section, job.piece(run, level, b, b + 1).take))
                 fixed += [(level.block_section, level.block_length)] * level.blocks
     best = None
     seen = {}

@@ -13,15 +13,31 @@ from collections import Counter, defaultdict
 from dataclasses import dataclass
 from fractions import Fraction
 
+import fence_geometry
 import fence_job
+import fence_setout
 from fence_job import MM
 
 HEADERS = {
     "order": "section,description,length_mm,count,spare,metres,unit_price,price",
-    "cuts": "board,section,source,board_mm,cut,piece,run,level,from_post,to_post,cut_mm,start_cut,finish_cut,left_mm",
-    "fit": "run,level,section,from_post,to_post,bays,piece,board,cut_mm,start_cut,finish_cut,start_join,finish_join",
+    "cuts": "board,section,source,board_mm,cut,piece,run,level,from_post,to_post,cut_mm,start_cut,finish_cut,left_mm,"
+            "plumb,long_point,take_mm",
+    "fit": "run,level,section,from_post,to_post,bays,piece,board,cut_mm,start_cut,finish_cut,start_join,finish_join,"
+           "plumb,long_point,take_mm",
     "setout": "run,post,distance_mm,post_width_mm,level,mark_mm,top_mm,housing,depth_mm,join",
 }
+# Angles are told in thousandths of a degree. A last digit either way of a plumb cut spoils no timber.
+ANGLE_DECIMALS = 3
+SAW_FINE = Fraction(1, 2000)
+PLUMB_FINE = Fraction(1, 1000)
+# Lengths: a decimal of a millimetre, six of an inch.
+DECIMALS = {False: 1, True: 6}
+HALF_A_DIGIT = {False: Fraction(MM, 20), True: Fraction(fence_job.INCH, 2 * 10**6)}
+
+
+def header(name, inches):
+    """The first line of a table; lengths in inches stand in columns that say so."""
+    return HEADERS[name].replace("_mm", "_in") if inches else HEADERS[name]
 
 
 @dataclass
@@ -54,20 +70,33 @@ class Checker:
         except OSError as error:
             self.fault("%s.csv: %s", name, error.strerror)
             return []
-        if not data.startswith(HEADERS[name].encode() + b"\r\n") or b"\n" in data.replace(b"\r\n", b""):
+        expected = header(name, self.job.inches).encode() + b"\r\n"
+        if not data.startswith(expected) or b"\n" in data.replace(b"\r\n", b""):
             self.fault("%s.csv: header or line ends are not those of the description", name)
             return []
-        return fence_job.rows(path)
+        return [{column[:-3] + "_mm" if column.endswith("_in") else column: cell for column, cell in row.items()}
+                for row in fence_job.rows(path)]
+
+    def nanometres(self, text):
+        """What a length in the file stands for, unrounded."""
+        return Fraction(text) * (fence_job.INCH if self.job.inches else MM)
+
+    def is_length(self, text, exact):
+        return abs(self.nanometres(text) - exact) <= HALF_A_DIGIT[self.job.inches]
 
     def same(self, text, exact, what):
-        """A length in the file, in mm with at most one decimal, stands for EXACT nanometres."""
+        """A length in the file, with at most so many decimals, stands for EXACT nanometres; None: it is blank."""
+        if exact is None or not text:
+            if exact is not None or text:
+                self.fault("%s is %r, not %s", what, text, exact if exact is None else float(Fraction(exact, MM)))
+            return
         _, _, decimals = text.partition(".")
-        if len(decimals) > 1 or abs(Fraction(text) * MM - exact) > MM // 20:
+        if len(decimals) > DECIMALS[self.job.inches] or not self.is_length(text, exact):
             self.fault("%s is %s, not %s", what, text, float(Fraction(exact, MM)))
 
     def stock(self, section, text):
         """The one stock of SECTION whose length prints as TEXT, or None."""
-        found = [s for s in self.job.stocks_of(section) if abs(Fraction(text) * MM - s.length) <= MM // 20]
+        found = [s for s in self.job.stocks_of(section) if self.is_length(text, s.length)]
         return found[0] if len(found) == 1 else None
 
     # ---- cuts ----
@@ -84,7 +113,7 @@ class Checker:
                 self.fault("cuts: label %s stands %d times", name, n)
         demand = Counter()
         for row in rows:
-            row["exact"] = self.exact_cut(row, demand)
+            row["exact"], row["take"] = self.exact_cut(row, demand)
         self.check_demand(demand)
         for number, pieces in sorted(by_board.items()):
             self.check_board(number, pieces)
@@ -92,7 +121,7 @@ class Checker:
         return rows
 
     def exact_cut(self, row, demand):
-        """What the piece must measure by the input; DEMAND counts blocks and extras."""
+        """What the piece must measure and take by the input; DEMAND counts blocks and extras."""
         label = row["piece"]
         try:
             if row["run"] and row["from_post"]:
@@ -104,7 +133,7 @@ class Checker:
             return self.exact_extra(row, label, demand)
         except (KeyError, IndexError, ValueError):
             self.fault("cuts: %s is none of the job's pieces", label)
-            return fence_job.length(row["cut_mm"])
+            return self.nanometres(row["cut_mm"]), self.nanometres(row["take_mm"] or row["cut_mm"])
 
     def exact_piece(self, row, label):
         run, level = self.runs[row["run"]], self.levels[row["level"]]
@@ -116,36 +145,46 @@ class Checker:
         if row["section"] != level.section:
             self.fault("cuts: %s is of section %s", label, row["section"])
         self.placed[run.name, level.name].append((i, j))
-        if level.through:
-            exact = self.job.cut(run, i, j)
-            ends = run.bays[i].start, run.bays[j - 1].finish
-            if self.job.max_piece is not None and exact > self.job.max_piece:
-                self.fault("cuts: %s is longer than --max-piece", label)
-        else:
-            exact, ends = self.job.between_cut(run, i, level), (None, None)
-        self.same(row["cut_mm"], exact, "cuts: cut_mm of " + label)
-        for column, end in zip(("start_cut", "finish_cut"), ends):
-            self.check_saw(row, column, end)
-        return exact
+        if level not in self.job.levels_of(run):
+            self.fault("cuts: %s: its run has no such level", label)
+        piece = self.job.piece(run, level, i, j)
+        if level.through and self.job.max_piece is not None and piece.cut > self.job.max_piece:
+            self.fault("cuts: %s is longer than --max-piece", label)
+        self.same(row["cut_mm"], piece.cut, "cuts: cut_mm of " + label)
+        self.same(row["take_mm"], piece.take, "cuts: take_mm of " + label)
+        for column, corner in zip(("start_cut", "finish_cut"), piece.corners):
+            self.check_saw(row, column, corner)
+        self.check_plumb(row, piece)
+        if row["long_point"] != piece.long_point():
+            self.fault("cuts: long_point of %s is %r, not %r", label, row["long_point"], piece.long_point())
+        return piece.cut, piece.take
 
-    def check_saw(self, row, column, end):
-        right = "square"
-        if end is not None and end[0] == "mitre":
-            setting = (180 - end[1]) / 2
-            if setting:
-                right = setting
+    def angle(self, text, right, fine):
+        """Is TEXT an angle within FINE degrees of RIGHT, in thousandths?"""
+        _, _, decimals = text.partition(".")
+        return len(decimals) <= ANGLE_DECIMALS and abs(Fraction(text) - right) <= fine
+
+    def check_saw(self, row, column, corner):
         found = row[column]
-        if found != right and (right == "square" or found == "square" or Fraction(found) != right):
+        right = "square" if corner is None else corner.saw
+        if found != right and ("square" in (found, right) or not self.angle(found, right, SAW_FINE)):
             self.fault("cuts: %s of %s is %s, not %s", column, row["piece"], found, right)
+
+    def check_plumb(self, row, piece):
+        found = row["plumb"]
+        right = fence_geometry.plumb_degrees(piece.span, piece.rise)
+        good = not found if right is None else found and self.angle(found, Fraction(right), PLUMB_FINE)
+        if not good:
+            self.fault("cuts: plumb of %s is %r, not %s", row["piece"], found, right)
 
     def exact_block(self, row, label, demand):
         run, level = self.runs[row["run"]], self.levels[row["level"]]
         name = "%s/%s/block" % (run.name, level.name)
-        if not level.blocks or not label.startswith(name + " "):
+        if not level.blocks or level not in self.job.levels_of(run) or not label.startswith(name + " "):
             raise ValueError
         demand[name, int(label[len(name) + 1:])] += 1
         self.check_plain(row, label, level.block_section, level.block_length)
-        return level.block_length
+        return level.block_length, level.block_length
 
     def exact_extra(self, row, label, demand):
         for extra in self.job.extras:
@@ -155,7 +194,7 @@ class Checker:
             if number is not None:
                 demand[extra.label, number] += 1
                 self.check_plain(row, label, extra.section, extra.length)
-                return extra.length
+                return extra.length, extra.length
         raise ValueError
 
     def check_plain(self, row, label, section, exact):
@@ -163,12 +202,15 @@ class Checker:
             self.fault("cuts: %s is of section %s", label, row["section"])
         if row["start_cut"] != "square" or row["finish_cut"] != "square":
             self.fault("cuts: %s is not cut square", label)
+        if row["plumb"] or row["long_point"]:
+            self.fault("cuts: %s has a plumb cut or a long point", label)
         self.same(row["cut_mm"], exact, "cuts: cut_mm of " + label)
+        self.same(row["take_mm"], exact, "cuts: take_mm of " + label)
 
     def check_demand(self, demand):
         wanted = Counter()
         for run in self.job.runs:
-            for level in self.job.levels:
+            for level in self.job.levels_of(run):
                 bays = sum(not bay.opening for bay in run.bays)
                 for n in range(bays * level.blocks):
                     wanted["%s/%s/block" % (run.name, level.name), n + 1] += 1
@@ -194,12 +236,12 @@ class Checker:
         cuts = [row["exact"] for row in rows]
         if any(a < b for a, b in zip(cuts, cuts[1:])):
             self.fault("cuts: board %d is not cut longest first", number)
-        if sum(cuts) + (len(cuts) - 1) * self.job.kerf > self.job.usable(stock):
+        if sum(row["take"] for row in rows) + (len(cuts) - 1) * self.job.kerf > self.job.usable(stock):
             self.fault("cuts: board %d is too short for its pieces", number)
         left = self.job.usable(stock)
         for row in rows:
             # A last piece that ends within a kerf of the board's end leaves nothing, not less.
-            left = max(left - row["exact"] - self.job.kerf, 0)
+            left = max(left - row["take"] - self.job.kerf, 0)
             self.same(row["left_mm"], left, "cuts: left_mm of " + row["piece"])
 
     def check_limits(self):
@@ -221,7 +263,7 @@ class Checker:
                 self.check_cover(run, level)
             for first, last in run.stretches():
                 inside = []
-                for level in self.job.through():
+                for level in self.job.through(run):
                     pieces = sorted(p for p in self.placed[run.name, level.name] if first <= p[0] and p[1] <= last)
                     inside.append([j for _, j in pieces[:-1]])
                 joins += sum(len(level) for level in inside)
@@ -230,6 +272,7 @@ class Checker:
 
     def check_cover(self, run, level):
         where = "%s, %s" % (run.name, level.name)
+        has = level in self.job.levels_of(run)
         over = Counter()
         for i, j in self.placed[run.name, level.name]:
             over.update(range(i, j))
@@ -238,7 +281,7 @@ class Checker:
             if level.through:
                 self.check_span(run, i, j, where)
         for b, bay in enumerate(run.bays):
-            if over[b] != (0 if bay.opening else 1):
+            if over[b] != (0 if bay.opening or not has else 1):
                 self.fault("%s: bay %d is covered %d times", where, b + 1, over[b])
 
     def check_span(self, run, i, j, where):
@@ -261,6 +304,8 @@ class Checker:
                       for lower, upper in zip(inside, inside[1:]) for p in set(lower) & set(upper))
         if aligned and self.job.stagger == "require":
             self.fault("%s: joins line up", where)
+        if not self.job.turn:
+            return aligned
         # Longer and shorter in turn; a pair with a level that has no join says nothing.
         ways = {"lower longer", "upper longer"}
         for t, (lower, upper) in enumerate(zip(inside, inside[1:])):
@@ -294,7 +339,7 @@ class Checker:
                 continue
             ends = ("post", "post")
             if level.through:
-                ends = [end[0] if end else "join" for end in (run.bays[i].start, run.bays[j - 1].finish)]
+                ends = [level.end(end)[0] if end else "join" for end in (run.bays[i].start, run.bays[j - 1].finish)]
             if [row["start_join"], row["finish_join"]] != list(ends):
                 self.fault("fit: ends of %s are %s and %s", label, row["start_join"], row["finish_join"])
 
@@ -339,15 +384,40 @@ class Checker:
                 self.fault("order: spare of %s", name)
 
     def check_setout(self):
+        found = defaultdict(list)
         for row in self.table("setout"):
-            run = self.runs.get(row["run"])
-            post = int(row["post"]) - 1
-            if run is None or post not in range(len(run.posts)):
-                self.fault("setout: no such post: %s %s", row["run"], row["post"])
-                continue
-            where = "%s, post %d" % (run.name, post + 1)
-            self.same(row["distance_mm"], run.distances()[post], "setout: distance of " + where)
-            self.same(row["post_width_mm"], run.posts[post].width, "setout: width of " + where)
+            found[row["run"], row["post"], row["level"]].append(row)
+        wanted = defaultdict(list)
+        for row in fence_setout.rows(self.job, self.joined()):
+            wanted[row.run, str(row.post + 1), row.level].append(row)
+        for key in found.keys() - wanted.keys():
+            self.fault("setout: a row too many: %s, post %s, %s", *key)
+        for key, rights in wanted.items():
+            where = "%s, post %s, %s" % key
+            if len(found[key]) != len(rights):
+                self.fault("setout: %d rows and not %d of %s", len(found[key]), len(rights), where)
+            for row, right in zip(found[key], rights):
+                self.check_post(row, right, where)
+
+    def check_post(self, row, right, where):
+        self.same(row["distance_mm"], right.distance, "setout: distance of " + where)
+        self.same(row["post_width_mm"], right.width, "setout: width of " + where)
+        self.same(row["mark_mm"], right.mark, "setout: mark of " + where)
+        self.same(row["top_mm"], right.top, "setout: top of " + where)
+        self.same(row["depth_mm"], right.depth, "setout: depth of " + where)
+        if row["housing"] != right.housing:
+            self.fault("setout: housing of %s is %r, not %r", where, row["housing"], right.housing)
+        if row["join"] != ("join" if right.join else ""):
+            self.fault("setout: join of %s is %r", where, row["join"])
+
+    def joined(self):
+        """(run, level, post) wherever two pieces of cuts.csv meet and none of them ends."""
+        out = set()
+        for (run, level), pieces in self.placed.items():
+            if self.levels[level].through:
+                bays = self.runs[run].bays
+                out.update((run, level, j) for _, j in pieces if bays[j - 1].finish is None)
+        return out
 
     def run(self):
         cuts = self.check_cuts()

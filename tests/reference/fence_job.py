@@ -9,11 +9,13 @@ Only well-formed input is read; what must be refused is tested elsewhere.
 """
 
 import csv
-import math
 import os
 import re
 from dataclasses import dataclass, field
 from fractions import Fraction
+
+import fence_geometry
+from fence_geometry import on_slope, round_half_away
 
 MM = 10**6
 METRE = 10**9
@@ -21,12 +23,6 @@ INCH = 25_400_000
 UNIT = 10**6
 
 ENDS = ("flush", "centre", "face", "housed", "mitre", "reach")
-
-
-def round_half_away(value):
-    """A Fraction to the nearest integer, halves away from zero."""
-    sign = -1 if value < 0 else 1
-    return sign * math.floor(abs(value) + Fraction(1, 2))
 
 
 _NUMBER = r"[0-9]+(?:\.[0-9]*)?|\.[0-9]+"
@@ -61,16 +57,6 @@ def money(text):
     return round_half_away(Fraction(text) * UNIT)
 
 
-def on_slope(level, span, rise):
-    """A level measure in a bay of SPAN that rises by RISE, along the slope, to the nearest nanometre."""
-    if rise == 0:
-        return level
-    # floor ((sqrt (4 q) + span) / (2 span)) with q = level^2 (span^2 + rise^2): the integer root changes nothing.
-    root = math.isqrt(4 * level * level * (span * span + rise * rise))
-    size = (root + span) // (2 * span)
-    return size if level >= 0 else -size
-
-
 @dataclass
 class Bay:
     label: str
@@ -79,6 +65,7 @@ class Bay:
     opening: bool
     start: tuple = None       # (kind, value), or None where timber runs on
     finish: tuple = None
+    step: int = 0             # up at the far post
 
 
 @dataclass
@@ -107,6 +94,14 @@ class Run:
             out.append(total)
         return out
 
+    def along(self):
+        """Running distances of the posts' centres along the slope."""
+        total, out = 0, [0]
+        for bay in self.bays:
+            total += on_slope(bay.span, bay.span, bay.rise)
+            out.append(total)
+        return out
+
     def stretches(self):
         """(first post, last post) of each unbroken line of posts that carries timber."""
         out, first = [], None
@@ -130,6 +125,30 @@ class Level:
     blocks: int = 0
     block_length: int = 0
     block_section: str = None
+    seat: tuple = ("let in", None)
+    only: tuple = None        # names of the runs that have it; None: all
+
+    def end(self, end):
+        """An END as this level takes it: on top of the posts nothing stops at their faces."""
+        if end is not None and self.seat[0] == "top" and end[0] in ("face", "housed"):
+            return "flush", None
+        return end
+
+
+@dataclass(frozen=True)
+class Piece:
+    """One piece as it is cut."""
+    cut: int                  # along its edge, to the long point
+    take: int                 # of its board, without an ordinary kerf
+    span: int                 # of its bays, level
+    rise: int
+    ends: tuple               # start and finish as its level takes them; None: joined, or between posts
+    corners: tuple            # fence_geometry.Corner or None, of start and finish
+
+    def long_point(self):
+        """As cuts.csv says it: one word where both ends agree."""
+        sides = [corner.long_point for corner in self.corners if corner is not None]
+        return " ".join(dict.fromkeys(sides))
 
 
 @dataclass
@@ -152,7 +171,10 @@ class Extra:
 DEFAULTS = {
     "kerf": "3", "end-trim": "0", "post-width": "100", "measured": "centres", "rails": "2",
     "stock-length": "4.8,5.4", "keep": "600", "join-cost": "0", "stagger": "prefer", "bow": "5", "max-piece": "",
+    "inches": "no", "round": "", "post-depth": "", "turn": "keep",
 }
+# These words of a command line are followed by no value.
+FLAGS = ("inches",)
 
 
 @dataclass
@@ -169,9 +191,22 @@ class Job:
     bow: int
     max_piece: int            # None: no limit
     priced: bool
+    turn: bool                # first pieces of neighbouring levels long and short in turn
+    round: int                # what is cut is rounded to this; 0: not at all
+    post_depth: int           # across the fence; None: each post's own width
+    inches: bool              # printed so
 
-    def through(self):
-        return [level for level in self.levels if level.through]
+    def levels_of(self, run):
+        return [level for level in self.levels if level.only is None or run.name in level.only]
+
+    def through(self, run):
+        """The levels of RUN that run past its posts, bottom to top: each is its follower's neighbour."""
+        return [level for level in self.levels_of(run) if level.through]
+
+    def dimension(self, section, name):
+        """Width or thickness of a section, None where it is not known."""
+        text = self.sections.get(section, {}).get(name)
+        return length(text) if text else None
 
     def stocks_of(self, section):
         return [stock for stock in self.stocks if stock.section == section]
@@ -185,8 +220,8 @@ class Job:
         return stock.price if self.priced else stock.length
 
     def cost_of_join(self):
-        """In the unit of cost_of; without prices a join weighs as many metres as it costs money."""
-        return self.join_cost if self.priced else self.join_cost * (METRE // UNIT)
+        """In the unit of cost_of; only a job with prices may have it."""
+        return self.join_cost
 
     def straight(self, run, i, j):
         """Do the posts between I and J stand within the bow of the straight line?"""
@@ -197,37 +232,64 @@ class Job:
                 return False
         return True
 
-    def cut(self, run, i, j):
-        """Length of a through piece from post I to post J, to the long point."""
-        total = 0
-        for bay in run.bays[i:j]:
-            total += on_slope(bay.span, bay.span, bay.rise)
-        near, far = run.bays[i], run.bays[j - 1]
-        if near.start is not None:
-            total += on_slope(reach(near.start, run.posts[i].width), near.span, near.rise)
-        if far.finish is not None:
-            total += on_slope(reach(far.finish, run.posts[j].width), far.span, far.rise)
-        return total
+    def corner(self, level, end, post):
+        """The Corner that a mitred END of LEVEL makes at POST, or None."""
+        if end is None or end[0] != "mitre":
+            return None
+        depth = post.width if self.post_depth is None else self.post_depth
+        width, thickness = (self.dimension(level.section, name) for name in ("width", "thickness"))
+        return fence_geometry.corner(end[1], *fence_geometry.faces(level.seat, depth, width, thickness))
 
-    def between_cut(self, run, b, level):
+    def reach(self, level, end, post):
+        """How far timber goes past the post's centre, away from its own bay, level."""
+        kind, value = level.end(end)
+        if kind == "flush":
+            return post.width // 2
+        if kind == "centre":
+            return 0
+        if kind == "face":
+            return -(post.width // 2)
+        if kind == "housed":
+            return -(post.width // 2) + housed_depth(value, post)
+        if kind == "mitre":
+            return self.corner(level, end, post).reach
+        return value
+
+    def piece(self, run, level, i, j):
+        """The piece of LEVEL from post I to post J; between posts they are neighbours."""
+        return self._through_piece(run, level, i, j) if level.through else self._between_piece(run, level, i)
+
+    def _through_piece(self, run, level, i, j):
+        along = run.along()
+        near, far = run.bays[i], run.bays[j - 1]
+        begin, end = along[i], along[j]
+        if near.start is not None:
+            begin -= on_slope(self.reach(level, near.start, run.posts[i]), near.span, near.rise)
+        if far.finish is not None:
+            end += on_slope(self.reach(level, far.finish, run.posts[j]), far.span, far.rise)
+        cut = fence_geometry.round_position(end, self.round) - fence_geometry.round_position(begin, self.round)
+        ends = level.end(near.start), level.end(far.finish)
+        corners = self.corner(level, near.start, run.posts[i]), self.corner(level, far.finish, run.posts[j])
+        return self._piece(level, cut, run.bays[i:j], ends, corners)
+
+    def _between_piece(self, run, level, b):
         bay = run.bays[b]
         clear = bay.span - (run.posts[b].width + run.posts[b + 1].width) // 2
-        return on_slope(clear, bay.span, bay.rise) - level.gap
+        cut = fence_geometry.round_down(on_slope(clear, bay.span, bay.rise) - level.gap, self.round)
+        return self._piece(level, cut, [bay], (None, None), (None, None))
+
+    def _piece(self, level, cut, bays, ends, corners):
+        span, rise = sum(bay.span for bay in bays), sum(bay.rise for bay in bays)
+        width = self.dimension(level.section, "width") or 0
+        # A start's mitre takes no more: the next piece's long point begins where the kerf of the cut before it ended.
+        take = cut + fence_geometry.triangle(width, span, rise)
+        take += fence_geometry.kerf_more(self.kerf, span, rise, corners[1].saw if corners[1] else None)
+        return Piece(cut, take, span, rise, ends, corners)
 
 
-def reach(end, width):
-    """How far timber goes past the post's centre, away from its own bay."""
-    kind, value = end
-    if kind in ("flush", "mitre"):
-        return width // 2
-    if kind == "centre":
-        return 0
-    if kind == "face":
-        return -(width // 2)
-    if kind == "housed":
-        depth = width // 3 // MM * MM if value is None else value
-        return -(width // 2) + depth
-    return value
+def housed_depth(value, post):
+    """Of a stopped housing: a third of the post, rounded down to a millimetre, where it is not written."""
+    return post.width // 3 // MM * MM if value is None else value
 
 
 def _end(text):
@@ -263,7 +325,7 @@ def _runs(path, settings):
             span += (run.posts[-2].width + run.posts[-1].width) // 2
         run.bays.append(Bay(row.get("bay") or str(len(run.bays) + 1), span, length(row.get("rise") or "0"),
                             (row.get("opening") or "").lower() == "yes",
-                            _end(row.get("start")), _end(row.get("finish"))))
+                            _end(row.get("start")), _end(row.get("finish")), length(row.get("step") or "0")))
     for run in runs:
         _resolve(run)
     return runs
@@ -273,21 +335,38 @@ def _resolve(run):
     """Fill in the ends that are left blank."""
     written = [(bay.start is not None, bay.finish is not None) for bay in run.bays]
     last = len(run.bays) - 1
+    # Beyond the last post there is nothing that could be higher.
+    run.bays[last].step = 0
     for b, bay in enumerate(run.bays):
         if bay.start is None:
             if b == 0:
                 bay.start = ("flush", None)
             elif run.bays[b - 1].opening:
                 bay.start = ("face", None)
-            elif written[b - 1][1]:
+            elif written[b - 1][1] or run.bays[b - 1].step:
                 bay.start = ("centre", None)
         if bay.finish is None:
             if b == last:
                 bay.finish = ("flush", None)
             elif run.bays[b + 1].opening:
                 bay.finish = ("face", None)
-            elif written[b + 1][0]:
+            elif written[b + 1][0] or bay.step:
                 bay.finish = ("centre", None)
+
+
+def _seat(text):
+    """("let in", depth or None), ("face", None) or ("top", None)."""
+    if text in ("", "let in"):
+        return "let in", None
+    if text in ("face", "top"):
+        return text, None
+    if text.startswith("let in "):
+        return "let in", length(text[len("let in "):])
+    raise ValueError("not a seat: " + text)
+
+
+def _only(text):
+    return tuple(name.strip() for name in text.split(";")) if text else None
 
 
 def _levels(path, settings):
@@ -299,7 +378,8 @@ def _levels(path, settings):
         out.append(Level(row["level"], row["section"], (row.get("runs") or "through") == "through",
                          length(row.get("gap") or "0"), length(height) if height else None,
                          int(row.get("blocks") or 0), length(row.get("block_length") or "0"),
-                         row.get("block_section") or row["section"]))
+                         row.get("block_section") or row["section"],
+                         _seat(row.get("seat") or ""), _only(row.get("only"))))
     return out
 
 
@@ -327,6 +407,8 @@ def read_job(arguments, folder="."):
             files["spans"] = word
         elif word[2:] in ("levels", "stock", "sections", "extras", "settings"):
             files[word[2:]] = next(words)
+        elif word[2:] in FLAGS:
+            given[word[2:]] = "yes"
         else:
             given[word[2:]] = next(words)
     files = {name: os.path.join(folder, path) for name, path in files.items()}
@@ -334,6 +416,7 @@ def read_job(arguments, folder="."):
     if "settings" in files:
         settings.update((row["key"], row["value"]) for row in rows(files["settings"]))
     settings.update(given)
+    settings["round"] = settings["round"] or ("1/16in" if settings["inches"] == "yes" else "1")
 
     extras = []
     if "extras" in files:
@@ -350,4 +433,6 @@ def read_job(arguments, folder="."):
     return Job(runs, levels, stocks, extras, sections, length(settings["kerf"]), length(settings["end-trim"]),
                money(settings["join-cost"]), settings["stagger"], length(settings["bow"]),
                length(settings["max-piece"]) if settings["max-piece"] else None,
-               any(stock.price is not None for stock in stocks))
+               any(stock.price is not None for stock in stocks), settings["turn"] == "keep",
+               length(settings["round"]), length(settings["post-depth"]) if settings["post-depth"] else None,
+               settings["inches"] == "yes")

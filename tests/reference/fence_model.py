@@ -21,6 +21,9 @@ import fence_job
 
 # HiGHS gives up after so many branches: a count, not a time, so that every machine judges the same jobs.
 NODE_LIMIT = 3000
+# Patterns: as many as fit in memory, and as many as HiGHS comes back from in time, where it is to judge.
+PATTERN_LIMIT = 400_000
+JUDGED_PATTERNS = 50_000
 
 
 class TooLarge(Exception):
@@ -42,10 +45,10 @@ class Optimum:
 @dataclass
 class Arc:
     stretch: int
-    level: int       # among the through levels
+    level: int       # among the run's through levels
     start: int       # posts
     stop: int
-    item: tuple      # (section, cut length)
+    item: tuple      # (section, what it takes of a board): pieces that take the same are alike
 
 
 class Layout:
@@ -60,7 +63,7 @@ class Layout:
         for run in job.runs:
             for first, last in run.stretches():
                 self._add_stretch(run, first, last)
-            for level in job.levels:
+            for level in job.levels_of(run):
                 self._add_bays(run, level)
         for extra in job.extras:
             self._demand(extra.section, extra.length, extra.quantity)
@@ -79,16 +82,14 @@ class Layout:
             if bay.opening:
                 continue
             if not level.through:
-                self._demand(level.section, self.job.between_cut(run, b, level), 1)
+                self._demand(level.section, self.job.piece(run, level, b, b + 1).take, 1)
             self._demand(level.block_section, level.block_length, level.blocks)
 
     def _add_stretch(self, run, first, last):
         stretch = len(self.stretches)
         self.stretches.append((run, first, last))
-        for t, level in enumerate(self.job.through()):
+        for t, level in enumerate(self.job.through(run)):
             most = self._longest(level.section)
-            if self.job.max_piece is not None:
-                most = min(most, self.job.max_piece)
             for i in range(first, last):
                 if i > first and run.posts[i].join == "never":
                     continue
@@ -97,9 +98,14 @@ class Layout:
                         continue
                     if any(run.posts[p].join == "always" for p in range(i + 1, j)):
                         break
-                    cut = self.job.cut(run, i, j)
-                    if 0 < cut <= most and self.job.straight(run, i, j):
-                        self.arcs.append(Arc(stretch, t, i, j, (level.section, cut)))
+                    piece = self.job.piece(run, level, i, j)
+                    if not 0 < piece.cut or piece.take > most:
+                        continue
+                    # What one can carry is the piece, whatever the saw leaves of the board beside it.
+                    if self.job.max_piece is not None and piece.cut > self.job.max_piece:
+                        continue
+                    if self.job.straight(run, i, j):
+                        self.arcs.append(Arc(stretch, t, i, j, (level.section, piece.take)))
 
     def most_of_each(self):
         """For each item, a number of pieces that no plan exceeds."""
@@ -114,8 +120,8 @@ class Layout:
         return most
 
 
-def maximal_patterns(items, usable, kerf, limit=400_000):
-    """Every way to fill USABLE that has no room for one more piece.  ITEMS: (cut, most), longest first."""
+def maximal_patterns(items, usable, kerf, limit):
+    """Every way to fill USABLE that has no room for one more piece.  ITEMS: (take, most), longest first."""
     out, counts = [], [0] * len(items)
     room = usable + kerf
 
@@ -143,8 +149,9 @@ def maximal_patterns(items, usable, kerf, limit=400_000):
 class Model:
     """Rows and columns, kept as triplets."""
 
-    def __init__(self, job):
+    def __init__(self, job, most_patterns=PATTERN_LIMIT):
         self.job = job
+        self.most_patterns = most_patterns
         self.layout = Layout(job)
         self.upper = []
         self.rows, self.columns, self.values = [], [], []
@@ -158,7 +165,8 @@ class Model:
         self._flow()
         if job.stagger != "off":
             self._stagger()
-            self._in_turn()
+            if job.turn:
+                self._in_turn()
         self._cover()
 
     def _column(self, upper):
@@ -180,7 +188,7 @@ class Model:
 
     def _flow(self):
         for s, (run, first, last) in enumerate(self.layout.stretches):
-            for t in range(len(self.job.through())):
+            for t in range(len(self.job.through(run))):
                 for p in range(first, last + 1):
                     terms = [(y, 1) for arc, y in self._of(s, t) if arc.start == p]
                     terms += [(y, -1) for arc, y in self._of(s, t) if arc.stop == p]
@@ -189,7 +197,7 @@ class Model:
 
     def _stagger(self):
         for s, (run, first, last) in enumerate(self.layout.stretches):
-            for t in range(len(self.job.through()) - 1):
+            for t in range(len(self.job.through(run)) - 1):
                 for p in range(first + 1, last):
                     if run.posts[p].join == "always":
                         continue
@@ -201,8 +209,8 @@ class Model:
 
     def _in_turn(self):
         """b of a stretch's first pieces: longer, shorter, longer ... or the other way round."""
-        levels = len(self.job.through())
         for s, (run, first, last) in enumerate(self.layout.stretches):
+            levels = len(self.job.through(run))
             if levels < 2:
                 continue
             turn = self._column(1)
@@ -224,16 +232,16 @@ class Model:
     def _cover(self):
         most = self.layout.most_of_each()
         by_section = {}
-        for (section, cut), n in most.items():
-            by_section.setdefault(section, []).append((cut, n))
+        for (section, take), n in most.items():
+            by_section.setdefault(section, []).append((take, n))
         self.items = {}
         for section, items in by_section.items():
             items.sort(reverse=True)
             covering = [[] for _ in items]
             for stock in self.job.stocks_of(section):
                 self._boards(stock, section, items, covering)
-            for k, (cut, _) in enumerate(items):
-                item = section, cut
+            for k, (take, _) in enumerate(items):
+                item = section, take
                 self.items[item] = covering[k]
                 terms = covering[k] + [(y, -1) for arc, y in zip(self.layout.arcs, self.y) if arc.item == item]
                 self._row(terms, self.layout.fixed.get(item, 0), np.inf)
@@ -242,7 +250,7 @@ class Model:
         usable = self.job.usable(stock)
         if usable <= 0:
             return
-        patterns = maximal_patterns(items, usable, self.job.kerf)
+        patterns = maximal_patterns(items, usable, self.job.kerf, self.most_patterns - len(self.x))
         for hand, bound in ((False, stock.limit), (True, stock.hand)):
             if bound == 0:
                 continue
@@ -259,17 +267,21 @@ class Model:
 
     # ---- objectives, as exact integers ----
 
+    def paths(self):
+        """Lines of pieces from end to end: each has a join fewer than pieces."""
+        return sum(len(self.job.through(run)) for run, _, _ in self.layout.stretches)
+
     def cost_terms(self):
         """(column, coefficient), constant, granule: cost = granule * (sum + constant)."""
         join = self.job.cost_of_join()
-        paths = len(self.layout.stretches) * len(self.job.through())
+        paths = self.paths()
         raw = [(column, 0 if hand else self.job.cost_of(stock)) for column, stock, hand, _ in self.x]
         raw += [(y, join) for y in self.y]
         granule = gcd(*(value for _, value in raw)) or 1
         return [(column, value // granule) for column, value in raw], -paths * join // granule, granule
 
     def join_terms(self):
-        return [(y, 1) for y in self.y], -len(self.layout.stretches) * len(self.job.through())
+        return [(y, 1) for y in self.y], -self.paths()
 
     # ---- solving ----
 
@@ -316,8 +328,13 @@ class Model:
 
     def optimum(self):
         """The lexicographic optimum, or None where no plan exists."""
+        best, _ = self.best()
+        return best
+
+    def best(self):
+        """(Optimum, point that has it), or two times None."""
         if self.layout.impossible:
-            return None
+            return None, None
         cost, cost_constant, granule = self.cost_terms()
         joins, join_constant = self.join_terms()
         boards = [(column, 1) for column, _, _, _ in self.x]
@@ -332,7 +349,7 @@ class Model:
                 caps = [(pairs, aligned)]
                 point = self.solve(cost, caps)
         if point is None:
-            return None
+            return None, None
         zero = () if caps else self.aligned
         least = _value(cost, point)
         caps = caps + [(cost, least)]
@@ -341,8 +358,15 @@ class Model:
         point = self.solve([(c, v * weight) for c, v in joins] + boards, caps, zero)
         if point is None:
             raise Wrong("milp: the cap of the stage before is infeasible")
-        return Optimum(aligned, (least + cost_constant) * granule, _value(joins, point) + join_constant,
+        best = Optimum(aligned, (least + cost_constant) * granule, _value(joins, point) + join_constant,
                        _value(boards, point))
+        return best, point
+
+    def chosen(self, point):
+        """(arcs, boards) of a POINT; a board is (stock, from hand, pattern)."""
+        arcs = [arc for arc, y in zip(self.layout.arcs, self.y) if point[y]]
+        boards = [(stock, hand, pattern) for column, stock, hand, pattern in self.x for _ in range(point[column])]
+        return arcs, boards
 
 
 def _sum(terms):
@@ -358,7 +382,7 @@ def _value(terms, point):
 
 def optimum(job):
     """The Optimum of a job, or None where it has no plan."""
-    return Model(job).optimum()
+    return Model(job, JUDGED_PATTERNS).optimum()
 
 
 if __name__ == "__main__":

@@ -1,12 +1,13 @@
 # random_fence.py - small random jobs, the same for the same seed
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""random_fence.py SEED [basic|whole|tiny] DIR: write the input files of one job.
+"""random_fence.py SEED [basic|whole|ground|tiny] DIR: write the input files of one job.
 
 The command line that plans it, without the program's name, stands in
 DIR/arguments, a word a line.  basic: straight runs of through rails.  whole:
-also housed and mitred ends, ends inside a run, openings, slopes, levels
-between posts, blocks, stock on hand, several sections.  tiny: whole, but small
-enough to try every plan.
+also housed and mitred ends, ends inside a run, openings, slopes, steps, seats,
+levels between posts or on some runs only, blocks, stock on hand, several
+sections.  ground: whole, and nearly every job has corners of any angle, seats,
+slopes and steps.  tiny: by turns like both, but small enough to try every plan.
 """
 
 import csv
@@ -22,6 +23,7 @@ class Maker:
         self.random = random.Random("%s %s" % (profile, seed))
         self.whole = profile != "basic"
         self.tiny = profile == "tiny"
+        self.ground = profile == "ground" or self.tiny and seed % 2 == 1
         self.settings = {}
         self.files = {}
 
@@ -31,6 +33,10 @@ class Maker:
     def pick(self, *values):
         return self.random.choice(values)
 
+    def often(self, whole, ground):
+        """A chance for each profile; basic jobs have none of it."""
+        return self.whole and self.chance(ground if self.ground else whole)
+
     # ---- the parts of a job ----
 
     def set_options(self):
@@ -38,8 +44,6 @@ class Maker:
             self.settings["kerf"] = self.pick("0", "2", "3", "3.2", "4", "1/8in")
         if self.chance(0.4):
             self.settings["end-trim"] = self.pick("5", "10", "25", "50")
-        if self.chance(0.5):
-            self.settings["join-cost"] = self.pick("0.5", "1.25", "2", "7.5")
         if self.chance(0.75):
             self.settings["stagger"] = self.pick("prefer", "prefer", "require", "off")
         self.width = self.pick(75, 90, 100, 100, 125)
@@ -50,9 +54,17 @@ class Maker:
             self.settings["measured"] = "clear"
         if self.whole and self.chance(0.3):
             self.settings["bow"] = self.pick("0", "2", "10", "25")
+        if self.often(0.3, 0.6):
+            self.settings["round"] = self.pick("0", "0", "1", "5", "1/16in")
+        if self.often(0.15, 0.4):
+            self.settings["post-depth"] = str(self.pick(75, 90, 100, 120))
+        if self.often(0.1, 0.25):
+            self.settings["turn"] = self.pick("off", "off", "keep")
+        if self.often(0.05, 0.12):
+            self.settings["inches"] = "yes"
 
     def make_spans(self):
-        bays = self.random.randint(*((1, 5) if self.tiny else (2, 9) if self.whole else (2, 12)))
+        bays = self.random.randint(*((1, 5) if self.tiny else (2, 8) if self.ground else (2, 9) if self.whole else (2, 12)))
         runs = min(bays, self.pick(1, 1, 2, 2, 3))
         starts = sorted(self.random.sample(range(1, bays), runs - 1))
         size = self.pick(1500, 1800, 2000, 2100, 2300, 2350, 2375, 2398, 2400, 2550, 2700)
@@ -61,10 +73,11 @@ class Maker:
             size -= self.width
         other = size - self.pick(150, 300, 600, 900)
         self.longest = 0
-        sloping = self.whole and self.chance(0.4)
-        rows = []
+        sloping = self.often(0.4, 0.75)
+        rows, self.runs = [], []
         for first, last in zip([0] + starts, starts + [bays]):
-            name = "run " + "abc"[len({row["run"] for row in rows})]
+            name = "run " + "abc"[len(self.runs)]
+            self.runs.append(name)
             for b in range(first, last):
                 span = size
                 if kind == "two":
@@ -81,20 +94,30 @@ class Maker:
                 if b == first:
                     if self.chance(0.2):
                         row["near_post_width"] = str(self.pick(90, 100, 125, 150))
-                    if self.chance(0.5):
+                    if self.chance(0.75 if self.ground else 0.5):
                         row["start"] = self.an_end()
-                if b == last - 1 and self.chance(0.5):
+                if b == last - 1 and self.chance(0.75 if self.ground else 0.5):
                     row["finish"] = self.an_end()
                 if sloping and self.chance(0.7):
-                    row["rise"] = str(self.pick(0, 3, -3, 40, 40, 250, -250, 500))
-                self.longest = max(self.longest, span + 150)
+                    row["rise"] = self.a_rise(row, rows[first:])
+                if self.often(0.05, 0.15):
+                    # On a run's last bay it is left aside.
+                    row["step"] = str(self.pick(150, -150, 200, 75, -320, 0))
+                self.longest = max(self.longest, span + (400 if self.ground else 150))
                 rows.append(row)
             if self.whole:
                 self.break_up(rows[first:last])
         self.bays = bays
-        columns = ["run", "bay", "span", "post_width", "near_post_width", "start", "finish", "join", "rise", "opening"]
+        columns = ["run", "bay", "span", "post_width", "near_post_width", "start", "finish", "join", "rise", "opening",
+                   "step"]
         used = [c for c in columns if any(row.get(c) for row in rows)]
         self.files["spans"] = used, rows
+
+    def a_rise(self, row, before):
+        """Often the slope of the bay before, so that pieces can run on; else a new one."""
+        if before and before[-1]["span"] == row["span"] and self.chance(0.7):
+            return before[-1].get("rise", "0")
+        return str(self.pick(0, 3, -3, 40, 250, -250, 500, self.random.randint(-600, 600)))
 
     def break_up(self, rows):
         """Openings, and ends written inside a run."""
@@ -114,8 +137,13 @@ class Maker:
     def an_end(self):
         kinds = ["flush", "centre", "face", "reach 30", "reach -20"]
         if self.whole:
-            kinds += ["housed", "housed 25", "mitre", "mitre 120", "mitre 135", "mitre 60"] * 2
+            kinds += ["housed", "housed 25", "mitre", "mitre 135", "mitre 270"] * 2
+            kinds += ["mitre %s" % self.an_angle() for _ in range(12 if self.ground else 6)]
         return self.pick(*kinds)
+
+    def an_angle(self):
+        degrees = self.random.choice([degrees for degrees in range(30, 331) if degrees != 180])
+        return "%d%s" % (degrees, ".5" if degrees < 330 and self.chance(0.1) else "")
 
     def write_length(self, mm):
         """A length in one of the ways people write it."""
@@ -142,6 +170,8 @@ class Maker:
             row = {"level": "rail %d" % (n + 1), "section": self.pick(*names), "height": str(150 + 500 * n)}
             if self.chance(0.15):
                 row.update(runs="between", gap=self.pick("", "2", "3"))
+            elif self.often(0.25, 0.7):
+                row["seat"] = self.pick("let in", "let in 20", "let in 33", "let in 12", "face", "face", "top", "top")
             if not self.tiny and self.chance(0.1):
                 row.update(blocks="1", block_length="90")
             rows.append(row)
@@ -153,10 +183,26 @@ class Maker:
                               block_length=self.pick("120", "200", "350"),
                               block_section=self.pick("", names[0], "50x50"))
             rows.insert(0, plinth)
+        self.on_some_runs(rows)
+        if self.ground and self.chance(0.1):
+            for row in rows:
+                del row["height"]
         used = [row["section"] for row in rows] + [row.get("block_section") for row in rows if row.get("blocks")]
         self.sections = sorted({name for name in used if name})
-        columns = ["level", "section", "runs", "gap", "height", "blocks", "block_length", "block_section"]
+        columns = ["level", "section", "runs", "gap", "height", "blocks", "block_length", "block_section", "seat",
+                   "only"]
         self.files["levels"] = [c for c in columns if any(row.get(c) for row in rows)], rows
+
+    def on_some_runs(self, rows):
+        """Levels that some runs lack; every run keeps one."""
+        for row in rows:
+            if len(self.runs) > 1 and self.often(0.1, 0.3):
+                mine = sorted(self.random.sample(self.runs, self.random.randint(1, len(self.runs) - 1)))
+                row["only"] = self.pick(";", "; ").join(mine)
+        bare = [run for run in self.runs
+                if all("only" in row and run not in row["only"] for row in rows)]
+        if bare:
+            self.random.choice(rows).pop("only")
 
     def make_extras(self):
         if not self.chance(0.35):
@@ -185,6 +231,8 @@ class Maker:
                 self.settings["stock-length"] = ",".join(str(s / 1000) for s in self.stock_lengths())
             return
         priced = self.pick("no", "length", "metre", "metre")
+        if priced != "no" and self.chance(0.5):
+            self.settings["join-cost"] = self.pick("0.5", "1.25", "2", "7.5")
         limits = self.pick(0, 0, 0.4, 0.8)
         rows = []
         levels = len(self.files["levels"][1]) if "levels" in self.files else int(self.settings.get("rails", 2))
@@ -212,10 +260,31 @@ class Maker:
         rows = []
         for name in self.sections:
             width, thickness = name.split("x") if "x" in name else ("90", "45")
-            rows.append({"section": name, "width": width, "thickness": thickness.split()[0],
-                         "description": self.pick("", name + " H3 pine"), "density": self.pick("", "550"),
-                         "spare": self.pick("", "", "1")})
+            row = {"section": name, "width": width, "thickness": thickness.split()[0],
+                   "description": self.pick("", name + " H3 pine"), "density": self.pick("", "550"),
+                   "spare": self.pick("", "", "1")}
+            # Without its width a slope's plumb cuts take nothing more; where a corner or seat needs them they stay.
+            if self.ground and self.chance(0.2):
+                needed = self.needed(name)
+                row.update((column, "") for column in ("width", "thickness") if column not in needed)
+            rows.append(row)
         self.files["sections"] = ["section", "width", "thickness", "description", "density", "spare"], rows
+
+    def needed(self, section):
+        """What must be known of SECTION, taken a little too widely: whether a level is on a run is not looked at."""
+        ends = [row.get(side, "") for row in self.files["spans"][1] for side in ("start", "finish")]
+        angles = [float(end.split()[1]) if " " in end else 90 for end in ends if end.startswith("mitre")]
+        out = set()
+        rows = self.files["levels"][1] if "levels" in self.files else [{"section": section}]
+        for row in rows:
+            seat = row.get("seat", "")
+            if row["section"] != section or row.get("runs") == "between":
+                continue
+            if seat == "top":
+                out.update(("width", "thickness"))
+            if any(angle > 180 for angle in angles) or angles and seat == "face" or seat[-1:].isdigit():
+                out.add("thickness")
+        return out
 
     def write(self, folder):
         self.set_options()
@@ -238,7 +307,7 @@ class Maker:
                 writer.writerows(rows)
             arguments += [path] if name == "spans" else ["--" + name, path]
         for key, value in self.settings.items():
-            arguments += ["--" + key, value]
+            arguments += ["--" + key] if key == "inches" else ["--" + key, value]
         with open(os.path.join(folder, "arguments"), "w", encoding="utf-8") as file:
             file.writelines(word + "\n" for word in arguments)
         return arguments

@@ -3,8 +3,9 @@
 """Plan random jobs with the program, and compare with the independent optimum.
 
 For each job: the exit status; aligned pairs, cost, joins and boards as worked
-out from the plan's CSV files; and every rule, by check_plan.py.  A job that
-fails is kept in its folder.
+out from the plan's CSV files; and every rule, by check_plan.py.  The program's
+verify must accept both its own plan and the model's.  A job that fails is kept
+in its folder.
 """
 
 import argparse
@@ -18,10 +19,21 @@ import check_plan
 import fence_job
 import fence_model
 import random_fence
+import write_plan
 
 NO_PLAN = 3
 # Longer than any of these jobs may take on a slow machine: a hang, not a measurement.
 HANG_SECONDS = 300
+
+
+def verified(program, arguments, folder, plan):
+    """What the program's verify has against the plan in FOLDER/PLAN, which keeps every rule."""
+    done = subprocess.run([program, "verify", *arguments, "--plan", plan, "--rules-only"], cwd=folder,
+                          stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, timeout=HANG_SECONDS, check=False)
+    if done.returncode == 0:
+        return []
+    lines = done.stderr.decode(errors="replace").splitlines()
+    return ["verify of %s: exit status %d" % (plan, done.returncode)] + [x for x in lines if x.startswith("error: ")]
 
 
 def one_job(program, seed, profile, folder, more):
@@ -39,12 +51,15 @@ def one_job(program, seed, profile, folder, more):
     faults, figures = [], None
     if done.returncode == 0:
         faults, figures = check_plan.check(job, os.path.join(folder, "plan"))
+        faults += verified(program, arguments, folder, "plan")
     elif os.path.exists(os.path.join(folder, "plan", "cuts.csv")):
         faults = ["status %d, and a plan was written" % done.returncode]
     try:
-        best = fence_model.optimum(job)
+        best = write_plan.write(job, os.path.join(folder, "model"))
     except fence_model.TooLarge:
         best = "no verdict"
+    if isinstance(best, fence_model.Optimum):
+        faults += verified(program, arguments, folder, "model")
     if done.returncode not in (0, NO_PLAN):
         faults.append("exit status %d: %s; the reference has %s"
                       % (done.returncode, done.stderr.decode(errors="replace").strip(), best))
@@ -71,7 +86,7 @@ def main():
     parser.add_argument("--program", required=True)
     parser.add_argument("--count", type=int, default=40)
     parser.add_argument("--seed", type=int, default=1)
-    parser.add_argument("--profile", choices=("basic", "whole", "tiny"), default="basic")
+    parser.add_argument("--profile", choices=("basic", "whole", "ground", "tiny"), default="basic")
     parser.add_argument("--hard-way", action="store_true", help="make the program skip its easy exits")
     parser.add_argument("--time-limit", metavar="SECONDS", help="handed to the program; it may then miss the optimum")
     parser.add_argument("--keep", help="folder for the jobs that fail (default: a new one in the temporary folder)")

@@ -1,0 +1,12 @@
+/* plan_why.h - why a model has no plan (layer 8)
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_PLAN_WHY_H
+#define SW_PLAN_WHY_H
+
+#include "model.h"
+
+/* MODEL is proved to have no plan: tell REPORT what is lacking, and how much
+ * of which section where that is known exactly. */
+sw_status sw_plan_why (const sw_model *model, sw_report *report);
+
+#endif
