@@ -8,7 +8,7 @@
  * What this file decides beyond that:
  * - Only through levels are rails of the picket, and of them only those
  *   whose written height, if there is one, lies on the picket: a capping on
- *   top of it is none.
+ *   top of it is none, nor is one that lies on top of the posts.
  * - A written height is never changed; levels between two heights are
  *   spread between those two, their centre lines evenly apart.
  * - One rail alone stands halfway up the picket.
@@ -145,7 +145,7 @@ sw_levels_fill_heights (sw_levels *levels, const sw_sections *sections, const sw
   for (size_t i = 0; i < levels->count; i++)
     {
       sw_level *level = &levels->items[i];
-      if (!level->through || (level->has_height && (level->height < 0 || level->height >= settings->picket)))
+      if (!level->through || level->seat == SW_SEAT_TOP || (level->has_height && (level->height < 0 || level->height >= settings->picket)))
         continue;
       rails.items[rails.count++] = level;
       wanted |= !level->has_height;

@@ -111,18 +111,18 @@ static sw_status
 cross_check (reading *reading)
 {
   sw_job *job = reading->job;
-  sw_status status = SW_OK;
+  sw_status heights = SW_OK;
   if (job->settings->picket > 0)
-    status = sw_levels_fill_heights (&job->levels, &job->sections, job->settings, job->files[SW_FILE_LEVELS],
-                                     reading->report);
-  if (status == SW_REJECTED)
-    reading->rejected = true;
-  else if (status != SW_OK)
-    return status;
-  if (status == SW_OK)
-    sw_levels_check (&job->levels, &job->sections, job->settings, job->files[SW_FILE_LEVELS], reading->report);
-  status = sw_job_check (job, reading->report);
-  if (status == SW_OK && reading->rejected)
+    heights = sw_levels_fill_heights (&job->levels, &job->sections, job->settings, job->files[SW_FILE_LEVELS],
+                                      reading->report);
+  if (heights != SW_OK && heights != SW_REJECTED)
+    return heights;
+  sw_status status = sw_job_check (job, reading->report);
+  /* Only now is it known which runs a level is on. */
+  if (heights == SW_OK && (status == SW_OK || status == SW_REJECTED))
+    sw_levels_check (&job->levels, &job->sections, job->fence.run_count, job->settings, job->files[SW_FILE_LEVELS],
+                     reading->report);
+  if (status == SW_OK && (heights != SW_OK || reading->rejected))
     status = SW_REJECTED;
   return status;
 }

@@ -216,6 +216,49 @@ check_depths (checking *checking, size_t section)
                  name, depth, post_depth, third);
 }
 
+/* ---- Timber of both sides of a post ---- */
+
+/* How much timber of LEVEL from both sides of inner POST of run R, where both end, lies over each other. */
+static sw_length
+lies_over (const sw_job *job, const sw_level *level, size_t r, size_t post)
+{
+  const sw_run *run = &job->fence.runs[r];
+  const sw_bay *near = &run->bays[post - 1];
+  const sw_bay *far = &run->bays[post];
+  /* At a step the two are at different heights. */
+  if (!level->through || !sw_level_is_on (level, r) || near->opening || far->opening || near->finish.kind == SW_END_ON
+      || near->step != 0)
+    return 0;
+  const sw_length width = run->posts[post].width;
+  return sw_seat_reach (job, level, &near->finish, width) + sw_seat_reach (job, level, &far->start, width);
+}
+
+/* Two pieces cannot be in one place: said once a run, for its first such post. */
+static void
+check_both_sides (checking *checking, size_t r)
+{
+  const sw_job *job = checking->job;
+  const sw_run *run = &job->fence.runs[r];
+  for (size_t post = 1; post < run->bay_count; post++)
+    for (size_t l = 0; l < job->levels.count; l++)
+      {
+        const sw_length over = lies_over (job, &job->levels.items[l], r, post);
+        if (over <= 0)
+          continue;
+        char run_name[SW_SHOWN];
+        char level[SW_SHOWN];
+        char length[SW_SHOWN];
+        sw_show_text (run->name, run_name);
+        sw_show_text (job->levels.items[l].name, level);
+        sw_show_length (over, job->settings->inches, length);
+        sw_report_add (checking->report, SW_WARNING, job->files[SW_FILE_SPANS], run->bays[post - 1].line, "finish",
+                       "at post %zu of run \"%s\" timber of level \"%s\" ends on both sides and would lie %s over each "
+                       "other; end one side short, or both on the \"centre\"",
+                       post + 1, run_name, level, length);
+        return;
+      }
+}
+
 sw_status
 sw_job_check_levels (sw_job *job, sw_report *report)
 {
@@ -232,6 +275,8 @@ sw_job_check_levels (sw_job *job, sw_report *report)
     check_sizes (&checking, &job->levels.items[l]);
   for (size_t s = 0; status == SW_OK && s < job->sections.count; s++)
     check_depths (&checking, s);
+  for (size_t r = 0; status == SW_OK && r < job->fence.run_count; r++)
+    check_both_sides (&checking, r);
   sw_names_clear (&checking.runs);
   free (checking.told);
   return status == SW_OK && checking.faults > 0 ? SW_REJECTED : status;

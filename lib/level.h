@@ -52,10 +52,12 @@ bool sw_level_is_on (const sw_level *level, size_t run);
  * too short for its rails. */
 sw_status sw_levels_fill_heights (sw_levels *levels, const sw_sections *sections, const sw_settings *settings,
                                   const char *file, sw_report *report);
-/* How far LEVEL's timber reaches up from its underside; 0: not known. */
+/* How far LEVEL's timber reaches up from its underside: the width of timber on edge, the thickness of timber laid flat;
+ * 0: not known. */
 sw_length sw_level_tall (const sw_level *level, const sw_sections *sections);
-/* Warn of levels that overlap, once.  FILE as above.  O(levels^2). */
-void sw_levels_check (const sw_levels *levels, const sw_sections *sections, const sw_settings *settings,
+/* Warn of levels that overlap on some of RUNS runs, once.  FILE as above.
+ * O(levels^2), and the runs for each two levels that overlap. */
+void sw_levels_check (const sw_levels *levels, const sw_sections *sections, size_t runs, const sw_settings *settings,
                       const char *file, sw_report *report);
 void sw_levels_clear (sw_levels *levels);
 

@@ -10,7 +10,18 @@
 sw_length
 sw_level_tall (const sw_level *level, const sw_sections *sections)
 {
-  return sections->items[level->section].width;
+  const sw_section *section = &sections->items[level->section];
+  return level->through && level->seat == SW_SEAT_TOP ? section->thickness : section->width;
+}
+
+/* Is there a run that has both? */
+static bool
+meet (const sw_level *a, const sw_level *b, size_t runs)
+{
+  for (size_t r = 0; r < runs; r++)
+    if (sw_level_is_on (a, r) && sw_level_is_on (b, r))
+      return true;
+  return false;
 }
 
 /* Does the timber of LOW, the lower one, reach above the underside of HIGH?
@@ -46,15 +57,16 @@ warn (const sw_level *low, const sw_level *high, size_t more, const sw_sections 
 }
 
 void
-sw_levels_check (const sw_levels *levels, const sw_sections *sections, const sw_settings *settings, const char *file,
-                 sw_report *report)
+sw_levels_check (const sw_levels *levels, const sw_sections *sections, size_t runs, const sw_settings *settings,
+                 const char *file, sw_report *report)
 {
   const sw_level *low = NULL;
   const sw_level *high = NULL;
   size_t count = 0;
   for (size_t h = 1; h < levels->count; h++)
     for (size_t l = 0; l < h; l++)
-      if (overlap (&levels->items[l], &levels->items[h], sections) && count++ == 0)
+      if (overlap (&levels->items[l], &levels->items[h], sections) && meet (&levels->items[l], &levels->items[h], runs)
+          && count++ == 0)
         {
           low = &levels->items[l];
           high = &levels->items[h];

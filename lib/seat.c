@@ -56,8 +56,7 @@ sw_seat_reach (const sw_job *job, const sw_level *level, const sw_end *end, sw_l
 sw_length
 sw_seat_height (const sw_job *job, const sw_level *level)
 {
-  const sw_section *section = section_of (job, level);
-  return level->seat == SW_SEAT_TOP ? section->thickness : section->width;
+  return sw_level_tall (level, &job->sections);
 }
 
 sw_length

@@ -272,7 +272,7 @@ check (const char *csv, sw_length width)
   sw_report_clear (report);
   for (size_t i = 0; i < sections.count; i++)
     sections.items[i].width = width;
-  sw_levels_check (&levels, &sections, settings, "levels.csv", report);
+  sw_levels_check (&levels, &sections, 1, settings, "levels.csv", report);
 }
 
 START_TEST (overlapping)
@@ -288,6 +288,9 @@ START_TEST (overlapping)
   remarks_expect (report, "", "on top of each other");
   check ("level,section,height\na,x,100\nb,y,101\n", 0);
   remarks_expect (report, "", "widths not known");
+  /* Timber laid flat on the posts is as high as it is thick, here 0. */
+  check ("level,section,seat,height\na,x,top,100\nb,y,,101\n", 75 * SW_MM);
+  remarks_expect (report, "", "laid flat");
   /* Told already: they go from bottom to top. */
   check ("level,section,height\na,x,100\nb,x,100\nc,x,60\n", 75 * SW_MM);
   remarks_expect (report, "", "wrong order");
