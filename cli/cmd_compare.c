@@ -29,7 +29,7 @@ static const sw_cli_option options[] = {
 };
 
 static const char help[]
-    = "Usage: spanwright compare [SPANS.csv] [--with CHOICE]... [OPTION]...\n"
+    = "Usage: spanwright compare [SPANS.csv|FOLDER] [--with CHOICE]... [OPTION]...\n"
       "Plans once for each choice of stock lengths and puts them side by side, with\n"
       "the price of a length at which the choice tips.\n"
       "\n" SW_CLI_INPUT_HELP "Compare    --with 4.8 --with 4.8,5.4   choices, for sections of through levels\n"

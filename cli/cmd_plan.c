@@ -32,9 +32,9 @@ static const sw_cli_option options[] = {
 };
 
 static const char help[]
-    = "Usage: spanwright plan [SPANS.csv] [OPTION]...\n"
+    = "Usage: spanwright plan [SPANS.csv|FOLDER] [OPTION]...\n"
       "Prints what to order, what to cut from each board, which piece goes where,\n"
-      "and how good the plan is. Needs a spans file, or --extras, or both.\n"
+      "and how good the plan is. FOLDER: one with spans.csv, levels.csv ... in it.\n"
       "\n" SW_CLI_INPUT_HELP
       "Out        -o, --out DIR  write tables, order and sheet there, as files\n"
       "           --svg  with -o: the sheet as SVG too, a file a page\n"

@@ -25,10 +25,10 @@ static const sw_cli_option options[] = {
 };
 
 static const char help[]
-    = "Usage: spanwright verify [SPANS.csv] --plan DIR [OPTION]...\n"
+    = "Usage: spanwright verify [SPANS.csv|FOLDER] --plan DIR [OPTION]...\n"
       "Reads the plan that 'spanwright plan -o DIR' wrote, edited or not, and says\n"
       "whether every rule holds and all adds up: each fault with its file and line.\n"
-      "Give it the inputs and settings that the plan was made with.\n"
+      "The job is the one that DIR keeps; what is named here takes its place.\n"
       "\n" SW_CLI_INPUT_HELP
       "Plan       --plan DIR    with order.csv, cuts.csv, fit.csv, setout.csv in it\n"
       "           --rules-only  do not tell what it costs against the cheapest plan\n"
@@ -39,7 +39,6 @@ static const char help[]
 typedef struct request
 {
   sw_cli_inputs inputs;
-  const char *plan;   /* folder, or NULL */
   bool rules_only;
 } request;
 
@@ -50,7 +49,7 @@ take_option (const sw_cli_option *option, const char *value, void *data)
   switch (option->id)
     {
     case OPTION_PLAN:
-      wanted->plan = value;
+      wanted->inputs.plan = value;
       if (value[0] == '\0')
         sw_cli_message (SW_FAULT, "--plan needs a folder");
       return value[0] != '\0';
@@ -66,7 +65,7 @@ static bool
 check_request (void *data)
 {
   const request *wanted = data;
-  if (wanted->plan != NULL)
+  if (wanted->inputs.plan != NULL)
     return true;
   sw_cli_message (SW_FAULT, "no plan named: give its folder with --plan; see 'spanwright verify --help'");
   return false;
@@ -136,7 +135,7 @@ verify (void *data)
 {
   const request *wanted = data;
   sw_verdict verdict;
-  sw_status status = sw_verify (wanted->inputs.job, wanted->plan, &verdict, wanted->inputs.report);
+  sw_status status = sw_verify (wanted->inputs.job, wanted->inputs.plan, &verdict, wanted->inputs.report);
   sw_cli_say (wanted->inputs.report, status);
   if (status == SW_OK && !wanted->rules_only)
     return compare (wanted, &verdict);
@@ -154,6 +153,6 @@ sw_cli_verify (int count, char **words)
                                               .take = take_option,
                                               .check = check_request,
                                               .work = verify };
-  request wanted = { .plan = NULL };
+  request wanted = { .rules_only = false };
   return sw_cli_run_on_job (&command, &wanted.inputs, &wanted, count, words);
 }

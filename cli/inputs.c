@@ -6,6 +6,8 @@
 
 #include "message.h"
 
+#include <sys/stat.h>
+
 void
 sw_cli_say (sw_report *report, sw_status status)
 {
@@ -75,18 +77,18 @@ sw_cli_inputs_take (sw_cli_inputs *inputs, const sw_cli_option *option, const ch
     }
 }
 
-/* The operand is the spans file. */
+/* The operand is the spans file, or the job's folder. */
 static bool
 take_operand (sw_cli_inputs *inputs, const char *value)
 {
   if (inputs->sources.spans != NULL)
     {
-      sw_cli_message (SW_FAULT, "one spans file at a time: '%s' follows '%s'", value, inputs->sources.spans);
+      sw_cli_message (SW_FAULT, "one spans file or folder at a time: '%s' follows '%s'", value, inputs->sources.spans);
       return false;
     }
   if (value[0] == '\0')
     {
-      sw_cli_message (SW_FAULT, "the spans file's name is empty");
+      sw_cli_message (SW_FAULT, "the name of the spans file or folder is empty");
       return false;
     }
   inputs->sources.spans = value;
@@ -116,13 +118,36 @@ read_words (const sw_cli_job_command *command, sw_cli_inputs *inputs, void *requ
   return right;
 }
 
+static bool
+is_folder (const char *name)
+{
+  struct stat status;
+  return stat (name, &status) == 0 && S_ISDIR (status.st_mode);
+}
+
+/* The job from where the words name it: a folder, else a plan's folder that keeps it, else files. */
+static sw_status
+read_from_place (sw_cli_inputs *inputs)
+{
+  sw_sources sources = inputs->sources;
+  if (sources.spans != NULL && is_folder (sources.spans))
+    {
+      sources.spans = NULL;
+      return sw_job_read_folder (&inputs->job, inputs->sources.spans, &sources, inputs->settings, inputs->report);
+    }
+  if (inputs->plan != NULL)
+    return sw_job_read_kept (&inputs->job, inputs->plan, &sources, inputs->settings, inputs->report);
+  return sw_job_read (&inputs->job, &sources, inputs->settings, inputs->report);
+}
+
 /* Read settings file and job; everything the reader remarks is said. */
 static sw_cli_exit
 read_job (sw_cli_inputs *inputs, const char *command)
 {
-  if (inputs->sources.spans == NULL && inputs->sources.extras == NULL)
+  if (inputs->sources.spans == NULL && inputs->sources.extras == NULL && inputs->plan == NULL)
     {
-      sw_cli_message (SW_FAULT, "nothing to plan: name a spans file (or --extras); see 'spanwright %s --help'",
+      sw_cli_message (SW_FAULT,
+                      "nothing to plan: name a spans file, or a job's folder (or --extras); see 'spanwright %s --help'",
                       command);
       return SW_CLI_USAGE;
     }
@@ -130,7 +155,7 @@ read_job (sw_cli_inputs *inputs, const char *command)
   if (inputs->settings_file != NULL)
     status = sw_settings_read (inputs->settings, inputs->settings_file, inputs->report);
   if (status == SW_OK)
-    status = sw_job_read (&inputs->job, &inputs->sources, inputs->settings, inputs->report);
+    status = read_from_place (inputs);
   sw_cli_say (inputs->report, status);
   /* An input that cannot be opened is a wrong input, not a failure of ours. */
   return status == SW_IO ? SW_CLI_REJECTED : sw_cli_exit_of (status);

@@ -47,6 +47,7 @@ enum
   { .name = "inches", .id = SW_CLI_SWITCH },                                                                           \
   { .name = "paper", .value = "a4 or letter", .id = SW_CLI_SETTING },                                                  \
   { .name = "time-limit", .value = "a number of seconds", .id = SW_CLI_SETTING },                                      \
+  { .name = "csv-style", .value = "comma or semicolon", .id = SW_CLI_SETTING },                                        \
   { .name = "help", .letter = 'h', .id = SW_CLI_HELP }
 
 /* The part of every command's --help about them. */
@@ -61,12 +62,13 @@ enum
   "           --min-bearing LENGTH (38)  --picket LENGTH\n"                                                            \
   "Joins      --stagger prefer|require|off  --turn keep|off  --join-cost MONEY (0)\n"                                  \
   "Order      --job NAME  --tax PERCENT  --inches  --paper a4|letter\n"                                                \
-  "Solver     --time-limit SECONDS\n"
+  "Other      --time-limit SECONDS  --csv-style comma|semicolon\n"
 
 typedef struct sw_cli_inputs
 {
   sw_sources sources;
   const char *settings_file;
+  const char *plan;          /* a plan's folder, which may keep the job; NULL: none */
   sw_settings *settings;
   sw_report *report;
   sw_job *job;

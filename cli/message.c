@@ -198,6 +198,14 @@ sw_cli_print (const char *text)
     print_failure = errno;
 }
 
+void
+sw_cli_print_name (const char *name)
+{
+  errno = 0;
+  if (!put_escaped (name, "", stdout) && print_failure == 0)
+    print_failure = errno;
+}
+
 sw_status
 sw_cli_print_table (const sw_table *table)
 {
@@ -206,9 +214,11 @@ sw_cli_print_table (const sw_table *table)
   if (status != SW_OK)
     return status;
   errno = 0;
+  /* A terminal needs no byte order mark. */
+  const char *shown = strncmp (csv, "\xEF\xBB\xBF", 3) == 0 ? csv + 3 : csv;
   if (!isatty (STDOUT_FILENO))
     sw_cli_print (csv);
-  else if (!put_escaped (csv, "\r\n\t", stdout) && print_failure == 0)
+  else if (!put_escaped (shown, "\r\n\t", stdout) && print_failure == 0)
     print_failure = errno;
   sw_text_free (csv);
   return SW_OK;

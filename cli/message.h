@@ -18,6 +18,8 @@ void sw_cli_repeat_warnings (void);
 
 /* Text for stdout.  A failure is kept for sw_cli_finish_printing. */
 void sw_cli_print (const char *text);
+/* The same for a name that may hold anything. */
+void sw_cli_print_name (const char *name);
 /* A table for stdout, as CSV; on a terminal with escapes for what would steer it. */
 sw_status sw_cli_print_table (const sw_table *table);
 /* Flush and close stdout.  When anything could not be written, say so and

@@ -58,6 +58,16 @@ set_figures (sw_status *status, sw_table *table, const sw_comparison *c, const s
     }
 }
 
+/* One length is a number, and as such not taken for a date where 4.8 may be one. */
+static void
+set_choice (sw_status *status, sw_table *table, const char *name)
+{
+  if (name[strspn (name, "0123456789.")] == '\0')
+    sw_view_set (status, table, 0, name);
+  else
+    sw_view_set_text (status, table, 0, name);
+}
+
 static void
 set_note (sw_status *status, sw_table *table, const sw_comparison *c, size_t index)
 {
@@ -88,12 +98,12 @@ sw_comparison_table (const sw_comparison *c, sw_table **out)
                                         "boards", "price",    "bound",  "over_best", "over_best_pct", "note" };
   sw_table *table = NULL;
   *out = NULL;
-  sw_status status = sw_table_new (&table, header, sizeof header / sizeof *header);
+  sw_status status = sw_view_table (&table, c->job, header, sizeof header / sizeof *header);
   for (size_t i = 0; i < c->count && status == SW_OK; i++)
     {
       const sw_choice_made *choice = &c->choices[i];
       status = sw_table_add_row (table);
-      sw_view_set_text (&status, table, 0, choice->name);
+      set_choice (&status, table, choice->name);
       if (choice->status != SW_STOPPED)
         sw_view_set (&status, table, 1, choice->status == SW_OK ? "yes" : "no");
       if (choice->plan != NULL)

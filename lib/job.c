@@ -67,7 +67,10 @@ read_part (reading *reading, sw_job_file which, part_reader reader)
   if (file == NULL)
     return SW_OK;
   sw_table *table = NULL;
-  sw_status status = sw_table_read (&table, file, reading->report);
+  sw_bytes *bytes = &reading->job->read[which];
+  sw_status status = sw_table_load (&bytes->data, &bytes->count, file, reading->report);
+  if (status == SW_OK)
+    status = sw_table_read_bytes (&table, bytes->data, bytes->count, file, reading->report);
   if (status == SW_OK)
     status = reader (reading, table);
   sw_table_free (table);
@@ -243,7 +246,10 @@ sw_job_free (sw_job *job)
   sw_settings_free (job->settings);
   sw_report_free (job->warnings);
   for (int i = 0; i < SW_FILES; i++)
-    free (job->files[i]);
+    {
+      free (job->files[i]);
+      free (job->read[i].data);
+    }
   free (job);
 }
 

@@ -24,6 +24,13 @@ typedef enum sw_job_file
   SW_FILES
 } sw_job_file;
 
+/* A file as it was read. */
+typedef struct sw_bytes
+{
+  char *data; /* NULL: there is none */
+  size_t count;
+} sw_bytes;
+
 struct sw_job
 {
   sw_settings *settings;   /* a copy */
@@ -36,6 +43,7 @@ struct sw_job
   bool all_free;           /* and each of these prices is 0 */
   sw_report *warnings;     /* what reading it and its settings warned of; may be NULL: nothing (job_warning.h) */
   char *files[SW_FILES];   /* names of spans, levels, stock, sections, extras, settings, or NULL */
+  sw_bytes read[SW_FILES]; /* what stood in them, but for the settings */
 };
 
 /* Is the length bought what counts?  There are no prices, or they tell no plan from another. */

@@ -4,6 +4,7 @@
 
 #include "job_warning.h"
 
+#include "folder.h"
 #include "report.h"
 
 #include <string.h>
@@ -49,6 +50,9 @@ sw_job_warning_is_of_order (const sw_job *job, const sw_remark *warning)
   for (size_t i = 0; i < sizeof whole / sizeof whole[0]; i++)
     if (is_of (job, warning, whole[i]))
       return true;
+  /* What is not read is not ordered. */
+  if (warning->file != NULL && sw_folder_is_unread (warning->file))
+    return true;
   if (is_of (job, warning, SW_FILE_SPANS))
     return IS_ONE_OF (warning->column, spans_columns);
   if (is_of (job, warning, SW_FILE_LEVELS))

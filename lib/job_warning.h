@@ -12,8 +12,9 @@ size_t sw_job_warning_count (const sw_job *job);
 const sw_remark *sw_job_warning (const sw_job *job, size_t index);
 
 /* Does a warning bear on the order?  It does when it is of the stock, the
- * sections or the extras, or of a column or setting that says how much timber
- * there is to be, and not when it is of where and how timber sits. */
+ * sections or the extras, of a file that is not read yet, or of a column or
+ * setting that says how much timber there is to be, and not when it is of
+ * where and how timber sits. */
 bool sw_job_warning_is_of_order (const sw_job *job, const sw_remark *warning);
 
 /* "spans.csv:3: span: is taken for ...", "--kerf: is taken for ...": the file

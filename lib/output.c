@@ -22,6 +22,7 @@ typedef struct file
 {
   char *name;
   char *temporary; /* NULL: renamed */
+  bool gone;       /* NAME is to be removed, and there is nothing to rename */
 } file;
 
 struct sw_output
@@ -30,6 +31,7 @@ struct sw_output
   int fd;
   bool made; /* DIR did not exist before */
   bool committed;
+  bool only_new;
   size_t count;
   size_t capacity;
   file *files;
@@ -38,12 +40,7 @@ struct sw_output
 static sw_status
 complain (const sw_output *output, const char *name, int error, const char *what, sw_report *report)
 {
-  sw_text path = { 0 };
-  sw_text_add (&path, output->dir);
-  if (name != NULL)
-    sw_text_printf (&path, "%s%s", output->dir[0] != '\0' && output->dir[strlen (output->dir) - 1] == '/' ? "" : "/",
-                    name);
-  char *shown = sw_text_take (&path);
+  char *shown = name != NULL ? sw_text_path (output->dir, name) : sw_copy_text (output->dir);
   if (shown == NULL)
     return SW_NO_MEMORY;
   char reason[SW_TEXT_ERROR];
@@ -52,29 +49,28 @@ complain (const sw_output *output, const char *name, int error, const char *what
   return SW_IO;
 }
 
-sw_status
-sw_output_open (sw_output **out, const char *dir, sw_report *report)
+/* Open NAME, a path from the folder AT.  DIR, its whole path, belongs to the output. */
+static sw_status
+open_at (sw_output **out, int at, const char *name, char *dir, int flags, sw_report *report)
 {
-  sw_output *output = sw_alloc (1, sizeof *output);
+  sw_output *output = dir != NULL ? sw_alloc (1, sizeof *output) : NULL;
   if (output == NULL)
-    return SW_NO_MEMORY;
-  output->fd = -1;
-  output->dir = sw_copy_text (dir);
-  if (output->dir == NULL)
     {
-      sw_output_free (output);
+      free (dir);
       return SW_NO_MEMORY;
     }
+  output->fd = -1;
+  output->dir = dir;
   sw_status status = SW_OK;
-  if (mkdir (dir, 0777) == 0)
+  if (mkdirat (at, name, 0777) == 0)
     output->made = true;
   else if (errno != EEXIST)
     status = complain (output, NULL, errno, "the directory cannot be made", report);
   if (status == SW_OK)
     {
-      output->fd = open (dir, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+      output->fd = openat (at, name, O_RDONLY | O_DIRECTORY | O_CLOEXEC | flags);
       /* With this name there cannot be a directory: it is the caller who is wrong. */
-      if (output->fd < 0 && errno == ENOTDIR)
+      if (output->fd < 0 && errno == ENOTDIR && flags == 0)
         {
           sw_report_add (report, SW_FAULT, dir, 0, NULL, "is a file, where a directory to write to was expected");
           status = SW_USAGE;
@@ -90,17 +86,41 @@ sw_output_open (sw_output **out, const char *dir, sw_report *report)
 }
 
 sw_status
-sw_output_guard (sw_output *output, const char *name, const char *file, sw_report *report)
+sw_output_open (sw_output **out, const char *dir, sw_report *report)
+{
+  return open_at (out, AT_FDCWD, dir, sw_copy_text (dir), 0, report);
+}
+
+sw_status
+sw_output_open_in (sw_output **out, const sw_output *parent, const char *name, sw_report *report)
+{
+  return open_at (out, parent->fd, name, sw_text_path (parent->dir, name), O_NOFOLLOW, report);
+}
+
+const char *
+sw_output_dir (const sw_output *output)
+{
+  return output->dir;
+}
+
+bool
+sw_output_is (const sw_output *output, const char *name, const char *file)
 {
   struct stat there;
   struct stat input;
   if (file == NULL || fstatat (output->fd, name, &there, AT_SYMLINK_NOFOLLOW) != 0 || stat (file, &input) != 0)
-    return SW_OK;
+    return false;
   bool same = there.st_dev == input.st_dev && there.st_ino == input.st_ino;
   /* The input may be named by the very link that would be replaced. */
   if (!same && lstat (file, &input) == 0)
     same = there.st_dev == input.st_dev && there.st_ino == input.st_ino;
-  if (!same)
+  return same;
+}
+
+sw_status
+sw_output_guard (sw_output *output, const char *name, const char *file, sw_report *report)
+{
+  if (!sw_output_is (output, name, file))
     return SW_OK;
   sw_report_add (report, SW_FAULT, file, 0, NULL,
                  "is an input and would be overwritten by the plan's %s: write to another directory", name);
@@ -151,19 +171,29 @@ open_temporary (const sw_output *output, const char *name, char **temporary)
   return -1;
 }
 
-sw_status
-sw_output_add (sw_output *output, const char *name, const void *bytes, size_t count, sw_report *report)
+/* One more file of the output; NULL when memory runs out. */
+static file *
+add_file (sw_output *output, const char *name)
 {
   void *files = output->files;
   sw_status status = sw_grow (&files, &output->capacity, output->count + 1, sizeof (file));
   output->files = files;
   if (status != SW_OK)
-    return status;
+    return NULL;
   file *added = &output->files[output->count];
   *added = (file){ .name = sw_copy_text (name) };
   if (added->name == NULL)
-    return SW_NO_MEMORY;
+    return NULL;
   output->count++;
+  return added;
+}
+
+sw_status
+sw_output_add (sw_output *output, const char *name, const void *bytes, size_t count, sw_report *report)
+{
+  file *added = add_file (output, name);
+  if (added == NULL)
+    return SW_NO_MEMORY;
   int fd = open_temporary (output, name, &added->temporary);
   if (fd < 0)
     return errno == ENOMEM ? SW_NO_MEMORY : complain (output, name, errno, "cannot be written", report);
@@ -174,24 +204,106 @@ sw_output_add (sw_output *output, const char *name, const void *bytes, size_t co
 }
 
 sw_status
+sw_output_remove (sw_output *output, const char *name)
+{
+  file *added = add_file (output, name);
+  if (added == NULL)
+    return SW_NO_MEMORY;
+  added->gone = true;
+  return SW_OK;
+}
+
+void
+sw_output_only_new (sw_output *output)
+{
+  output->only_new = true;
+}
+
+static sw_status
+refuse_to_replace (const sw_output *output, const char *name, sw_report *report)
+{
+  char *shown = sw_text_path (output->dir, name);
+  if (shown == NULL)
+    return SW_NO_MEMORY;
+  sw_report_add (report, SW_FAULT, shown, 0, NULL, "is there already: nothing was written");
+  free (shown);
+  return SW_REJECTED;
+}
+
+sw_status
+sw_output_ready (const sw_output *output, sw_report *report)
+{
+  for (size_t f = 0; f < output->count; f++)
+    {
+      const char *name = output->files[f].name;
+      struct stat there;
+      if (fstatat (output->fd, name, &there, AT_SYMLINK_NOFOLLOW) != 0)
+        continue;
+      if (output->only_new)
+        return refuse_to_replace (output, name, report);
+      if (S_ISDIR (there.st_mode))
+        return complain (output, name, EISDIR, "cannot be replaced", report);
+    }
+  return SW_OK;
+}
+
+/* Give FILE its name, which nothing has. */
+static sw_status
+link_new (const sw_output *output, const file *file, sw_report *report)
+{
+  if (linkat (output->fd, file->temporary, output->fd, file->name, 0) == 0)
+    {
+      unlinkat (output->fd, file->temporary, 0);
+      return SW_OK;
+    }
+  if (errno == EEXIST)
+    return refuse_to_replace (output, file->name, report);
+  /* Not every file system has links; sw_output_ready has looked a moment ago. */
+  if (renameat (output->fd, file->temporary, output->fd, file->name) == 0)
+    return SW_OK;
+  return complain (output, file->name, errno, "cannot be written", report);
+}
+
+static sw_status
+settle (const sw_output *output, const file *file, sw_report *report)
+{
+  if (file->gone)
+    return unlinkat (output->fd, file->name, 0) == 0 || errno == ENOENT
+               ? SW_OK
+               : complain (output, file->name, errno, "cannot be removed", report);
+  if (output->only_new)
+    return link_new (output, file, report);
+  if (renameat (output->fd, file->temporary, output->fd, file->name) != 0)
+    return complain (output, file->name, errno, "cannot be replaced", report);
+  return SW_OK;
+}
+
+sw_status
 sw_output_commit (sw_output *output, sw_report *report)
 {
   /* Look before the first rename: after it there is no way back. */
-  for (size_t f = 0; f < output->count; f++)
+  sw_status status = sw_output_ready (output, report);
+  size_t done = 0;
+  while (status == SW_OK && done < output->count)
     {
-      struct stat there;
-      if (fstatat (output->fd, output->files[f].name, &there, AT_SYMLINK_NOFOLLOW) == 0 && S_ISDIR (there.st_mode))
-        return complain (output, output->files[f].name, EISDIR, "cannot be replaced", report);
-    }
-  for (size_t f = 0; f < output->count; f++)
-    {
-      file *file = &output->files[f];
-      if (renameat (output->fd, file->temporary, output->fd, file->name) != 0)
-        return complain (output, file->name, errno, "cannot be replaced", report);
+      file *file = &output->files[done];
+      status = settle (output, file, report);
+      if (status != SW_OK)
+        break;
       free (file->temporary);
       file->temporary = NULL;
+      done++;
       output->committed = true;
     }
+  if (status != SW_OK && output->only_new)
+    {
+      /* New files can be taken back. */
+      for (size_t f = 0; f < done; f++)
+        unlinkat (output->fd, output->files[f].name, 0);
+      output->committed = false;
+    }
+  if (status != SW_OK)
+    return status;
   output->committed = true;
   /* So that the new names survive a power cut; not every file system can. */
   if (fsync (output->fd) != 0 && errno != EINVAL && errno != ENOTSUP && errno != EROFS)

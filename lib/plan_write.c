@@ -4,6 +4,7 @@
 
 #include "plan.h"
 
+#include "folder_keep.h"
 #include "output.h"
 #include "table.h"
 
@@ -35,25 +36,39 @@ make_bytes (const sw_plan *plan, const plan_file *file, char **bytes)
   return status;
 }
 
+static sw_status
+add_file (sw_output *output, const sw_plan *plan, const plan_file *file, sw_report *report)
+{
+  char *bytes = NULL;
+  sw_status status = SW_OK;
+  for (size_t i = 0; i < SW_FILES && status == SW_OK; i++)
+    status = sw_output_guard (output, file->name, plan->job->files[i], report);
+  if (status == SW_OK)
+    status = make_bytes (plan, file, &bytes);
+  if (status == SW_OK)
+    status = sw_output_add (output, file->name, bytes, strlen (bytes), report);
+  sw_text_free (bytes);
+  return status;
+}
+
 sw_status
 sw_plan_write (const sw_plan *plan, const char *dir, sw_report *report)
 {
-  const size_t files = sizeof plan_files / sizeof *plan_files;
   sw_output *output = NULL;
+  sw_output *kept = NULL;
   sw_status status = sw_output_open (&output, dir, report);
-  for (size_t f = 0; f < files && status == SW_OK; f++)
-    {
-      char *bytes = NULL;
-      for (size_t i = 0; i < sizeof plan->job->files / sizeof *plan->job->files && status == SW_OK; i++)
-        status = sw_output_guard (output, plan_files[f].name, plan->job->files[i], report);
-      if (status == SW_OK)
-        status = make_bytes (plan, &plan_files[f], &bytes);
-      if (status == SW_OK)
-        status = sw_output_add (output, plan_files[f].name, bytes, strlen (bytes), report);
-      sw_text_free (bytes);
-    }
+  for (size_t f = 0; f < sizeof plan_files / sizeof *plan_files && status == SW_OK; f++)
+    status = add_file (output, plan, &plan_files[f], report);
+  if (status == SW_OK)
+    status = sw_folder_keep (&kept, output, plan->job, report);
+  /* Neither folder is changed before both can be. */
+  if (status == SW_OK)
+    status = sw_output_ready (output, report);
+  if (status == SW_OK)
+    status = sw_output_commit (kept, report);
   if (status == SW_OK)
     status = sw_output_commit (output, report);
+  sw_output_free (kept);
   sw_output_free (output);
   return status;
 }

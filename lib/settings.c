@@ -15,6 +15,7 @@
 /* Nobody cuts coarser than to half an inch or so: more is a wrong unit. */
 #define COARSEST_ROUND (25 * SW_MM)
 #define JOB_NAME_BYTES 400
+#define OUTER_SPACES " \t"
 #define LONGEST_TIME 10000000 /* seconds: some four months */
 
 /* A setting's key, and how its value is read.  READ: SW_REJECTED leaves the
@@ -250,11 +251,16 @@ read_job_name (sw_settings *settings, const key *key, const char *text, bool com
       return SW_REJECTED;
     }
   char *name = NULL;
+  /* Without outer spaces, as it would come out of a file. */
+  text += strspn (text, OUTER_SPACES);
   if (*text != '\0')
     {
       name = sw_copy_text (text);
       if (name == NULL)
         return SW_NO_MEMORY;
+      size_t length = strlen (name);
+      while (strchr (OUTER_SPACES, name[length - 1]) != NULL)
+        name[--length] = '\0';
     }
   free (settings->job);
   settings->job = name;
@@ -300,6 +306,19 @@ read_time_limit (sw_settings *settings, const key *key, const char *text, bool c
   return verdict (sw_value_decimal (text, comma, 3, 0, LONGEST_TIME, &settings->time_limit, expected));
 }
 
+static sw_status
+read_csv_style (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
+{
+  static const char *const choices[] = { "comma", "semicolon" };
+  size_t choice;
+  (void)key;
+  (void)comma;
+  if (!sw_value_choice (text, choices, 2, &choice, expected))
+    return SW_REJECTED;
+  settings->csv_style = choice == 0 ? SW_CSV_COMMA : SW_CSV_SEMICOLON;
+  return SW_OK;
+}
+
 /* A key's place in the list is its bit in sw_settings.given. */
 static const key keys[] = {
   { "kerf", read_length, offsetof (sw_settings, kerf), 0, 20 * SW_MM },
@@ -323,6 +342,7 @@ static const key keys[] = {
   { "inches", read_inches, 0, 0, 0 },
   { "paper", read_paper, 0, 0, 0 },
   { "time-limit", read_time_limit, 0, 0, 0 },
+  { "csv-style", read_csv_style, 0, 0, 0 },
 };
 #define KEYS (sizeof keys / sizeof keys[0])
 _Static_assert(KEYS <= SW_SETTINGS_KEYS, "sw_settings has a bit and a line for each key");
@@ -345,7 +365,7 @@ sw_settings_find (const char *name)
 const char *
 sw_settings_key (size_t index)
 {
-  return keys[index].name;
+  return index < KEYS ? keys[index].name : NULL;
 }
 
 sw_status

@@ -13,6 +13,7 @@ typedef enum sw_stagger { SW_STAGGER_PREFER, SW_STAGGER_REQUIRE, SW_STAGGER_OFF 
 /* Do first pieces of neighbouring levels go long and short in turn? */
 typedef enum sw_turn { SW_TURN_KEEP, SW_TURN_OFF } sw_turn;
 typedef enum sw_paper { SW_PAPER_A4, SW_PAPER_LETTER } sw_paper;
+typedef enum sw_csv_style { SW_CSV_COMMA, SW_CSV_SEMICOLON } sw_csv_style;
 
 #define SW_SETTINGS_MAX_STOCK 64
 #define SW_SETTINGS_MAX_RAILS 64
@@ -49,6 +50,7 @@ struct sw_settings
   bool inches;
   sw_paper paper;
   int64_t time_limit;       /* milliseconds; -1: none */
+  sw_csv_style csv_style;   /* of the tables that are written */
   sw_report *warnings;      /* of the files that were read, or NULL */
   uint64_t given;           /* one bit a key that the caller has set */
   size_t lines[SW_SETTINGS_KEYS]; /* of FILE, a key each: its value stands there and counts; 0: it does not */
@@ -59,6 +61,17 @@ sw_length sw_settings_round (const sw_settings *settings);
 
 /* A deep copy; NULL when memory runs out. */
 sw_settings *sw_settings_copy (const sw_settings *settings);
+
+/* The name of setting INDEX, from 0; NULL past the last. */
+const char *sw_settings_key (size_t index);
+
+/* settings_write.c */
+/* A table of key and value, a row each setting that is not at its default,
+ * which sw_settings_read reads back to the same settings.  Lengths have their
+ * units: inches where the settings say so and the length is whole 64ths. */
+sw_status sw_settings_table (const sw_settings *settings, sw_table **out);
+/* Do A and B say the same?  Who has set what, and in which file, does not matter. */
+bool sw_settings_same (const sw_settings *a, const sw_settings *b);
 
 /* The line of settings->file on which the value of KEY stands; 0: it comes
  * from the caller, or is the default. */

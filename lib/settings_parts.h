@@ -7,8 +7,6 @@
 
 /* The number of the key called NAME (letter case and _ for - do not matter), or SW_SETTINGS_KEYS. */
 size_t sw_settings_find (const char *name);
-/* The key of number INDEX. */
-const char *sw_settings_key (size_t index);
 /* Set the key of number INDEX.  SW_REJECTED leaves the settings as they were,
  * with the phrase of value.h in EXPECTED. */
 sw_status sw_settings_apply (sw_settings *settings, size_t index, const char *text, bool comma,

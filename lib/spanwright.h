@@ -136,6 +136,42 @@ typedef struct sw_job sw_job;
 SW_API sw_status sw_job_read (sw_job **out, const sw_sources *sources, const sw_settings *settings, sw_report *report);
 SW_API void sw_job_free (sw_job *job);
 
+/* ---- A job's folder ----------------------------------------------------- */
+
+/* Read the job that is the files of the folder DIR with the names spans.csv,
+ * levels.csv, stock.csv, sections.csv, extras.csv and settings.csv, as far as
+ * they are there.  GIVEN (NULL: none) names files that take the place of the
+ * folder's; where SETTINGS have been read from a file, settings.csv is not
+ * read, and what sw_settings_set has set wins over it.  A file of GIVEN also
+ * wins over a setting of settings.csv that says the same otherwise: stock over
+ * stock-length, levels over rails.  SETTINGS are not changed; the job keeps
+ * its own.
+ * yards.csv and fittings.csv are not read yet: a warning where they are there.
+ * SW_REJECTED: as sw_job_read, and where none of these files is there, neither
+ * spans.csv nor extras.csv, or one under another name (Levels.CSV, levels.xlsx).
+ * SW_IO: DIR or a file cannot be read.
+ * Time: that of sw_job_read, and O(names in DIR). */
+SW_API sw_status sw_job_read_folder (sw_job **out, const char *dir, const sw_sources *given,
+                                     const sw_settings *settings, sw_report *report);
+
+/* Read the job that the folder DIR of a plan keeps in DIR/job (sw_plan_write
+ * put it there), as sw_job_read_folder reads it.  A note says what was taken
+ * from there; warnings, which of it was edited, removed or put there since the
+ * plan was made.  Where DIR/job holds nothing of a job, GIVEN is the job.
+ * SW_USAGE: then GIVEN names neither spans nor extras. */
+SW_API sw_status sw_job_read_kept (sw_job **out, const char *dir, const sw_sources *given,
+                                   const sw_settings *settings, sw_report *report);
+
+/* Write a small job to begin with into the folder DIR, which is made when it
+ * does not exist (its parents are not): spans.csv, levels.csv, stock.csv,
+ * sections.csv and settings.csv, which can be planned as they are, and
+ * README.txt, which explains every column in a line.  Of SETTINGS (NULL:
+ * defaults) inches and csv-style are looked at.
+ * SW_REJECTED: a file with the name of one of a job's files, or README.txt, is
+ * there already, and nothing was written.  SW_IO: DIR cannot be made or
+ * written to; nothing was written either. */
+SW_API sw_status sw_start_write (const char *dir, const sw_settings *settings, sw_report *report);
+
 /* ---- Plan -------------------------------------------------------------- */
 
 /* What the solver tells while it works. */
@@ -220,7 +256,8 @@ SW_API const char *sw_table_header (const sw_table *table, size_t column);
 /* Cell text, "" where blank; NULL past the end. */
 SW_API const char *sw_table_cell (const sw_table *table, size_t row, size_t column);
 /* The table as CSV (RFC 4180, CRLF, formula-like text defused), a string
- * that the caller frees with sw_text_free. */
+ * that the caller frees with sw_text_free.  Where the job's setting csv-style
+ * is "semicolon": with a byte order mark, semicolons and decimal commas. */
 SW_API sw_status sw_table_csv (const sw_table *table, char **out);
 
 /* Parts of the printed plan, to be or-ed. */
@@ -244,7 +281,15 @@ SW_API void sw_text_free (char *text);
 /* Write order.csv, cuts.csv, fit.csv, setout.csv and order.txt into DIR,
  * which is made when it does not exist.  Each file is written under a
  * temporary name and renamed; an older file is replaced whole or left as it
- * was.  SW_USAGE: DIR is a file, or an input would be overwritten. */
+ * was.
+ * DIR/job keeps the job: its files as they were read, byte for byte; in
+ * settings.csv the settings that are not at their defaults; in kept.csv the
+ * size and checksum of each, by which the next plan and sw_job_read_kept tell
+ * what was edited.  What an older plan kept there is replaced, or removed
+ * where this job has no such file.
+ * SW_USAGE, and nothing was written: DIR is a file; an input would be
+ * replaced, or a file in DIR/job that no plan has put there or that was edited
+ * since. */
 SW_API sw_status sw_plan_write (const sw_plan *plan, const char *dir, sw_report *report);
 
 /* Draw the sheet to carry on site into DIR: the order, each run in elevation,

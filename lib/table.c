@@ -239,6 +239,39 @@ sw_table_set_text (sw_table *table, size_t column, const char *text)
 
 /* ---- Writing ------------------------------------------------------------- */
 
+void
+sw_table_write_semicolons (sw_table *table)
+{
+  table->semicolons = true;
+}
+
+/* Is TEXT digits, perhaps with a minus in front and a point between them? */
+static bool
+is_number (const char *text)
+{
+  static const char digits[] = "0123456789";
+  text += *text == '-';
+  size_t whole = strspn (text, digits);
+  text += whole;
+  if (whole == 0 || *text == '\0')
+    return whole > 0;
+  size_t decimals = strspn (text + 1, digits);
+  return *text == '.' && decimals > 0 && text[1 + decimals] == '\0';
+}
+
+/* A number with a decimal comma stands bare all the same: in quotes it would be text to some programs. */
+static void
+write_number (sw_text *out, const char *text)
+{
+  size_t whole = strcspn (text, ".");
+  sw_text_add_bytes (out, text, whole);
+  if (text[whole] == '.')
+    {
+      sw_text_add_bytes (out, ",", 1);
+      sw_text_add (out, text + whole + 1);
+    }
+}
+
 static bool
 begins_blank_row (const sw_table *table, size_t cell)
 {
@@ -255,13 +288,19 @@ write_cell (sw_text *out, const sw_table *table, size_t index)
 {
   const char *text = cell_text (table, index);
   size_t count = strlen (text);
-  bool defuse = table->cells[index] % 2 == 1 && sw_table_is_formula (text, count);
+  bool is_text = table->cells[index] % 2 == 1;
+  if (table->semicolons && !is_text && is_number (text))
+    {
+      write_number (out, text);
+      return;
+    }
+  bool defuse = is_text && sw_table_is_formula (text, count);
   /* RFC 4180 asks for quotes at a comma, quote or line break only.  The other
    * separators are quoted too, for programs that guess the separator, outer
    * spaces for those that cut them off, a byte order mark so that it is not
    * taken for the file's, and the first cell of a blank row because its line
    * would be skipped. */
-  bool quote = text[strcspn (text, ",;\t\"\r\n")] != '\0' || strncmp (text, "\xEF\xBB\xBF", 3) == 0;
+  bool quote = text[strcspn (text, ",;\t\"\r\n")] != '\0' || strncmp (text, SW_BYTE_ORDER_MARK, 3) == 0;
   if (count == 0)
     quote = begins_blank_row (table, index);
   else
@@ -288,13 +327,15 @@ sw_status
 sw_table_csv (const sw_table *table, char **out)
 {
   sw_text text = { 0 };
+  if (table->semicolons)
+    sw_text_add (&text, SW_BYTE_ORDER_MARK);
+  size_t column = 0;
   for (size_t i = 0; i < table->cell_count; i++)
     {
       write_cell (&text, table, i);
-      if ((i + 1) % table->columns == 0)
-        sw_text_add_bytes (&text, "\r\n", 2);
-      else
-        sw_text_add_bytes (&text, ",", 1);
+      bool last = ++column == table->columns;
+      sw_text_add (&text, last ? "\r\n" : table->semicolons ? ";" : ",");
+      column = last ? 0 : column;
     }
   *out = sw_text_take (&text);
   return *out != NULL ? SW_OK : SW_NO_MEMORY;

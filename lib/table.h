@@ -22,7 +22,10 @@
  * a row with fewer or more cells than the header, no header, a header name
  * twice or empty, a file over the bounds above. */
 sw_status sw_table_read (sw_table **out, const char *file, sw_report *report);
-/* The same from memory; FILE is the name to report. */
+/* Its first half: the bytes of FILE, to be freed.  What is no CSV file by its
+ * kind or size is refused. */
+sw_status sw_table_load (char **bytes, size_t *count, const char *file, sw_report *report);
+/* Its second half, from memory; FILE is the name to report. */
 sw_status sw_table_read_bytes (sw_table **out, const char *bytes, size_t count, const char *file, sw_report *report);
 
 /* The column called NAME (ASCII letter case does not matter), or -1. */
@@ -45,5 +48,9 @@ sw_status sw_table_set (sw_table *table, size_t column, const char *text);
 /* The same for a text cell: formula-like text will be defused when written
  * (first character = + - @ tab CR gets an apostrophe in front). */
 sw_status sw_table_set_text (sw_table *table, size_t column, const char *text);
+/* Let sw_table_csv write TABLE, of two columns or more, as spreadsheets of
+ * countries with a decimal comma want it: a byte order mark, ';' between
+ * cells, and a ',' for the point of every cell of sw_table_set that is a number. */
+void sw_table_write_semicolons (sw_table *table);
 
 #endif

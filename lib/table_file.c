@@ -55,7 +55,7 @@ read_bytes (int descriptor, char *bytes, size_t size, size_t *count)
 }
 
 static sw_status
-read_open (sw_table **out, int descriptor, const char *file, sw_report *report)
+load_open (char **out, size_t *count, int descriptor, const char *file, sw_report *report)
 {
   struct stat status;
   if (fstat (descriptor, &status) != 0)
@@ -74,27 +74,43 @@ read_open (sw_table **out, int descriptor, const char *file, sw_report *report)
   char *bytes = malloc (size);
   if (bytes == NULL)
     return SW_NO_MEMORY;
-  size_t count;
-  sw_status result;
-  if (!read_bytes (descriptor, bytes, size, &count))
+  sw_status result = SW_OK;
+  if (!read_bytes (descriptor, bytes, size, count))
     result = system_failed (file, report);
-  else if (count == size && size <= SW_TABLE_MAX_BYTES)
+  else if (*count == size && size <= SW_TABLE_MAX_BYTES)
     result = cannot_read (file, "it grew while it was read", report);
+  else if (*count > SW_TABLE_MAX_BYTES)
+    result = sw_table_refuse_size (file, report);
+  if (result == SW_OK)
+    *out = bytes;
   else
-    result = sw_table_read_bytes (out, bytes, count, file, report);
-  free (bytes);
+    free (bytes);
   return result;
+}
+
+sw_status
+sw_table_load (char **bytes, size_t *count, const char *file, sw_report *report)
+{
+  *bytes = NULL;
+  *count = 0;
+  /* O_NONBLOCK: opening a pipe that nobody writes to must not wait. */
+  int descriptor = open (file, O_RDONLY | O_NONBLOCK | O_CLOEXEC | O_NOCTTY);
+  if (descriptor < 0)
+    return system_failed (file, report);
+  sw_status status = load_open (bytes, count, descriptor, file, report);
+  close (descriptor);
+  return status;
 }
 
 sw_status
 sw_table_read (sw_table **out, const char *file, sw_report *report)
 {
+  char *bytes;
+  size_t count;
   *out = NULL;
-  /* O_NONBLOCK: opening a pipe that nobody writes to must not wait. */
-  int descriptor = open (file, O_RDONLY | O_NONBLOCK | O_CLOEXEC | O_NOCTTY);
-  if (descriptor < 0)
-    return system_failed (file, report);
-  sw_status status = read_open (out, descriptor, file, report);
-  close (descriptor);
+  sw_status status = sw_table_load (&bytes, &count, file, report);
+  if (status == SW_OK)
+    status = sw_table_read_bytes (out, bytes, count, file, report);
+  free (bytes);
   return status;
 }

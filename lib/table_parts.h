@@ -5,6 +5,9 @@
 
 #include "table.h"
 
+/* In UTF-8, at the head of a file: spreadsheets tell the encoding by it. */
+#define SW_BYTE_ORDER_MARK "\xEF\xBB\xBF"
+
 /* A cell as one number: twice where its text begins in BYTES, plus one when
  * it is text that may have to be defused.  Millions of cells then cost eight
  * bytes each and no allocation of their own. */
@@ -14,6 +17,7 @@ struct sw_table
 {
   char *file;     /* never NULL */
   char separator; /* of the file that was read; else a comma */
+  bool semicolons; /* see sw_table_write_semicolons */
   size_t columns;
   size_t rows;
   size_t cell_count; /* the header's come first, then row by row */

@@ -191,7 +191,8 @@ on_cell (void *data, size_t count, void *user)
       count = 0;
     }
   check_text (r, text, count);
-  bool is_text = !is_number (text, count);
+  /* A column's name is a name, whatever it looks like. */
+  bool is_text = !r->has_header || !is_number (text, count);
   if (count > 0 && text[0] == '\'' && sw_table_is_formula (text, count))
     {
       text++;
@@ -440,7 +441,7 @@ read_all (reader *r, const char *bytes, size_t count)
       return;
     }
   /* libcsv would take a quote after the mark for one inside a cell. */
-  if (count >= 3 && memcmp (bytes, "\xEF\xBB\xBF", 3) == 0)
+  if (count >= 3 && memcmp (bytes, SW_BYTE_ORDER_MARK, 3) == 0)
     {
       bytes += 3;
       count -= 3;

@@ -96,6 +96,18 @@ sw_text_take (sw_text *text)
   return data;
 }
 
+char *
+sw_text_path (const char *dir, const char *name)
+{
+  sw_text path = { 0 };
+  size_t length = strlen (dir);
+  sw_text_add (&path, dir);
+  if (length > 0 && dir[length - 1] != '/')
+    sw_text_add (&path, "/");
+  sw_text_add (&path, name);
+  return sw_text_take (&path);
+}
+
 void
 sw_text_drop (sw_text *text)
 {

@@ -26,6 +26,9 @@ void sw_text_repeat (sw_text *text, char character, size_t count);
 char *sw_text_take (sw_text *text);
 void sw_text_drop (sw_text *text);
 
+/* NAME in the folder DIR ("": the one that the program runs in); NULL when memory runs out. */
+char *sw_text_path (const char *dir, const char *name);
+
 /* Add text that came from a user so that a terminal shows it and does nothing
  * else: control characters, bytes that are not UTF-8, line separators and
  * marks that turn the writing direction become \xNN or \u{NNNN}. */

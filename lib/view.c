@@ -36,6 +36,8 @@ sw_view_table (sw_table **out, const sw_job *job, const char *const *header, siz
     }
   if (status == SW_OK)
     status = sw_table_new (out, (const char *const *)names, count);
+  if (status == SW_OK && job->settings->csv_style == SW_CSV_SEMICOLON)
+    sw_table_write_semicolons (*out);
   for (size_t c = 0; c < count; c++)
     free (names[c]);
   free (names);

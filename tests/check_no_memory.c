@@ -203,7 +203,7 @@ START_TEST (memory_runs_out_with_files)
       refused += status == SW_NO_MEMORY;
       ck_assert_msg (status == (failed ? SW_NO_MEMORY : SW_OK), "after %zu allocations: %s", passed,
                      sw_status_text (status));
-      ck_assert_uint_eq (fixture_names (h.folder), 5);
+      ck_assert_uint_eq (fixture_names (h.folder), 6);
     }
   ck_assert_uint_gt (refused, 100);
   sw_plan_free (h.plan);

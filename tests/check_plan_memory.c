@@ -94,7 +94,7 @@ START_TEST (files)
   ck_assert_int_eq (status, SW_NO_MEMORY);
   ck_assert_uint_eq (fixture_names (directory), 0);
   ck_survives (write_files);
-  ck_assert_uint_eq (fixture_names (directory), 5);
+  ck_assert_uint_eq (fixture_names (directory), 6);
   fixture_remove (directory);
   fixture_drop (&front);
 }

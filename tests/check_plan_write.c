@@ -17,7 +17,8 @@
 #include <unistd.h>
 
 static const char *const names[] = { "order.csv", "cuts.csv", "fit.csv", "setout.csv", "order.txt" };
-#define NAMES (sizeof names / sizeof *names)
+/* And the folder that keeps the job. */
+#define NAMES (sizeof names / sizeof *names + 1)
 
 static fixture front;
 static sw_report *report;

@@ -42,10 +42,13 @@ fixture_remove (char *directory)
     {
       for (const struct dirent *entry; (entry = readdir (names)) != NULL;)
         {
+          if (strcmp (entry->d_name, ".") == 0 || strcmp (entry->d_name, "..") == 0)
+            continue;
           char *path = path_of (directory, entry->d_name);
-          if (strcmp (entry->d_name, ".") != 0 && strcmp (entry->d_name, "..") != 0 && unlink (path) != 0)
-            rmdir (path);
-          free (path);
+          if (unlink (path) == 0)
+            free (path);
+          else
+            fixture_remove (path);
         }
       closedir (names);
     }

@@ -50,7 +50,7 @@ def test_commands():
 def test_every_option():
     for command, text in helps():
         options = sorted(set(re.findall(r"--[a-z][a-z-]*", text)))
-        assert len(options) > 20, options
+        assert len(options) > (20 if "[SPANS.csv" in text else 2), options
         assert sorted(offered(command, "--")) == options, command
         assert not [o for o in options if "hard-way" in o], options
         for option in options:
@@ -69,7 +69,7 @@ def test_manual_names_what_is_offered():
 def test_words():
     for command, text in helps():
         choices = re.findall(r"(--[a-z-]+) ([a-z0-9]+(?:\|[a-z0-9]+)+)", text)
-        assert len(choices) >= 3, choices
+        assert len(choices) >= (3 if "[SPANS.csv" in text else 1), choices
         for option, words in choices:
             assert offered(command, option, "") == words.split("|"), option
             assert offered(command, option + "=") == words.split("|"), option
@@ -89,6 +89,9 @@ def test_files():
             assert sorted(offered("plan", *words, folder=folder)) == tables, words
         assert offered("plan", "--levels", "sp", folder=folder) == ["spans.csv"]
         for words in (["plan", "-o", ""], ["plan", "--out", ""], ["verify", "--plan", ""], ["verify", "--plan="]):
+            assert offered(*words, folder=folder) == ["plan a"], words
+        # A job to begin goes into a folder.
+        for words in (["start", ""], ["start", "--inches", ""], ["start", "--", ""]):
             assert offered(*words, folder=folder) == ["plan a"], words
         # A number or a name of one's own: nothing to offer, least of all a file.
         for words in (["--kerf", ""], ["--job", ""], ["--time-limit="]):

@@ -74,11 +74,12 @@ def test_program_manual():
         for sample, file in (("front-fence", "spans.csv"), ("homestead", "levels.csv"), ("homestead", "stock.csv"),
                              ("homestead", "sections.csv")):
             shutil.copy(os.path.join(TOP, "samples", sample, file), folder)
-        for example in manual_examples("spanwright.1", 4):
-            words = shlex.split(example.replace("\\\n", " "))
-            assert words[0] == "spanwright"
-            status, lines = printed(words[1:], folder)
-            assert status == 0 and len(lines) > 2, (words, status, lines)
+        for example in manual_examples("spanwright.1", 5):
+            for line in example.replace("\\\n", " ").splitlines():
+                words = shlex.split(line)
+                assert words[0] == "spanwright"
+                status, lines = printed(words[1:], folder)
+                assert status == 0 and len(lines) > 2, (words, status, lines)
         assert os.path.exists(os.path.join(folder, "plan", "cuts.csv"))
 
 

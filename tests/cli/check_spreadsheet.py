@@ -21,6 +21,8 @@ TEXT_COLUMNS = {"section", "description", "source", "piece", "run", "level", "st
 # Options of the text filter, as LibreOffice's help "Filter Options for CSV" numbers them: 1 separator (code),
 # 2 quote (code), 3 UTF-8, 4 first line, 6 language, 8 on saving: numbers as they are shown.
 ENGLISH_COMMAS = "CSV:44,34,76,1,,1033"
+# No language: that of the desktop.
+DESKTOP = "CSV:{},34,76,1,,0"
 SAVE = "csv:Text - txt - csv (StarCalc):{},34,76,1,,0,false,true,false"
 COMMA, SEMICOLON = 44, 59
 
@@ -50,9 +52,9 @@ class Office:
             with open(os.path.join(self.profile, "user", "registrymodifications.xcu"), "w", encoding="utf-8") as file:
                 file.write(settings)
 
-    def convert(self, into, form, files):
+    def convert(self, into, form, files, reading=ENGLISH_COMMAS):
         done = subprocess.run([SOFFICE, "--headless", "-env:UserInstallation=file://" + self.profile,
-                               "--infilter=" + ENGLISH_COMMAS, "--convert-to", form, "--outdir", into, *files],
+                               "--infilter=" + reading, "--convert-to", form, "--outdir", into, *files],
                               capture_output=True, timeout=HANGS, check=False)
         assert len(os.listdir(into)) == len(files), (form, done.stdout, done.stderr)
 
@@ -72,17 +74,17 @@ def jobs(folder):
     return [(name, sample(name)) for name in sample_names()] + [("formulas", hostile_job(folder))]
 
 
-def rows(file):
-    with open(file, newline="", encoding="utf-8") as table:
-        return list(csv.reader(table))
+def rows(file, separator=","):
+    with open(file, newline="", encoding="utf-8-sig") as table:
+        return list(csv.reader(table, delimiter=separator))
 
 
-def make_plans(folder):
+def make_plans(folder, *more):
     """Plan every job; its command line and its tables by job, and one list of files with names of their own."""
     made, files = {}, []
     for name, words in jobs(folder):
         out = os.path.join(folder, name)
-        done = run(*words, "-o", out)
+        done = run(*words, *more, "-o", out)
         assert done.returncode == 0, (words, done.stderr)
         made[name] = words
         for table in TABLES:  # starting LibreOffice takes longest: it gets all of them at once
@@ -106,9 +108,11 @@ def cells(file):
         yield found
 
 
-def check_cells(file, opened):
-    header, *body = rows(file)
+def check_cells(file, opened, separator=","):
+    """Every cell is what it says; returns how many have decimals."""
+    header, *body = rows(file, separator)
     shown = list(cells(opened))
+    decimals = 0
     assert len(body) > 0 and len(shown) >= len(body) + 1, file
     for row, got in zip(body, shown[1:]):
         got += [(None, None, None)] * (len(row) - len(got))
@@ -119,7 +123,10 @@ def check_cells(file, opened):
             elif name in TEXT_COLUMNS or cell == "square":
                 assert (kind, value) == ("string", cell), (file, name, cell, kind, value)
             else:
-                assert kind == "float" and abs(float(value) - float(cell)) < 1e-9, (file, name, cell, kind, value)
+                number = cell.replace(",", ".") if separator == ";" else cell
+                assert kind == "float" and abs(float(value) - float(number)) < 1e-9, (file, name, cell, kind, value)
+                decimals += "." in number
+    return decimals
 
 
 def test_numbers_are_numbers_and_nothing_runs():
@@ -161,6 +168,72 @@ def test_saved_with_commas_they_read_back():
 
 def test_saved_with_semicolons_and_decimal_commas_they_read_back():
     check_saved_files_read_back(DECIMAL_COMMA, SEMICOLON)
+
+
+def test_semicolons_are_numbers_on_a_desktop_with_decimal_commas():
+    """In every numeric column, and nothing runs; the usual style would not do there, or this shows nothing."""
+    with tempfile.TemporaryDirectory() as folder:
+        _, files = make_plans(folder, "--csv-style", "semicolon")
+        opened = os.path.join(folder, "opened")
+        os.mkdir(opened)
+        Office(folder, DECIMAL_COMMA).convert(opened, "fods", files, DESKTOP.format(SEMICOLON))
+        decimals = sum(check_cells(file, os.path.join(opened, os.path.basename(file)[:-len("csv")] + "fods"), ";")
+                       for file in files)
+        assert decimals > 50, decimals
+    with tempfile.TemporaryDirectory() as folder:
+        _, files = make_plans(folder)
+        opened = os.path.join(folder, "opened")
+        os.mkdir(opened)
+        Office(folder, DECIMAL_COMMA).convert(opened, "fods", files, DESKTOP.format(COMMA))
+        wrong = 0
+        for file in files:
+            try:
+                check_cells(file, os.path.join(opened, os.path.basename(file)[:-len("csv")] + "fods"))
+            except AssertionError:
+                wrong += 1
+        assert wrong >= 3, wrong
+
+
+def test_a_comparison_on_a_desktop_with_decimal_commas():
+    with tempfile.TemporaryDirectory() as folder:
+        file, opened = os.path.join(folder, "compared.csv"), os.path.join(folder, "opened")
+        os.mkdir(opened)
+        done = run("compare", *sample("homestead")[1:], "--csv", "--csv-style", "semicolon")
+        assert done.returncode == 0, done.stderr
+        with open(file, "wb") as out:
+            out.write(done.stdout)
+        Office(folder, DECIMAL_COMMA).convert(opened, "fods", [file], DESKTOP.format(SEMICOLON))
+        header, *body = rows(file, ";")
+        shown = list(cells(os.path.join(opened, "compared.fods")))[1:]
+        assert [row[0] for row in body] == ["4,8", "5,4", "4.8,5.4"], body
+        for row, got in zip(body, shown):
+            for name, cell, (kind, value, formula) in zip(header, row, got):
+                assert formula is None, (name, cell, formula)
+                if name in ("possible", "note") or cell == "4.8,5.4":
+                    assert kind == ("string" if cell else None), (name, cell, kind)
+                else:
+                    assert kind == "float" and abs(float(value) - float(cell.replace(",", "."))) < 1e-9, (name, cell)
+
+
+def test_semicolons_come_back():
+    """Opened and saved there, also what is kept of the job: the plan verifies by itself, in its new clothes."""
+    with tempfile.TemporaryDirectory() as folder:
+        made, files = make_plans(folder, "--csv-style", "semicolon")
+        for name in made:
+            files.append(os.path.join(folder, f"{name}.settings.csv"))
+            shutil.copy(os.path.join(folder, name, "job", "settings.csv"), files[-1])
+        saved = os.path.join(folder, "saved")
+        os.mkdir(saved)
+        Office(folder, DECIMAL_COMMA).convert(saved, SAVE.format(SEMICOLON), files, DESKTOP.format(SEMICOLON))
+        for name in made:
+            plan = os.path.join(folder, name)
+            for table in TABLES:
+                shutil.move(os.path.join(saved, f"{name}.{table}.csv"), os.path.join(plan, table + ".csv"))
+            shutil.move(os.path.join(saved, f"{name}.settings.csv"), os.path.join(plan, "job", "settings.csv"))
+            done = run("verify", "--plan", plan, "--rules-only")
+            assert done.returncode == 0, (name, done.stderr, done.stdout)
+            assert done.stdout.startswith(b"Every rule holds"), done.stdout
+            assert b"job/settings.csv: was edited after the plan" in done.stderr, done.stderr
 
 
 if __name__ == "__main__":

@@ -167,7 +167,9 @@ def test_turn():
         assert plan(words + ["--turn", "off"], out).returncode == 0
         expect_good(words + ["--turn", "off"], out)
         expect_good(words + ["--stagger", "off"], out)
-        done = run("verify", *words, "--plan", out, "--rules-only")
+        # Without it, the plan's own setting counts, which its folder keeps.
+        expect_good(words, out)
+        done = run("verify", *words, "--turn", "keep", "--plan", out, "--rules-only")
         assert done.returncode == 1 and b"1 fault found" in done.stdout, (done.stdout, done.stderr)
         assert b'is 2: first pieces should be long and short in turn up the fence (run front from post 1): turn is ' \
             b'"keep"' in done.stderr, done.stderr

@@ -93,7 +93,9 @@ fuzz_text (const uint8_t *data, size_t size)
 static void
 clean_up (void)
 {
-  static const char *const written[] = { "order.txt", "sheet.pdf" };
+  static const char *const written[]
+      = { "order.txt",        "sheet.pdf",      "job/spans.csv",    "job/levels.csv", "job/stock.csv",
+          "job/sections.csv", "job/extras.csv", "job/settings.csv", "job/kept.csv" };
   for (size_t i = 0; i < FUZZ_FILES; i++)
     unlink (paths[i]);
   for (size_t i = 0; i < sizeof written / sizeof *written; i++)
@@ -102,6 +104,9 @@ clean_up (void)
       snprintf (path, sizeof path, "%s/%s", folder, written[i]);
       unlink (path);
     }
+  char kept[128];
+  snprintf (kept, sizeof kept, "%s/job", folder);
+  rmdir (kept);
   rmdir (folder);
 }
 

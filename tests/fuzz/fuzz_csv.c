@@ -49,6 +49,36 @@ check_defused (const char *csv)
     }
 }
 
+/* With semicolons: the same cells, but for a decimal comma in the place of a point. */
+static void
+check_semicolons (sw_table *table, sw_report *report)
+{
+  char *csv = NULL;
+  sw_table *again = NULL;
+  /* A single column has nothing that tells how it is separated. */
+  if (sw_table_columns (table) < 2)
+    return;
+  sw_table_write_semicolons (table);
+  FUZZ_HOLDS (sw_table_csv (table, &csv) == SW_OK);
+  FUZZ_HOLDS (sw_table_read_bytes (&again, csv, strlen (csv), "semicolons", report) == SW_OK);
+  FUZZ_HOLDS (sw_table_decimal_comma (again));
+  FUZZ_HOLDS (sw_table_rows (again) == sw_table_rows (table) && sw_table_columns (again) == sw_table_columns (table));
+  for (size_t c = 0; c < sw_table_columns (table); c++)
+    {
+      FUZZ_HOLDS (strcmp (sw_table_header (table, c), sw_table_header (again, c)) == 0);
+      for (size_t row = 0; row < sw_table_rows (table); row++)
+        {
+          const char *a = sw_table_cell (table, row, c);
+          const char *b = sw_table_cell (again, row, c);
+          FUZZ_HOLDS (strlen (a) == strlen (b));
+          for (; *a != '\0'; a++, b++)
+            FUZZ_HOLDS (*a == *b || (*a == '.' && *b == ','));
+        }
+    }
+  sw_table_free (again);
+  sw_text_free (csv);
+}
+
 int
 LLVMFuzzerTestOneInput (const uint8_t *data, size_t size)
 {
@@ -71,6 +101,7 @@ LLVMFuzzerTestOneInput (const uint8_t *data, size_t size)
       char *twice = NULL;
       FUZZ_HOLDS (sw_table_csv (again, &twice) == SW_OK);
       FUZZ_HOLDS (strcmp (csv, twice) == 0);
+      check_semicolons (again, report);
       sw_text_free (twice);
       sw_text_free (csv);
       sw_table_free (again);

@@ -5,6 +5,7 @@
 #include <config.h>
 
 #include "fuzz.h"
+#include "job.h"
 #include "table.h"
 
 #include <stdlib.h>
@@ -40,6 +41,22 @@ check_text (const sw_plan *plan, unsigned parts, unsigned width)
   sw_text_free (text);
 }
 
+/* What the plan's folder keeps is the job: read back, it is one that the plan's files keep every rule of. */
+static void
+check_kept (const sw_job *job, sw_report *report)
+{
+  sw_settings *settings = sw_settings_new ();
+  sw_job *kept = NULL;
+  sw_verdict verdict;
+  FUZZ_HOLDS (settings != NULL);
+  FUZZ_HOLDS (sw_job_read_kept (&kept, fuzz_folder (), NULL, settings, report) == SW_OK);
+  FUZZ_HOLDS (sw_settings_same (kept->settings, job->settings));
+  FUZZ_HOLDS (sw_verify (kept, fuzz_folder (), &verdict, report) == SW_OK);
+  fuzz_check_report (report);
+  sw_job_free (kept);
+  sw_settings_free (settings);
+}
+
 static void
 check_plan (const sw_job *job, const sw_plan *plan, sw_report *report)
 {
@@ -64,6 +81,7 @@ check_plan (const sw_job *job, const sw_plan *plan, sw_report *report)
   FUZZ_HOLDS (status == SW_OK);
   FUZZ_HOLDS (verdict.boards == sum.boards && verdict.joins == sum.joins && verdict.aligned == sum.aligned);
   FUZZ_HOLDS (!verdict.cost_known || verdict.cost == sum.cost);
+  check_kept (job, report);
 }
 
 static void
