@@ -58,6 +58,18 @@ solve_all (making *m, const sw_limits *limits)
 {
   bool hard_way = limits != NULL && limits->hard_way;
   sw_status verdict = SW_OK;
+  /* What lacks for certain is said at once, of all sections. */
+  for (size_t i = 0; i < m->model_count; i++)
+    {
+      bool told;
+      sw_status status = sw_plan_short (&m->models[i], m->report, &told);
+      if (status != SW_OK)
+        return status;
+      if (told)
+        verdict = SW_NO_PLAN;
+    }
+  if (verdict != SW_OK)
+    return verdict;
   /* For nobody but the caller who is told. */
   for (size_t i = 0; limits != NULL && limits->progress != NULL && m->model_count > 1 && i < m->model_count; i++)
     {

@@ -253,10 +253,10 @@ why_pieces (const asking *asking, size_t line, sw_report *report, bool *told)
   return hand_over (&text, job, line, report);
 }
 
-/* Sections of which the stock ends, each with what it lacks for certain. */
-static sw_status
-why_short (const sw_model *model, sw_report *report, bool *told)
+sw_status
+sw_plan_short (const sw_model *model, sw_report *report, bool *told)
 {
+  *told = false;
   sw_status status = SW_OK;
   for (size_t g = 0; g < model->group_count && status == SW_OK; g++)
     {
@@ -327,7 +327,7 @@ sw_status
 sw_plan_why (const sw_model *model, sw_report *report)
 {
   bool told = false;
-  sw_status status = why_short (model, report, &told);
+  sw_status status = sw_plan_short (model, report, &told);
   if (status == SW_OK && model->layout->job->settings->stagger == SW_STAGGER_REQUIRE)
     why_aligned (model, report, &told);
   return status == SW_OK && !told ? why_at_all (model, report) : status;

@@ -9,4 +9,10 @@
  * of which section where that is known exactly. */
 sw_status sw_plan_why (const sw_model *model, sw_report *report);
 
+/* Is it plain without any search that stock with limits does not make MODEL's
+ * pieces, by metres, or by pieces of some length and more?  *TOLD: yes, and
+ * REPORT says so of each section that it is true of.  O(options) a section, and
+ * that a length for a bounded number of lengths. */
+sw_status sw_plan_short (const sw_model *model, sw_report *report, bool *told);
+
 #endif
