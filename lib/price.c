@@ -171,6 +171,12 @@ sw_search_add_strips (sw_search *s, const sw_prices *p, sw_wide weight, sw_wide 
   for (size_t i = 0; i < s->model->strip_count; i++)
     {
       sw_wide value;
+      /* Half of the strips make no bound. */
+      if (sw_clock_stop (s->clock))
+        {
+          *total = 0;
+          return SW_OK;
+        }
       sw_status status = sw_strip_relaxed (s->model, i, s->price, weight, s->strips, &value, NULL, NULL);
       if (status != SW_OK)
         return status;

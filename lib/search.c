@@ -94,10 +94,15 @@ sw_search_floors (sw_search *s, sw_model *model, int64_t *open)
   for (size_t i = 0; i < model->strip_count; i++)
     {
       int64_t low = 0, high = 0;
-      sw_status status = sw_strip_fewest (model, i, s->price, s->strips, &low, &high, s->fewest);
+      /* When the time is up any layout will do, and nothing is known of others. */
+      bool hurry = sw_clock_stop (s->clock);
+      sw_status status = hurry ? sw_strip_quickly (model, i, s->price, s->fewest)
+                               : sw_strip_fewest (model, i, s->price, s->strips, &low, &high, s->fewest);
+      if (hurry && status == SW_OK)
+        high = sw_strip_pairs (model, i, s->fewest);
       if (status != SW_OK)
         return status;
-      model->strips[i].exact = sw_strip_is_exact (model, i);
+      model->strips[i].exact = !hurry && sw_strip_is_exact (model, i);
       model->strips[i].aligned_floor = model->stagger ? low : 0;
       model->priced_pairs = model->priced_pairs || (model->stagger && !model->strips[i].exact);
       *open += model->stagger ? high - low : 0;
@@ -226,9 +231,10 @@ sw_status
 sw_search_lay_out (sw_search *s, size_t strip, sw_wide weight)
 {
   const sw_strip *st = &s->model->strips[strip];
-  sw_status status = sw_strip_layout (s->model, strip, s->price, weight, s->strips, s->used);
+  const bool hurry = !st->exact && sw_clock_stop (s->clock);
+  sw_status status = hurry ? SW_OK : sw_strip_layout (s->model, strip, s->price, weight, s->strips, s->used);
   if (status != SW_OK || st->exact
-      || sw_strip_pairs (s->model, strip, s->used) <= sw_strip_pairs (s->model, strip, s->fewest))
+      || (!hurry && sw_strip_pairs (s->model, strip, s->used) <= sw_strip_pairs (s->model, strip, s->fewest)))
     return status;
   for (uint32_t r = 0; r < st->row_count; r++)
     memcpy (&s->used[st->rows[r].option_first], &s->fewest[st->rows[r].option_first], st->rows[r].option_count);

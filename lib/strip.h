@@ -52,6 +52,10 @@ sw_status sw_strip_relaxed (const sw_model *model, size_t index, const int64_t *
 sw_status sw_strip_layout (const sw_model *model, size_t index, const int64_t *price, sw_wide aligned_weight,
                            sw_strip_work *work, uint8_t *used);
 
+/* A layout of strip INDEX, row by row, when there is no time for a good one.
+ * SW_NO_PLAN: there is none, or none that is found this way.  O(options). */
+sw_status sw_strip_quickly (const sw_model *model, size_t index, const int64_t *price, uint8_t *used);
+
 /* Pairs of joins that line up in the layout USED of strip INDEX; 0 where they are not counted. */
 int64_t sw_strip_pairs (const sw_model *model, size_t index, const uint8_t *used);
 

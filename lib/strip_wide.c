@@ -184,12 +184,12 @@ value_of (const sw_strip_task *task, const uint8_t *used)
 }
 
 /* Rows are laid out anew, some at a time, between the row below and the row
- * above them, which stay; again and again while that helps. */
+ * above them, which stay; again and again while that helps and *VALUE is over ENOUGH. */
 static sw_status
-improve (const sw_strip_task *whole, unsigned turn, sw_strip_work *work, uint8_t *used, sw_wide *value)
+improve (const sw_strip_task *whole, unsigned turn, sw_wide enough, sw_strip_work *work, uint8_t *used, sw_wide *value)
 {
   const sw_strip *strip = whole->strip;
-  for (int pass = 0; pass < MOST_PASSES; pass++)
+  for (int pass = 0; pass < MOST_PASSES && *value > enough; pass++)
     {
       const sw_wide before = *value;
       for (uint32_t first = 0; first + 1 < strip->row_count; first++)
@@ -217,9 +217,10 @@ improve (const sw_strip_task *whole, unsigned turn, sw_strip_work *work, uint8_t
   return SW_OK;
 }
 
-/* The whole strip with its lowest row a long one (TURN 0) or a short one, in USED; *VALUE: what it is worth. */
+/* The whole strip with its lowest row a long one (TURN 0) or a short one, in
+ * USED; *VALUE: what it is worth, of which ENOUGH will do. */
 static sw_status
-lay_out (const sw_strip_task *whole, unsigned turn, sw_strip_work *work, uint8_t *used, sw_wide *value)
+lay_out (const sw_strip_task *whole, unsigned turn, sw_wide enough, sw_strip_work *work, uint8_t *used, sw_wide *value)
 {
   const sw_strip *strip = whole->strip;
   sw_status status = SW_OK;
@@ -245,7 +246,28 @@ lay_out (const sw_strip_task *whole, unsigned turn, sw_strip_work *work, uint8_t
   if (status != SW_OK)
     return status;
   *value = value_of (whole, used);
-  return improve (whole, turn, work, used, value);
+  return improve (whole, turn, enough, work, used, value);
+}
+
+/* Both turns of a strip that is not exact, the better one in USED. */
+static sw_status
+lay_out_wide (const sw_strip_task *task, sw_wide enough, sw_strip_work *work, uint8_t *used)
+{
+  sw_wide value[2] = { SW_STRIP_NONE, SW_STRIP_NONE };
+  /* Without the rule of turns both are the same. */
+  const unsigned turns = task->model->turn ? 2 : 1;
+  for (unsigned turn = 0; turn < turns && (turn == 0 || value[0] > enough); turn++)
+    {
+      sw_status status = lay_out (task, turn, enough, work, used, &value[turn]);
+      if (status != SW_OK && status != SW_NO_PLAN)
+        return status;
+    }
+  if (value[0] >= SW_STRIP_NONE && value[1] >= SW_STRIP_NONE)
+    return SW_NO_PLAN;
+  /* USED holds the last one now. */
+  if (turns == 1 || value[0] <= enough || value[1] < value[0])
+    return SW_OK;
+  return lay_out (task, 0, enough, work, used, &value[0]);
 }
 
 sw_status
@@ -257,19 +279,17 @@ sw_strip_layout (const sw_model *model, size_t index, const int64_t *price, sw_w
     return status;
   sw_strip_task task
       = { .model = model, .strip = &model->strips[index], .price = price, .aligned_weight = aligned_weight };
-  sw_wide value[2] = { SW_STRIP_NONE, SW_STRIP_NONE };
-  /* Without the rule of turns both are the same. */
-  const unsigned turns = model->turn ? 2 : 1;
-  for (unsigned turn = 0; turn < turns; turn++)
-    {
-      status = lay_out (&task, turn, work, used, &value[turn]);
-      if (status != SW_OK && status != SW_NO_PLAN)
-        return status;
-    }
-  if (value[0] >= SW_STRIP_NONE && value[1] >= SW_STRIP_NONE)
-    return SW_NO_PLAN;
-  /* USED holds the last now. */
-  return turns == 1 || value[1] < value[0] ? SW_OK : lay_out (&task, 0, work, used, &value[0]);
+  return lay_out_wide (&task, -SW_STRIP_NONE, work, used);
+}
+
+sw_status
+sw_strip_quickly (const sw_model *model, size_t index, const int64_t *price, uint8_t *used)
+{
+  sw_strip_task task
+      = { .model = model, .strip = &model->strips[index], .price = price, .aligned_weight = SW_ALIGNED_FIRST };
+  sw_wide value;
+  sw_status status = sw_strip_row_by_row (&task, 0, used, &value);
+  return status == SW_NO_PLAN && model->turn ? sw_strip_row_by_row (&task, 1, used, &value) : status;
 }
 
 /* ---- The fewest pairs ------------------------------------------------------------------ */
@@ -321,7 +341,7 @@ sw_strip_fewest (const sw_model *model, size_t index, const int64_t *nothing, sw
     return status;
   status = least_pairs (&task, work, low);
   if (status == SW_OK)
-    status = sw_strip_layout (model, index, nothing, SW_ALIGNED_FIRST, work, used);
+    status = lay_out_wide (&task, *low * SW_ALIGNED_FIRST, work, used);
   if (status == SW_OK)
     *high = count_pairs (task.strip, used);
   return status;
