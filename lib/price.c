@@ -172,7 +172,7 @@ sw_search_add_strips (sw_search *s, const sw_prices *p, sw_wide weight, sw_wide 
     {
       sw_wide value;
       /* Half of the strips make no bound. */
-      if (sw_clock_stop (s->clock))
+      if (i >= SW_STRIPS_IN_ANY_CASE && sw_clock_stop (s->clock))
         {
           *total = 0;
           return SW_OK;

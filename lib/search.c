@@ -95,7 +95,7 @@ sw_search_floors (sw_search *s, sw_model *model, int64_t *open)
     {
       int64_t low = 0, high = 0;
       /* When the time is up any layout will do, and nothing is known of others. */
-      bool hurry = sw_clock_stop (s->clock);
+      bool hurry = i >= SW_STRIPS_IN_ANY_CASE && sw_clock_stop (s->clock);
       sw_status status = hurry ? sw_strip_quickly (model, i, s->price, s->fewest)
                                : sw_strip_fewest (model, i, s->price, s->strips, &low, &high, s->fewest);
       if (hurry && status == SW_OK)
@@ -231,7 +231,7 @@ sw_status
 sw_search_lay_out (sw_search *s, size_t strip, sw_wide weight)
 {
   const sw_strip *st = &s->model->strips[strip];
-  const bool hurry = !st->exact && sw_clock_stop (s->clock);
+  const bool hurry = !st->exact && strip >= SW_STRIPS_IN_ANY_CASE && sw_clock_stop (s->clock);
   sw_status status = hurry ? SW_OK : sw_strip_layout (s->model, strip, s->price, weight, s->strips, s->used);
   if (status != SW_OK || st->exact
       || (!hurry && sw_strip_pairs (s->model, strip, s->used) <= sw_strip_pairs (s->model, strip, s->fewest)))

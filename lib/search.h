@@ -69,6 +69,9 @@ sw_status sw_search_floors (sw_search *search, sw_model *model, int64_t *open);
 /* Free the programme and its marks. */
 void sw_search_end_master (sw_search *search);
 
+/* So many strips are laid out well, and are part of a bound, even when the time is up: a fraction of a second. */
+#define SW_STRIPS_IN_ANY_CASE 200
+
 /* What a new master goes beside (see sw_master_new), or NULL. */
 sw_master *sw_search_beside (const sw_search *search);
 
