@@ -52,6 +52,8 @@ void sw_order_count (sw_text *out, const sw_order *order, const sw_order_line *l
  * since none of it is bought: says so in OUT, and *FIRST becomes the line
  * after it.  False: there is none. */
 bool sw_order_no_spare (sw_text *out, const sw_order *order, size_t *first);
+/* The same of the next line that orders more than stock.csv says can be had: only spare lengths can do that. */
+bool sw_order_short (sw_text *out, const sw_order *order, size_t *first);
 /* The lines of SECTION in the yard's notation, "90x45 H3 primed pine: 12/4.8,
  * 3/5.4"; *FIRST is its first line and becomes the one after its last.
  * False: nothing of it is bought. */

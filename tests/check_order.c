@@ -164,6 +164,7 @@ START_TEST (warnings_go_with_the_order)
   fixture_make (&made, &texts);
   char *text = fixture_text (&made, SW_TEXT_MESSAGE, 0);
   ck_lacks (text, "Look at this");
+  ck_contains (text, "\nIn all: 1 length, 5.4 lm\n");
   ck_assert_int_eq (strncmp (text, plain, strlen (text)), 0);
   sw_report_add (made.job->warnings, SW_WARNING, made.job->files[SW_FILE_STOCK], 3, "price", "is  odd");
   sw_report_add (made.job->warnings, SW_WARNING, made.job->files[SW_FILE_SPANS], 2, "finish", "is deep");
@@ -179,7 +180,6 @@ START_TEST (warnings_go_with_the_order)
 }
 END_TEST
 
-/* More spare than the yard has. */
 /* A section of which nothing is bought has no length for its spare; others have. */
 START_TEST (spare_of_what_comes_from_hand)
 {
@@ -205,6 +205,7 @@ START_TEST (spare_of_what_comes_from_hand)
 }
 END_TEST
 
+/* More spare than the yard has. */
 START_TEST (spare_beyond_the_limit)
 {
   const fixture_texts texts = { .extras = "label,section,length\na,rail,4000\n",
@@ -216,6 +217,11 @@ START_TEST (spare_beyond_the_limit)
   char *text = fixture_text (&made, SW_TEXT_ORDER, 0);
   ck_contains (text, "  rail: 3/4.8 (incl. 2 spare) ");
   ck_contains (text, "  Only 2 of 4.8 m can be had of rail: ask for the spare in another length.\n");
+  sw_text_free (text);
+  /* Whoever sends the order sees no other text. */
+  text = fixture_text (&made, SW_TEXT_MESSAGE, 0);
+  ck_contains (text, "\nLook at this before the order goes out, and take it off:\n"
+                     "- Only 2 of 4.8 m can be had of rail: ask for the spare in another length.\n");
   sw_text_free (text);
   fixture_drop (&made);
 }
