@@ -154,7 +154,7 @@ say_outcome (const sw_plan *plan)
   sw_plan_summary (plan, &summary);
   const char *why = summary.outcome == SW_TIMED_OUT     ? "the time limit came first"
                     : summary.outcome == SW_INTERRUPTED ? "stopped by a signal"
-                    : summary.outcome == SW_WITHIN_GAP  ? "the solver's effort ran out"
+                    : summary.outcome == SW_WITHIN_GAP  ? "the search gave up"
                                                         : NULL;
   if (why == NULL)
     return;

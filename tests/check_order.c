@@ -369,7 +369,7 @@ START_TEST (waste)
   ck_contains (text, "  Used                    32.250 m  20 pieces\n");
   ck_contains (text, "  Waste                    2.550 m  7.3 % of what is cut up\n");
   ck_contains (text, "    worth keeping          1.276 m  1 x 1276\n");
-  ck_contains (text, "    lost                   1.274 m\n");
+  ck_contains (text, "    scrap                  1.274 m  sawdust, and ends too short to keep\n");
   ck_contains (text, "  Joins                          2  none lines up with a join on the next level\n");
   sw_text_free (text);
   fixture_drop (&front);

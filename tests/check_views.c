@@ -238,16 +238,16 @@ START_TEST (proved)
 {
   fixture front;
   fixture_front (&front);
-  ck_proof (&front, "PROOF No plan can be cheaper: the bound meets the cost, 117.94. ");
+  ck_proof (&front, "PROOF No plan can be cheaper: every other one costs 117.94 or more. ");
   ck_proof (&front, " The cost is the timber without spare lengths. ");
   ck_proof (&front,
             " The plans compared are those in which no joins line up and first pieces are long and short in turn"
             " (--turn keep). ");
-  ck_proof (&front, " At this cost none has fewer joins (2) and, with so few, none takes fewer boards. ");
+  ck_proof (&front, " 2 joins are the fewest for that money and, with so few, 7 boards are the fewest. ");
   front.plan->boards_proved = false;
-  ck_proof (&front, " At this cost none has fewer joins (2). ");
+  ck_proof (&front, " 2 joins are the fewest for that money. ");
   front.plan->joins_proved = false;
-  ck_proof (&front, " It is not proved that no plan at this cost has fewer joins. ");
+  ck_proof (&front, " Fewer joins than 2 for that money are not ruled out. ");
   front.plan->summary.always = 1;
   ck_proof (&front,
             " The plans compared are those in which no joins line up but 1 pair at a post that is always joined, and"
@@ -344,7 +344,7 @@ START_TEST (proof_in_metres)
   all.plan = plan.data;
   fixture made;
   fixture_make (&made, &all);
-  ck_proof (&made, "No plan can be cheaper: the bound meets the cost, 153.6 m. ");
+  ck_proof (&made, "No plan can be cheaper: every other one costs 153.6 m or more. ");
   ck_proof (&made, " Without prices the cost is the length bought. ");
   sw_text_drop (&plan);
   fixture_drop (&made);
@@ -362,10 +362,9 @@ START_TEST (proof_where_all_is_free)
   made.plan->least = 9600 * SW_MM;
   made.plan->summary.joins = 1;
   ck_proof (&made, "PROOF Every price is 0, so that no plan is cheaper than another. None can buy less timber than this "
-                   "one, 9.6 m. With so little timber none has fewer joins (1) and, with so few, none takes fewer "
-                   "boards.");
+                   "one, 9.6 m. 1 join is the fewest with so little timber and, with so few, 2 boards are the fewest.");
   made.plan->joins_proved = false;
-  ck_proof (&made, " It is not proved that no plan with so little timber has fewer joins. ");
+  ck_proof (&made, " Fewer joins than 1 with so little timber are not ruled out. ");
   made.plan->summary.outcome = SW_INTERRUPTED;
   ck_proof (&made, " another. This one buys 9.6 m, and none with as few joins lined up buys less. The search was ");
   made.plan->least = 8 * SW_METRE;

@@ -275,6 +275,7 @@ def test_stopped_by_a_signal():
             assert screen.status == -number, (screen.status, screen.text[-300:])
             # The line of progress is wiped before anything is said.
             progress, _, said = screen.text.rpartition(b"\r\x1b[K")
+            assert b"planning: looking for " in progress and b"bound" not in progress, screen.text[-300:]
             assert b"planning:" in progress and b"planning:" not in said, screen.text[-300:]
             assert b"stopped by a signal: best plan so far" in said, said
             # A whole plan: every bay of every rail once.
