@@ -4,6 +4,7 @@
 
 #include "order.h"
 
+#include "care.h"
 #include "decimal.h"
 #include "job_warning.h"
 #include "view.h"
@@ -278,6 +279,7 @@ sw_order_message (const sw_plan *plan, sw_text *out)
         sw_text_add (out, "(number of lengths / metres each)\n");
     }
   add_warnings (out, &order);
+  sw_care_message (&order, out);
   sw_order_clear (&order);
   return SW_OK;
 }

@@ -52,7 +52,7 @@ add_part (const sw_plan *plan, unsigned part, size_t width, sw_text *out)
       sw_proof_text (plan, width, out);
       return SW_OK;
     case SW_TEXT_CARE:
-      return sw_care_text (plan, width, out);
+      return sw_care_brief (plan, width, out);
     default:
       return sw_order_message (plan, out);
     }
