@@ -62,7 +62,9 @@ bool sw_order_section (sw_text *out, const sw_order *order, size_t *first, sw_le
 sw_status sw_order_table (const sw_plan *plan, sw_table **out);
 /* SW_TEXT_ORDER and SW_TEXT_MESSAGE. */
 sw_status sw_order_text (const sw_plan *plan, size_t width, sw_text *out);
-/* The same without its heading. */
+/* SW_TEXT_AGAIN: what is to be ordered and no more. */
+sw_status sw_order_again (const sw_plan *plan, size_t width, sw_text *out);
+/* SW_TEXT_ORDER without its heading. */
 sw_status sw_order_lines (const sw_plan *plan, size_t width, sw_text *out);
 sw_status sw_order_message (const sw_plan *plan, sw_text *out);
 /* What is bought, used and wasted, and how joins stand (part of SW_TEXT_ORDER). */

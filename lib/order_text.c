@@ -165,8 +165,8 @@ sw_order_lines (const sw_plan *plan, size_t width, sw_text *out)
   return sw_waste_text (plan, width, out);
 }
 
-sw_status
-sw_order_text (const sw_plan *plan, size_t width, sw_text *out)
+static void
+add_heading (sw_text *out, const sw_plan *plan, size_t width)
 {
   const sw_settings *settings = plan->job->settings;
   sw_text heading = { 0 };
@@ -177,7 +177,28 @@ sw_order_text (const sw_plan *plan, size_t width, sw_text *out)
       sw_view_name (&heading, settings->job);
     }
   sw_view_paragraph (out, &heading, 0, 2, width);
+}
+
+sw_status
+sw_order_text (const sw_plan *plan, size_t width, sw_text *out)
+{
+  add_heading (out, plan, width);
   return sw_order_lines (plan, width, out);
+}
+
+sw_status
+sw_order_again (const sw_plan *plan, size_t width, sw_text *out)
+{
+  sw_order order;
+  sw_status status = sw_order_make (&order, plan);
+  if (status != SW_OK)
+    return status;
+  add_heading (out, plan, width);
+  add_sections (out, &order, width);
+  add_tax (out, &order, width);
+  add_spare (out, &order, width);
+  sw_order_clear (&order);
+  return SW_OK;
 }
 
 static void

@@ -278,9 +278,10 @@ enum
   SW_TEXT_FIT = 4,       /* which piece goes where */
   SW_TEXT_SETOUT = 8,    /* running dimensions, marks, housings */
   SW_TEXT_PROOF = 16,    /* how good the plan is, in one sentence */
-  SW_TEXT_CARE = 32,     /* weights, ends to seal, cautions */
+  SW_TEXT_CARE = 32,     /* weight, ends to seal and cautions, in three lines */
   SW_TEXT_ALL = 63,
-  SW_TEXT_MESSAGE = 64   /* order.txt: the order to paste into a message, and what was warned of it */
+  SW_TEXT_MESSAGE = 64,  /* order.txt: the order to paste into a message, what was warned of it, and of care */
+  SW_TEXT_AGAIN = 128    /* the order's lines once more, short, for the end of a long text */
 };
 
 /* The plan as text no wider than WIDTH columns where that can be done

@@ -107,6 +107,26 @@ START_TEST (no_count_before_a_section)
 }
 END_TEST
 
+/* The order once more: its lines, tax and what to ask, and nothing of what becomes of the timber. */
+START_TEST (once_more)
+{
+  fixture front;
+  fixture_front (&front);
+  char *text = fixture_text (&front, SW_TEXT_AGAIN, 0);
+  char *first = fixture_text (&front, SW_TEXT_ORDER, 0);
+  ck_assert_str_eq (text, "ORDER for Front fence\n"
+                          "  90x45 H3 primed pine: 4/4.8 (incl. 1 spare), 1/5.4        24.6 lm       107.82\n"
+                          "  150x25: 2/4.8                                              9.6 lm        31.00\n"
+                          "  Total                                                     34.2 lm       138.82\n"
+                          "  Tax 10 %                                                                 13.88\n"
+                          "  Total with tax                                                          152.70\n");
+  ck_assert_int_eq (strncmp (first, text, strlen (text)), 0);
+  sw_text_free (first);
+  sw_text_free (text);
+  fixture_drop (&front);
+}
+END_TEST
+
 static void
 ck_spare (const char *plan, int64_t first, int64_t second)
 {
@@ -500,6 +520,7 @@ main (void)
   tcase_add_test (tcase, table_of_a_fence);
   tcase_add_test (tcase, yard_notation);
   tcase_add_test (tcase, no_count_before_a_section);
+  tcase_add_test (tcase, once_more);
   tcase_add_test (tcase, where_spare_goes);
   tcase_add_test (tcase, nothing_to_buy);
   tcase_add_test (tcase, spare_of_what_comes_from_hand);
