@@ -136,14 +136,24 @@ print_table (const sw_plan *plan, sw_table_kind kind)
 }
 
 static sw_status
-print_text (const sw_plan *plan)
+print_text (const sw_plan *plan, unsigned parts)
 {
   char *text = NULL;
-  sw_status status = sw_plan_text (plan, SW_TEXT_ALL, sw_cli_width (STDOUT_FILENO), &text);
+  sw_status status = sw_plan_text (plan, parts, sw_cli_width (STDOUT_FILENO), &text);
   if (status == SW_OK)
     sw_cli_print (text);
   sw_text_free (text);
   return status;
+}
+
+/* What to order has scrolled away from whoever reads it on a terminal; who reads a file sees it at the top. */
+static sw_status
+print_order_again (const request *wanted, const sw_plan *plan)
+{
+  if (wanted->csv || !isatty (STDOUT_FILENO))
+    return SW_OK;
+  sw_cli_print ("\n");
+  return print_text (plan, SW_TEXT_AGAIN);
 }
 
 /* A plan that may not be the cheapest is not handed over in silence. */
@@ -154,7 +164,7 @@ say_outcome (const sw_plan *plan)
   sw_plan_summary (plan, &summary);
   const char *why = summary.outcome == SW_TIMED_OUT     ? "the time limit came first"
                     : summary.outcome == SW_INTERRUPTED ? "stopped by a signal"
-                    : summary.outcome == SW_WITHIN_GAP  ? "the solver's effort ran out"
+                    : summary.outcome == SW_WITHIN_GAP  ? "the search gave up"
                                                         : NULL;
   if (why == NULL)
     return;
@@ -199,11 +209,14 @@ hand_over (const request *wanted, const sw_plan *plan)
   sw_status status = wanted->out != NULL ? write_files (wanted, plan) : SW_OK;
   say_outcome (plan);
   /* Files or not, the plan that took a while to find is printed. */
-  sw_status printed = wanted->csv ? print_table (plan, wanted->kind) : print_text (plan);
+  sw_status printed = wanted->csv ? print_table (plan, wanted->kind) : print_text (plan, SW_TEXT_ALL);
   if (printed != SW_OK)
     sw_cli_message (SW_FAULT, "%s", sw_status_text (printed));
   else
-    sw_cli_repeat_warnings ();
+    {
+      sw_cli_repeat_warnings ();
+      printed = print_order_again (wanted, plan);
+    }
   return sw_cli_exit_of (status != SW_OK ? status : printed);
 }
 

@@ -19,20 +19,33 @@ sw_cli_progress_begin (sw_cli_progress *progress)
   *progress = (sw_cli_progress){ .wanted = isatty (STDERR_FILENO) != 0 };
 }
 
-/* Wide enough for any double that a plan can cost. */
-#define LINE_BYTES 256
+/* Wide enough for any two doubles that a plan can cost. */
+#define LINE_BYTES 1024
+
+/* What is looked for, and how much there is to gain at most where that is known. */
+static int
+describe_search (const sw_progress *now, char line[LINE_BYTES])
+{
+  static const char *const words[] = { [SW_SEEKING_JOINS] = "fewer joins",
+                                       [SW_SEEKING_BOARDS] = "fewer boards",
+                                       [SW_SEEKING_OFFCUTS] = "longer offcuts" };
+  const double gap = now->cost - now->bound;
+  if (!now->has_plan && now->bound <= 0)
+    return snprintf (line, LINE_BYTES, "planning: looking for a first plan");
+  if (!now->has_plan)
+    return snprintf (line, LINE_BYTES, "planning: looking for a first plan (none is under %.2f)", now->bound);
+  if (now->seeking != SW_SEEKING_COST)
+    return snprintf (line, LINE_BYTES, "planning: looking for %s at %.2f", words[now->seeking], now->cost);
+  if (gap <= 0)
+    return snprintf (line, LINE_BYTES, "planning: looking for one under %.2f", now->cost);
+  return snprintf (line, LINE_BYTES, "planning: looking for one under %.2f (by %.2f at most, %.2f %%)", now->cost, gap,
+                   100 * gap / now->cost);
+}
 
 static void
 describe (const sw_progress *now, char line[LINE_BYTES])
 {
-  int used = 0;
-  if (!now->has_plan)
-    used = snprintf (line, LINE_BYTES, "planning: bound %.2f, no plan yet", now->bound);
-  else
-    {
-      double gap = now->cost > 0 && now->bound < now->cost ? 100 * (now->cost - now->bound) / now->cost : 0;
-      used = snprintf (line, LINE_BYTES, "planning: bound %.2f, best %.2f, gap %.2f %%", now->bound, now->cost, gap);
-    }
+  int used = describe_search (now, line);
   if (used < 0 || used >= LINE_BYTES)
     return;
   if (now->seconds_left >= 0)

@@ -4,7 +4,7 @@
 
 #include "care.h"
 
-#include "order.h"
+#include "seat.h"
 #include "view.h"
 
 #include <inttypes.h>
@@ -141,6 +141,14 @@ add_weights (sw_text *out, const sw_order *order, size_t width)
     }
 }
 
+/* "86 sawn ends to brush with preservative" */
+static void
+add_ends (sw_text *out, const sw_plan *plan)
+{
+  const int64_t ends = sw_care_sawn_ends (plan);
+  sw_text_printf (out, "%" PRId64 " sawn %s to brush with preservative", ends, ends == 1 ? "end" : "ends");
+}
+
 sw_status
 sw_care_text (const sw_plan *plan, size_t width, sw_text *out)
 {
@@ -149,17 +157,123 @@ sw_care_text (const sw_plan *plan, size_t width, sw_text *out)
   if (status != SW_OK)
     return status;
   sw_text line = { 0 };
-  int64_t ends = sw_care_sawn_ends (plan);
   sw_text_add (out, "CARE\n");
   add_weights (out, &order, width);
   sw_order_clear (&order);
-  sw_text_printf (&line, "%" PRId64 " sawn %s to brush with preservative, as the treater instructs.", ends,
-                  ends == 1 ? "end" : "ends");
+  add_ends (&line, plan);
+  sw_text_add (&line, ", as the treater instructs.");
   sw_view_paragraph (out, &line, 2, 2, width);
   for (size_t i = 0; sw_care_caution (i) != NULL; i++)
     {
       sw_text_add (&line, sw_care_caution (i));
       sw_view_paragraph (out, &line, 2, 2, width);
     }
+  return SW_OK;
+}
+
+/* ---- Below the order's message ---------------------------------------------- */
+
+void
+sw_care_message (const sw_order *order, sw_text *out)
+{
+  const sw_job *job = order->plan->job;
+  sw_text_add (out, "\nFor whoever carries, cuts and builds, not for the yard:\n");
+  for (size_t l = 0; l < order->line_count;)
+    {
+      const size_t section = order->lines[l].section;
+      sw_length bought = 0;
+      for (; l < order->line_count && order->lines[l].section == section; l++)
+        bought += order->lines[l].bought;
+      if (bought == 0)
+        continue;
+      sw_text_add (out, "- Weight of ");
+      sw_order_title (out, job, section);
+      sw_text_add (out, ": ");
+      add_weight (out, &job->sections.items[section], bought);
+      sw_text_add (out, "\n");
+    }
+  sw_text_add (out, "- ");
+  add_ends (out, order->plan);
+  sw_text_add (out, ", as the treater instructs.\n");
+  for (size_t i = 0; sw_care_caution (i) != NULL; i++)
+    sw_text_printf (out, "- %s\n", sw_care_caution (i));
+}
+
+/* ---- On the terminal -------------------------------------------------------- */
+
+/* Is some check deeper than a third of its post? */
+static bool
+is_deep (const sw_job *job)
+{
+  for (size_t l = 0; l < job->levels.count; l++)
+    for (size_t r = 0; r < job->fence.run_count; r++)
+      {
+        const sw_run *run = &job->fence.runs[r];
+        const sw_length check = sw_seat_check (job, &job->levels.items[l]);
+        if (check == 0 || !sw_level_is_on (&job->levels.items[l], r))
+          continue;
+        for (size_t p = 0; p <= run->bay_count; p++)
+          if (((p > 0 && !run->bays[p - 1].opening) || (p < run->bay_count && !run->bays[p].opening))
+              && 3 * check > sw_seat_post_depth (job, run->posts[p].width))
+            return true;
+      }
+  return false;
+}
+
+/* "The order weighs 533 kg dry, 822 wet; ": dry and wet, where no density is given. */
+static void
+add_total (sw_text *out, const sw_order *order)
+{
+  const sw_job *job = order->plan->job;
+  int64_t dry = 0;
+  int64_t wet = 0;
+  bool unknown = false;
+  for (size_t l = 0; l < order->line_count; l++)
+    {
+      const sw_section *section = &job->sections.items[order->lines[l].section];
+      const sw_length w = section->width;
+      const sw_length t = section->thickness;
+      const sw_length bought = order->lines[l].bought;
+      const bool given = section->density > 0;
+      unknown = unknown || (bought > 0 && (w == 0 || t == 0));
+      dry += sw_care_weight (w, t, given ? section->density : SW_CARE_PINE_DRY * 1000, bought);
+      wet += sw_care_weight (w, t, given ? section->density : SW_CARE_PINE_WET * 1000, bought);
+    }
+  if (wet == 0)
+    return;
+  sw_text_add (out, unknown ? "Timber whose size is known weighs " : "The order weighs ");
+  add_kg (out, dry);
+  sw_text_add (out, wet > dry ? " kg dry, " : " kg");
+  if (wet > dry)
+    {
+      add_kg (out, wet);
+      sw_text_add (out, " wet");
+    }
+  sw_text_add (out, "; ");
+}
+
+sw_status
+sw_care_brief (const sw_plan *plan, size_t width, sw_text *out)
+{
+  sw_order order;
+  sw_status status = sw_order_make (&order, plan);
+  if (status != SW_OK)
+    return status;
+  sw_text line = { 0 };
+  sw_text_add (out, "CARE\n");
+  add_total (&line, &order);
+  sw_order_clear (&order);
+  add_ends (&line, plan);
+  sw_text_add (&line, ".");
+  sw_view_paragraph (out, &line, 2, 2, width);
+  sw_text_add (&line, "Treated timber: mask, gloves, eyes and ears covered; never burn an offcut.");
+  sw_view_paragraph (out, &line, 2, 2, width);
+  if (is_deep (plan->job))
+    {
+      sw_text_add (&line, "Checks here go deeper than a third of a post: have that looked at first.");
+      sw_view_paragraph (out, &line, 2, 2, width);
+    }
+  sw_text_add (&line, "Local codes and a licensed practitioner's advice come before this plan.");
+  sw_view_paragraph (out, &line, 2, 2, width);
   return SW_OK;
 }

@@ -3,7 +3,7 @@
 #ifndef SW_CARE_H
 #define SW_CARE_H
 
-#include "plan.h"
+#include "order.h"
 #include "text.h"
 
 /* Pine, treated: dry and fresh from the treater, kg/m3 (public wood data). */
@@ -25,6 +25,11 @@ int64_t sw_care_sawn_ends (const sw_plan *plan);
 /* What to mind, a paragraph each; NULL past the end. */
 const char *sw_care_caution (size_t index);
 
+/* All of it, for paper. */
 sw_status sw_care_text (const sw_plan *plan, size_t width, sw_text *out);
+/* All of it, below the order to paste into a message. */
+void sw_care_message (const sw_order *order, sw_text *out);
+/* SW_TEXT_CARE: three lines, and a fourth where checks are deep. */
+sw_status sw_care_brief (const sw_plan *plan, size_t width, sw_text *out);
 
 #endif

@@ -72,6 +72,12 @@ sw_clock_note (sw_clock *clock, int64_t bound, bool has_plan, int64_t cost)
   shown->cost = shown->has_plan ? shown->cost / clock->unit : 0;
 }
 
+void
+sw_clock_seek (sw_clock *clock, sw_seeking seeking)
+{
+  clock->shown.seeking = seeking;
+}
+
 bool
 sw_clock_stop (sw_clock *clock)
 {

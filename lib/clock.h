@@ -41,6 +41,8 @@ int sw_clock_left (const sw_clock *clock);
 void sw_clock_parts (sw_clock *clock, sw_part *parts, size_t count, double unit);
 /* What is new of the part at work; what is worse than what was known changes nothing. */
 void sw_clock_note (sw_clock *clock, int64_t bound, bool has_plan, int64_t cost);
+/* What is looked for from now on. */
+void sw_clock_seek (sw_clock *clock, sw_seeking seeking);
 /* Has the time come, or did the callback say stop?  Tells the callback how things stand. */
 bool sw_clock_stop (sw_clock *clock);
 

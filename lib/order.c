@@ -221,6 +221,26 @@ sw_order_no_spare (sw_text *out, const sw_order *order, size_t *first)
   return false;
 }
 
+bool
+sw_order_short (sw_text *out, const sw_order *order, size_t *first)
+{
+  const sw_job *job = order->plan->job;
+  while (*first < order->line_count)
+    {
+      const sw_order_line *line = &order->lines[(*first)++];
+      const sw_stock *stock = &job->stocks.items[line->stock];
+      char length[SW_LENGTH_TEXT];
+      if (stock->limit < 0 || line->spare == 0 || line->count + line->spare <= stock->limit)
+        continue;
+      sw_view_stock (job, stock->length, length);
+      sw_text_printf (out, "Only %" PRId64 " of %s can be had of ", stock->limit, length);
+      sw_order_title (out, job, line->section);
+      sw_text_add (out, ": ask for the spare in another length.");
+      return true;
+    }
+  return false;
+}
+
 sw_status
 sw_order_table (const sw_plan *plan, sw_table **out)
 {

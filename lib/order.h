@@ -52,6 +52,8 @@ void sw_order_count (sw_text *out, const sw_order *order, const sw_order_line *l
  * since none of it is bought: says so in OUT, and *FIRST becomes the line
  * after it.  False: there is none. */
 bool sw_order_no_spare (sw_text *out, const sw_order *order, size_t *first);
+/* The same of the next line that orders more than stock.csv says can be had: only spare lengths can do that. */
+bool sw_order_short (sw_text *out, const sw_order *order, size_t *first);
 /* The lines of SECTION in the yard's notation, "90x45 H3 primed pine: 12/4.8,
  * 3/5.4"; *FIRST is its first line and becomes the one after its last.
  * False: nothing of it is bought. */
@@ -60,7 +62,9 @@ bool sw_order_section (sw_text *out, const sw_order *order, size_t *first, sw_le
 sw_status sw_order_table (const sw_plan *plan, sw_table **out);
 /* SW_TEXT_ORDER and SW_TEXT_MESSAGE. */
 sw_status sw_order_text (const sw_plan *plan, size_t width, sw_text *out);
-/* The same without its heading. */
+/* SW_TEXT_AGAIN: what is to be ordered and no more. */
+sw_status sw_order_again (const sw_plan *plan, size_t width, sw_text *out);
+/* SW_TEXT_ORDER without its heading. */
 sw_status sw_order_lines (const sw_plan *plan, size_t width, sw_text *out);
 sw_status sw_order_message (const sw_plan *plan, sw_text *out);
 /* What is bought, used and wasted, and how joins stand (part of SW_TEXT_ORDER). */

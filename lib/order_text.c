@@ -4,6 +4,7 @@
 
 #include "order.h"
 
+#include "care.h"
 #include "decimal.h"
 #include "job_warning.h"
 #include "view.h"
@@ -138,32 +139,13 @@ add_hand (sw_text *out, const sw_order *order, size_t width)
     }
 }
 
-/* More is ordered than stock.csv says can be had: only spare lengths can do that. */
+/* What is to be asked of the yard about the spare lengths: some cannot be had, others have no line to stand on. */
 static void
-add_short (sw_text *out, const sw_order *order, size_t width)
-{
-  const sw_job *job = order->plan->job;
-  for (size_t l = 0; l < order->line_count; l++)
-    {
-      const sw_order_line *line = &order->lines[l];
-      const sw_stock *stock = &job->stocks.items[line->stock];
-      char length[SW_LENGTH_TEXT];
-      if (stock->limit < 0 || line->spare == 0 || line->count + line->spare <= stock->limit)
-        continue;
-      sw_view_stock (job, stock->length, length);
-      sw_text note = { 0 };
-      sw_text_printf (&note, "Only %" PRId64 " of %s can be had of ", stock->limit, length);
-      sw_order_title (&note, job, line->section);
-      sw_text_add (&note, ": ask for the spare in another length.");
-      sw_view_paragraph (out, &note, 2, 4, width);
-    }
-}
-
-/* Spare lengths that have no line to stand on. */
-static void
-add_no_spare (sw_text *out, const sw_order *order, size_t width)
+add_spare (sw_text *out, const sw_order *order, size_t width)
 {
   sw_text note = { 0 };
+  for (size_t line = 0; sw_order_short (&note, order, &line);)
+    sw_view_paragraph (out, &note, 2, 4, width);
   for (size_t line = 0; sw_order_no_spare (&note, order, &line);)
     sw_view_paragraph (out, &note, 2, 4, width);
 }
@@ -177,15 +159,14 @@ sw_order_lines (const sw_plan *plan, size_t width, sw_text *out)
     return status;
   add_sections (out, &order, width);
   add_tax (out, &order, width);
-  add_short (out, &order, width);
-  add_no_spare (out, &order, width);
+  add_spare (out, &order, width);
   add_hand (out, &order, width);
   sw_order_clear (&order);
   return sw_waste_text (plan, width, out);
 }
 
-sw_status
-sw_order_text (const sw_plan *plan, size_t width, sw_text *out)
+static void
+add_heading (sw_text *out, const sw_plan *plan, size_t width)
 {
   const sw_settings *settings = plan->job->settings;
   sw_text heading = { 0 };
@@ -196,7 +177,28 @@ sw_order_text (const sw_plan *plan, size_t width, sw_text *out)
       sw_view_name (&heading, settings->job);
     }
   sw_view_paragraph (out, &heading, 0, 2, width);
+}
+
+sw_status
+sw_order_text (const sw_plan *plan, size_t width, sw_text *out)
+{
+  add_heading (out, plan, width);
   return sw_order_lines (plan, width, out);
+}
+
+sw_status
+sw_order_again (const sw_plan *plan, size_t width, sw_text *out)
+{
+  sw_order order;
+  sw_status status = sw_order_make (&order, plan);
+  if (status != SW_OK)
+    return status;
+  add_heading (out, plan, width);
+  add_sections (out, &order, width);
+  add_tax (out, &order, width);
+  add_spare (out, &order, width);
+  sw_order_clear (&order);
+  return SW_OK;
 }
 
 static void
@@ -223,7 +225,7 @@ add_message_price (sw_text *out, const sw_order *order)
 }
 
 /* What whoever sends the order must look at first: warnings of the input that
- * bear on it, spare lengths that are not in it. */
+ * bear on it, spare lengths that are not in it or cannot be had. */
 static void
 add_warnings (sw_text *out, const sw_order *order)
 {
@@ -238,6 +240,11 @@ add_warnings (sw_text *out, const sw_order *order)
       sw_text_add (&list, "- ");
       sw_job_warning_add (&list, warning);
       sw_text_add (&list, "\n");
+    }
+  for (size_t line = 0; sw_order_short (&note, order, &line);)
+    {
+      sw_text_add (&list, "- ");
+      sw_view_rest (&list, &note, 2, 2, SIZE_MAX);
     }
   for (size_t line = 0; sw_order_no_spare (&note, order, &line);)
     {
@@ -286,12 +293,14 @@ sw_order_message (const sw_plan *plan, sw_text *out)
   else
     {
       sw_view_lineal (job, order.bought, text);
-      sw_text_printf (out, "\nIn all: %" PRId64 " lengths, %s\n", order.count + order.spare, text);
+      const int64_t all = order.count + order.spare;
+      sw_text_printf (out, "\nIn all: %" PRId64 " %s, %s\n", all, all == 1 ? "length" : "lengths", text);
       add_message_price (out, &order);
       if (!job->settings->inches)
         sw_text_add (out, "(number of lengths / metres each)\n");
     }
   add_warnings (out, &order);
+  sw_care_message (&order, out);
   sw_order_clear (&order);
   return SW_OK;
 }

@@ -52,7 +52,9 @@ add_part (const sw_plan *plan, unsigned part, size_t width, sw_text *out)
       sw_proof_text (plan, width, out);
       return SW_OK;
     case SW_TEXT_CARE:
-      return sw_care_text (plan, width, out);
+      return sw_care_brief (plan, width, out);
+    case SW_TEXT_AGAIN:
+      return sw_order_again (plan, width, out);
     default:
       return sw_order_message (plan, out);
     }
@@ -62,11 +64,12 @@ sw_status
 sw_plan_text (const sw_plan *plan, unsigned parts, unsigned width, char **out)
 {
   static const unsigned order[]
-      = { SW_TEXT_ORDER, SW_TEXT_CUTS, SW_TEXT_FIT, SW_TEXT_SETOUT, SW_TEXT_PROOF, SW_TEXT_CARE, SW_TEXT_MESSAGE };
+      = { SW_TEXT_ORDER, SW_TEXT_CUTS, SW_TEXT_FIT,     SW_TEXT_SETOUT,
+          SW_TEXT_PROOF, SW_TEXT_CARE, SW_TEXT_MESSAGE, SW_TEXT_AGAIN };
   sw_text text = { 0 };
   sw_status status = SW_OK;
   *out = NULL;
-  if ((parts & ~(unsigned)(SW_TEXT_ALL | SW_TEXT_MESSAGE)) != 0)
+  if ((parts & ~(unsigned)(SW_TEXT_ALL | SW_TEXT_MESSAGE | SW_TEXT_AGAIN)) != 0)
     return SW_USAGE;
   width = width == 0 ? WIDTH_DEFAULT : width < WIDTH_LEAST ? WIDTH_LEAST : width > WIDTH_MOST ? WIDTH_MOST : width;
   /* Extras alone have no place to go. */

@@ -82,7 +82,7 @@ sw_proof_sentence (sw_text *out, const sw_plan *plan)
   sw_view_cost (plan, sum->cost, cost);
   if (sum->outcome == SW_PROVED)
     {
-      sw_text_printf (out, "No plan can be cheaper: the bound meets the cost, %s.", cost);
+      sw_text_printf (out, "No plan can be cheaper: every other one costs %s or more.", cost);
       return;
     }
   if (sum->bound <= 0 && sum->cost > 0)
@@ -164,14 +164,17 @@ sw_proof_details (sw_text *out, const sw_plan *plan)
   add_stagger (out, plan);
   if (sum->outcome != SW_PROVED || sum->joins == 0)
     return;
-  const bool free_of_cost = plan->job->all_free;
+  const char *const timber = plan->summary.priced && !plan->job->all_free ? "for that money" : "with so little timber";
   if (!plan->joins_proved)
-    sw_text_printf (out, "It is not proved that no plan %s has fewer joins.",
-                    free_of_cost ? "with so little timber" : "at this cost");
+    sw_text_printf (out, "Fewer joins than %" PRId64 " %s are not ruled out.", sum->joins, timber);
   else
-    sw_text_printf (out, "%s none has fewer joins (%" PRId64 ")%s.",
-                    free_of_cost ? "With so little timber" : "At this cost", sum->joins,
-                    plan->boards_proved ? " and, with so few, none takes fewer boards" : "");
+    {
+      sw_text_printf (out, "%" PRId64 " %s the fewest %s", sum->joins, sum->joins == 1 ? "join is" : "joins are", timber);
+      if (plan->boards_proved)
+        sw_text_printf (out, " and, with so few, %" PRId64 " %s the fewest", sum->boards,
+                        sum->boards == 1 ? "board is" : "boards are");
+      sw_text_add (out, ".");
+    }
 }
 
 void

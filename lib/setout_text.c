@@ -345,7 +345,7 @@ add_legend (sw_text *out, const sw_setout *setout, size_t width)
       step = step || steps (&job->fence.runs[r]);
     }
   sw_text_printf (&legend,
-                  "In %s. Distances run from the centre of post 1, level measure: hold the tape there and read every"
+                  "In %s. Distances are from the centre of post 1, with the tape held level: hook it there and read every"
                   " post off it. Heights are above the datum: mark one stick and set every post out from it.",
                   job->settings->inches ? "inches" : "mm");
   if (rise)

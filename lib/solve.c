@@ -268,10 +268,15 @@ sw_solve_begin (sw_model *model, sw_clock *clock)
 static sw_status
 run_aims (sw_search *s, sw_solved *solved)
 {
+  static const sw_seeking seeking[SW_AIM_COUNT] = { [SW_AIM_COST] = SW_SEEKING_COST,
+                                                    [SW_AIM_JOINS] = SW_SEEKING_JOINS,
+                                                    [SW_AIM_BOARDS] = SW_SEEKING_BOARDS };
+  sw_clock_seek (s->clock, SW_SEEKING_COST);
   sw_status status = begin (s, &solved->bound[SW_AIM_COST]);
   for (int a = 0; a < SW_AIM_COUNT && status == SW_OK; a++)
     {
       s->aim = (sw_aim)a;
+      sw_clock_seek (s->clock, seeking[a]);
       if (a == SW_AIM_JOINS && s->model->strip_count == 0)
         {
           s->caps[a] = 0;
@@ -283,6 +288,7 @@ run_aims (sw_search *s, sw_solved *solved)
         break;
       s->caps[a] = s->best.value[a];
     }
+  sw_clock_seek (s->clock, SW_SEEKING_OFFCUTS);
   if (status == SW_OK && s->best.valid)
     status = sw_search_offcuts (s);
   /* A failure in GLPK: nothing more comes of this, but what there is holds. */

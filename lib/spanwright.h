@@ -174,6 +174,15 @@ SW_API sw_status sw_start_write (const char *dir, const sw_settings *settings, s
 
 /* ---- Plan -------------------------------------------------------------- */
 
+/* What the solver looks for; each while what came before gets no worse. */
+typedef enum sw_seeking
+{
+  SW_SEEKING_COST,    /* a plan that costs less, or a first one */
+  SW_SEEKING_JOINS,   /* fewer joins */
+  SW_SEEKING_BOARDS,  /* fewer boards */
+  SW_SEEKING_OFFCUTS  /* what is left in longer pieces */
+} sw_seeking;
+
 /* What the solver tells while it works. */
 typedef struct sw_progress
 {
@@ -182,6 +191,7 @@ typedef struct sw_progress
   bool has_plan;        /* cost is valid */
   double cost;          /* of the best plan so far: money units, or metres where no price is over 0 */
   double bound;         /* no plan can cost less; same unit */
+  sw_seeking seeking;   /* now; a job of several sections begins again with each that is planned apart */
 } sw_progress;
 
 /* Called now and then from the thread that called sw_plan_make, which it must
@@ -268,9 +278,10 @@ enum
   SW_TEXT_FIT = 4,       /* which piece goes where */
   SW_TEXT_SETOUT = 8,    /* running dimensions, marks, housings */
   SW_TEXT_PROOF = 16,    /* how good the plan is, in one sentence */
-  SW_TEXT_CARE = 32,     /* weights, ends to seal, cautions */
+  SW_TEXT_CARE = 32,     /* weight, ends to seal and cautions, in three lines */
   SW_TEXT_ALL = 63,
-  SW_TEXT_MESSAGE = 64   /* order.txt: the order to paste into a message, and what was warned of it */
+  SW_TEXT_MESSAGE = 64,  /* order.txt: the order to paste into a message, what was warned of it, and of care */
+  SW_TEXT_AGAIN = 128    /* the order's lines once more, short, for the end of a long text */
 };
 
 /* The plan as text no wider than WIDTH columns where that can be done

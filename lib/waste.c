@@ -108,7 +108,8 @@ add_waste (sw_text *out, const sw_plan *plan, size_t width)
     return SW_OK;
   sw_status status = add_kept (&remark, plan);
   add_lineal (out, job, "  worth keeping", sum->kept, &remark, width);
-  add_lineal (out, job, "  lost", waste - sum->kept, &remark, width);
+  sw_text_add (&remark, "sawdust, and ends too short to keep");
+  add_lineal (out, job, "  scrap", waste - sum->kept, &remark, width);
   return status;
 }
 

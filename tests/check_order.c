@@ -66,12 +66,23 @@ START_TEST (yard_notation)
 }
 END_TEST
 
+/* order.txt without what stands below it for others than the yard. */
+static char *
+message_of (const fixture *fixture)
+{
+  char *text = fixture_text (fixture, SW_TEXT_MESSAGE, 0);
+  char *care = strstr (text, "\nFor whoever carries, cuts and builds, not for the yard:\n- ");
+  ck_assert_msg (care != NULL, "nothing of care in:\n%s", text);
+  *care = '\0';
+  return text;
+}
+
 /* A count in front of a section reads as so many fixed together. */
 START_TEST (no_count_before_a_section)
 {
   fixture front;
   fixture_front (&front);
-  char *text = fixture_text (&front, SW_TEXT_MESSAGE, 0);
+  char *text = message_of (&front);
   ck_assert_str_eq (text, "Timber order for Front fence\n"
                           "\n"
                           "90x45 H3 primed pine: 4/4.8 (incl. 1 spare), 1/5.4 = 24.6 lm\n"
@@ -83,8 +94,34 @@ START_TEST (no_count_before_a_section)
   sw_text_free (text);
   text = fixture_text (&front, SW_TEXT_ORDER | SW_TEXT_MESSAGE, 0);
   for (const char *section = text; (section = strstr (section, "90x45")) != NULL; section++)
-    for (const char *p = section; p > text && *--p != '\n';)
-      ck_assert_msg (*p == ' ', "something stands before the section in:\n%s", text);
+    {
+      const char *line = section;
+      while (line > text && line[-1] != '\n')
+        line--;
+      /* What it weighs is said in words of its own. */
+      ck_assert_msg (line + strspn (line, " ") == section || strncmp (line, "- Weight of 90x45 ", 18) == 0,
+                     "something stands before the section in:\n%s", text);
+    }
+  sw_text_free (text);
+  fixture_drop (&front);
+}
+END_TEST
+
+/* The order once more: its lines, tax and what to ask, and nothing of what becomes of the timber. */
+START_TEST (once_more)
+{
+  fixture front;
+  fixture_front (&front);
+  char *text = fixture_text (&front, SW_TEXT_AGAIN, 0);
+  char *first = fixture_text (&front, SW_TEXT_ORDER, 0);
+  ck_assert_str_eq (text, "ORDER for Front fence\n"
+                          "  90x45 H3 primed pine: 4/4.8 (incl. 1 spare), 1/5.4        24.6 lm       107.82\n"
+                          "  150x25: 2/4.8                                              9.6 lm        31.00\n"
+                          "  Total                                                     34.2 lm       138.82\n"
+                          "  Tax 10 %                                                                 13.88\n"
+                          "  Total with tax                                                          152.70\n");
+  ck_assert_int_eq (strncmp (first, text, strlen (text)), 0);
+  sw_text_free (first);
   sw_text_free (text);
   fixture_drop (&front);
 }
@@ -153,7 +190,7 @@ START_TEST (warnings_go_with_the_order)
           .plan = "through road/rail 1: 1-2\nextras\nboard rail 5.4: road/rail 1/1-2\nhand 75x38 2.4: a\n" };
   fixture made;
   fixture_make (&made, &texts);
-  char *plain = fixture_text (&made, SW_TEXT_MESSAGE, 0);
+  char *plain = message_of (&made);
   ck_contains (plain,
                "\n(number of lengths / metres each)\n"
                "\nLook at this before the order goes out, and take it off:\n"
@@ -162,13 +199,14 @@ START_TEST (warnings_go_with_the_order)
   fixture_drop (&made);
   texts.sections = "section,spare\nrail,\n75x38,\n";
   fixture_make (&made, &texts);
-  char *text = fixture_text (&made, SW_TEXT_MESSAGE, 0);
+  char *text = message_of (&made);
   ck_lacks (text, "Look at this");
+  ck_contains (text, "\nIn all: 1 length, 5.4 lm\n");
   ck_assert_int_eq (strncmp (text, plain, strlen (text)), 0);
   sw_report_add (made.job->warnings, SW_WARNING, made.job->files[SW_FILE_STOCK], 3, "price", "is  odd");
   sw_report_add (made.job->warnings, SW_WARNING, made.job->files[SW_FILE_SPANS], 2, "finish", "is deep");
   sw_report_add (made.job->warnings, SW_WARNING, NULL, 0, "kerf", "is thin");
-  char *warned = fixture_text (&made, SW_TEXT_MESSAGE, 0);
+  char *warned = message_of (&made);
   ck_assert_int_eq (strncmp (warned, text, strlen (text)), 0);
   ck_assert_str_eq (warned + strlen (text), "\nLook at this before the order goes out, and take it off:\n"
                                             "- 2.csv:3: price: is  odd\n- --kerf: is thin\n");
@@ -179,7 +217,6 @@ START_TEST (warnings_go_with_the_order)
 }
 END_TEST
 
-/* More spare than the yard has. */
 /* A section of which nothing is bought has no length for its spare; others have. */
 START_TEST (spare_of_what_comes_from_hand)
 {
@@ -205,6 +242,7 @@ START_TEST (spare_of_what_comes_from_hand)
 }
 END_TEST
 
+/* More spare than the yard has. */
 START_TEST (spare_beyond_the_limit)
 {
   const fixture_texts texts = { .extras = "label,section,length\na,rail,4000\n",
@@ -216,6 +254,11 @@ START_TEST (spare_beyond_the_limit)
   char *text = fixture_text (&made, SW_TEXT_ORDER, 0);
   ck_contains (text, "  rail: 3/4.8 (incl. 2 spare) ");
   ck_contains (text, "  Only 2 of 4.8 m can be had of rail: ask for the spare in another length.\n");
+  sw_text_free (text);
+  /* Whoever sends the order sees no other text. */
+  text = fixture_text (&made, SW_TEXT_MESSAGE, 0);
+  ck_contains (text, "\nLook at this before the order goes out, and take it off:\n"
+                     "- Only 2 of 4.8 m can be had of rail: ask for the spare in another length.\n");
   sw_text_free (text);
   fixture_drop (&made);
 }
@@ -363,7 +406,7 @@ START_TEST (waste)
   ck_contains (text, "  Used                    32.250 m  20 pieces\n");
   ck_contains (text, "  Waste                    2.550 m  7.3 % of what is cut up\n");
   ck_contains (text, "    worth keeping          1.276 m  1 x 1276\n");
-  ck_contains (text, "    lost                   1.274 m\n");
+  ck_contains (text, "    scrap                  1.274 m  sawdust, and ends too short to keep\n");
   ck_contains (text, "  Joins                          2  none lines up with a join on the next level\n");
   sw_text_free (text);
   fixture_drop (&front);
@@ -477,6 +520,7 @@ main (void)
   tcase_add_test (tcase, table_of_a_fence);
   tcase_add_test (tcase, yard_notation);
   tcase_add_test (tcase, no_count_before_a_section);
+  tcase_add_test (tcase, once_more);
   tcase_add_test (tcase, where_spare_goes);
   tcase_add_test (tcase, nothing_to_buy);
   tcase_add_test (tcase, spare_of_what_comes_from_hand);

@@ -95,7 +95,7 @@ START_TEST (what_is_shown_is_true)
 {
   static watcher w;
   uint64_t state = 300 + (uint64_t)_i;
-  size_t with_plan = 0, bound_rose = 0, cost_fell = 0;
+  size_t with_plan = 0, bound_rose = 0, cost_fell = 0, sought[SW_SEEKING_OFFCUTS + 1] = { 0 };
   for (int round = 0; round < 8; round++)
     {
       sw_job *job = make_job (&state, _i == 1, chance (&state, 5, 14));
@@ -115,6 +115,10 @@ START_TEST (what_is_shown_is_true)
           ck_assert (!now->has_plan || now->bound <= now->cost + hair);
           ck_assert (before == NULL || now->bound >= before->bound);
           ck_assert (before == NULL || !before->has_plan || (now->has_plan && now->cost <= before->cost));
+          ck_assert (now->seeking <= SW_SEEKING_OFFCUTS);
+          /* What comes after the cost is looked for only where there is a plan. */
+          ck_assert (now->seeking == SW_SEEKING_COST || now->has_plan);
+          sought[now->seeking]++;
           with_plan += now->has_plan;
           bound_rose += before != NULL && now->bound > before->bound;
           cost_fell += before != NULL && before->has_plan && now->cost < before->cost;
@@ -125,6 +129,8 @@ START_TEST (what_is_shown_is_true)
   ck_assert_uint_gt (with_plan, 20);
   ck_assert_uint_gt (bound_rose, 8);
   ck_assert_uint_gt (cost_fell, 0);
+  for (int s = SW_SEEKING_COST; s <= SW_SEEKING_OFFCUTS; s++)
+    ck_assert_msg (sought[s] > 0, "never told that it looks for %d", s);
 }
 END_TEST
 

@@ -238,16 +238,16 @@ START_TEST (proved)
 {
   fixture front;
   fixture_front (&front);
-  ck_proof (&front, "PROOF No plan can be cheaper: the bound meets the cost, 117.94. ");
+  ck_proof (&front, "PROOF No plan can be cheaper: every other one costs 117.94 or more. ");
   ck_proof (&front, " The cost is the timber without spare lengths. ");
   ck_proof (&front,
             " The plans compared are those in which no joins line up and first pieces are long and short in turn"
             " (--turn keep). ");
-  ck_proof (&front, " At this cost none has fewer joins (2) and, with so few, none takes fewer boards. ");
+  ck_proof (&front, " 2 joins are the fewest for that money and, with so few, 7 boards are the fewest. ");
   front.plan->boards_proved = false;
-  ck_proof (&front, " At this cost none has fewer joins (2). ");
+  ck_proof (&front, " 2 joins are the fewest for that money. ");
   front.plan->joins_proved = false;
-  ck_proof (&front, " It is not proved that no plan at this cost has fewer joins. ");
+  ck_proof (&front, " Fewer joins than 2 for that money are not ruled out. ");
   front.plan->summary.always = 1;
   ck_proof (&front,
             " The plans compared are those in which no joins line up but 1 pair at a post that is always joined, and"
@@ -344,7 +344,7 @@ START_TEST (proof_in_metres)
   all.plan = plan.data;
   fixture made;
   fixture_make (&made, &all);
-  ck_proof (&made, "No plan can be cheaper: the bound meets the cost, 153.6 m. ");
+  ck_proof (&made, "No plan can be cheaper: every other one costs 153.6 m or more. ");
   ck_proof (&made, " Without prices the cost is the length bought. ");
   sw_text_drop (&plan);
   fixture_drop (&made);
@@ -362,10 +362,9 @@ START_TEST (proof_where_all_is_free)
   made.plan->least = 9600 * SW_MM;
   made.plan->summary.joins = 1;
   ck_proof (&made, "PROOF Every price is 0, so that no plan is cheaper than another. None can buy less timber than this "
-                   "one, 9.6 m. With so little timber none has fewer joins (1) and, with so few, none takes fewer "
-                   "boards.");
+                   "one, 9.6 m. 1 join is the fewest with so little timber and, with so few, 2 boards are the fewest.");
   made.plan->joins_proved = false;
-  ck_proof (&made, " It is not proved that no plan with so little timber has fewer joins. ");
+  ck_proof (&made, " Fewer joins than 1 with so little timber are not ruled out. ");
   made.plan->summary.outcome = SW_INTERRUPTED;
   ck_proof (&made, " another. This one buys 9.6 m, and none with as few joins lined up buys less. The search was ");
   made.plan->least = 8 * SW_METRE;
@@ -381,6 +380,15 @@ END_TEST
 
 /* ---- Care ---- */
 
+/* All of it, as it is drawn on paper. */
+static char *
+care_of (const fixture *fixture)
+{
+  sw_text text = { 0 };
+  ck_assert_int_eq (sw_care_text (fixture->plan, 80, &text), SW_OK);
+  return sw_text_take (&text);
+}
+
 /* Width x thickness x density: 75x38 weighs 1.57 kg a metre at 550 kg/m3 (dry
  * treated pine) and 2.42 at 850 (wet).  Derived; densities from public wood data. */
 START_TEST (weights)
@@ -390,13 +398,13 @@ START_TEST (weights)
   ck_assert_int_eq (sw_care_weight (75 * SW_MM, 38 * SW_MM, 550000, 100 * SW_METRE), 1568);
   fixture front;
   fixture_front (&front);
-  char *text = fixture_text (&front, SW_TEXT_CARE, 0);
+  char *text = care_of (&front);
   /* 24.6 m of 90x45 at 600; 9.6 m of 150x25, density not given. */
   ck_contains (text, "    90x45 H3 primed pine: 60 kg (2.43 kg a metre at 600 kg/m3)\n");
   ck_contains (text, "    150x25: 20 kg dry to 31 kg wet if it is treated pine (2.06 to 3.19 kg a\n");
   sw_text_free (text);
   front.job->sections.items[0].width = 0;
-  text = fixture_text (&front, SW_TEXT_CARE, 0);
+  text = care_of (&front);
   ck_contains (text, "pine: not known (sections.csv gives no width and thickness)\n");
   sw_text_free (text);
   fixture_drop (&front);
@@ -455,11 +463,49 @@ START_TEST (cautions)
           "services",  "vehicle", "boundary", "pool", "supplier", "licensed",     "not the design" };
   fixture front;
   fixture_front (&front);
-  char *text = fixture_text (&front, SW_TEXT_CARE, 0);
+  char *text = care_of (&front);
+  char *message = fixture_text (&front, SW_TEXT_MESSAGE, 0);
   for (size_t i = 0; i < sizeof words / sizeof *words; i++)
-    ck_contains (text, words[i]);
+    {
+      ck_contains (text, words[i]);
+      ck_contains (strstr (message, "\nFor whoever carries, cuts and builds, not for the yard:\n"), words[i]);
+    }
+  ck_contains (message, "\n- Weight of 90x45 H3 primed pine: 60 kg (2.43 kg a metre at 600 kg/m3)\n- Weight of 150x25: 20"
+                        " kg dry to 31 kg wet if it is treated pine (2.06 to 3.19 kg a metre)\n- ");
+  sw_text_free (message);
   sw_text_free (text);
   ck_assert_ptr_null (sw_care_caution (99));
+  fixture_drop (&front);
+}
+END_TEST
+
+/* On the terminal three lines, one of which gives way to local codes and licensed people; a fourth where checks are deep. */
+START_TEST (care_in_three_lines)
+{
+  fixture front;
+  fixture_front (&front);
+  front.job->settings->post_depth = 135 * SW_MM;
+  char *text = fixture_text (&front, SW_TEXT_CARE, 0);
+  /* 59.8 kg of 90x45; 9.6 m of 150x25: 19.8 kg at 550, 30.6 at 850.  20 pieces, five of which begin with their board's
+   * own end, and none of which ends with it. */
+  ck_assert_str_eq (text, "CARE\n"
+                          "  The order weighs 80 kg dry, 90 wet; 35 sawn ends to brush with preservative.\n"
+                          "  Treated timber: mask, gloves, eyes and ears covered; never burn an offcut.\n"
+                          "  Local codes and a licensed practitioner's advice come before this plan.\n");
+  sw_text_free (text);
+  /* 45 were a third of 135. */
+  front.job->settings->post_depth = 134 * SW_MM;
+  text = fixture_text (&front, SW_TEXT_CARE, 0);
+  ck_contains (text, "\n  Checks here go deeper than a third of a post: have that looked at first.\n  Local");
+  sw_text_free (text);
+  front.job->sections.items[0].width = 0;
+  text = fixture_text (&front, SW_TEXT_CARE, 0);
+  ck_contains (text, "  Timber whose size is known weighs 20 kg dry, 31 wet; ");
+  sw_text_free (text);
+  front.job->sections.items[1].width = 0;
+  text = fixture_text (&front, SW_TEXT_CARE, 0);
+  ck_lacks (text, "weigh");
+  sw_text_free (text);
   fixture_drop (&front);
 }
 END_TEST
@@ -522,6 +568,7 @@ main (void)
   tcase_add_test (tcase, weights);
   tcase_add_test (tcase, sawn_ends);
   tcase_add_test (tcase, cautions);
+  tcase_add_test (tcase, care_in_three_lines);
   tcase_add_test (tcase, parts);
   suite_add_tcase (suite, tcase);
   return suite_run (suite);

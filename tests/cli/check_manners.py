@@ -124,7 +124,8 @@ def test_warnings_are_said_again_below_the_plan():
         above, below = text.split(end)
         for part in (above, below):
             assert part.count(first) == 1 and part.count(second) == 1, (words, text)
-        block = below[below.index(b"\n2 warnings, as told at the start:\n"):]
+        # Of plan the order comes after them.
+        block = below[below.index(b"\n2 warnings, as told at the start:\n"):].split(b"\nORDER\n")[0]
         assert block.index(first) < block.index(second), block
         assert block.count(b"\n") == 4 and block.endswith(b"\n"), block
         # Not in a file or a pipe, where nothing moves out of sight.
@@ -140,6 +141,20 @@ def test_warnings_are_said_again_below_the_plan():
     assert b"as told" not in Screen(["plan", FRONT, *thin, "--max-piece", "2.3m"], env=plain).text
 
 
+def test_order_is_the_last_thing_on_a_terminal():
+    block = b"\nORDER\n  rail: 7/4.8, 1/5.4                                                     39.0 lm\n"
+    for more in ([], ["--kerf", "0.003"]):
+        text = b"\n" + Screen(["plan", FRONT, *more], env=environment(NO_COLOR="1")).text.replace(b"\r\n", b"\n")
+        assert text.count(b"\nORDER\n") == 2 and text.count(block) == 2, text
+        assert text.endswith(b"\n" + block) and text.count(b"\nTIMBER\n") == 1, text
+        # Whatever stderr is; and never twice where it goes into a file, nor beside a table.
+        with tempfile.TemporaryFile() as remarks:
+            apart = b"\n" + Screen(["plan", FRONT, *more], stderr=remarks).text.replace(b"\r\n", b"\n")
+        assert apart.count(block) == 2 and apart.endswith(b"\n" + block), apart
+        assert (b"\n" + run("plan", FRONT, *more).stdout).count(block) == 1
+        assert b"ORDER" not in Screen(["plan", FRONT, *more, "--csv", "order"]).text
+
+
 def test_warnings_go_with_the_order():
     with tempfile.TemporaryDirectory() as folder:
         out = os.path.join(folder, "out")
@@ -147,7 +162,8 @@ def test_warnings_go_with_the_order():
         with open(os.path.join(out, "order.txt"), encoding="utf-8") as file:
             order = file.read()
         assert "\nLook at this before the order goes out, and take it off:\n- --kerf: is taken for 0.003 mm" in order, order
-        assert "post" not in order, order
+        # The warning of the posts does not bear on what is bought.
+        assert "post-width" not in order and order.count("bear as little") == 0, order
         assert run("plan", FRONT, "-o", out).returncode == 0
         with open(os.path.join(out, "order.txt"), encoding="utf-8") as file:
             assert "Look at this" not in file.read()
@@ -168,7 +184,9 @@ def test_width():
         assert run(*words, env=environment(COLUMNS=nonsense)).stdout == usual, nonsense
     narrow = Screen(words, columns=75, stderr=subprocess.DEVNULL)
     assert narrow.status == 0
-    assert narrow.text.replace(b"\r\n", b"\n") == run(*words, env=environment(COLUMNS="75")).stdout
+    shown, usual = narrow.text.replace(b"\r\n", b"\n"), run(*words, env=environment(COLUMNS="75")).stdout
+    assert shown.startswith(usual + b"\nORDER\n") and widest(shown) <= 75, shown
+    assert usual.startswith(shown[len(usual) + 1:]), shown
 
 
 def test_samples_twice_the_same():
@@ -275,6 +293,7 @@ def test_stopped_by_a_signal():
             assert screen.status == -number, (screen.status, screen.text[-300:])
             # The line of progress is wiped before anything is said.
             progress, _, said = screen.text.rpartition(b"\r\x1b[K")
+            assert b"planning: looking for " in progress and b"bound" not in progress, screen.text[-300:]
             assert b"planning:" in progress and b"planning:" not in said, screen.text[-300:]
             assert b"stopped by a signal: best plan so far" in said, said
             # A whole plan: every bay of every rail once.
