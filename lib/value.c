@@ -142,7 +142,7 @@ sw_value_is_utf8 (const char *text)
     {
       uint32_t code;
       size_t bytes = sw_text_decode (text, left, &code);
-      if (bytes == 0)
+      if (bytes == 0 || sw_text_is_noncharacter (code))
         return false;
       text += bytes;
       left -= bytes;

@@ -34,7 +34,7 @@ bool sw_value_choice (const char *text, const char *const *choices, size_t count
 /* Are A and B the same but for the case of ASCII letters?  (The locale has no say.) */
 bool sw_same_word (const char *a, const char *b);
 
-/* Is TEXT sound UTF-8 (RFC 3629)? */
+/* Is TEXT sound UTF-8 (RFC 3629), and without noncharacters? */
 bool sw_value_is_utf8 (const char *text);
 
 #define SW_SHOWN 72

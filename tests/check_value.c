@@ -82,8 +82,10 @@ START_TEST (utf8)
   ck_assert (sw_value_is_utf8 ("Zaun \xc3\xbc \xe6\x9c\xa8 \xf0\x9f\xaa\xb5"));
   ck_assert (!sw_value_is_utf8 ("\xc3"));
   ck_assert (!sw_value_is_utf8 ("a\x80"));
-  ck_assert (!sw_value_is_utf8 ("\xc0\xaf"));     /* over-long, RFC 3629 section 3 */
-  ck_assert (!sw_value_is_utf8 ("\xed\xa0\x80")); /* a surrogate, RFC 3629 section 3 */
+  ck_assert (!sw_value_is_utf8 ("\xc0\xaf"));      /* over-long, RFC 3629 section 3 */
+  ck_assert (!sw_value_is_utf8 ("\xed\xa0\x80"));  /* a surrogate, RFC 3629 section 3 */
+  ck_assert (!sw_value_is_utf8 ("a\xEF\xBF\xBE")); /* U+FFFE, a noncharacter */
+  ck_assert (sw_value_is_utf8 ("a\xEF\xBF\xBD"));
 }
 END_TEST
 
