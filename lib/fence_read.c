@@ -11,7 +11,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define WIDEST_POST (2 * SW_METRE) /* a brick pier at the most */
+#define WIDEST_POST (2 * SW_METRE)  /* a brick pier at the most */
 #define HIGHEST_STEP (5 * SW_METRE) /* more is a wrong unit */
 /* Saws swing to here: common practice, no source. */
 #define STEEPEST_SAW 45000 /* thousandths of a degree */
@@ -227,6 +227,7 @@ read_bay (reading *reading, sw_run *run, size_t index)
 {
   static const char *const join_words[] = { "may", "never", "always" };
   static const char *const opening_words[] = { "no", "yes" };
+  static const sw_other_word other_openings[] = { { "n", 0 }, { "y", 1 }, { "gate", 1 }, { NULL, 0 } };
   sw_fields *fields = &reading->fields;
   sw_bay *bay = &run->bays[index];
   sw_post *near = &run->posts[index];
@@ -240,7 +241,7 @@ read_bay (reading *reading, sw_run *run, size_t index)
   sw_field_length (fields, POST_WIDTH, SW_BARE_MM, SW_LENGTH_OVER_0, WIDEST_POST, &far->width);
   read_span (reading, bay, near, far);
   size_t choice = 0;
-  sw_field_choice (fields, OPENING, opening_words, 2, &choice);
+  sw_field_choice_too (fields, OPENING, opening_words, 2, other_openings, &choice);
   bay->opening = choice == 1;
   read_step (reading, run, bay, index);
   read_end (reading, START, bay, &bay->start, near->width, index);

@@ -37,14 +37,12 @@ append (sw_stocks *stocks, const sw_stock *row)
 static bool
 read_price (sw_fields *fields, sw_stock *row)
 {
-  static const char *const choices[] = { "length", "metre", "meter" };
+  static const char *const choices[] = { "length", "metre" };
+  static const sw_other_word others[] = { { "each", 0 }, { "meter", 1 }, { "m", 1 }, { "lm", 1 }, { NULL, 0 } };
   size_t per = 0;
   sw_money price = -1;
   bool good = sw_field_money (fields, PRICE, &price);
-  if (sw_same_word (sw_field (fields, PER), choices[2]))
-    per = 1;
-  else
-    good &= sw_field_choice (fields, PER, choices, 2, &per);
+  good &= sw_field_choice_too (fields, PER, choices, 2, others, &per);
   if (!good)
     return false;
   if (price < 0)

@@ -21,6 +21,7 @@
 /* libcsv gets at most this much at a time, so that an endless cell is noticed
  * before it has been copied. */
 #define PIECE_BYTES ((size_t)64 << 10)
+#define MISSING_HEADER "; is this a row of data, and the header missing?"
 
 typedef struct reader
 {
@@ -261,7 +262,7 @@ end_header (reader *r)
   r->header_width = r->row_width;
   r->has_header = true;
   r->table->header_line = r->row_line;
-  const char *data = r->has_number ? "; is this a row of data, and the header missing?" : "";
+  const char *data = r->has_number ? MISSING_HEADER : "";
   for (size_t i = 0; i < table->columns; i++)
     {
       const char *name = sw_table_header (table, i);
@@ -318,15 +319,6 @@ on_row (int terminator, void *user)
 
 /* ---- Lines --------------------------------------------------------------- */
 
-static bool
-is_blank (const char *text, size_t count)
-{
-  for (size_t i = 0; i < count; i++)
-    if (text[i] != ' ' && text[i] != '\t' && text[i] != '\r' && text[i] != '\n')
-      return false;
-  return true;
-}
-
 /* Spreadsheets leave rows of separators alone where rows were deleted; they
  * say no more than a blank line.  One of the wrong width is still told. */
 static bool
@@ -336,7 +328,7 @@ is_row_of_nothing (const reader *r, const char *text, size_t count)
   for (size_t i = 0; i < count; i++)
     if (text[i] == r->table->separator)
       separators++;
-    else if (!is_blank (text + i, 1))
+    else if (!sw_table_is_blank (text + i, 1))
       return false;
   return separators > 0
          && (!r->has_header || (separators + 1 >= r->table->columns && separators + 1 <= r->header_width));
@@ -379,7 +371,7 @@ parse_line (reader *r, const char *text, size_t count)
   if (!r->in_row)
     {
       /* A line of too few tabs that separate is a row of the wrong width, as one of commas is. */
-      if (is_blank (text, count) && (r->table->separator != '\t' || memchr (text, '\t', count) == NULL))
+      if (sw_table_is_blank (text, count) && (r->table->separator != '\t' || memchr (text, '\t', count) == NULL))
         return;
       if (is_row_of_nothing (r, text, count))
         return;
@@ -437,47 +429,6 @@ parse_lines (reader *r, const char *bytes, size_t count)
     fault (r, 0, NULL, "the file is empty; expected a header row");
 }
 
-/* The separator of the header line; '\0': it holds two kinds, so that the
- * file could be read in two ways. */
-static char
-find_separator (const char *bytes, size_t count)
-{
-  bool quoted = false;
-  bool seen = false;
-  char separator = '\0';
-  for (size_t i = 0; i < count; i++)
-    {
-      char c = bytes[i];
-      if (c == '"')
-        quoted = !quoted;
-      if (!quoted && (c == '\n' || c == '\r'))
-        {
-          if (seen)
-            break;
-          /* A tab on a blank line separates nothing. */
-          separator = '\0';
-        }
-      if (!quoted && (c == ',' || c == ';' || c == '\t') && c != separator)
-        {
-          if (separator != '\0')
-            return '\0';
-          separator = c;
-        }
-      seen = seen || (c != ' ' && c != '\t' && c != '\n' && c != '\r');
-    }
-  return separator != '\0' ? separator : ',';
-}
-
-/* Line of the first line that is not blank. */
-static size_t
-first_line (const char *bytes, size_t count)
-{
-  size_t line = 1;
-  for (size_t i = 0; i < count && is_blank (bytes + i, 1); i++)
-    line += bytes[i] == '\n';
-  return line;
-}
-
 static void
 read_all (reader *r, const char *bytes, size_t count)
 {
@@ -495,12 +446,13 @@ read_all (reader *r, const char *bytes, size_t count)
       bytes += 3;
       count -= 3;
     }
-  r->table->separator = find_separator (bytes, count);
+  r->table->separator = sw_table_separator (bytes, count);
   if (r->table->separator == '\0')
     {
-      fault (
-          r, first_line (bytes, count), NULL,
-          "the header holds more than one of comma, semicolon and tab; expected one separator, or the name in quotes");
+      fault (r, sw_table_first_line (bytes, count), NULL,
+             "the header holds more than one of comma, semicolon and tab; expected one separator, or the name in "
+             "quotes%s",
+             sw_table_first_has_decimals (bytes, count) ? MISSING_HEADER : "");
       return;
     }
   if (start_parser (r))

@@ -193,7 +193,7 @@ START_TEST (cell_faults)
                                 "b,2400,,,,,right,,,,\n"
                                 "b,2400,,,,,,sometimes,,,\n"
                                 "b,2400,,,,,,,steep,,\n"
-                                "b,2400,,,,,,,,gate,\n"
+                                "b,2400,,,,,,,,perhaps,\n"
                                 ",2400,,,,,,,,,\n"
                                 "b,2400,,,120,,,,,,\n"
                                 "b,2400,,,,,,,,,9000\n"),
@@ -237,6 +237,45 @@ START_TEST (steep)
 }
 END_TEST
 
+START_TEST (openings_in_other_words)
+{
+  static const bool open[] = { false, true, false, true, false, true, false };
+  ck_assert_int_eq (read_fence ("run,span,opening\na,2400,\na,2400,Y\na,2400,n\na,2400,Gate\na,2400,no\na,2400,yes\n"
+                                "a,2400,N\n"),
+                    SW_OK);
+  remarks_expect (report, "", "openings");
+  for (size_t i = 0; i < 7; i++)
+    ck_assert_int_eq (fence.runs[0].bays[i].opening, open[i]);
+  ck_assert_int_eq (read_fence ("run,span,opening\na,2400,\na,2400,x\n"), SW_REJECTED);
+  remarks_say (report, "expected \"no\" or \"yes\", found \"x\"");
+}
+END_TEST
+
+/* The first row holds figures and no column's name, or one word that is also a name of something. */
+START_TEST (no_header)
+{
+  static const char *const missing[] = { "front,2400\nfront,2300\n", "side,2400,y\nside,2300,n\n", "1,94.5in\n1,8ft\n",
+                                         "\"front\";2400mm;;\nfront;2,3m;;\n", "front,-2400,\"7' 10\"\"\"\n" };
+  for (size_t i = 0; i < sizeof missing / sizeof missing[0]; i++)
+    {
+      ck_assert_int_eq (read_fence (missing[i]), SW_REJECTED);
+      remarks_expect (report, "fault spans.csv:1\n", missing[i]);
+      remarks_say (report, "the first row looks like data and names no column; expected a header row above it, such as "
+                           "run,span, found \"");
+    }
+  ck_assert_int_eq (read_fence ("\nfront,2400,100,flush\n"), SW_REJECTED);
+  remarks_expect (report, "fault spans.csv:2\n", "below a blank line");
+  remarks_say (report, "found \"front\", \"2400\", \"100\"");
+  /* These are headers, with other words or without what is needed. */
+  ck_assert_int_eq (read_fence ("side,length,2026\nfront,2400,\n"), SW_REJECTED);
+  remarks_say (report, "did you mean \"span\"?");
+  ck_assert_int_eq (read_fence ("run,2026\nfront,2400\n"), SW_REJECTED);
+  remarks_say (report, "expected a column \"span\"");
+  ck_assert_int_eq (read_fence ("colour,shape\nred,round\n"), SW_REJECTED);
+  remarks_say (report, "expected a column \"run\"");
+}
+END_TEST
+
 START_TEST (ends_on_openings)
 {
   ck_assert_int_eq (read_fence ("run,span,opening,start,finish\na,2400,,,\na,2400,yes,face,flush\n"), SW_REJECTED);
@@ -272,8 +311,8 @@ START_TEST (sharp_mitres)
   ck_assert_int_eq (read_fence ("run,span,start,finish\na,2400,mitre 90,mitre 89.9\nb,2400,mitre 270,mitre 300\n"
                                 "c,2400,mitre 135,mitre 45\n"),
                     SW_OK);
-  remarks_expect (report,
-                  "warning spans.csv:2:finish\nwarning spans.csv:3:finish\nwarning spans.csv:4:finish\n", "mitres");
+  remarks_expect (report, "warning spans.csv:2:finish\nwarning spans.csv:3:finish\nwarning spans.csv:4:finish\n",
+                  "mitres");
   remarks_say (report, "a corner of 89.9 degrees, needs the saw set 45.05 degrees off square");
   remarks_say (report, "a corner of 300 degrees, needs the saw set 60 degrees off square");
   /* The saw's setting written for the corner's angle. */
@@ -514,6 +553,8 @@ main (void)
   tcase_add_test (tests, bays_of_posts_only);
   tcase_add_test (tests, steep);
   tcase_add_test (tests, ends_on_openings);
+  tcase_add_test (tests, openings_in_other_words);
+  tcase_add_test (tests, no_header);
   tcase_add_test (tests, housings);
   tcase_add_test (tests, sharp_mitres);
   tcase_add_test (tests, steps);

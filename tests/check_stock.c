@@ -192,6 +192,19 @@ START_TEST (decimal_comma)
 }
 END_TEST
 
+/* Other words for what the price is for. */
+START_TEST (per_in_other_words)
+{
+  ck_assert_int_eq (read_stock ("section,length,price,per\na,5,3,m\nb,5,3,LM\nc,5,3,meter\nd,5,3,each\ne,5,3,metre\n"
+                                "f,5,3,length\n"),
+                    SW_OK);
+  remarks_expect (report, "", "per");
+  static const int64_t prices[] = { 15, 15, 15, 3, 15, 3 };
+  for (size_t i = 0; i < 6; i++)
+    ck_assert_int_eq (stocks.items[i].price, prices[i] * SW_MONEY_UNIT);
+}
+END_TEST
+
 START_TEST (cell_faults)
 {
   ck_assert_int_eq (read_stock ("section,length,price,per,limit,hand\n"
@@ -383,6 +396,7 @@ main (void)
   tcase_add_test (tests, interning);
   tcase_add_test (tests, section_columns);
   tcase_add_test (tests, section_sizes_in_doubt);
+  tcase_add_test (tests, per_in_other_words);
   tcase_add_test (tests, section_faults);
   tcase_add_test (tests, stock_columns);
   tcase_add_test (tests, decimal_comma);

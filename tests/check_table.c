@@ -284,6 +284,10 @@ static const struct
   /* data in place of a header */
   { TEXT ("front,2400,2400\nfront,2400,100\n"),
     { { 1, "2400", "twice in the header; expected each name once; is this a row of data, and the header missing?" } } },
+  { TEXT ("front;2,4m\nfront;2,3m\n"),
+    { { 1, NULL,
+        "more than one of comma, semicolon and tab; expected one separator, or the name in quotes; is this a row of "
+        "data" } } },
   { TEXT ("front,2400,,100\n"),
     { { 1, NULL, "column 3 of the header has no name; expected a name for every column; is" } } },
   /* nothing may stand below a name that is not there */
