@@ -3,6 +3,7 @@
 #include <config.h>
 
 #include "decimal.h"
+#include "fence_apart.h"
 #include "fence_doubt.h"
 #include "memory.h"
 #include "names.h"
@@ -41,6 +42,7 @@ typedef struct reading
   sw_names names; /* of runs: the line each begins on */
   size_t run_capacity;
   size_t first_row; /* of the run that is being read */
+  size_t blamed;    /* sw_fence_blame_apart */
   char run_shown[SW_SHOWN];
 } reading;
 
@@ -390,6 +392,13 @@ read_run_name (reading *reading, sw_run *run)
   size_t line;
   if (*name == '\0' || !sw_names_find (&reading->names, name, &line))
     return *name == '\0' ? SW_OK : sw_names_add (&reading->names, name, sw_field_line (fields));
+  bool told = false;
+  if (fields->faults < SW_REPORT_FILE_FAULTS)
+    {
+      sw_status status = sw_fence_blame_apart (reading->out, fields, RUN, &reading->blamed, &told);
+      if (status != SW_OK || told)
+        return status;
+    }
   sw_field_fault (fields, RUN, "the rows of one run must stand together, but run \"%s\" began on line %zu already",
                   reading->run_shown, line);
   return SW_OK;

@@ -15,8 +15,6 @@ sw_table_is_blank (const char *text, size_t count)
   return true;
 }
 
-/* The separator of the header line; '\0': it holds two kinds, so that the
- * file could be read in two ways. */
 char
 sw_table_separator (const char *bytes, size_t count)
 {

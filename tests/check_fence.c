@@ -251,6 +251,62 @@ START_TEST (openings_in_other_words)
 }
 END_TEST
 
+/* Of rows that do not stand together those are to blame whose name is written otherwise. */
+START_TEST (the_odd_row_is_blamed)
+{
+  static const struct
+  {
+    const char *csv;
+    const char *faults;
+    const char *says;
+  } cases[] = {
+    { "front,2400\nFront,2400\nfront,2400\n", "fault spans.csv:3:run\n",
+      "expected \"front\", as the rows around it have it, found \"Front\"" },
+    { "a b,2400\na b,2400\nA B,2400\na b,2400\n", "fault spans.csv:4:run\n", "found \"A B\"" },
+    { "side,2400\nfront,2400\nfront ,2400\nfr ont,2400\nfront,2400\nFront,2400\nfront,2400\n",
+      "fault spans.csv:5:run\nfault spans.csv:7:run\n", "found \"fr ont\"" },
+    /* the first and the third are written otherwise than most */
+    { "Front,2400\nfront,2400\nfront,2400\nfront,2400\nFront,2400\nfront,2400\n",
+      "fault spans.csv:2:run\nfault spans.csv:6:run\n", "expected \"front\"" },
+    /* each only once, though two runs come back */
+    { "a,2400\nA,2400\na,2400\nA,2400\na,2400\n", "fault spans.csv:3:run\nfault spans.csv:5:run\n", "found \"A\"" },
+    /* another name between: then the rows are apart */
+    { "front,2400\nside,2400\nfront,2400\n", "fault spans.csv:4:run\n",
+      "the rows of one run must stand together, but run \"front\" began on line 2 already" },
+    { "front,2400\nFront,2400\nside,2400\nfront,2400\n", "fault spans.csv:5:run\n", "began on line 2 already" },
+    /* The fault of the row itself comes first. */
+    { "a,2400\nA,wide\na,2400\n", "fault spans.csv:3:span\nfault spans.csv:3:run\n", "expected \"a\"" },
+  };
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++)
+    {
+      char csv[400];
+      snprintf (csv, sizeof csv, "run,span\n%s", cases[i].csv);
+      ck_assert_int_eq (read_fence (csv), SW_REJECTED);
+      remarks_expect (report, cases[i].faults, csv);
+      remarks_say (report, cases[i].says);
+    }
+  /* Two runs of names that are alike are not apart. */
+  ck_assert_int_eq (read_fence ("run,span\nfront,2400\nFront,2400\nFront,2400\n"), SW_OK);
+}
+END_TEST
+
+/* Thousands of rows that come and go: as many faults, each once. */
+START_TEST (names_in_turn)
+{
+  enum
+  {
+    ROWS = 20000
+  };
+  static char csv[ROWS * 8 + 16];
+  size_t used = (size_t)sprintf (csv, "run,span\n");
+  for (int i = 0; i < ROWS; i++)
+    used += (size_t)sprintf (csv + used, "%c,2400\n", i % 2 == 0 ? 'a' : 'A');
+  ck_assert_int_eq (read_fence (csv), SW_REJECTED);
+  ck_assert_uint_eq (sw_report_get (report, 0)->line, 3);
+  ck_assert_uint_gt (sw_report_faults_of (report, "spans.csv"), ROWS / 2 - 100);
+}
+END_TEST
+
 /* The first row holds figures and no column's name, or one word that is also a name of something. */
 START_TEST (no_header)
 {
@@ -555,6 +611,8 @@ main (void)
   tcase_add_test (tests, ends_on_openings);
   tcase_add_test (tests, openings_in_other_words);
   tcase_add_test (tests, no_header);
+  tcase_add_test (tests, the_odd_row_is_blamed);
+  tcase_add_test (tests, names_in_turn);
   tcase_add_test (tests, housings);
   tcase_add_test (tests, sharp_mitres);
   tcase_add_test (tests, steps);
