@@ -3,6 +3,7 @@
 #include <config.h>
 
 #include "decimal.h"
+#include "fence_apart.h"
 #include "fence_doubt.h"
 #include "memory.h"
 #include "names.h"
@@ -11,7 +12,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define WIDEST_POST (2 * SW_METRE) /* a brick pier at the most */
+#define WIDEST_POST (2 * SW_METRE)  /* a brick pier at the most */
 #define HIGHEST_STEP (5 * SW_METRE) /* more is a wrong unit */
 /* Saws swing to here: common practice, no source. */
 #define STEEPEST_SAW 45000 /* thousandths of a degree */
@@ -41,6 +42,7 @@ typedef struct reading
   sw_names names; /* of runs: the line each begins on */
   size_t run_capacity;
   size_t first_row; /* of the run that is being read */
+  size_t blamed;    /* sw_fence_blame_apart */
   char run_shown[SW_SHOWN];
 } reading;
 
@@ -227,6 +229,7 @@ read_bay (reading *reading, sw_run *run, size_t index)
 {
   static const char *const join_words[] = { "may", "never", "always" };
   static const char *const opening_words[] = { "no", "yes" };
+  static const sw_other_word other_openings[] = { { "n", 0 }, { "y", 1 }, { "gate", 1 }, { NULL, 0 } };
   sw_fields *fields = &reading->fields;
   sw_bay *bay = &run->bays[index];
   sw_post *near = &run->posts[index];
@@ -240,7 +243,7 @@ read_bay (reading *reading, sw_run *run, size_t index)
   sw_field_length (fields, POST_WIDTH, SW_BARE_MM, SW_LENGTH_OVER_0, WIDEST_POST, &far->width);
   read_span (reading, bay, near, far);
   size_t choice = 0;
-  sw_field_choice (fields, OPENING, opening_words, 2, &choice);
+  sw_field_choice_too (fields, OPENING, opening_words, 2, other_openings, &choice);
   bay->opening = choice == 1;
   read_step (reading, run, bay, index);
   read_end (reading, START, bay, &bay->start, near->width, index);
@@ -389,6 +392,13 @@ read_run_name (reading *reading, sw_run *run)
   size_t line;
   if (*name == '\0' || !sw_names_find (&reading->names, name, &line))
     return *name == '\0' ? SW_OK : sw_names_add (&reading->names, name, sw_field_line (fields));
+  bool told = false;
+  if (fields->faults < SW_REPORT_FILE_FAULTS)
+    {
+      sw_status status = sw_fence_blame_apart (reading->out, fields, RUN, &reading->blamed, &told);
+      if (status != SW_OK || told)
+        return status;
+    }
   sw_field_fault (fields, RUN, "the rows of one run must stand together, but run \"%s\" began on line %zu already",
                   reading->run_shown, line);
   return SW_OK;

@@ -46,9 +46,12 @@ sw_fields_begin (sw_fields *fields, const sw_table *table, const char *const *na
   fields->names = names;
   fields->comma = sw_table_decimal_comma (table);
   for (size_t i = 0; i < count; i++)
+    fields->where[i] = sw_table_find (table, names[i]);
+  if (sw_field_header_is_data (fields, count, needed))
+    return false;
+  for (size_t i = 0; i < needed; i++)
     {
-      fields->where[i] = sw_table_find (table, names[i]);
-      if (fields->where[i] >= 0 || i >= needed)
+      if (fields->where[i] >= 0)
         continue;
       sw_report_add (report, SW_FAULT, sw_table_file (table), sw_table_header_line (table), names[i],
                      "expected a column \"%s\" in the header line, found none", names[i]);
@@ -214,6 +217,19 @@ sw_field_decimal (sw_fields *fields, size_t column, int places, int64_t min, int
          || settle (fields, column,
                     sw_value_decimal (sw_field (fields, column), fields->comma, places, min, max, out, expected),
                     expected);
+}
+
+bool
+sw_field_choice_too (sw_fields *fields, size_t column, const char *const *choices, size_t count,
+                     const sw_other_word *others, size_t *out)
+{
+  for (; others->word != NULL; others++)
+    if (sw_same_word (sw_field (fields, column), others->word))
+      {
+        *out = others->index;
+        return true;
+      }
+  return sw_field_choice (fields, column, choices, count, out);
 }
 
 bool

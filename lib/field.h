@@ -22,6 +22,13 @@ typedef struct sw_fields
   size_t faults;             /* found so far */
 } sw_fields;
 
+/* Another word for choice number INDEX. */
+typedef struct sw_other_word
+{
+  const char *word;
+  size_t index;
+} sw_other_word;
+
 /* Find the columns NAMES (COUNT of them, at most SW_FIELDS_MAX) in TABLE.
  * The first NEEDED must be there: else false.  Columns that are not known
  * are reported once each as ignored. */
@@ -32,6 +39,11 @@ bool sw_fields_begin (sw_fields *fields, const sw_table *table, const char *cons
  * perhaps meant by HEADER, which is not known: a hyphen for an underscore,
  * another word for the same, a misspelling.  NULL: none. */
 const char *sw_field_meant (const sw_fields *fields, const char *header, size_t count);
+
+/* Does what stands for the header of FIELDS' file, of whose COUNT columns it
+ * names none, look like a row of data?  Then it is a fault, told here; the
+ * first NEEDED columns are the example. */
+bool sw_field_header_is_data (sw_fields *fields, size_t count, size_t needed);
 
 /* Text of the cell; "" where blank or where the column is not there. */
 const char *sw_field (const sw_fields *fields, size_t column);
@@ -57,6 +69,9 @@ bool sw_field_money (sw_fields *fields, size_t column, sw_money *out);
 bool sw_field_whole (sw_fields *fields, size_t column, int64_t min, int64_t max, int64_t *out);
 bool sw_field_decimal (sw_fields *fields, size_t column, int places, int64_t min, int64_t max, int64_t *out);
 bool sw_field_choice (sw_fields *fields, size_t column, const char *const *choices, size_t count, size_t *out);
+/* The same; the words OTHERS, up to one of NULL, are read too and not offered. */
+bool sw_field_choice_too (sw_fields *fields, size_t column, const char *const *choices, size_t count,
+                          const sw_other_word *others, size_t *out);
 /* A cell that may not be blank: false after a fault. */
 bool sw_field_needed (sw_fields *fields, size_t column, const char *what);
 

@@ -1,9 +1,10 @@
-/* field_near.c - the column that a name which is not known was perhaps meant to be
+/* field_near.c - the column that a name which is not known was perhaps meant to be; a header that is none
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
 #include "field.h"
 
+#include <stdio.h>
 #include <string.h>
 
 /* Longer names are no misspelling of any column. */
@@ -141,4 +142,56 @@ sw_field_meant (const sw_fields *fields, const char *header, size_t count)
       return fields->names[i];
   const char *meant = by_other_word (fields, plain, count);
   return meant != NULL ? meant : by_spelling (fields, plain, count);
+}
+
+/* ---- A header that is none ---- */
+
+/* A column's name does not begin as a number does. */
+static bool
+is_figure (const char *text)
+{
+  text += *text == '-' || *text == '+';
+  return *text >= '0' && *text <= '9';
+}
+
+/* Words such as "side" are names of runs as well as other words for a column:
+ * a header has more of them than one. */
+static bool
+names_columns (const sw_fields *fields, size_t count)
+{
+  size_t meant = 0;
+  for (size_t i = 0; i < count; i++)
+    if (fields->where[i] >= 0)
+      return true;
+  for (size_t column = 0; column < sw_table_columns (fields->table); column++)
+    meant += sw_field_meant (fields, sw_table_header (fields->table, column), count) != NULL;
+  return meant > 1;
+}
+
+bool
+sw_field_header_is_data (sw_fields *fields, size_t count, size_t needed)
+{
+  size_t columns = sw_table_columns (fields->table);
+  size_t figures = 0;
+  for (size_t column = 0; column < columns; column++)
+    figures += is_figure (sw_table_header (fields->table, column));
+  if (figures == 0 || names_columns (fields, count))
+    return false;
+  char found[4 * SW_SHOWN] = "";
+  char wanted[SW_PHRASE] = "";
+  for (size_t column = 0; column < columns && column < 3; column++)
+    {
+      char shown[SW_SHOWN];
+      size_t used = strlen (found);
+      sw_show_text (sw_table_header (fields->table, column), shown);
+      snprintf (found + used, sizeof found - used, "%s\"%s\"", column > 0 ? ", " : "", shown);
+    }
+  for (size_t i = 0, used = 0; i < needed; used = strlen (wanted), i++)
+    snprintf (wanted + used, sizeof wanted - used, "%s%s", i > 0 ? "," : "", fields->names[i]);
+  sw_report_add (fields->report, SW_FAULT, sw_table_file (fields->table), sw_table_header_line (fields->table), NULL,
+                 "the first row looks like data and names no column; expected a header row above it, such as %s, "
+                 "found %s",
+                 wanted, found);
+  fields->faults++;
+  return true;
 }

@@ -199,7 +199,7 @@ read_job (sw_job **out, const sw_sources *sources, const sw_settings *settings, 
   status = copy_sources (reading.job, sources, settings);
   if (status == SW_OK)
     {
-      sw_settings_check (reading.job->settings, report);
+      reading.rejected = sw_settings_check (reading.job->settings, report) != SW_OK;
       status = read_all (&reading);
     }
   if (status == SW_OK && reading.unreadable)

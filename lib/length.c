@@ -62,6 +62,13 @@ sw_length_format_inches (sw_length length, char out[SW_LENGTH_TEXT])
   snprintf (out + used, SW_LENGTH_TEXT - used, "%s%d/%d", front, numerator < 0 ? -numerator : numerator, denominator);
 }
 
+bool
+sw_length_looks_like (sw_length a, sw_length b, bool inches)
+{
+  return sw_decimal_round (a, SW_MM / 10) == sw_decimal_round (b, SW_MM / 10)
+         || (inches && sw_decimal_round (a, SW_INCH / 16) == sw_decimal_round (b, SW_INCH / 16));
+}
+
 void
 sw_length_format_inches_exact (sw_length length, char out[SW_LENGTH_TEXT])
 {

@@ -40,6 +40,8 @@ void sw_length_format_mm (sw_length length, char out[SW_LENGTH_TEXT]);
 void sw_length_format_m (sw_length length, bool fixed, char out[SW_LENGTH_TEXT]);
 /* "94 1/2": inches to the nearest 1/16, for the eye. */
 void sw_length_format_inches (sw_length length, char out[SW_LENGTH_TEXT]);
+/* Do A and B look the same in millimetres, or with INCHES in inches for the eye? */
+bool sw_length_looks_like (sw_length a, sw_length b, bool inches);
 /* "94.5": inches as an exact decimal (at most 6 decimals). */
 void sw_length_format_inches_exact (sw_length length, char out[SW_LENGTH_TEXT]);
 

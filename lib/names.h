@@ -27,4 +27,8 @@ sw_status sw_names_add (sw_names *names, const char *name, size_t value);
 bool sw_names_find (const sw_names *names, const char *name, size_t *value);
 void sw_names_clear (sw_names *names);
 
+/* NAME in small letters and without spaces, so that names that differ in
+ * nothing else are the same; NULL when memory runs out. */
+char *sw_names_fold (const char *name);
+
 #endif

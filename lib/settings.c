@@ -163,6 +163,16 @@ sw_settings_lengths (const char *text, bool comma, sw_length lengths[SW_SETTINGS
         snprintf (expected, SW_PHRASE, "each stock length once");
         return SW_REJECTED;
       }
+    else if (sw_length_looks_like (lengths[i], lengths[i - 1], false))
+      {
+        char one[SW_LENGTH_TEXT];
+        char other[SW_LENGTH_TEXT];
+        sw_length_format_m (lengths[i - 1], true, one);
+        sw_length_format_m (lengths[i], true, other);
+        snprintf (expected, SW_PHRASE,
+                  "stock lengths that can be told apart where they are printed, unlike %s m and %s m", one, other);
+        return SW_REJECTED;
+      }
   return SW_OK;
 }
 

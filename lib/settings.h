@@ -85,14 +85,15 @@ bool sw_settings_is_set (const sw_settings *settings, const char *key);
 void sw_settings_remark (const sw_settings *settings, sw_report *report, sw_severity severity, const char *key,
                          const char *format, ...) SW_PRINTF (5, 6);
 
-/* Warn of values that are taken for something else than was perhaps meant. */
-void sw_settings_check (const sw_settings *settings, sw_report *report);
+/* Warn of values that are taken for something else than was perhaps meant.
+ * SW_REJECTED: stock lengths that look the same in inches. */
+sw_status sw_settings_check (const sw_settings *settings, sw_report *report);
 
 /* MEANT: the list of stock lengths TEXT read with decimal commas, "4.8" for
  * "4,8", where that can be, and else "". */
 void sw_settings_meant (const char *text, char meant[SW_PHRASE]);
 
-/* A list of stock lengths such as "4.8,5.4", sorted, each once.  SW_REJECTED:
+/* A list of stock lengths such as "4.8,5.4", sorted, each once; no two look the same in millimetres.  SW_REJECTED:
  * EXPECTED says what was expected (value.h). */
 sw_status sw_settings_lengths (const char *text, bool comma, sw_length lengths[SW_SETTINGS_MAX_STOCK], size_t *count,
                                char expected[SW_PHRASE]);

@@ -128,7 +128,27 @@ check_stock (const sw_settings *settings, sw_report *report)
                       shortest, count > 2 ? "to" : "and", longest, meant);
 }
 
-void
+/* Whether inches are asked for is known only when all settings are. */
+static sw_status
+check_stock_in_inches (const sw_settings *settings, sw_report *report)
+{
+  for (size_t i = 1; i < settings->stock_length_count; i++)
+    if (sw_length_looks_like (settings->stock_lengths[i], settings->stock_lengths[i - 1], settings->inches))
+      {
+        char one[SW_LENGTH_TEXT];
+        char other[SW_LENGTH_TEXT];
+        sw_length_format_m (settings->stock_lengths[i - 1], true, one);
+        sw_length_format_m (settings->stock_lengths[i], true, other);
+        sw_settings_remark (settings, report, SW_FAULT, "stock-length",
+                            "expected lengths that can be told apart where they are printed, found %s m and %s m, the "
+                            "same to 1/16 in",
+                            one, other);
+        return SW_REJECTED;
+      }
+  return SW_OK;
+}
+
+sw_status
 sw_settings_check (const sw_settings *settings, sw_report *report)
 {
   for (size_t i = 0; i < sizeof short_lengths / sizeof short_lengths[0]; i++)
@@ -138,4 +158,5 @@ sw_settings_check (const sw_settings *settings, sw_report *report)
         check_short (settings, report, short_lengths[i].key, length);
     }
   check_stock (settings, report);
+  return check_stock_in_inches (settings, report);
 }

@@ -37,14 +37,12 @@ append (sw_stocks *stocks, const sw_stock *row)
 static bool
 read_price (sw_fields *fields, sw_stock *row)
 {
-  static const char *const choices[] = { "length", "metre", "meter" };
+  static const char *const choices[] = { "length", "metre" };
+  static const sw_other_word others[] = { { "each", 0 }, { "meter", 1 }, { "m", 1 }, { "lm", 1 }, { NULL, 0 } };
   size_t per = 0;
   sw_money price = -1;
   bool good = sw_field_money (fields, PRICE, &price);
-  if (sw_same_word (sw_field (fields, PER), choices[2]))
-    per = 1;
-  else
-    good &= sw_field_choice (fields, PER, choices, 2, &per);
+  good &= sw_field_choice_too (fields, PER, choices, 2, others, &per);
   if (!good)
     return false;
   if (price < 0)
@@ -101,12 +99,20 @@ sort_stocks (sw_stocks *stocks)
 }
 
 /* A fault of a whole row of stock.csv, told after sorting. */
+typedef enum fault
+{
+  TWICE,
+  LOOKS_LIKE, /* on paper the same as another length */
+  PRICELESS
+} fault;
+
 typedef struct complaint
 {
   size_t line;
-  size_t other; /* the line it goes against */
-  size_t stock; /* index */
-  bool twice;   /* else a price is missing */
+  size_t other;  /* the line it goes against */
+  size_t stock;  /* index */
+  size_t beside; /* index of the other length; not of a missing price */
+  fault fault;
 } complaint;
 
 static int
@@ -116,20 +122,37 @@ compare_complaints (const void *a, const void *b)
   const complaint *right = b;
   if (left->line != right->line)
     return left->line < right->line ? -1 : 1;
-  return (int)right->twice - (int)left->twice;
+  return (int)left->fault - (int)right->fault;
+}
+
+/* Does row INDEX say the length of the row before it, or one that looks like
+ * it?  The later line is to blame. */
+static bool
+check_lengths (const sw_stocks *stocks, size_t index, bool inches, complaint *out)
+{
+  const sw_stock *stock = &stocks->items[index];
+  bool same = stock->length == stock[-1].length;
+  if (!same && !sw_length_looks_like (stock->length, stock[-1].length, inches))
+    return false;
+  bool later = stock->line > stock[-1].line;
+  size_t to_blame = later ? index : index - 1;
+  size_t beside = later ? index - 1 : index;
+  *out = (complaint){ stocks->items[to_blame].line, stocks->items[beside].line, to_blame, beside,
+                      same ? TWICE : LOOKS_LIKE };
+  return true;
 }
 
 /* Look through one section's rows, FIRST to END, and make their prices agree. */
 static size_t
-check_section (sw_stocks *stocks, size_t first, size_t end, complaint *complaints)
+check_section (sw_stocks *stocks, size_t first, size_t end, bool inches, complaint *complaints)
 {
   size_t count = 0;
   size_t priced = 0; /* line of a price that counts */
   for (size_t i = first; i < end; i++)
     {
       const sw_stock *stock = &stocks->items[i];
-      if (i > first && stock->length == stock[-1].length)
-        complaints[count++] = (complaint){ stock->line, stock[-1].line, i, true };
+      if (i > first && check_lengths (stocks, i, inches, &complaints[count]))
+        count++;
       if (stock->priced && stock->limit != 0 && (priced == 0 || stock->line < priced))
         priced = stock->line;
     }
@@ -143,7 +166,7 @@ check_section (sw_stocks *stocks, size_t first, size_t end, complaint *complaint
           stock->priced = priced != 0;
         }
       else if (priced != 0 && !stock->priced)
-        complaints[count++] = (complaint){ stock->line, priced, i, false };
+        complaints[count++] = (complaint){ stock->line, priced, i, i, PRICELESS };
     }
   return count;
 }
@@ -156,21 +179,33 @@ complain (const sw_stocks *stocks, const sw_sections *sections, const complaint 
   sw_show_text (sections->items[stock->section].name, name);
   const char *file = sw_table_file (fields->table);
   fields->faults++;
-  if (what->twice)
+  char length[SW_LENGTH_TEXT];
+  char beside[SW_LENGTH_TEXT];
+  sw_length_format_m (stock->length, true, length);
+  sw_length_format_m (stocks->items[what->beside].length, true, beside);
+  switch (what->fault)
     {
-      char length[SW_LENGTH_TEXT];
-      sw_length_format_m (stock->length, true, length);
+    case TWICE:
       sw_report_add (fields->report, SW_FAULT, file, what->line, "length",
                      "section \"%s\" in %s m stands twice; it is on line %zu already", name, length, what->other);
+      break;
+    case LOOKS_LIKE:
+      sw_report_add (fields->report, SW_FAULT, file, what->line, "length",
+                     "section \"%s\" in %s m cannot be told from %s m on line %zu where lengths are printed; expected "
+                     "lengths further apart, or one row for both",
+                     name, length, beside, what->other);
+      break;
+    case PRICELESS:
+      sw_report_add (fields->report, SW_FAULT, file, what->line, "price",
+                     "expected a price, since section \"%s\" has one on line %zu, found a blank cell", name,
+                     what->other);
+      break;
     }
-  else
-    sw_report_add (fields->report, SW_FAULT, file, what->line, "price",
-                   "expected a price, since section \"%s\" has one on line %zu, found a blank cell", name, what->other);
 }
 
 /* The rules that span rows.  STOCKS is sorted. */
 static sw_status
-check_rows (sw_stocks *stocks, const sw_sections *sections, sw_fields *fields)
+check_rows (sw_stocks *stocks, const sw_sections *sections, bool inches, sw_fields *fields)
 {
   /* A row can be there twice and want for a price. */
   complaint *complaints = sw_alloc (stocks->count, 2 * sizeof (complaint));
@@ -182,7 +217,7 @@ check_rows (sw_stocks *stocks, const sw_sections *sections, sw_fields *fields)
       end = first + 1;
       while (end < stocks->count && stocks->items[end].section == stocks->items[first].section)
         end++;
-      count += check_section (stocks, first, end, complaints + count);
+      count += check_section (stocks, first, end, inches, complaints + count);
     }
   if (count > 1)
     qsort (complaints, count, sizeof (complaint), compare_complaints);
@@ -197,7 +232,6 @@ sw_stocks_read (sw_stocks *out, sw_sections *sections, const sw_table *table, co
                 sw_report *report)
 {
   static const char *const names[COLUMNS] = { "section", "length", "price", "per", "limit", "hand" };
-  (void)settings;
   sw_fields fields;
   if (!sw_fields_begin (&fields, table, names, COLUMNS, 2, report))
     return SW_REJECTED;
@@ -214,7 +248,7 @@ sw_stocks_read (sw_stocks *out, sw_sections *sections, const sw_table *table, co
         return status;
     }
   sort_stocks (out);
-  sw_status status = check_rows (out, sections, &fields);
+  sw_status status = check_rows (out, sections, settings->inches, &fields);
   if (status == SW_OK && fields.faults > 0)
     status = SW_REJECTED;
   return status;

@@ -18,9 +18,11 @@
  * with ';' a decimal comma is accepted.  BOM, CRLF or LF, quoted separators,
  * quotes and line breaks.  Outer spaces are cut off; blank lines skipped; a
  * leading apostrophe that defuses formula-like text is taken off again.
- * Refused, each with file and line: invalid UTF-8, NUL bytes, a broken quote,
- * a row with fewer or more cells than the header, no header, a header name
- * twice or empty, a file over the bounds above. */
+ * Columns behind all others without a name and without text are left out.
+ * Refused, each with file and line: another kind of file or encoding, NUL
+ * bytes, Unicode noncharacters, a broken quote, a row with fewer or more cells
+ * than the header, no header, a header name twice or empty, text below no
+ * name, a file over the bounds above. */
 sw_status sw_table_read (sw_table **out, const char *file, sw_report *report);
 /* Its first half: the bytes of FILE, to be freed.  What is no CSV file by its
  * kind or size is refused. */

@@ -45,6 +45,17 @@ bool sw_table_is_formula (const char *text, size_t count);
 /* Remember that a whole row has been pushed that began on LINE. */
 bool sw_table_end_row (sw_table *table, size_t line);
 
+/* table_line.c */
+/* Are the COUNT bytes at TEXT spaces, tabs and line ends only? */
+bool sw_table_is_blank (const char *text, size_t count);
+/* The separator of the header line; '\0': it holds two kinds, so that the file
+ * could be read in two ways. */
+char sw_table_separator (const char *bytes, size_t count);
+/* Line of the first line that is not blank. */
+size_t sw_table_first_line (const char *bytes, size_t count);
+/* Has that line a comma or a point between digits?  No column's name has. */
+bool sw_table_first_has_decimals (const char *bytes, size_t count);
+
 /* The file is over SW_TABLE_MAX_BYTES: say so. */
 sw_status sw_table_refuse_size (const char *file, sw_report *report);
 

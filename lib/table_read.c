@@ -7,6 +7,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
+#include "table_foreign.h"
 #include "table_parts.h"
 
 #include "memory.h"
@@ -20,8 +21,7 @@
 /* libcsv gets at most this much at a time, so that an endless cell is noticed
  * before it has been copied. */
 #define PIECE_BYTES ((size_t)64 << 10)
-/* So much of a faulty cell is shown. */
-#define SHOWN_BYTES 60
+#define MISSING_HEADER "; is this a row of data, and the header missing?"
 
 typedef struct reader
 {
@@ -30,7 +30,9 @@ typedef struct reader
   struct csv_parser parser;
   size_t line;           /* that is being parsed, from 1 */
   const char *line_text; /* where it begins */
-  const char *end;       /* of all bytes */
+  const char *begin;     /* of all bytes */
+  const char *end;
+  const char *searched;  /* what is unsound before it has been told */
   bool in_row;           /* the row goes on from an earlier line */
   size_t row_line;       /* on which the row began */
   size_t row_width;      /* cells of it so far */
@@ -39,7 +41,12 @@ typedef struct reader
   size_t open_bytes;     /* handed over since the last cell ended, about */
   size_t rows_ended;     /* on this line */
   bool lone_return;      /* has been reported */
+  bool looked;           /* for letters in UTF-8 */
+  bool has_utf8;
   bool has_header;
+  size_t header_width; /* its columns without a name, behind all others, included */
+  size_t named;        /* cells of the header to the last that is not blank */
+  bool has_number;     /* a cell of the header is one */
   size_t faults;
   bool no_memory;
   bool stop; /* nothing that follows could be trusted, or would fit */
@@ -81,19 +88,6 @@ column_name (const reader *r)
   return r->has_header ? sw_table_header (r->table, r->row_width) : NULL;
 }
 
-/* How many of the COUNT bytes at TEXT to show: whole characters. */
-static int
-shown (const char *text, size_t count)
-{
-  if (count > SHOWN_BYTES)
-    {
-      count = SHOWN_BYTES;
-      while (count > SHOWN_BYTES - 4 && ((unsigned char)text[count] & 0xC0) == 0x80)
-        count--;
-    }
-  return (int)count;
-}
-
 /* Bytes from TEXT to the end of its line. */
 static size_t
 rest_of_line (const reader *r, const char *text)
@@ -108,7 +102,7 @@ static void
 fault_open_quote (reader *r)
 {
   fault (r, r->cell_line, column_name (r), "a quote is opened here and never closed: %.*s",
-         shown (r->cell_text, rest_of_line (r, r->cell_text)), r->cell_text);
+         sw_table_shown (r->cell_text, rest_of_line (r, r->cell_text)), r->cell_text);
 }
 
 /* libcsv refused the byte at AT: a quote inside a cell that is not quoted, or
@@ -127,36 +121,59 @@ fault_quote (reader *r, const char *at)
     fault (r, r->line, column_name (r),
            "a quote inside a cell that is not quoted: %.*s; expected the cell in quotes and the quote doubled"
            " (\"10 1/2\"\"\"), or for inches \"in\" instead",
-           shown (from, count), from);
+           sw_table_shown (from, count), from);
   else
     fault (
         r, r->line, column_name (r),
         "text after a closing quote: %.*s; expected the next separator, or a quote doubled if it belongs to the text",
-        shown (from, count), from);
+        sw_table_shown (from, count), from);
 }
 
 /* ---- Cells and rows, as libcsv finds them -------------------------------- */
 
+/* Where in the file the next unsound place of the cells stands.  They are
+ * told in the order of the file, and libcsv takes away none. */
+static const char *
+find_unsound (reader *r)
+{
+  const char *from = r->searched > r->cell_text ? r->searched : r->cell_text;
+  size_t size;
+  uint32_t code;
+  from += sw_table_unsound (from, (size_t)(r->end - from), &size, &code);
+  r->searched = from < r->end ? from + size : from;
+  return from;
+}
+
+/* Tell the first unsound place of a cell, and pass over the others. */
 static void
 check_text (reader *r, const char *text, size_t count)
 {
-  for (size_t at = 0, size; at < count; at += size)
+  bool told = false;
+  size_t size;
+  uint32_t code;
+  for (size_t at = 0; (at += sw_table_unsound (text + at, count - at, &size, &code)) < count; at += size)
     {
-      uint32_t code = 1;
-      size = sw_text_decode (text + at, count - at, &code);
-      if (size > 0 && code != 0)
+      const char *where = find_unsound (r);
+      size_t line = r->cell_line;
+      if (told)
         continue;
-      /* The end of what is sound before it, so that it can be found. */
-      size_t from = at > SHOWN_BYTES / 2 ? at - SHOWN_BYTES / 2 : 0;
-      while (from < at && ((unsigned char)text[from] & 0xC0) == 0x80)
-        from++;
-      if (size > 0)
-        fault (r, r->cell_line, column_name (r), "a NUL byte after \"%.*s\"; expected plain text", (int)(at - from),
-               text + from);
+      told = true;
+      /* Of the many that follow nobody wants to know where they are. */
+      if (r->faults >= SW_REPORT_FILE_FAULTS)
+        {
+          fault (r, line, NULL, "one more");
+          continue;
+        }
+      size_t place = sw_table_place (r->cell_text, where, &line);
+      /* A file with other letters in UTF-8 is damaged, and what the byte was is not known. */
+      r->has_utf8 = r->looked ? r->has_utf8 : sw_table_has_utf8 (r->begin, (size_t)(r->end - r->begin));
+      r->looked = true;
+      char *message = sw_table_explain (text, count, at, code, place, !r->has_utf8);
+      if (message == NULL)
+        r->no_memory = true;
       else
-        fault (r, r->cell_line, column_name (r), "text that is not UTF-8: %.*s; expected the file saved as UTF-8",
-               shown (text + from, count - from), text + from);
-      return;
+        fault (r, line, column_name (r), "%s", message);
+      free (message);
     }
 }
 
@@ -169,6 +186,23 @@ is_number (const char *text, size_t count)
   for (; i < count && ((text[i] >= '0' && text[i] <= '9') || text[i] == '.' || text[i] == ','); i++)
     digits = true;
   return digits && i == count;
+}
+
+/* What a cell says of the header: its own name, or that its column has none. */
+static void
+check_name (reader *r, const char *text, size_t count)
+{
+  if (count == 0)
+    return;
+  if (!r->has_header)
+    {
+      r->named = r->row_width + 1;
+      r->has_number = r->has_number || is_number (text, count);
+    }
+  else if (r->row_width >= r->table->columns && r->row_width < r->header_width)
+    fault (r, r->cell_line, NULL,
+           "\"%.*s\" stands in column %zu, which has no name in the header; expected a name there or nothing below it",
+           sw_table_shown (text, count), text, r->row_width + 1);
 }
 
 static void
@@ -185,12 +219,13 @@ on_cell (void *data, size_t count, void *user)
     }
   while (count > 0 && (text[count - 1] == ' ' || text[count - 1] == '\t'))
     count--;
+  check_text (r, text, count);
   if (count > SW_TABLE_MAX_CELL)
     {
       fault (r, r->cell_line, column_name (r), "a cell of %zu bytes; expected at most %zu", count, SW_TABLE_MAX_CELL);
       count = 0;
     }
-  check_text (r, text, count);
+  check_name (r, text, count);
   /* A column's name is a name, whatever it looks like. */
   bool is_text = !r->has_header || !is_number (text, count);
   if (count > 0 && text[0] == '\'' && sw_table_is_formula (text, count))
@@ -213,22 +248,29 @@ static void
 end_header (reader *r)
 {
   sw_table *table = r->table;
-  if (r->row_width > SW_TABLE_MAX_COLUMNS)
+  if (r->named > SW_TABLE_MAX_COLUMNS)
     {
-      fault (r, r->row_line, NULL, "%zu columns; expected at most %d", r->row_width, SW_TABLE_MAX_COLUMNS);
+      fault (r, r->row_line, NULL, "%zu columns; expected at most %d", r->named, SW_TABLE_MAX_COLUMNS);
       r->stop = true;
       return;
     }
-  table->columns = r->row_width;
+  /* Spreadsheets leave columns without a name behind the others where some were
+   * deleted; a header without any name is told below. */
+  table->columns = r->named > 0 ? r->named : 1;
+  while (table->cell_count > table->columns)
+    table->cell_count--;
+  r->header_width = r->row_width;
   r->has_header = true;
   r->table->header_line = r->row_line;
+  const char *data = r->has_number ? MISSING_HEADER : "";
   for (size_t i = 0; i < table->columns; i++)
     {
       const char *name = sw_table_header (table, i);
       if (*name == '\0')
-        fault (r, r->row_line, NULL, "column %zu of the header has no name; expected a name for every column", i + 1);
+        fault (r, r->row_line, NULL, "column %zu of the header has no name; expected a name for every column%s", i + 1,
+               data);
       else if ((size_t)sw_table_find (table, name) < i)
-        fault (r, r->row_line, name, "this name stands twice in the header; expected each name once");
+        fault (r, r->row_line, name, "this name stands twice in the header; expected each name once%s", data);
     }
 }
 
@@ -236,10 +278,13 @@ static void
 end_body_row (reader *r)
 {
   sw_table *table = r->table;
-  if (r->row_width != table->columns)
+  if (r->row_width < table->columns || r->row_width > r->header_width)
     fault (r, r->row_line, NULL, "a row of %zu %s; expected %zu, as in the header%s", r->row_width,
            r->row_width == 1 ? "cell" : "cells", table->columns,
-           r->row_width > table->columns ? " (a cell that holds a separator goes in quotes)" : "");
+           r->row_width <= table->columns ? ""
+           : table->separator == ',' ? " (a cell that holds a separator goes in quotes; a number is written with a "
+                                       "decimal point, and without commas between thousands)"
+                                     : " (a cell that holds a separator goes in quotes)");
   if (table->rows >= SW_TABLE_MAX_ROWS || table->cell_count > SW_TABLE_MAX_CELLS)
     {
       fault (r, r->row_line, NULL, "too many rows; expected at most %zu rows and %zu cells", SW_TABLE_MAX_ROWS,
@@ -274,15 +319,6 @@ on_row (int terminator, void *user)
 
 /* ---- Lines --------------------------------------------------------------- */
 
-static bool
-is_blank (const char *text, size_t count)
-{
-  for (size_t i = 0; i < count; i++)
-    if (text[i] != ' ' && text[i] != '\t' && text[i] != '\r' && text[i] != '\n')
-      return false;
-  return true;
-}
-
 /* Spreadsheets leave rows of separators alone where rows were deleted; they
  * say no more than a blank line.  One of the wrong width is still told. */
 static bool
@@ -292,9 +328,10 @@ is_row_of_nothing (const reader *r, const char *text, size_t count)
   for (size_t i = 0; i < count; i++)
     if (text[i] == r->table->separator)
       separators++;
-    else if (!is_blank (text + i, 1))
+    else if (!sw_table_is_blank (text + i, 1))
       return false;
-  return separators > 0 && (!r->has_header || separators + 1 == r->table->columns);
+  return separators > 0
+         && (!r->has_header || (separators + 1 >= r->table->columns && separators + 1 <= r->header_width));
 }
 
 static bool
@@ -334,7 +371,7 @@ parse_line (reader *r, const char *text, size_t count)
   if (!r->in_row)
     {
       /* A line of too few tabs that separate is a row of the wrong width, as one of commas is. */
-      if (is_blank (text, count) && (r->table->separator != '\t' || memchr (text, '\t', count) == NULL))
+      if (sw_table_is_blank (text, count) && (r->table->separator != '\t' || memchr (text, '\t', count) == NULL))
         return;
       if (is_row_of_nothing (r, text, count))
         return;
@@ -369,6 +406,7 @@ parse_line (reader *r, const char *text, size_t count)
 static void
 parse_lines (reader *r, const char *bytes, size_t count)
 {
+  r->begin = r->searched = bytes;
   r->end = bytes + count;
   for (size_t at = 0, size; at < count && !r->stop && !r->no_memory; at += size)
     {
@@ -391,53 +429,15 @@ parse_lines (reader *r, const char *bytes, size_t count)
     fault (r, 0, NULL, "the file is empty; expected a header row");
 }
 
-/* The separator of the header line; '\0': it holds two kinds, so that the
- * file could be read in two ways. */
-static char
-find_separator (const char *bytes, size_t count)
-{
-  bool quoted = false;
-  bool seen = false;
-  char separator = '\0';
-  for (size_t i = 0; i < count; i++)
-    {
-      char c = bytes[i];
-      if (c == '"')
-        quoted = !quoted;
-      if (!quoted && (c == '\n' || c == '\r'))
-        {
-          if (seen)
-            break;
-          /* A tab on a blank line separates nothing. */
-          separator = '\0';
-        }
-      if (!quoted && (c == ',' || c == ';' || c == '\t') && c != separator)
-        {
-          if (separator != '\0')
-            return '\0';
-          separator = c;
-        }
-      seen = seen || (c != ' ' && c != '\t' && c != '\n' && c != '\r');
-    }
-  return separator != '\0' ? separator : ',';
-}
-
-/* Line of the first line that is not blank. */
-static size_t
-first_line (const char *bytes, size_t count)
-{
-  size_t line = 1;
-  for (size_t i = 0; i < count && is_blank (bytes + i, 1); i++)
-    line += bytes[i] == '\n';
-  return line;
-}
-
 static void
 read_all (reader *r, const char *bytes, size_t count)
 {
-  if (count >= 2 && (memcmp (bytes, "\xFF\xFE", 2) == 0 || memcmp (bytes, "\xFE\xFF", 2) == 0))
+  const char *kind = sw_table_foreign (bytes, count);
+  if (kind != NULL)
     {
-      fault (r, 0, NULL, "the file is UTF-16; expected it saved as CSV in UTF-8");
+      fault (r, 0, NULL,
+             "the file is %s and no CSV; expected its table saved as CSV (in a spreadsheet: Save as, \"CSV UTF-8\")",
+             kind);
       return;
     }
   /* libcsv would take a quote after the mark for one inside a cell. */
@@ -446,12 +446,13 @@ read_all (reader *r, const char *bytes, size_t count)
       bytes += 3;
       count -= 3;
     }
-  r->table->separator = find_separator (bytes, count);
+  r->table->separator = sw_table_separator (bytes, count);
   if (r->table->separator == '\0')
     {
-      fault (
-          r, first_line (bytes, count), NULL,
-          "the header holds more than one of comma, semicolon and tab; expected one separator, or the name in quotes");
+      fault (r, sw_table_first_line (bytes, count), NULL,
+             "the header holds more than one of comma, semicolon and tab; expected one separator, or the name in "
+             "quotes%s",
+             sw_table_first_has_decimals (bytes, count) ? MISSING_HEADER : "");
       return;
     }
   if (start_parser (r))

@@ -146,6 +146,12 @@ sw_text_decode (const char *bytes, size_t count, uint32_t *code)
   return size;
 }
 
+bool
+sw_text_is_noncharacter (uint32_t code)
+{
+  return (code & 0xFFFE) == 0xFFFE || (code >= 0xFDD0 && code <= 0xFDEF);
+}
+
 /* Would a terminal do something else than show it in its place? */
 static bool
 is_active (uint32_t code)
@@ -154,7 +160,7 @@ is_active (uint32_t code)
          || code == 0x061C || code == 0x200E || code == 0x200F /* direction marks */
          || (code >= 0x2028 && code <= 0x202E)                 /* separators, embeddings, overrides */
          || (code >= 0x2066 && code <= 0x2069)                 /* isolates */
-         || code == 0xFEFF;
+         || code == 0xFEFF || sw_text_is_noncharacter (code);
 }
 
 void

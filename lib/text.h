@@ -38,6 +38,11 @@ void sw_text_add_shown (sw_text *text, const char *bytes, size_t count);
  * code in *CODE; 0: not valid (over-long forms and surrogates included). */
 size_t sw_text_decode (const char *bytes, size_t count, uint32_t *code);
 
+/* Is CODE one of the 66 that Unicode keeps for no character (U+FDD0 to U+FDEF,
+ * and the last two of every plane)?  No text may hold them: XML and with it
+ * the sheet's SVG forbid some. */
+bool sw_text_is_noncharacter (uint32_t code);
+
 #define SW_TEXT_ERROR 128
 /* What the system calls ERROR, a value of errno, perhaps in BUFFER; from any thread, unlike strerror. */
 const char *sw_text_error (int error, char buffer[SW_TEXT_ERROR]);

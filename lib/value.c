@@ -22,6 +22,34 @@ show_bound (sw_length length, char out[SW_SHOWN])
   snprintf (out, SW_SHOWN, "%s %s", figure, metres ? "m" : "mm");
 }
 
+static bool
+is_length (const char *text, sw_bare bare, sw_length min, sw_length max)
+{
+  sw_length length;
+  return *text != '\0' && sw_length_parse (text, bare, false, &length, NULL) && length >= min && length <= max;
+}
+
+/* TEXT is no length because of its comma: what may be meant by it. */
+static bool
+explain_length (const char *text, sw_bare bare, sw_length min, sw_length max, char expected[SW_PHRASE])
+{
+  sw_comma comma;
+  if (!sw_value_comma (text, &comma))
+    return false;
+  if (!is_length (comma.thousands, bare, min, max))
+    comma.thousands[0] = '\0';
+  /* A few metres with decimals are too little for millimetres. */
+  size_t length = strlen (comma.decimal);
+  if (length > 0 && !is_length (comma.decimal, bare, min, max))
+    {
+      if (comma.decimal[length - 1] >= '0' && comma.decimal[length - 1] <= '9')
+        strcpy (comma.decimal + length, "m");
+      if (!is_length (comma.decimal, bare, min, max))
+        comma.decimal[0] = '\0';
+    }
+  return sw_value_comma_expected (&comma, expected);
+}
+
 bool
 sw_value_length (const char *text, sw_bare bare, bool comma, sw_length min, sw_length max, sw_length *out,
                  char expected[SW_PHRASE])
@@ -30,7 +58,8 @@ sw_value_length (const char *text, sw_bare bare, bool comma, sw_length min, sw_l
   const char *phrase = "a length";
   if (!sw_length_parse (text, bare, comma, &length, &phrase))
     {
-      snprintf (expected, SW_PHRASE, "%s", phrase);
+      if (comma || !explain_length (text, bare, min, max, expected))
+        snprintf (expected, SW_PHRASE, "%s", phrase);
       return false;
     }
   if (length < min || length > max)
@@ -56,7 +85,9 @@ sw_value_money (const char *text, bool comma, sw_money *out, char expected[SW_PH
   const char *phrase = "an amount of money";
   if (sw_money_parse (text, comma, out, &phrase))
     return true;
-  snprintf (expected, SW_PHRASE, "%s", phrase);
+  sw_comma meant;
+  if (comma || !sw_value_comma (text, &meant) || !sw_value_comma_expected (&meant, expected))
+    snprintf (expected, SW_PHRASE, "%s", phrase);
   return false;
 }
 
@@ -73,6 +104,13 @@ sw_value_whole (const char *text, int64_t min, int64_t max, int64_t *out, char e
     }
   if (!good || value < min || value > max)
     {
+      sw_comma meant;
+      if (sw_value_comma (text, &meant) && meant.thousands[0] != '\0')
+        {
+          meant.decimal[0] = '\0';
+          sw_value_comma_expected (&meant, expected);
+          return false;
+        }
       snprintf (expected, SW_PHRASE, "a whole number from %" PRId64 " to %" PRId64, min, max);
       return false;
     }
@@ -93,7 +131,10 @@ sw_value_decimal (const char *text, bool comma, int places, int64_t min, int64_t
       *out = value;
       return true;
     }
-  snprintf (expected, SW_PHRASE, "a number from %" PRId64 " to %" PRId64 " with at most %d decimals", min, max, places);
+  sw_comma meant;
+  if (comma || !sw_value_comma (text, &meant) || !sw_value_comma_expected (&meant, expected))
+    snprintf (expected, SW_PHRASE, "a number from %" PRId64 " to %" PRId64 " with at most %d decimals", min, max,
+              places);
   return false;
 }
 
@@ -142,7 +183,7 @@ sw_value_is_utf8 (const char *text)
     {
       uint32_t code;
       size_t bytes = sw_text_decode (text, left, &code);
-      if (bytes == 0)
+      if (bytes == 0 || sw_text_is_noncharacter (code))
         return false;
       text += bytes;
       left -= bytes;

@@ -11,6 +11,7 @@
 #include "money.h"
 
 #define SW_PHRASE 200
+#define SW_COMMA_TEXT 48
 
 /* Names of runs, levels, sections and pieces may not be longer than this:
  * they are put together to labels, a million times over. */
@@ -31,10 +32,23 @@ bool sw_value_decimal (const char *text, bool comma, int places, int64_t min, in
 bool sw_value_choice (const char *text, const char *const *choices, size_t count, size_t *out,
                       char expected[SW_PHRASE]);
 
+/* value_comma.c: what "2,355" may be where a comma is no part of a number;
+ * "" where it cannot be that. */
+typedef struct sw_comma
+{
+  char thousands[SW_COMMA_TEXT]; /* "2355" */
+  char decimal[SW_COMMA_TEXT];   /* "2.355" */
+} sw_comma;
+
+/* False: TEXT is no number with a comma, and a unit perhaps. */
+bool sw_value_comma (const char *text, sw_comma *out);
+/* COMMA as a phrase; false: it may be nothing. */
+bool sw_value_comma_expected (const sw_comma *comma, char expected[SW_PHRASE]);
+
 /* Are A and B the same but for the case of ASCII letters?  (The locale has no say.) */
 bool sw_same_word (const char *a, const char *b);
 
-/* Is TEXT sound UTF-8 (RFC 3629)? */
+/* Is TEXT sound UTF-8 (RFC 3629), and without noncharacters? */
 bool sw_value_is_utf8 (const char *text);
 
 #define SW_SHOWN 72

@@ -193,7 +193,7 @@ START_TEST (cell_faults)
                                 "b,2400,,,,,right,,,,\n"
                                 "b,2400,,,,,,sometimes,,,\n"
                                 "b,2400,,,,,,,steep,,\n"
-                                "b,2400,,,,,,,,gate,\n"
+                                "b,2400,,,,,,,,perhaps,\n"
                                 ",2400,,,,,,,,,\n"
                                 "b,2400,,,120,,,,,,\n"
                                 "b,2400,,,,,,,,,9000\n"),
@@ -237,6 +237,101 @@ START_TEST (steep)
 }
 END_TEST
 
+START_TEST (openings_in_other_words)
+{
+  static const bool open[] = { false, true, false, true, false, true, false };
+  ck_assert_int_eq (read_fence ("run,span,opening\na,2400,\na,2400,Y\na,2400,n\na,2400,Gate\na,2400,no\na,2400,yes\n"
+                                "a,2400,N\n"),
+                    SW_OK);
+  remarks_expect (report, "", "openings");
+  for (size_t i = 0; i < 7; i++)
+    ck_assert_int_eq (fence.runs[0].bays[i].opening, open[i]);
+  ck_assert_int_eq (read_fence ("run,span,opening\na,2400,\na,2400,x\n"), SW_REJECTED);
+  remarks_say (report, "expected \"no\" or \"yes\", found \"x\"");
+}
+END_TEST
+
+/* Of rows that do not stand together those are to blame whose name is written otherwise. */
+START_TEST (the_odd_row_is_blamed)
+{
+  static const struct
+  {
+    const char *csv;
+    const char *faults;
+    const char *says;
+  } cases[] = {
+    { "front,2400\nFront,2400\nfront,2400\n", "fault spans.csv:3:run\n",
+      "expected \"front\", as the rows around it have it, found \"Front\"" },
+    { "a b,2400\na b,2400\nA B,2400\na b,2400\n", "fault spans.csv:4:run\n", "found \"A B\"" },
+    { "side,2400\nfront,2400\nfront ,2400\nfr ont,2400\nfront,2400\nFront,2400\nfront,2400\n",
+      "fault spans.csv:5:run\nfault spans.csv:7:run\n", "found \"fr ont\"" },
+    /* the first and the third are written otherwise than most */
+    { "Front,2400\nfront,2400\nfront,2400\nfront,2400\nFront,2400\nfront,2400\n",
+      "fault spans.csv:2:run\nfault spans.csv:6:run\n", "expected \"front\"" },
+    /* each only once, though two runs come back */
+    { "a,2400\nA,2400\na,2400\nA,2400\na,2400\n", "fault spans.csv:3:run\nfault spans.csv:5:run\n", "found \"A\"" },
+    /* another name between: then the rows are apart */
+    { "front,2400\nside,2400\nfront,2400\n", "fault spans.csv:4:run\n",
+      "the rows of one run must stand together, but run \"front\" began on line 2 already" },
+    { "front,2400\nFront,2400\nside,2400\nfront,2400\n", "fault spans.csv:5:run\n", "began on line 2 already" },
+    /* The fault of the row itself comes first. */
+    { "a,2400\nA,wide\na,2400\n", "fault spans.csv:3:span\nfault spans.csv:3:run\n", "expected \"a\"" },
+  };
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++)
+    {
+      char csv[400];
+      snprintf (csv, sizeof csv, "run,span\n%s", cases[i].csv);
+      ck_assert_int_eq (read_fence (csv), SW_REJECTED);
+      remarks_expect (report, cases[i].faults, csv);
+      remarks_say (report, cases[i].says);
+    }
+  /* Two runs of names that are alike are not apart. */
+  ck_assert_int_eq (read_fence ("run,span\nfront,2400\nFront,2400\nFront,2400\n"), SW_OK);
+}
+END_TEST
+
+/* Thousands of rows that come and go: as many faults, each once. */
+START_TEST (names_in_turn)
+{
+  enum
+  {
+    ROWS = 20000
+  };
+  static char csv[ROWS * 8 + 16];
+  size_t used = (size_t)sprintf (csv, "run,span\n");
+  for (int i = 0; i < ROWS; i++)
+    used += (size_t)sprintf (csv + used, "%c,2400\n", i % 2 == 0 ? 'a' : 'A');
+  ck_assert_int_eq (read_fence (csv), SW_REJECTED);
+  ck_assert_uint_eq (sw_report_get (report, 0)->line, 3);
+  ck_assert_uint_gt (sw_report_faults_of (report, "spans.csv"), ROWS / 2 - 100);
+}
+END_TEST
+
+/* The first row holds figures and no column's name, or one word that is also a name of something. */
+START_TEST (no_header)
+{
+  static const char *const missing[] = { "front,2400\nfront,2300\n", "side,2400,y\nside,2300,n\n", "1,94.5in\n1,8ft\n",
+                                         "\"front\";2400mm;;\nfront;2,3m;;\n", "front,-2400,\"7' 10\"\"\"\n" };
+  for (size_t i = 0; i < sizeof missing / sizeof missing[0]; i++)
+    {
+      ck_assert_int_eq (read_fence (missing[i]), SW_REJECTED);
+      remarks_expect (report, "fault spans.csv:1\n", missing[i]);
+      remarks_say (report, "the first row looks like data and names no column; expected a header row above it, such as "
+                           "run,span, found \"");
+    }
+  ck_assert_int_eq (read_fence ("\nfront,2400,100,flush\n"), SW_REJECTED);
+  remarks_expect (report, "fault spans.csv:2\n", "below a blank line");
+  remarks_say (report, "found \"front\", \"2400\", \"100\"");
+  /* These are headers, with other words or without what is needed. */
+  ck_assert_int_eq (read_fence ("side,length,2026\nfront,2400,\n"), SW_REJECTED);
+  remarks_say (report, "did you mean \"span\"?");
+  ck_assert_int_eq (read_fence ("run,2026\nfront,2400\n"), SW_REJECTED);
+  remarks_say (report, "expected a column \"span\"");
+  ck_assert_int_eq (read_fence ("colour,shape\nred,round\n"), SW_REJECTED);
+  remarks_say (report, "expected a column \"run\"");
+}
+END_TEST
+
 START_TEST (ends_on_openings)
 {
   ck_assert_int_eq (read_fence ("run,span,opening,start,finish\na,2400,,,\na,2400,yes,face,flush\n"), SW_REJECTED);
@@ -272,8 +367,8 @@ START_TEST (sharp_mitres)
   ck_assert_int_eq (read_fence ("run,span,start,finish\na,2400,mitre 90,mitre 89.9\nb,2400,mitre 270,mitre 300\n"
                                 "c,2400,mitre 135,mitre 45\n"),
                     SW_OK);
-  remarks_expect (report,
-                  "warning spans.csv:2:finish\nwarning spans.csv:3:finish\nwarning spans.csv:4:finish\n", "mitres");
+  remarks_expect (report, "warning spans.csv:2:finish\nwarning spans.csv:3:finish\nwarning spans.csv:4:finish\n",
+                  "mitres");
   remarks_say (report, "a corner of 89.9 degrees, needs the saw set 45.05 degrees off square");
   remarks_say (report, "a corner of 300 degrees, needs the saw set 60 degrees off square");
   /* The saw's setting written for the corner's angle. */
@@ -514,6 +609,10 @@ main (void)
   tcase_add_test (tests, bays_of_posts_only);
   tcase_add_test (tests, steep);
   tcase_add_test (tests, ends_on_openings);
+  tcase_add_test (tests, openings_in_other_words);
+  tcase_add_test (tests, no_header);
+  tcase_add_test (tests, the_odd_row_is_blamed);
+  tcase_add_test (tests, names_in_turn);
   tcase_add_test (tests, housings);
   tcase_add_test (tests, sharp_mitres);
   tcase_add_test (tests, steps);

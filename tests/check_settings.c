@@ -202,6 +202,8 @@ START_TEST (refused)
     { "stock-length", "4.8,", "a length" },
     { "stock-length", "4.8,,5.4", "a length" },
     { "stock-length", "4.8,4800", "each stock length once" },
+    { "stock-length", "4.8,16ft,4876.82",
+      "stock lengths that can be told apart where they are printed, unlike 4.8768 m and 4.87682 m" },
     { "stock-length", "4.8,49", "from 50 mm" },
     { "keep", "-5", "from 0 mm" },
     { "min-bearing", "2m", "to 1 m" },
@@ -433,6 +435,19 @@ START_TEST (stock_lengths_with_decimal_commas)
 }
 END_TEST
 
+/* 4.8 m and 4.801 m are both 189 in to the nearest 1/16. */
+START_TEST (stock_lengths_that_look_the_same_in_inches)
+{
+  set ("stock-length", "4.8,4801");
+  ck_assert_int_eq (sw_settings_check (settings, report), SW_OK);
+  remarks_expect (report, "", "in millimetres");
+  set ("inches", "yes");
+  ck_assert_int_eq (sw_settings_check (settings, report), SW_REJECTED);
+  remarks_expect (report, "fault :stock-length\n", "in inches");
+  remarks_say (report, "found 4.8 m and 4.801 m, the same to 1/16 in");
+}
+END_TEST
+
 /* The longest list that is one: as many lengths as there may be. */
 START_TEST (long_list_with_decimal_commas)
 {
@@ -490,6 +505,7 @@ main (void)
   tcase_add_test (tests, file_without_columns);
   tcase_add_test (tests, lengths_without_their_unit);
   tcase_add_test (tests, stock_lengths_with_decimal_commas);
+  tcase_add_test (tests, stock_lengths_that_look_the_same_in_inches);
   tcase_add_test (tests, long_list_with_decimal_commas);
   tcase_add_test (tests, copy);
   suite_add_tcase (suite, tests);

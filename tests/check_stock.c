@@ -192,6 +192,44 @@ START_TEST (decimal_comma)
 }
 END_TEST
 
+/* Lengths that are printed alike could not be told from each other in the plan. */
+START_TEST (lengths_that_look_the_same)
+{
+  ck_assert_int_eq (read_stock ("section,length\nrail,4800\npost,4800.04\nrail,4800.04\nrail,4800.06\nrail,5.4\n"),
+                    SW_REJECTED);
+  remarks_expect (report, "fault stock.csv:4:length\n", "in millimetres");
+  remarks_say (report, "section \"rail\" in 4.80004 m cannot be told from 4.8 m on line 2 where lengths are printed; "
+                       "expected lengths further apart, or one row for both");
+  clear ();
+  /* The later line is to blame, whichever is longer. */
+  ck_assert_int_eq (read_stock ("section,length,price\nrail,16ft,10\nrail,4876.82mm,9\nrail,4876.77mm,9\n"),
+                    SW_REJECTED);
+  remarks_expect (report, "fault stock.csv:3:length\nfault stock.csv:4:length\n", "feet");
+  remarks_say (report, "in 4.87682 m cannot be told from 4.8768 m on line 2");
+  remarks_say (report, "in 4.87677 m cannot be told from 4.8768 m on line 2");
+  clear ();
+  static const char near[] = "section,length\nrail,4800\nrail,4800.5\n";
+  ck_assert_int_eq (read_stock (near), SW_OK);
+  clear ();
+  ck_assert_int_eq (sw_settings_set (settings, "inches", "yes", NULL), SW_OK);
+  ck_assert_int_eq (read_stock (near), SW_REJECTED);
+  remarks_expect (report, "fault stock.csv:3:length\n", "in inches");
+}
+END_TEST
+
+/* Other words for what the price is for. */
+START_TEST (per_in_other_words)
+{
+  ck_assert_int_eq (read_stock ("section,length,price,per\na,5,3,m\nb,5,3,LM\nc,5,3,meter\nd,5,3,each\ne,5,3,metre\n"
+                                "f,5,3,length\n"),
+                    SW_OK);
+  remarks_expect (report, "", "per");
+  static const int64_t prices[] = { 15, 15, 15, 3, 15, 3 };
+  for (size_t i = 0; i < 6; i++)
+    ck_assert_int_eq (stocks.items[i].price, prices[i] * SW_MONEY_UNIT);
+}
+END_TEST
+
 START_TEST (cell_faults)
 {
   ck_assert_int_eq (read_stock ("section,length,price,per,limit,hand\n"
@@ -383,6 +421,8 @@ main (void)
   tcase_add_test (tests, interning);
   tcase_add_test (tests, section_columns);
   tcase_add_test (tests, section_sizes_in_doubt);
+  tcase_add_test (tests, per_in_other_words);
+  tcase_add_test (tests, lengths_that_look_the_same);
   tcase_add_test (tests, section_faults);
   tcase_add_test (tests, stock_columns);
   tcase_add_test (tests, decimal_comma);

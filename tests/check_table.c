@@ -159,6 +159,27 @@ START_TEST (rows_of_separators_are_blank)
 }
 END_TEST
 
+/* So do columns that were deleted, behind the others; some programs leave their cells out of the rows. */
+START_TEST (blank_columns_behind_the_others)
+{
+  static const char text[] = "a,b, ,\n1,2,,\"\"\n,,,\n3,4\n,,\n,4, \n";
+  ck_assert_int_eq (read_bytes (text, strlen (text)), SW_OK);
+  ck_assert_uint_eq (sw_table_columns (table), 2);
+  ck_assert_uint_eq (sw_table_rows (table), 3);
+  check_row (0, 2, "1", "2");
+  check_row (1, 4, "3", "4");
+  check_row (2, 6, "", "4");
+  sw_text wide = { 0 };
+  sw_text_add (&wide, "a,b");
+  sw_text_repeat (&wide, ',', 16382);
+  sw_text_add (&wide, "\n1,2");
+  sw_text_repeat (&wide, ',', 16382);
+  ck_assert_int_eq (read_bytes (wide.data, wide.length), SW_OK);
+  check_row (0, 2, "1", "2");
+  sw_text_drop (&wide);
+}
+END_TEST
+
 START_TEST (quoted_blank_cells_are_no_blank_line)
 {
   ck_assert_int_eq (read_bytes ("a,b\n\"\",\n", 8), SW_OK);
@@ -220,8 +241,31 @@ static const struct
   { TEXT (""), { { 0, NULL, "empty; expected a header" } } },
   { TEXT ("\n\r\n  \t\n"), { { 0, NULL, "empty; expected a header" } } },
   { TEXT ("\xEF\xBB\xBF"), { { 0, NULL, "empty; expected a header" } } },
-  { TEXT ("\xFF\xFEr\0u\0n\0"), { { 0, NULL, "UTF-16" } } },
-  { TEXT ("\xFE\xFF\0r\0u\0n"), { { 0, NULL, "UTF-16" } } },
+  /* another kind of file, told by its first bytes */
+  { TEXT ("\xFF\xFEr\0u\0n\0"), { { 0, NULL, "the file is UTF-16 (\"Unicode text\" in spreadsheets) and no CSV" } } },
+  { TEXT ("\xFE\xFF\0r\0u\0n"), { { 0, NULL, "is UTF-16" } } },
+  { TEXT ("r\0u\0n\0,\0s\0p\0a\0n\0\n\0"), { { 0, NULL, "is UTF-16" } } },
+  { TEXT ("\0r\0u\0n\0,\0s\0p\0a\0n\0\n"), { { 0, NULL, "is UTF-16" } } },
+  { TEXT ("\xFF\xFE\0\0r\0\0\0"), { { 0, NULL, "is UTF-32" } } },
+  { TEXT ("\0\0\xFE\xFF\0\0\0r"), { { 0, NULL, "is UTF-32" } } },
+  { TEXT ("PK\3\4\x14\0\6\0[Content_Types].xml\n\0,\xFFPK\1\2xl/workbook.xml"),
+    { { 0, NULL, "is an .xlsx workbook and no CSV; expected its table saved as CSV" } } },
+  { TEXT ("PK\3\4\x14\0\0\0mimetypeapplication/vnd.oasis.opendocument.spreadsheetPK\3\4"),
+    { { 0, NULL, "is an .ods workbook" } } },
+  { TEXT ("PK\3\4\x14\0\0\0mimetypeapplication/vnd.oasis.opendocument.textPK\3\4"),
+    { { 0, NULL, "is an .odt document" } } },
+  { TEXT ("PK\3\4\x14\0\0\0Index/Document.iwaPK\1\2Index/Tables/DataList.iwa"),
+    { { 0, NULL, "is a .numbers workbook" } } },
+  { TEXT ("PK\3\4\x14\0\6\0[Content_Types].xmlPK\1\2word/document.xml"), { { 0, NULL, "is a .docx document" } } },
+  { TEXT ("PK\5\6\0\0\0\0"), { { 0, NULL, "is a ZIP archive" } } },
+  { TEXT ("\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1\0\0"), { { 0, NULL, "is an .xls workbook or another old office file" } } },
+  { TEXT ("%PDF-1.7\n%\xE2\xE3\n"), { { 0, NULL, "is a PDF and no CSV; expected its table saved as CSV" } } },
+  { TEXT ("{\\rtf1\\ansi"), { { 0, NULL, "is an .rtf document" } } },
+  { TEXT ("\xFF\xD8\xFF\xE0"), { { 0, NULL, "is a picture (JPEG)" } } },
+  { TEXT ("\x89PNG\r\n\x1A\n"), { { 0, NULL, "is a picture (PNG)" } } },
+  { TEXT ("\x1F\x8B\b"), { { 0, NULL, "is packed (gzip)" } } },
+  { TEXT ("\xEF\xBB\xBF\n <!DOCTYPE html>\n"), { { 0, NULL, "is a page of the web" } } },
+  { TEXT ("<HTML>"), { { 0, NULL, "is a page of the web" } } },
   /* the header */
   { TEXT ("\n\na;b,c\n"), { { 3, NULL, "more than one of comma, semicolon and tab" } } },
   { TEXT ("a\tb,c\n"), { { 1, NULL, "more than one of" } } },
@@ -233,7 +277,28 @@ static const struct
       { 1, "run", "twice" },
       { 2, NULL, "a row of 1 cell;" } } },
   { TEXT ("run,sp\"an\n1,2\n"), { { 1, NULL, "a quote inside a cell that is not quoted: sp\"an" } } },
-  { TEXT ("r\xFCn,span\n"), { { 1, NULL, "not UTF-8: r\\xFCn" } } },
+  { TEXT ("r\xFCn,span\n"),
+    { { 1, NULL,
+        "\"r\\xFCn\" is not UTF-8: character 2 of the line is the byte FC, probably \"\xC3\xBC\" of Windows-1252; "
+        "expected the file saved as \"CSV UTF-8\"" } } },
+  /* data in place of a header */
+  { TEXT ("front,2400,2400\nfront,2400,100\n"),
+    { { 1, "2400", "twice in the header; expected each name once; is this a row of data, and the header missing?" } } },
+  { TEXT ("front;2,4m\nfront;2,3m\n"),
+    { { 1, NULL,
+        "more than one of comma, semicolon and tab; expected one separator, or the name in quotes; is this a row of "
+        "data" } } },
+  { TEXT ("front,2400,,100\n"),
+    { { 1, NULL, "column 3 of the header has no name; expected a name for every column; is" } } },
+  /* nothing may stand below a name that is not there */
+  { TEXT ("a,b,,\n1,2,,\n1,2,3,\n1,2,,4\n1,2,,,\n1\n"),
+    { { 3, NULL,
+        "\"3\" stands in column 3, which has no name in the header; expected a name there or nothing below it" },
+      { 4, NULL, "\"4\" stands in column 4, which" },
+      { 5, NULL, "a row of 5 cells; expected 2" },
+      { 6, NULL, "a row of 1 cell; expected 2" } } },
+  { TEXT ("\"\",\n1,2\n"),
+    { { 1, NULL, "column 1 of the header has no name" }, { 2, NULL, "\"2\" stands in column 2" } } },
   /* rows that are not as wide as the header, at their lines */
   { TEXT ("a,b\n1,2\n3\n\n4,5,6\n\"x\ny\",\"z\nz\"\n7,8,\n9\n"),
     { { 3, NULL, "a row of 1 cell; expected 2" },
@@ -247,10 +312,30 @@ static const struct
   { TEXT ("a,b\n\0,x\n\n\0\n"),
     { { 2, "a", "a NUL byte after \"\"" }, { 4, "a", "a NUL byte" }, { 4, NULL, "a row of 1 cell" } } },
   { TEXT ("a,b\ncaf\xE9,2\n\"x\ny\",\xC0\x80\n"),
-    { { 2, "a", "not UTF-8: caf\\xE9" }, { 4, "b", "not UTF-8: \\xC0\\x80" } } },
-  { TEXT ("a,b\n\"x\n\n\xFF\",2\n"), { { 2, "a", "not UTF-8: x\\x0A\\x0A\\xFF" } } },
+    { { 2, "a", "\"caf\\xE9\" is not UTF-8: character 4 of the line is the byte E9, probably \"\xC3\xA9\" of" },
+      { 4, "b", "\"\\xC0\\x80\" is not UTF-8: character 4 of the line is the byte C0" } } },
+  { TEXT ("a,b\n\"x\n\n\xFF\",2\n"),
+    { { 4, "a", "\"x\\x0A\\x0A\\xFF\" is not UTF-8: character 1 of the line is the byte FF" } } },
+  /* each cell's first, wherever spaces and quotes were cut off */
+  { TEXT ("a,b,c\n \xE9\xE8 ,\"\"\"\xE7\x93\"\"\",  \x80\n\n\x9D,2,\"\n \x8E\"\n"),
+    { { 2, "a", "character 2 of the line is the byte E9, probably \"\xC3\xA9\"" },
+      { 2, "b", "character 9 of the line is the byte E7, probably \"\xC3\xA7\"" },
+      { 2, "c", "character 17 of the line is the byte 80, probably \"\xE2\x82\xAC\"" },
+      { 4, "a", "character 1 of the line is the byte 9D; expected" },
+      { 5, "c", "character 2 of the line is the byte 8E, probably \"\xC5\xBD\"" } } },
+  /* in a file that has letters in UTF-8 nothing is guessed; they count as one */
+  { TEXT ("\xEF\xBB\xBF"
+          "a,b\n\xC3\xB6\xE6\x9C\xA8,x\xE9\n"),
+    { { 2, "b", "character 5 of the line is the byte E9; expected" } } },
+  /* Unicode's noncharacters (The Unicode Standard, section 23.7) */
+  { TEXT ("a,b\nx\xEF\xBF\xBE,2\n\xEF\xB7\x90,\xF4\x8F\xBF\xBF\n"),
+    { { 2, "a",
+        "character 2 of the line is U+FFFE, which Unicode keeps for no character; expected text without it, found "
+        "\"x\\u{FFFE}\"" },
+      { 3, "a", "character 1 of the line is U+FDD0" },
+      { 3, "b", "character 3 of the line is U+10FFFF" } } },
   { TEXT ("a,b\n1,\xED\xA0\x80\n"), { { 2, "b", "not UTF-8" } } },
-  { TEXT ("a,b\n1,2,\xFF\n"), { { 2, NULL, "not UTF-8: \\xFF" }, { 2, NULL, "a row of 3 cells" } } },
+  { TEXT ("a,b\n1,2,\xFF\n"), { { 2, NULL, "\"\\xFF\" is not UTF-8" }, { 2, NULL, "a row of 3 cells" } } },
   /* broken quotes: the rest of the file is still looked at */
   { TEXT ("run,span\nroad,7' 10 1/2\"\nroad,8' 1\"\nroad\nroad,2400\n"),
     { { 2, "span", "a quote inside a cell that is not quoted: 7' 10 1/2\"" },
@@ -315,8 +400,8 @@ START_TEST (long_faulty_cells_are_shown_in_part)
       sw_text_add (&close, "\xE9!\n");
       ck_assert_int_eq (read_bytes (close.data, close.length), SW_REJECTED);
       message = sw_report_get (report, 0)->message;
-      ck_assert_ptr_nonnull (strstr (message, "UTF-8: \xC3\xB6"));
-      ck_assert_ptr_nonnull (strstr (message, "\xC3\xB6\\xE9!; expected"));
+      ck_assert_ptr_nonnull (strstr (message, "\"\xC3\xB6"));
+      ck_assert_ptr_nonnull (strstr (message, "\xC3\xB6\\xE9!\" is not UTF-8: character 10"));
       sw_text_drop (&close);
     }
 }
@@ -784,6 +869,7 @@ table_suite (void)
   tcase_add_test (reading, quoted_cells);
   tcase_add_test (reading, a_header_alone);
   tcase_add_test (reading, rows_of_separators_are_blank);
+  tcase_add_test (reading, blank_columns_behind_the_others);
   tcase_add_test (reading, quoted_blank_cells_are_no_blank_line);
   tcase_add_test (reading, separators_inside_quotes_do_not_count);
   tcase_add_test (reading, any_script_is_kept);

@@ -63,6 +63,58 @@ START_TEST (decimals)
 }
 END_TEST
 
+/* What a number with a comma may be, in a file whose separator is the comma. */
+START_TEST (numbers_with_a_comma)
+{
+  static const struct
+  {
+    sw_bare bare;
+    const char *text;
+    const char *expected;
+  } lengths[] = {
+    { SW_BARE_SPAN, "2,355", "2355 (if the comma stands between thousands) or 2.355m (if it is a decimal comma)" },
+    { SW_BARE_MM, "2,355mm", "2355mm (if the comma stands between thousands) or 2.355mm (if it is a decimal comma)" },
+    { SW_BARE_STOCK, "4,800", "4800 (if the comma stands between thousands) or 4.800 (if it is a decimal comma)" },
+    { SW_BARE_STOCK, "4,8", "4.8, with a decimal point" },
+    { SW_BARE_SPAN, "2,4", "2.4m, with a decimal point" },
+    { SW_BARE_SPAN, "-1,234,567.5", NULL },
+    { SW_BARE_SPAN, "1,234,567.5", "1234567.5, without a comma between thousands" },
+    { SW_BARE_MM, "0,355", "0.355, with a decimal point" },
+    { SW_BARE_MM, "2,3,4", NULL },
+    { SW_BARE_MM, "1234,567,890", NULL },
+    { SW_BARE_MM, ",5", NULL },
+    { SW_BARE_MM, "5,", NULL },
+    { SW_BARE_MM, "1,000x", NULL },
+    { SW_BARE_MM, "1,00000000000000000000000000000000000000000000000000000000000", NULL },
+  };
+  for (size_t i = 0; i < sizeof lengths / sizeof lengths[0]; i++)
+    {
+      sw_length length = 1;
+      ck_assert (!sw_value_length (lengths[i].text, lengths[i].bare, false, 0, 10000 * SW_METRE, &length, expected));
+      ck_assert_int_eq (length, 1);
+      if (lengths[i].expected != NULL)
+        ck_assert_str_eq (expected, lengths[i].expected);
+      else
+        ck_assert_msg (strncmp (expected, "a length", 8) == 0, "%s: %s", lengths[i].text, expected);
+    }
+  int64_t number = 0;
+  ck_assert (!sw_value_money ("1,200.50", false, &number, expected));
+  ck_assert_str_eq (expected, "1200.50, without a comma between thousands");
+  ck_assert (!sw_value_money ("7,9", false, &number, expected));
+  ck_assert_str_eq (expected, "7.9, with a decimal point");
+  ck_assert (!sw_value_whole ("1,000", 0, 5000, &number, expected));
+  ck_assert_str_eq (expected, "1000, without a comma between thousands");
+  ck_assert (!sw_value_whole ("1,5", 0, 5000, &number, expected));
+  ck_assert_str_eq (expected, "a whole number from 0 to 5000");
+  ck_assert (!sw_value_decimal ("550,5", false, 3, 0, 2000, &number, expected));
+  ck_assert_str_eq (expected, "550.5, with a decimal point");
+  /* Where it is a decimal comma, it is read. */
+  sw_length length = 0;
+  ck_assert (sw_value_length ("2,355m", SW_BARE_SPAN, true, 0, SW_LENGTH_MAX, &length, expected));
+  ck_assert_int_eq (length, 2355 * SW_MM);
+}
+END_TEST
+
 START_TEST (choices)
 {
   static const char *const words[] = { "may", "never", "always" };
@@ -82,8 +134,10 @@ START_TEST (utf8)
   ck_assert (sw_value_is_utf8 ("Zaun \xc3\xbc \xe6\x9c\xa8 \xf0\x9f\xaa\xb5"));
   ck_assert (!sw_value_is_utf8 ("\xc3"));
   ck_assert (!sw_value_is_utf8 ("a\x80"));
-  ck_assert (!sw_value_is_utf8 ("\xc0\xaf"));     /* over-long, RFC 3629 section 3 */
-  ck_assert (!sw_value_is_utf8 ("\xed\xa0\x80")); /* a surrogate, RFC 3629 section 3 */
+  ck_assert (!sw_value_is_utf8 ("\xc0\xaf"));      /* over-long, RFC 3629 section 3 */
+  ck_assert (!sw_value_is_utf8 ("\xed\xa0\x80"));  /* a surrogate, RFC 3629 section 3 */
+  ck_assert (!sw_value_is_utf8 ("a\xEF\xBF\xBE")); /* U+FFFE, a noncharacter */
+  ck_assert (sw_value_is_utf8 ("a\xEF\xBF\xBD"));
 }
 END_TEST
 
@@ -130,6 +184,7 @@ main (void)
   tcase_add_test (tests, lengths);
   tcase_add_test (tests, whole_numbers);
   tcase_add_test (tests, decimals);
+  tcase_add_test (tests, numbers_with_a_comma);
   tcase_add_test (tests, choices);
   tcase_add_test (tests, utf8);
   tcase_add_test (tests, shown_texts);
