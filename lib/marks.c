@@ -17,6 +17,7 @@ sw_marks_clear (sw_marks *marks)
   free (marks->size_of);
   free (marks->above);
   free (marks->below);
+  *marks = (sw_marks){ 0 };
 }
 
 /* Set MARKED for needs at the jumps of one group's prices, on both sides. */

@@ -19,6 +19,7 @@
 #define MARKS 6000
 #define FEW_MARKS 400
 #define FEW_NEEDS 1500
+#define FEW_OPTIONS 200
 /* Programme and bound are brought so near to each other at a first look, and in the end. */
 #define NEAR_FIRST 5e-4
 #define NEAR 1e-6
@@ -87,6 +88,9 @@ begin_layouts (sw_search *s)
     status = run_layouts (s, FEW_MARKS, NEAR_FIRST, &outcome);
   if (status == SW_OK && go_on (s) && outcome == SW_LP_OPTIMAL)
     status = run_layouts (s, MARKS, NEAR, &outcome);
+  /* Few pieces: what could be better is listed and searched sooner than plans are made out of the mixture. */
+  if (status == SW_OK && go_on (s) && s->model->option_count < FEW_OPTIONS)
+    status = sw_search_close (s, few_patterns (s));
   if (status == SW_OK && outcome == SW_LP_OPTIMAL && s->root.valid && s->aim != SW_AIM_BOARDS && go_on (s))
     status = sw_search_round (s);
   sw_search_end_master (s);
