@@ -84,7 +84,7 @@ make_master (sw_tree *t, size_t rows)
 {
   sw_master *master = NULL;
   t->wide.need_count = rows;
-  sw_status status = sw_master_new_lp (&master, &t->wide, &t->pool, NULL, SW_AIM_COST, sw_search_beside (t->search));
+  sw_status status = sw_master_new_lp (&master, &t->wide, &t->pool, NULL, 0, SW_AIM_COST, sw_search_beside (t->search));
   for (size_t i = 0; i < t->pool.count && status == SW_OK; i++)
     status = sw_master_add (master, i, NULL);
   if (status != SW_OK)

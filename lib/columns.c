@@ -180,35 +180,35 @@ worst_value (const sw_search *s)
 
 /* ---- Layouts --------------------------------------------------------------------------- */
 
-/* What the layout of STRIP in search->used is worth at PRICES, without what its strip's row gives. */
+/* What the layout of BLOCK in search->used is worth at PRICES, without what its block's row gives. */
 static sw_wide
-layout_value (const sw_search *s, size_t strip, const sw_prices *prices, int64_t pairs)
+layout_value (const sw_search *s, const sw_block *block, const sw_prices *prices)
 {
-  const sw_strip *st = &s->model->strips[strip];
-  sw_wide sum = s->model->priced_pairs ? (sw_wide)prices->aligned * pairs : 0;
-  for (uint32_t r = 0; r < st->row_count; r++)
-    for (size_t o = st->rows[r].option_first; o < st->rows[r].option_first + st->rows[r].option_count; o++)
+  const sw_strip rows = sw_block_strip (s->model, block);
+  sw_wide sum = s->model->priced_pairs ? (sw_wide)prices->aligned * sw_block_pairs (s->model, block, s->used) : 0;
+  for (uint32_t r = 0; r < rows.row_count; r++)
+    for (size_t o = rows.rows[r].option_first; o < rows.rows[r].option_first + rows.rows[r].option_count; o++)
       if (s->used[o])
         sum += prices->need[s->model->options[o].need] + sw_search_option_weight (s, prices, o);
   return sum;
 }
 
-/* The layout of STRIP in search->used becomes a column where it pays at the duals. */
+/* The layout of block B in search->used becomes a column where it pays at the duals. */
 static sw_status
-take_layout (sw_search *s, size_t strip, size_t *useful)
+take_layout (sw_search *s, size_t b, size_t *useful)
 {
-  const int64_t pairs = sw_strip_pairs (s->model, strip, s->used);
-  const double gain = sw_master_strip_dual (s->master, strip) * (double)s->duals.scale
-                      - (double)layout_value (s, strip, &s->duals, pairs);
+  const double gain = sw_master_block_dual (s->master, b) * (double)s->duals.scale
+                      - (double)layout_value (s, &s->blocks[b], &s->duals);
   if (gain < LEAST_GAIN * (double)s->duals.scale)
     return SW_OK;
   ++*useful;
-  sw_status status = sw_layouts_add (&s->layouts, s->model, strip, s->used);
+  sw_status status = sw_layouts_add (&s->layouts, s->model, s->blocks, b, s->used);
   return status == SW_OK ? sw_master_add_layout (s->master, &s->layouts, s->layouts.count - 1) : status;
 }
 
 /* Cheapest layouts at search->now, safe already, and its bound; *USEFUL more
- * columns.  Cut short, and no bound comes of it, when the clock says stop. */
+ * columns.  Pairs between two blocks are left out, so that a bound of many
+ * blocks is less, but true.  Cut short, and no bound comes of it, when the clock says stop. */
 static sw_status
 price_layouts (sw_search *s, size_t *useful)
 {
@@ -216,22 +216,20 @@ price_layouts (sw_search *s, size_t *useful)
   s->now.bound = sw_search_fixed_part (s, &s->now);
   if (s->model->priced_pairs)
     s->now.bound -= weight * s->model->aligned_cap;
-  sw_search_price_options (s, &s->now);
   for (size_t i = 0; i < s->model->strip_count; i++)
+    s->now.bound -= s->model->strips[i].aligned_floor * weight;
+  sw_search_price_options (s, &s->now);
+  for (size_t b = 0; b < s->block_count; b++)
     {
       sw_wide value;
       if (sw_clock_stop (s->clock))
         return SW_OK;
-      sw_status status = s->model->strips[i].exact
-                             ? sw_strip_best (s->model, i, s->price, weight, s->strips, &value, NULL, s->used, NULL)
-                             : sw_strip_relaxed (s->model, i, s->price, weight, s->strips, &value, NULL, NULL);
-      if (status == SW_OK && !s->model->strips[i].exact)
-        status = sw_search_lay_out (s, i, weight);
+      sw_status status = sw_block_best (s->model, &s->blocks[b], s->price, weight, s->strips, &value, s->used);
       if (status == SW_OK)
-        status = take_layout (s, i, useful);
+        status = take_layout (s, b, useful);
       if (status != SW_OK)
         return status;
-      s->now.bound += value - s->model->strips[i].aligned_floor * weight;
+      s->now.bound += value;
     }
   s->now.valid = true;
   sw_search_note_bound (s);

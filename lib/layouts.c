@@ -7,15 +7,16 @@
 #include <stdlib.h>
 
 #include "memory.h"
-#include "strip.h"
 
 sw_status
-sw_layouts_add (sw_layouts *layouts, const sw_model *model, size_t strip, const uint8_t *used)
+sw_layouts_add (sw_layouts *layouts, const sw_model *model, const sw_block *blocks, size_t index, const uint8_t *used)
 {
-  const sw_strip *st = &model->strips[strip];
-  sw_kept_layout kept = { .strip = strip, .first = layouts->option_count, .aligned = sw_strip_pairs (model, strip, used) };
-  for (uint32_t r = 0; r < st->row_count; r++)
-    for (size_t o = st->rows[r].option_first; o < st->rows[r].option_first + st->rows[r].option_count; o++)
+  const sw_strip st = sw_block_strip (model, &blocks[index]);
+  sw_kept_layout kept = { .block = index,
+                          .first = layouts->option_count,
+                          .aligned = sw_block_pairs (model, &blocks[index], used) };
+  for (uint32_t r = 0; r < st.row_count; r++)
+    for (size_t o = st.rows[r].option_first; o < st.rows[r].option_first + st.rows[r].option_count; o++)
       {
         if (!used[o])
           continue;

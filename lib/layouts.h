@@ -1,16 +1,17 @@
-/* layouts.h - whole layouts of strips, each kept once (layer 7)
+/* layouts.h - whole layouts of strips (layer 6)
  *
- * A layout is the options that one strip is laid out with, as a column of the
- * linear programme (Dantzig & Wolfe 1960).
+ * A layout is the options that one strip, or of a strip that is too wide one
+ * block of rows, is laid out with: a column of the linear programme (Dantzig &
+ * Wolfe 1960).
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_LAYOUTS_H
 #define SW_LAYOUTS_H
 
-#include "model.h"
+#include "strip.h"
 
 typedef struct sw_kept_layout
 {
-  size_t strip;
+  size_t block;
   size_t first, count; /* of the pool's options */
   int64_t aligned;     /* pairs of joins that line up */
   int column;          /* of the programme it is in */
@@ -24,8 +25,9 @@ typedef struct sw_layouts
   uint32_t *options;
 } sw_layouts;
 
-/* The layout of STRIP that USED (an option of the model each) has. */
-sw_status sw_layouts_add (sw_layouts *layouts, const sw_model *model, size_t strip, const uint8_t *used);
+/* The layout of BLOCKS[INDEX] that USED (an option of the model each) has. */
+sw_status sw_layouts_add (sw_layouts *layouts, const sw_model *model, const sw_block *blocks, size_t index,
+                          const uint8_t *used);
 void sw_layouts_clear (sw_layouts *layouts);
 
 #endif

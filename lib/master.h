@@ -67,11 +67,11 @@ typedef enum sw_lp
 sw_status sw_master_new (sw_master **out, const sw_model *model, const sw_patterns *pool, const uint8_t *keep,
                          sw_master *beside);
 /* The linear programme for one AIM: columns are patterns and whole layouts, one
- * of which each strip takes; rows those of MARKS, borrowed (NULL: a row a need).
+ * of which each of BLOCKS takes; rows those of MARKS, borrowed (NULL: a row a need).
  * For sw_master_lp only: it has no options, and where patterns and layouts are
  * added by turns, values of patterns are not told. */
 sw_status sw_master_new_lp (sw_master **out, const sw_model *model, const sw_patterns *pool, const sw_marks *marks,
-                            sw_aim aim, sw_master *beside);
+                            size_t blocks, sw_aim aim, sw_master *beside);
 void sw_master_free (sw_master *master);
 
 /* GLPK keeps an environment for each thread, which a thread that ends would
@@ -90,7 +90,7 @@ size_t sw_master_pattern (const sw_master *master, size_t i);
 /* Layout I of LAYOUTS, where its column is written down; how much of it the programme takes. */
 sw_status sw_master_add_layout (sw_master *master, sw_layouts *layouts, size_t i);
 double sw_master_layout_value (const sw_master *master, const sw_layouts *layouts, size_t i);
-double sw_master_strip_dual (const sw_master *master, size_t strip);
+double sw_master_block_dual (const sw_master *master, size_t block);
 
 void sw_master_aim (sw_master *master, sw_aim aim);
 /* The sum of an aim may not pass CAP; negative: no cap. */

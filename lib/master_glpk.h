@@ -16,7 +16,7 @@ struct sw_master
   const sw_patterns *pool;
   const sw_marks *marks; /* NULL: a row a need; else a row a mark */
   double *sum;           /* scratch of the linear programme, a need or mark each, zero */
-  int strip_row;
+  int block_row;
   sw_aim aim;
   double penalty;
   bool dual_first; /* only bounds changed since the last LP: the basis is dual feasible */

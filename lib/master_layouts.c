@@ -45,24 +45,23 @@ set_demands (sw_master *m)
   memset (m->sum, 0, m->marks->count * sizeof *m->sum);
 }
 
-/* Rows: needs or marks, supplies, caps (free), strips, each of which takes one layout, pairs that may line up. */
+/* Rows: needs or marks, supplies, caps (free), blocks, each of which takes one layout, pairs that may line up. */
 static sw_status
 build (sw_master *m, void *data)
 {
   const sw_model *model = m->model;
   const size_t rows = m->marks != NULL ? m->marks->count : model->need_count;
   int64_t pairs = model->aligned_cap;
-  (void)data;
+  const size_t blocks = *(const size_t *)data;
   m->lp = glp_create_prob ();
   sw_master_add_base_rows (m, rows);
   set_demands (m);
-  if (model->strip_count > 0)
-    m->strip_row = glp_add_rows (m->lp, (int)model->strip_count);
-  for (size_t p = 0; p < model->strip_count; p++)
-    {
-      glp_set_row_bnds (m->lp, m->strip_row + (int)p, GLP_FX, 1, 1);
-      pairs += model->strips[p].aligned_floor;
-    }
+  if (blocks > 0)
+    m->block_row = glp_add_rows (m->lp, (int)blocks);
+  for (size_t b = 0; b < blocks; b++)
+    glp_set_row_bnds (m->lp, m->block_row + (int)b, GLP_FX, 1, 1);
+  for (size_t s = 0; s < model->strip_count; s++)
+    pairs += model->strips[s].aligned_floor;
   if (model->priced_pairs)
     {
       m->aligned_row = glp_add_rows (m->lp, 1);
@@ -100,18 +99,18 @@ sw_master_take_marks (sw_master *m, int count)
 }
 
 sw_status
-sw_master_new_lp (sw_master **out, const sw_model *model, const sw_patterns *pool, const sw_marks *marks, sw_aim aim,
-                  sw_master *beside)
+sw_master_new_lp (sw_master **out, const sw_model *model, const sw_patterns *pool, const sw_marks *marks, size_t blocks,
+                  sw_aim aim, sw_master *beside)
 {
   const size_t needs = marks != NULL ? marks->count : model->need_count;
-  uint64_t rows = (uint64_t)needs + model->supply_count + SW_AIM_COUNT + model->strip_count + 16;
+  uint64_t rows = (uint64_t)needs + model->supply_count + SW_AIM_COUNT + blocks + 16;
   sw_master *m = sw_master_begin (model, pool, beside, rows);
   if (m == NULL)
     return SW_NO_MEMORY;
   m->marks = marks;
   m->aim = aim;
   m->sum = sw_alloc (needs, sizeof *m->sum);
-  sw_status status = m->sum != NULL ? sw_master_guarded (m, build, NULL) : SW_NO_MEMORY;
+  sw_status status = m->sum != NULL ? sw_master_guarded (m, build, &blocks) : SW_NO_MEMORY;
   if (status != SW_OK)
     {
       sw_master_free (m);
@@ -156,7 +155,7 @@ add_layout (sw_master *m, void *data)
       m->value[count] = m->sum[need];
       m->sum[need] = 0;
     }
-  m->index[++count] = m->strip_row + (int)l->strip;
+  m->index[++count] = m->block_row + (int)l->block;
   m->value[count] = 1;
   if (m->aligned_row != 0 && l->aligned > 0)
     {
@@ -185,9 +184,9 @@ sw_master_add_layout (sw_master *m, sw_layouts *layouts, size_t i)
 }
 
 double
-sw_master_strip_dual (const sw_master *m, size_t strip)
+sw_master_block_dual (const sw_master *m, size_t block)
 {
-  return glp_get_row_dual (m->lp, m->strip_row + (int)strip);
+  return glp_get_row_dual (m->lp, m->block_row + (int)block);
 }
 
 double

@@ -60,6 +60,7 @@ sw_search_end (sw_search *s)
 {
   sw_search_end_master (s);
   sw_layouts_clear (&s->layouts);
+  free (s->blocks);
   sw_knapsack_free (s->knapsack);
   sw_strip_work_free (s->strips);
   sw_patterns_clear (&s->pool);
@@ -148,13 +149,32 @@ add_plain_patterns (sw_search *s, size_t *plain)
   return SW_OK;
 }
 
+/* All strips in blocks, once. */
+static sw_status
+make_blocks (sw_search *s)
+{
+  size_t capacity = 0;
+  if (s->blocks != NULL)
+    return SW_OK;
+  for (size_t i = 0; i < s->model->strip_count; i++)
+    for (uint32_t first = 0; first < s->model->strips[i].row_count;)
+      {
+        sw_status status = sw_grow ((void **)&s->blocks, &capacity, s->block_count + 1, sizeof *s->blocks);
+        if (status != SW_OK)
+          return status;
+        s->blocks[s->block_count] = sw_strip_block (s->model, i, first);
+        first += s->blocks[s->block_count++].count;
+      }
+  return SW_OK;
+}
+
 /* Layouts to begin with: the best plan's, and without a plan those of the fewest pairs. */
 static sw_status
 add_first_layouts (sw_search *s)
 {
   sw_status status = SW_OK;
-  for (size_t i = 0; i < s->model->strip_count && status == SW_OK; i++)
-    status = sw_layouts_add (&s->layouts, s->model, i, s->best.valid ? s->best.used : s->fewest);
+  for (size_t b = 0; b < s->block_count && status == SW_OK; b++)
+    status = sw_layouts_add (&s->layouts, s->model, s->blocks, b, s->best.valid ? s->best.used : s->fewest);
   return status;
 }
 
@@ -185,9 +205,12 @@ sw_search_begin_master (sw_search *s, size_t marks)
   if (status == SW_OK && !marked)
     status = add_plain_patterns (s, plain);
   if (status == SW_OK)
+    status = make_blocks (s);
+  if (status == SW_OK)
     status = add_first_layouts (s);
   if (status == SW_OK)
-    status = sw_master_new_lp (&s->master, model, &s->pool, marked ? &s->marks : NULL, s->aim, s->beside);
+    status = sw_master_new_lp (&s->master, model, &s->pool, marked ? &s->marks : NULL, s->block_count, s->aim,
+                               s->beside);
   if (status == SW_OK)
     status = add_known (s);
   if (status == SW_OK && model->strip_count == 0)

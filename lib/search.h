@@ -30,6 +30,8 @@ typedef struct sw_search
   sw_aim aim;
   int64_t caps[SW_AIM_COUNT]; /* -1: none */
   sw_patterns pool;
+  size_t block_count;
+  sw_block *blocks; /* of all strips, by strip */
   sw_layouts layouts;
   sw_marks marks; /* that the programme has a row of; none of them: a row a need */
   sw_master *master;

@@ -55,6 +55,23 @@ sw_status sw_strip_layout (const sw_model *model, size_t index, const int64_t *p
 /* Pairs of joins that line up in the layout USED of strip INDEX; 0 where they are not counted. */
 int64_t sw_strip_pairs (const sw_model *model, size_t index, const uint8_t *used);
 
+/* Neighbouring rows of a strip: all of them where it is exact, else as many as are quick. */
+typedef struct sw_block
+{
+  size_t strip;
+  uint32_t first, count; /* rows */
+} sw_block;
+
+/* The block of strip INDEX that begins with row FIRST. */
+sw_block sw_strip_block (const sw_model *model, size_t index, uint32_t first);
+/* The rows of BLOCK as a strip of their own. */
+sw_strip sw_block_strip (const sw_model *model, const sw_block *block);
+/* As sw_strip_best, for the rows of BLOCK alone, whatever the other rows are. */
+sw_status sw_block_best (const sw_model *model, const sw_block *block, const int64_t *price, sw_wide aligned_weight,
+                         sw_strip_work *work, sw_wide *value, uint8_t *used);
+/* Pairs between the rows of BLOCK. */
+int64_t sw_block_pairs (const sw_model *model, const sw_block *block, const uint8_t *used);
+
 /* The fewest aligned pairs of strip INDEX, whatever the timber: no layout has
  * fewer than *LOW, and USED (as in sw_strip_best) is one with *HIGH.  The same
  * number where the strip is exact.  NOTHING: 0 for each option of the model.

@@ -326,3 +326,42 @@ sw_strip_fewest (const sw_model *model, size_t index, const int64_t *nothing, sw
     *high = count_pairs (task.strip, used);
   return status;
 }
+
+/* ---- Blocks ---------------------------------------------------------------------------- */
+
+sw_block
+sw_strip_block (const sw_model *model, size_t index, uint32_t first)
+{
+  const sw_strip *strip = &model->strips[index];
+  const uint32_t rows = sw_strip_is_exact (model, index) ? strip->row_count
+                                                         : block_from (model, strip, first, UINT32_MAX).row_count;
+  return (sw_block){ .strip = index, .first = first, .count = rows };
+}
+
+sw_strip
+sw_block_strip (const sw_model *model, const sw_block *block)
+{
+  sw_strip rows = model->strips[block->strip];
+  rows.rows += block->first;
+  rows.row_count = block->count;
+  return rows;
+}
+
+sw_status
+sw_block_best (const sw_model *model, const sw_block *block, const int64_t *price, sw_wide aligned_weight,
+               sw_strip_work *work, sw_wide *value, uint8_t *used)
+{
+  const sw_strip rows = sw_block_strip (model, block);
+  sw_strip_task task
+      = { .model = model, .strip = &rows, .price = price, .aligned_weight = aligned_weight, .turns = 3 };
+  sw_status status = sw_strip_solve (&task, work, value, NULL, used, NULL);
+  /* One row alone, whose pieces reach too far: a shortest path. */
+  return status == SW_USAGE ? sw_strip_row_by_row (&task, 0, used, value) : status;
+}
+
+int64_t
+sw_block_pairs (const sw_model *model, const sw_block *block, const uint8_t *used)
+{
+  const sw_strip rows = sw_block_strip (model, block);
+  return model->stagger ? count_pairs (&rows, used) : 0;
+}

@@ -105,6 +105,34 @@ START_TEST (bounds_lie_between_the_pieces_programme_and_the_optimum)
 }
 END_TEST
 
+/* The programme may be begun anew with other rows, on what is known, as often as one likes: no bound is lost. */
+START_TEST (the_programme_is_begun_anew)
+{
+  static const size_t marks[] = { 20, 60, 6000, 20 };
+  uint64_t state = 44001;
+  sw_search s;
+  sw_lp outcome;
+  bool done;
+  sw_model *model = wild_make (&fence, &state, 3, 20, 2);
+  wild_begin (&fence, &s, model);
+  ck_assert_uint_gt (model->need_count, 60);
+  for (size_t i = 0; i < sizeof marks / sizeof *marks; i++)
+    {
+      const int64_t before = s.bound;
+      ck_assert_int_eq (sw_search_begin_master (&s, marks[i]), SW_OK);
+      ck_assert_int_eq (sw_search_columns (&s, SW_ALL_ROUNDS, true, 1e-6, &outcome, &done), SW_OK);
+      ck_assert_int_eq (outcome, SW_LP_OPTIMAL);
+      ck_assert (done);
+      ck_assert_int_ge (s.bound, before);
+      ck_assert_int_le (s.bound, sw_search_best (&s));
+    }
+  sw_search_end_master (&s);
+  sw_search_end_master (&s);
+  sw_search_end (&s);
+  wild_drop (&fence);
+}
+END_TEST
+
 /* The aims after the cost, under the caps of those before: no bound is above what is proved to be the least. */
 START_TEST (later_aims_have_bounds_too)
 {
@@ -253,6 +281,7 @@ main (void)
   tcase_set_timeout (cases, 300);
   tcase_add_loop_test (cases, sizes_are_shared_out_between_marks, 0, 3);
   tcase_add_loop_test (cases, bounds_lie_between_the_pieces_programme_and_the_optimum, 0, suite_rounds (12));
+  tcase_add_test (cases, the_programme_is_begun_anew);
   tcase_add_loop_test (cases, later_aims_have_bounds_too, 0, suite_rounds (6));
   tcase_add_loop_test (cases, boards_are_rounded_out_of_the_programme, 0, suite_rounds (3));
   tcase_add_test (cases, a_failure_in_glpk_ends_it);
