@@ -182,19 +182,28 @@ say_outcome (const sw_plan *plan)
                     summary.priced && summary.cost == 0 ? "less timber, " : "");
 }
 
+static bool
+draw_on (void *data)
+{
+  (void)data;
+  return !sw_cli_signal_anew ();
+}
+
 static sw_status
-write_files (const request *wanted, const sw_plan *plan)
+write_sheet (const request *wanted, const sw_plan *plan, sw_papers *papers)
 {
   sw_report *report = wanted->inputs.report;
-  sw_status status = sw_plan_write (plan, wanted->out, report);
-  sw_cli_say (report, status);
-  if (status != SW_OK)
-    return status;
-  status = sw_sheet_write (plan, wanted->out, wanted->svg, report);
+  sw_report_clear (report);
+  sw_status status = sw_papers_sheet (papers, plan, wanted->svg, draw_on, NULL, report);
+  if (status == SW_STOPPED)
+    {
+      sw_cli_print_report (report);
+      sw_cli_message (SW_WARNING, "stopped by a signal: no sheet is drawn; the tables are written");
+      return SW_OK;
+    }
   if (status == SW_ABSENT && !wanted->svg)
     {
       /* Nobody asked for the sheet in so many words. */
-      sw_report_clear (report);
       sw_cli_message (SW_NOTE, "no sheet is drawn: this spanwright was built without it");
       return SW_OK;
     }
@@ -202,13 +211,26 @@ write_files (const request *wanted, const sw_plan *plan)
   return status;
 }
 
+/* Nothing that goes wrong with the files, and nobody who ends the program
+ * while the sheet is drawn, takes away the plan that took a while to find: the
+ * tables are quickly written, then it is printed, and the sheet comes last. */
 static sw_cli_exit
 hand_over (const request *wanted, const sw_plan *plan)
 {
-  sw_cli_say (wanted->inputs.report, SW_OK);
-  sw_status status = wanted->out != NULL ? write_files (wanted, plan) : SW_OK;
+  sw_report *report = wanted->inputs.report;
+  sw_papers *papers = NULL;
+  sw_status status = SW_OK;
+  sw_cli_say (report, SW_OK);
+  if (wanted->out != NULL)
+    {
+      sw_cli_hold_pipe_signal ();
+      sw_report_clear (report);
+      status = sw_papers_open (&papers, wanted->out, report);
+      if (status == SW_OK)
+        status = sw_papers_plan (papers, plan, report);
+      sw_cli_say (report, status);
+    }
   say_outcome (plan);
-  /* Files or not, the plan that took a while to find is printed. */
   sw_status printed = wanted->csv ? print_table (plan, wanted->kind) : print_text (plan, SW_TEXT_ALL);
   if (printed != SW_OK)
     sw_cli_message (SW_FAULT, "%s", sw_status_text (printed));
@@ -217,6 +239,12 @@ hand_over (const request *wanted, const sw_plan *plan)
       sw_cli_repeat_warnings ();
       printed = print_order_again (wanted, plan);
     }
+  sw_cli_flush ();
+  if (papers != NULL && status == SW_OK)
+    status = write_sheet (wanted, plan, papers);
+  sw_papers_free (papers);
+  /* Whoever has stopped reading gets no more than this. */
+  sw_cli_let_pipe_signal ();
   return sw_cli_exit_of (status != SW_OK ? status : printed);
 }
 
@@ -232,6 +260,7 @@ make_plan (void *data)
   sw_status status = sw_plan_make (&plan, wanted->inputs.job, &limits, wanted->inputs.report);
   sw_cli_progress_end (&progress);
   sw_cli_exit end = sw_cli_exit_of (status);
+  sw_cli_catch_signals ();
   if (status == SW_OK)
     end = hand_over (wanted, plan);
   else

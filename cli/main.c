@@ -127,6 +127,7 @@ main (int argc, char **argv)
 {
   if (!fill_standard_descriptors ())
     return SW_CLI_FAILED;
+  sw_cli_survive_large_files ();
   sw_cli_exit end = run (argc > 0 ? argc - 1 : 0, argv + 1);
   if (!sw_cli_finish_printing ())
     end = SW_CLI_FAILED;

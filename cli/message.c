@@ -225,14 +225,20 @@ sw_cli_print_table (const sw_table *table)
 }
 
 void
+sw_cli_flush (void)
+{
+  errno = 0;
+  if (fflush (stdout) == EOF && print_failure == 0)
+    print_failure = errno;
+}
+
+void
 sw_cli_repeat_warnings (void)
 {
   if (said.stream == NULL)
     return;
   /* What stands on the same terminal must stand there first. */
-  errno = 0;
-  if (fflush (stdout) == EOF && print_failure == 0)
-    print_failure = errno;
+  sw_cli_flush ();
   if (fclose (said.stream) == 0)
     {
       fprintf (stderr, "\n%u %s, as told at the start:\n", said.count, said.count == 1 ? "warning" : "warnings");

@@ -22,6 +22,8 @@ void sw_cli_print (const char *text);
 void sw_cli_print_name (const char *name);
 /* A table for stdout, as CSV; on a terminal with escapes for what would steer it. */
 sw_status sw_cli_print_table (const sw_table *table);
+/* What was printed is out, whatever comes now.  A failure is kept as well. */
+void sw_cli_flush (void);
 /* Flush and close stdout.  When anything could not be written, say so and
  * return false. */
 bool sw_cli_finish_printing (void);

@@ -12,16 +12,19 @@ static const int noted[] = { SIGINT, SIGTERM };
 
 /* A signal handler can reach nothing but a global variable. */
 static volatile sig_atomic_t caught;
+static volatile sig_atomic_t anew;
 
 static void
 note (int signal_number)
 {
   caught = signal_number;
+  anew = 1;
 }
 
 void
 sw_cli_catch_signals (void)
 {
+  anew = 0;
   for (size_t i = 0; i < NOTED_COUNT; i++)
     {
       struct sigaction before;
@@ -33,6 +36,12 @@ sw_cli_catch_signals (void)
       action.sa_flags = (int) (SA_RESETHAND | SA_RESTART);
       sigaction (noted[i], &action, NULL);
     }
+}
+
+bool
+sw_cli_signal_anew (void)
+{
+  return anew != 0;
 }
 
 static void
@@ -68,4 +77,33 @@ sw_cli_die_of_signal (void)
     return;
   restore_default (signal_number);
   raise (signal_number);
+}
+
+void
+sw_cli_survive_large_files (void)
+{
+  struct sigaction action = { .sa_handler = SIG_IGN };
+  sigemptyset (&action.sa_mask);
+  sigaction (SIGXFSZ, &action, NULL);
+}
+
+static void
+mask_pipe_signal (int how)
+{
+  sigset_t set;
+  sigemptyset (&set);
+  sigaddset (&set, SIGPIPE);
+  sigprocmask (how, &set, NULL); /* NOLINT(concurrency-mt-unsafe): the program has one thread */
+}
+
+void
+sw_cli_hold_pipe_signal (void)
+{
+  mask_pipe_signal (SIG_BLOCK);
+}
+
+void
+sw_cli_let_pipe_signal (void)
+{
+  mask_pipe_signal (SIG_UNBLOCK);
 }

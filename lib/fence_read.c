@@ -100,8 +100,7 @@ check_span (reading *reading, const sw_bay *bay, const sw_post *near, const sw_p
     return true;
   char span[SW_SHOWN];
   char half[SW_SHOWN];
-  show (reading, bay->span, span);
-  show (reading, (near->width + far->width + 1) / 2, half);
+  sw_show_lengths (bay->span, (near->width + far->width + 1) / 2, reading->settings->inches, span, half);
   sw_field_fault (&reading->fields, SPAN,
                   "expected a bay of more than %s from centre to centre, which its posts alone take up, found %s", half,
                   span);
@@ -351,10 +350,8 @@ check_overall (reading *reading, const sw_run *run)
   char overall[SW_SHOWN];
   char apart_shown[SW_SHOWN];
   char allowed_shown[SW_SHOWN];
-  show (reading, sum, sum_shown);
-  show (reading, run->overall, overall);
-  show (reading, apart, apart_shown);
-  show (reading, allowed, allowed_shown);
+  sw_show_lengths (sum, run->overall, reading->settings->inches, sum_shown, overall);
+  sw_show_lengths (apart, allowed, reading->settings->inches, apart_shown, allowed_shown);
   go_to_bay (reading, 0);
   sw_field_warn (
       &reading->fields, OVERALL,

@@ -105,8 +105,7 @@ advise_third (const rails *rails, const sw_settings *settings, const char *file,
     return;
   char apart[SW_SHOWN];
   char limit[SW_SHOWN];
-  sw_show_length (centre_of (rails, 1) - centre_of (rails, 0), settings->inches, apart);
-  sw_show_length (APART, settings->inches, limit);
+  sw_show_lengths (centre_of (rails, 1) - centre_of (rails, 0), APART, settings->inches, apart, limit);
   sw_report_add (report, SW_NOTE, file, 0, file != NULL ? "height" : "picket",
                  "the two rails are %s apart, centre to centre; over %s a third rail halfway is advised", apart, limit);
 }

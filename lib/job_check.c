@@ -337,8 +337,7 @@ check_gaps (checking *checking)
       char opening[SW_SHOWN];
       char name[SW_SHOWN];
       char label[SW_SHOWN];
-      sw_show_length (level->gap, job->settings->inches, gap);
-      sw_show_length (clear, job->settings->inches, opening);
+      sw_show_lengths (level->gap, clear, job->settings->inches, gap, opening);
       sw_show_text (job->fence.runs[run].name, name);
       sw_show_text (job->fence.runs[run].bays[bay].label, label);
       sw_report_add (

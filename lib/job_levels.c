@@ -207,9 +207,8 @@ check_depths (checking *checking, size_t section)
   char post_depth[SW_SHOWN];
   char third[SW_SHOWN];
   sw_show_text (job->sections.items[section].name, name);
-  sw_show_length (deepest, job->settings->inches, depth);
   sw_show_length (post, job->settings->inches, post_depth);
-  sw_show_length (post / 3 / SW_MM * SW_MM, job->settings->inches, third);
+  sw_show_lengths (deepest, post / 3 / SW_MM * SW_MM, job->settings->inches, depth, third);
   sw_report_add (checking->report, SW_WARNING, job->files[SW_FILE_LEVELS], line, line > 0 ? "seat" : NULL,
                  "section \"%s\" is let %s into posts that are %s deep; a check is best kept to a third of its post, "
                  "%s: write \"let in DEPTH\" or \"face\", or give the posts' own depth with --post-depth",

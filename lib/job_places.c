@@ -79,8 +79,7 @@ check_run_bearing (const sw_job *job, const sw_run *run, sw_report *report)
       char bearing[SW_SHOWN];
       char least[SW_SHOWN];
       sw_show_text (run->name, name);
-      sw_show_length (smallest / 2, job->settings->inches, bearing);
-      sw_show_length (job->settings->min_bearing, job->settings->inches, least);
+      sw_show_lengths (smallest / 2, job->settings->min_bearing, job->settings->inches, bearing, least);
       static const char says[]
           = "two rails that join on post%s %s of run \"%s\" bear%s %s each, under the %s they should have";
       const char *as_little = posts > 1 ? " as little as" : "";

@@ -100,6 +100,24 @@ length_to_get (const sw_job *job, size_t section, sw_length take)
   return best;
 }
 
+/* A length that is the most there may be: with all its decimals where it would
+ * look longer than it is, and then as long as what is too long. */
+static void
+add_limit_length (sw_text *text, const sw_job *job, sw_length length)
+{
+  char shown[SW_SHOWN];
+  char next[SW_SHOWN];
+  const bool inches = job->settings->inches;
+  const sw_length step = inches ? SW_INCH / 16 : SW_MM / 10;
+  const sw_length rest = length % step;
+  /* Told apart from what it would be rounded up to. */
+  if (rest > 0 && 2 * rest >= step)
+    sw_show_lengths (length, length - rest + step, inches, shown, next);
+  else
+    sw_show_length (length, inches, shown);
+  sw_text_add (text, shown);
+}
+
 /* "; the longest rail that can be had is 5.4 m (5350 mm without its end trim)", or what
  * --max-piece says.  *STOCK_HELPS: a longer length would do. */
 static void
@@ -123,14 +141,14 @@ add_limit (sw_text *text, const sw_job *job, size_t section, sw_length cut, sw_l
       if (settings->end_trim > 0)
         {
           sw_text_add (text, " (");
-          add_length (text, job, longest - 2 * settings->end_trim);
+          add_limit_length (text, job, longest - 2 * settings->end_trim);
           sw_text_add (text, " without its end trim)");
         }
     }
   if (too_heavy)
     {
       sw_text_add (text, too_long ? " and --max-piece is " : "; --max-piece is ");
-      add_length (text, job, settings->max_piece);
+      add_limit_length (text, job, settings->max_piece);
     }
 }
 
@@ -267,7 +285,7 @@ why_bend (const sw_job *job, const sw_stretch *stretch, size_t section, size_t f
   sw_text_printf (&text, "; but the slope changes, and post %zu stands ", worst + 1);
   add_length_up (&text, job, off < 0 ? -off : off);
   sw_text_printf (&text, " %s the straight line (--bow is ", off < 0 ? "below" : "above");
-  add_length (&text, job, job->settings->bow);
+  add_limit_length (&text, job, job->settings->bow);
   sw_text_printf (&text, "): allow a join on post %zu", worst + 1);
   return hand_over (&text, report, job->files[SW_FILE_SPANS], run->bays[worst - 1].line, "join");
 }
@@ -344,7 +362,7 @@ sw_layout_why_empty (const sw_job *job, const sw_stretch *stretch, size_t level_
   sw_text_printf (&text, "run %s: ", run->name);
   add_bays (&text, run, bay, bay + 1);
   sw_text_printf (&text, " is left without timber of level %s: it is ", level->name);
-  add_length (&text, job, run->bays[bay].span);
+  add_limit_length (&text, job, run->bays[bay].span);
   sw_text_add (&text, " between post centres, and the timber is set back ");
   add_length (&text, job, start + finish);
   sw_text_add (&text, " by how it ends there");

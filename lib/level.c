@@ -189,8 +189,7 @@ check_heights (const sw_levels *levels, const sw_table *table, const sw_settings
           char other_height[SW_SHOWN];
           sw_show_text (level->name, name);
           sw_show_text (below->name, other);
-          sw_show_length (level->height, settings->inches, height);
-          sw_show_length (below->height, settings->inches, other_height);
+          sw_show_lengths (level->height, below->height, settings->inches, height, other_height);
           sw_report_add (report, SW_WARNING, sw_table_file (table), level->line, "height",
                          "levels go from bottom to top, but \"%s\" at %s stands above \"%s\" at %s", name, height,
                          other, other_height);

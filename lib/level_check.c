@@ -45,9 +45,8 @@ warn (const sw_level *low, const sw_level *high, size_t more, const sw_sections 
   char others[64] = "";
   sw_show_text (high->name, name);
   sw_show_text (low->name, below);
-  sw_show_length (high->height, settings->inches, height);
   sw_show_length (low->height, settings->inches, bottom);
-  sw_show_length (low->height + sw_level_tall (low, sections), settings->inches, top);
+  sw_show_lengths (high->height, low->height + sw_level_tall (low, sections), settings->inches, height, top);
   if (more > 0)
     snprintf (others, sizeof others, "; %zu more %s", more, more == 1 ? "pair overlaps" : "pairs overlap");
   sw_report_add (report, SW_WARNING, file, high->line, file != NULL ? "height" : "picket",

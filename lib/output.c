@@ -12,6 +12,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/file.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -23,6 +24,7 @@ typedef struct file
   char *name;
   char *temporary; /* NULL: renamed */
   bool gone;       /* NAME is to be removed, and there is nothing to rename */
+  mode_t mode;     /* that NAME had, 0: none; when it is gone */
 } file;
 
 struct sw_output
@@ -32,6 +34,7 @@ struct sw_output
   bool made; /* DIR did not exist before */
   bool committed;
   bool only_new;
+  const sw_output *before; /* of the same folder, committed earlier; NULL: none */
   size_t count;
   size_t capacity;
   file *files;
@@ -85,10 +88,44 @@ open_at (sw_output **out, int at, const char *name, char *dir, int flags, sw_rep
   return status;
 }
 
+/* No other writer comes into OUTPUT's folder until it is freed.  The kernel
+ * keeps the lock, so that none is left behind by a run that was killed. */
+static sw_status
+lock (sw_output *output, sw_report *report)
+{
+  /* Not every file system has locks: there it is as it was without them. */
+  if (flock (output->fd, LOCK_EX | LOCK_NB) == 0 || errno != EWOULDBLOCK)
+    return SW_OK;
+  /* The folder is the other writer's now, whoever made it. */
+  output->made = false;
+  sw_report_add (report, SW_FAULT, output->dir, 0, NULL,
+                 "another run is writing to this directory at the moment, so this one has written nothing: "
+                 "try again when that one has ended, or write to another directory");
+  return SW_IO;
+}
+
 sw_status
 sw_output_open (sw_output **out, const char *dir, sw_report *report)
 {
-  return open_at (out, AT_FDCWD, dir, sw_copy_text (dir), 0, report);
+  *out = NULL;
+  sw_status status = open_at (out, AT_FDCWD, dir, sw_copy_text (dir), 0, report);
+  if (status == SW_OK)
+    status = lock (*out, report);
+  if (status != SW_OK)
+    {
+      sw_output_free (*out);
+      *out = NULL;
+    }
+  return status;
+}
+
+sw_status
+sw_output_open_again (sw_output **out, const sw_output *folder, const sw_output *before, sw_report *report)
+{
+  sw_status status = open_at (out, folder->fd, ".", sw_copy_text (folder->dir), 0, report);
+  if (status == SW_OK)
+    (*out)->before = before;
+  return status;
 }
 
 sw_status
@@ -125,6 +162,35 @@ sw_output_guard (sw_output *output, const char *name, const char *file, sw_repor
   sw_report_add (report, SW_FAULT, file, 0, NULL,
                  "is an input and would be overwritten by the plan's %s: write to another directory", name);
   return SW_USAGE;
+}
+
+bool
+sw_output_has (const sw_output *output, const char *name)
+{
+  struct stat there;
+  return fstatat (output->fd, name, &there, AT_SYMLINK_NOFOLLOW) == 0 && !S_ISDIR (there.st_mode);
+}
+
+/* The mode of the regular file NAME, 0: there is none. */
+static mode_t
+mode_there (const sw_output *output, const char *name)
+{
+  struct stat there;
+  if (fstatat (output->fd, name, &there, AT_SYMLINK_NOFOLLOW) != 0 || !S_ISREG (there.st_mode))
+    return 0;
+  return there.st_mode & (S_IRWXU | S_IRWXG | S_IRWXO);
+}
+
+/* The mode of the file that a new one called NAME takes the place of, 0: of none. */
+static mode_t
+mode_before (const sw_output *output, const char *name)
+{
+  mode_t mode = mode_there (output, name);
+  const sw_output *before = output->before;
+  for (size_t f = 0; mode == 0 && before != NULL && f < before->count; f++)
+    if (before->files[f].gone && strcmp (before->files[f].name, name) == 0)
+      mode = before->files[f].mode;
+  return mode;
 }
 
 static bool
@@ -197,6 +263,10 @@ sw_output_add (sw_output *output, const char *name, const void *bytes, size_t co
   int fd = open_temporary (output, name, &added->temporary);
   if (fd < 0)
     return errno == ENOMEM ? SW_NO_MEMORY : complain (output, name, errno, "cannot be written", report);
+  const mode_t mode = mode_before (output, name);
+  /* While nothing is in it: who may not read the old file must not read this one.  Not every file system has modes. */
+  if (mode != 0 && fchmod (fd, mode) != 0)
+    errno = 0;
   int error = write_all (fd, bytes, count) && fsync (fd) == 0 ? 0 : errno;
   if (close (fd) != 0 && error == 0)
     error = errno;
@@ -210,6 +280,7 @@ sw_output_remove (sw_output *output, const char *name)
   if (added == NULL)
     return SW_NO_MEMORY;
   added->gone = true;
+  added->mode = mode_there (output, name);
   return SW_OK;
 }
 

@@ -9,8 +9,12 @@
  * renamed together. */
 typedef struct sw_output sw_output;
 
-/* Open DIR, making it (not its parents) when it does not exist. */
+/* Open DIR, making it (not its parents) when it does not exist.  SW_IO and a
+ * fault: another output, of this program or another, has it open. */
 sw_status sw_output_open (sw_output **out, const char *dir, sw_report *report);
+/* Some more files of FOLDER's directory, which is freed after this; BEFORE
+ * (NULL: none), too: what that has removed is replaced with the mode it had. */
+sw_status sw_output_open_again (sw_output **out, const sw_output *folder, const sw_output *before, sw_report *report);
 /* The same for the folder NAME in PARENT, which is freed after it.  A symbolic link is refused. */
 sw_status sw_output_open_in (sw_output **out, const sw_output *parent, const char *name, sw_report *report);
 /* The path of the folder. */
@@ -20,7 +24,9 @@ bool sw_output_is (const sw_output *output, const char *name, const char *file);
 /* No file of the output may replace FILE, an input; NULL: nothing to guard.
  * SW_USAGE and a fault for NAME when it would. */
 sw_status sw_output_guard (sw_output *output, const char *name, const char *file, sw_report *report);
-/* Write NAME's bytes to a temporary file beside it and to the disk. */
+/* Is NAME in the folder, and no directory? */
+bool sw_output_has (const sw_output *output, const char *name);
+/* Write NAME's bytes to a temporary file beside it and to the disk.  A regular file that it replaces leaves it its mode. */
 sw_status sw_output_add (sw_output *output, const char *name, const void *bytes, size_t count, sw_report *report);
 /* When it is committed, remove the file NAME where there is one. */
 sw_status sw_output_remove (sw_output *output, const char *name);

@@ -5,9 +5,10 @@
 #include "plan.h"
 
 #include "folder_keep.h"
-#include "output.h"
+#include "papers.h"
 #include "table.h"
 
+#include <stdio.h>
 #include <string.h>
 
 typedef struct plan_file
@@ -51,24 +52,46 @@ add_file (sw_output *output, const sw_plan *plan, const plan_file *file, sw_repo
   return status;
 }
 
-sw_status
-sw_plan_write (const sw_plan *plan, const char *dir, sw_report *report)
+/* The older sheet goes before the first new table comes: when the new one is
+ * never drawn, for whatever reason, none of another plan lies beside them. */
+static sw_status
+remove_sheet (sw_papers *papers, const sw_plan *plan, sw_report *report)
 {
-  sw_output *output = NULL;
+  char name[64] = "sheet.pdf";
+  sw_status status = SW_OK;
+  for (size_t page = 0; status == SW_OK && (page <= 1 || sw_output_has (papers->tables, name)); page++)
+    {
+      for (size_t i = 0; i < SW_FILES && status == SW_OK; i++)
+        status = sw_output_guard (papers->tables, name, plan->job->files[i], report);
+      bool there = sw_output_has (papers->tables, name);
+      if (status == SW_OK && there)
+        status = sw_output_remove (papers->tables, name);
+      papers->older_sheet = papers->older_sheet || there;
+      snprintf (name, sizeof name, "sheet-%zu.svg", page + 1);
+    }
+  return status;
+}
+
+sw_status
+sw_papers_plan (sw_papers *papers, const sw_plan *plan, sw_report *report)
+{
   sw_output *kept = NULL;
-  sw_status status = sw_output_open (&output, dir, report);
-  for (size_t f = 0; f < sizeof plan_files / sizeof *plan_files && status == SW_OK; f++)
-    status = add_file (output, plan, &plan_files[f], report);
+  sw_output_free (papers->tables);
+  papers->tables = NULL;
+  sw_status status = sw_output_open_again (&papers->tables, papers->folder, NULL, report);
   if (status == SW_OK)
-    status = sw_folder_keep (&kept, output, plan->job, report);
+    status = remove_sheet (papers, plan, report);
+  for (size_t f = 0; f < sizeof plan_files / sizeof *plan_files && status == SW_OK; f++)
+    status = add_file (papers->tables, plan, &plan_files[f], report);
+  if (status == SW_OK)
+    status = sw_folder_keep (&kept, papers->tables, plan->job, report);
   /* Neither folder is changed before both can be. */
   if (status == SW_OK)
-    status = sw_output_ready (output, report);
+    status = sw_output_ready (papers->tables, report);
   if (status == SW_OK)
     status = sw_output_commit (kept, report);
   if (status == SW_OK)
-    status = sw_output_commit (output, report);
+    status = sw_output_commit (papers->tables, report);
   sw_output_free (kept);
-  sw_output_free (output);
   return status;
 }

@@ -8,7 +8,7 @@
 
 #include "sheet.h"
 
-#include "output.h"
+#include "papers.h"
 #include "report.h"
 
 #include <cairo-pdf.h>
@@ -205,23 +205,38 @@ note_older_page (const sw_sheet *sheet, const char *dir, sw_report *report)
   sw_text_drop (&path);
 }
 
+/* Tell of the older sheet, which went when the plan's tables came. */
+static void
+note_removed (const sw_papers *papers, sw_report *report)
+{
+  char *path = papers->older_sheet ? sw_text_path (sw_output_dir (papers->folder), "sheet.pdf") : NULL;
+  if (path != NULL)
+    sw_report_add (report, SW_NOTE, path, 0, NULL, "the older sheet is removed: it was not of this plan's tables");
+  sw_text_free (path);
+}
+
 sw_status
-sw_sheet_write (const sw_plan *plan, const char *dir, bool svg, sw_report *report)
+sw_papers_sheet (sw_papers *papers, const sw_plan *plan, bool svg, sw_page_fn page, void *data, sw_report *report)
 {
   sw_sheet sheet;
   sink out = { .report = report };
   sheet.status = sw_sheet_open (&sheet, plan);
+  sheet.page_fn = page;
+  sheet.page_data = data;
+  sheet.report = report;
   if (sheet.status == SW_IO)
     sw_report_add (report, SW_FAULT, NULL, 0, NULL,
                    "the sheet needs a font, and none is installed (Debian: fonts-dejavu-core)");
   if (sheet.status == SW_OK)
-    sheet.status = sw_output_open (&out.output, dir, report);
+    sheet.status = sw_output_open_again (&out.output, papers->folder, papers->tables, report);
   if (sheet.status == SW_OK)
     draw_files (&sheet, &out, svg);
   if (sheet.status == SW_OK)
     sheet.status = sw_output_commit (out.output, report);
   if (sheet.status == SW_OK && svg)
-    note_older_page (&sheet, dir, report);
+    note_older_page (&sheet, sw_output_dir (papers->folder), report);
+  if (sheet.status != SW_OK)
+    note_removed (papers, report);
   sw_output_free (out.output);
   sw_text_drop (&out.bytes);
   sw_sheet_close (&sheet);

@@ -12,6 +12,10 @@
 
 #include <pango/pangocairo.h>
 
+/* Pages of a part at most: what no one would print or leaf through, and what
+ * takes seconds to draw however large the job. */
+#define SW_SHEET_MOST_PAGES 500
+
 /* Points: 72 an inch. */
 #define SW_SHEET_MARGIN 30.0
 #define SW_SHEET_LINE 14.0 /* from one line of text to the next */
@@ -45,11 +49,16 @@ typedef struct sw_sheet
   double right;
   double top;
   double bottom;
+  double lowest; /* bottom, but for the last page that a part may have */
   double y;     /* how far down the page is filled */
   size_t page;  /* from 1 */
   size_t pages; /* 0: not known yet */
   bool page_open;
   const char *part; /* what the page shows */
+  const char *also; /* the tables that have what is left out of it */
+  size_t part_pages; /* of it so far */
+  bool full;         /* it has all the pages it may have: nothing is drawn */
+  cairo_t *resumes;  /* cr for when the next part begins */
   char note[160];   /* beside it, at the right */
   size_t first_run; /* shown on this page, or SW_NONE */
   size_t last_run;
@@ -63,6 +72,9 @@ typedef struct sw_sheet
   void (*begin_page) (struct sw_sheet *sheet);
   void (*end_page) (struct sw_sheet *sheet);
   void *sink; /* theirs */
+  sw_page_fn page_fn; /* of the caller, or NULL */
+  void *page_data;
+  sw_report *report;
 } sw_sheet;
 
 /* ---- Pages (sheet_page.c) ---- */
@@ -70,14 +82,16 @@ typedef struct sw_sheet
 /* Fonts and page size; SW_NO_MEMORY, or SW_IO when no font is installed. */
 sw_status sw_sheet_open (sw_sheet *sheet, const sw_plan *plan);
 void sw_sheet_close (sw_sheet *sheet);
-/* Begin a page; the one before is finished with its foot. */
-void sw_sheet_new_page (sw_sheet *sheet);
-/* Begin a part: PART at the head of its pages and NOTE (may be NULL) at the right. */
-void sw_sheet_new_part (sw_sheet *sheet, const char *part, const char *note);
+/* Begin a part: PART at the head of its pages and NOTE (may be NULL) at the
+ * right.  ALSO: the tables that have what does not go on its last page. */
+void sw_sheet_new_part (sw_sheet *sheet, const char *part, const char *note, const char *also);
+/* Is there any use in drawing on?  For loops over many things. */
+bool sw_sheet_goes_on (const sw_sheet *sheet);
 /* A new page unless HEIGHT more points fit on this one; true when there was one. */
 bool sw_sheet_need (sw_sheet *sheet, double height);
 /* Run INDEX is on this page: its name stands at the foot. */
 void sw_sheet_mention_run (sw_sheet *sheet, size_t index);
+/* The last page is complete, of the part and of the sheet. */
 void sw_sheet_finish (sw_sheet *sheet);
 
 /* ---- Drawing (sheet_draw.c) ---- */

@@ -5,11 +5,13 @@
 #include "report.h"
 
 sw_status
-sw_sheet_write (const sw_plan *plan, const char *dir, bool svg, sw_report *report)
+sw_papers_sheet (sw_papers *papers, const sw_plan *plan, bool svg, sw_page_fn page, void *data, sw_report *report)
 {
+  (void)papers;
   (void)plan;
-  (void)dir;
   (void)svg;
+  (void)page;
+  (void)data;
   sw_report_add (report, SW_FAULT, NULL, 0, NULL, "this spanwright was built without the sheet (--without-sheet)");
   return SW_ABSENT;
 }

@@ -297,7 +297,7 @@ static void
 draw_rows_under (const group *g)
 {
   const sw_settings *settings = g->sheet->job->settings;
-  for (size_t which = 0; which < g->count; which++)
+  for (size_t which = 0; which < g->count && sw_sheet_goes_on (g->sheet); which++)
     {
       need_row (g, ROW);
       double y = g->sheet->y, baseline = y + 11;
@@ -319,7 +319,7 @@ static void
 draw_rows_grid (const group *g)
 {
   size_t columns = (size_t)((g->sheet->right - g->sheet->left + GRID_GAP) / g->cell);
-  for (size_t which = 0; which < g->count; which++)
+  for (size_t which = 0; which < g->count && sw_sheet_goes_on (g->sheet); which++)
     {
       size_t column = which % columns;
       if (column == 0)
@@ -345,7 +345,7 @@ draw_rows_flow (const group *g)
 {
   sw_sheet *sheet = g->sheet;
   double x0 = bar_left (g), room = sheet->right - x0;
-  for (size_t which = 0; which < g->count; which++)
+  for (size_t which = 0; which < g->count && sw_sheet_goes_on (g->sheet); which++)
     {
       double x = x0;
       need_row (g, ROW);
@@ -448,9 +448,9 @@ sw_sheet_boards (sw_sheet *sheet)
   snprintf (note, sizeof note,
             "cut from left to right;  lengths in %s, to the long point;  saw cut %s;  hatched: waste",
             job->settings->inches ? "inches" : "mm", kerf);
-  sw_sheet_new_part (sheet, "Boards", note);
+  sw_sheet_new_part (sheet, "Boards", note, "cuts.csv");
   sw_sheet_saw_key (sheet);
-  for (size_t first = 0; first < plan->board_count && sheet->status == SW_OK;)
+  for (size_t first = 0; first < plan->board_count && sw_sheet_goes_on (sheet);)
     {
       group g = { .sheet = sheet, .first = first, .count = sw_cuts_alike (plan, first), .board = &plan->boards[first] };
       g.stock = &job->stocks.items[g.board->stock];

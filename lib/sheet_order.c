@@ -41,7 +41,7 @@ static void
 draw_lines (sw_sheet *sheet, sw_sheet_style style, char *text)
 {
   size_t headings = 0;
-  for (char *line = text; line != NULL;)
+  for (char *line = text; line != NULL && sw_sheet_goes_on (sheet);)
     {
       char *end = strchr (line, '\n');
       char *next = end != NULL ? end + 1 : NULL;
@@ -140,7 +140,7 @@ draw_warnings (sw_sheet *sheet)
     return;
   draw_paragraph (sheet, SW_SHEET_HEADING, 0, "Look at these first");
   sheet->y += 2;
-  for (size_t i = 0; i < count && sheet->status == SW_OK; i++)
+  for (size_t i = 0; i < count && sw_sheet_goes_on (sheet); i++)
     {
       sw_text text = { 0 };
       sw_job_warning_add (&text, sw_job_warning (sheet->job, i));
@@ -160,7 +160,7 @@ void
 sw_sheet_order (sw_sheet *sheet)
 {
   const char *job = sheet->job->settings->job;
-  sw_sheet_new_part (sheet, "Order and totals", NULL);
+  sw_sheet_new_part (sheet, "Order and totals", NULL, "order.csv");
   /* In full here; at the foot of every page as far as there is room. */
   if (job != NULL && job[0] != '\0')
     {

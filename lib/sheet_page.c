@@ -70,7 +70,7 @@ sw_sheet_open (sw_sheet *sheet, const sw_plan *plan)
   sheet->left = SW_SHEET_MARGIN;
   sheet->right = sheet->width - SW_SHEET_MARGIN;
   sheet->top = SW_SHEET_MARGIN + HEAD;
-  sheet->bottom = sheet->height - SW_SHEET_MARGIN - FOOT;
+  sheet->bottom = sheet->lowest = sheet->height - SW_SHEET_MARGIN - FOOT;
   sheet->first_run = SW_NONE;
   return open_fonts (sheet);
 }
@@ -119,8 +119,8 @@ draw_foot (sw_sheet *sheet)
   sw_text_drop (&runs);
 }
 
-void
-sw_sheet_finish (sw_sheet *sheet)
+static void
+finish_page (sw_sheet *sheet)
 {
   if (!sheet->page_open)
     return;
@@ -130,12 +130,54 @@ sw_sheet_finish (sw_sheet *sheet)
   sheet->first_run = SW_NONE;
 }
 
-void
-sw_sheet_new_page (sw_sheet *sheet)
+/* The part has no page left: say so on its last, where begin_page has kept a
+ * line for it, and draw nothing more of it. */
+static void
+cut_short (sw_sheet *sheet)
 {
-  sw_sheet_finish (sheet);
+  char text[160];
+  snprintf (text, sizeof text, "\"%s\" ends here, after %d pages: all of it is in %s.", sheet->part,
+            SW_SHEET_MOST_PAGES, sheet->also);
+  sw_sheet_text (sheet, SW_SHEET_STRONG, SW_SHEET_LEFT, sheet->left, sheet->bottom + SW_SHEET_LINE - 3,
+                 sheet->right - sheet->left, text);
+  finish_page (sheet);
+  /* Once, of several passes. */
+  if (sheet->pages == 0)
+    sw_report_add (sheet->report, SW_WARNING, NULL, 0, NULL,
+                   "the sheet has the first %d pages of \"%s\" and no more: all of it is in %s", SW_SHEET_MOST_PAGES,
+                   sheet->part, sheet->also);
+  sheet->resumes = sheet->cr;
+  sheet->cr = NULL;
+  sheet->full = true;
+}
+
+void
+sw_sheet_finish (sw_sheet *sheet)
+{
+  finish_page (sheet);
+  if (!sheet->full)
+    return;
+  sheet->full = false;
+  sheet->cr = sheet->resumes;
+  sheet->first_run = SW_NONE;
+}
+
+bool
+sw_sheet_goes_on (const sw_sheet *sheet)
+{
+  return sheet->status == SW_OK && !sheet->full;
+}
+
+static void
+begin_page (sw_sheet *sheet)
+{
+  finish_page (sheet);
+  if (sheet->page_fn != NULL && sheet->status == SW_OK && !sheet->page_fn (sheet->page_data))
+    sheet->status = SW_STOPPED;
   sheet->page++;
+  sheet->part_pages++;
   sheet->page_open = true;
+  sheet->bottom = sheet->lowest - (sheet->part_pages == SW_SHEET_MOST_PAGES ? SW_SHEET_LINE : 0);
   sheet->begin_page (sheet);
   double baseline = SW_SHEET_MARGIN + 14, rule = SW_SHEET_MARGIN + 20;
   double half = (sheet->right - sheet->left) / 2;
@@ -146,22 +188,27 @@ sw_sheet_new_page (sw_sheet *sheet)
 }
 
 void
-sw_sheet_new_part (sw_sheet *sheet, const char *part, const char *note)
+sw_sheet_new_part (sw_sheet *sheet, const char *part, const char *note, const char *also)
 {
   sw_sheet_finish (sheet);
   sheet->part = part;
+  sheet->also = also;
+  sheet->part_pages = 0;
   snprintf (sheet->note, sizeof sheet->note, "%s", note != NULL ? note : "");
-  sw_sheet_new_page (sheet);
+  begin_page (sheet);
 }
 
 bool
 sw_sheet_need (sw_sheet *sheet, double height)
 {
   /* What is higher than a page is begun at the top and cut off. */
-  if (sheet->y + height <= sheet->bottom || sheet->y <= sheet->top)
+  if (sheet->full || sheet->y + height <= sheet->bottom || sheet->y <= sheet->top)
     return false;
-  sw_sheet_new_page (sheet);
-  return true;
+  if (sheet->part_pages < SW_SHEET_MOST_PAGES)
+    begin_page (sheet);
+  else
+    cut_short (sheet);
+  return !sheet->full;
 }
 
 void

@@ -197,14 +197,14 @@ draw_strips (sw_sheet *sheet, const sw_elevation *elevation)
 {
   const sw_run *run = elevation->run;
   size_t mark = 0;
-  for (size_t first = 0; first < run->bay_count;)
+  for (size_t first = 0; first < run->bay_count && sw_sheet_goes_on (sheet);)
     {
       sw_strip strip = { .first = first, .last = strip_end (sheet, elevation, first), .mark_first = mark };
       if (strip.last < run->bay_count)
         strip.mark_last = ++mark;
       strip.low = strip.high = elevation->height[first];
       find_heights (elevation, first, strip.last, &strip.low, &strip.high);
-      for (size_t row = 0; row < elevation->row_count; row += ROWS_A_STRIP)
+      for (size_t row = 0; row < elevation->row_count && sw_sheet_goes_on (sheet); row += ROWS_A_STRIP)
         {
           strip.row_first = row;
           strip.row_end = row + ROWS_A_STRIP < elevation->row_count ? row + ROWS_A_STRIP : elevation->row_count;
@@ -297,10 +297,10 @@ draw_runs (sw_sheet *sheet, sw_elevation *elevation)
   snprintf (note, sizeof note, "seen from the outside;  thick bar: join;  bays %s, in %s;  heights not to scale",
             sheet->job->settings->measured == SW_MEASURED_CLEAR ? "clear" : "between centres",
             sheet->job->settings->inches ? "inches" : "mm");
-  sw_sheet_new_part (sheet, "Runs", note);
+  sw_sheet_new_part (sheet, "Runs", note, "fit.csv");
   draw_key (sheet);
   size_t piece = 0;
-  for (size_t r = 0; r < fence->run_count && sheet->status == SW_OK; r++)
+  for (size_t r = 0; r < fence->run_count && sw_sheet_goes_on (sheet); r++)
     {
       elevation->run_index = r;
       elevation->run = &fence->runs[r];

@@ -225,7 +225,7 @@ draw_table (const sheet_table *t)
   sheet_row row = { 0 };
   sw_sheet_need (t->sheet, 50 + ROW * (double)(t->run->bay_count < TOGETHER ? t->run->bay_count + 1 : 2));
   draw_head (t, t->first > 0);
-  for (size_t post = 0; post <= t->run->bay_count; post++)
+  for (size_t post = 0; post <= t->run->bay_count && sw_sheet_goes_on (t->sheet); post++)
     {
       sw_length step = post > 0 ? t->run->bays[post - 1].step : 0;
       row.post = post;
@@ -270,7 +270,7 @@ draw_run (sw_sheet *sheet, const sw_setout *setout, size_t index, size_t *levels
   set_widths (&t);
   double room = sheet->right - column_x (&t, 0);
   size_t fit = (size_t)fmax (floor (room / t.level), 1);
-  for (size_t column = 0; column < count; column += fit)
+  for (size_t column = 0; column < count && sw_sheet_goes_on (sheet); column += fit)
     {
       t.first = column;
       t.end = column + fit < count ? column + fit : count;
@@ -288,7 +288,7 @@ draw_runs (sw_sheet *sheet, size_t *levels)
       sheet->status = status;
       return;
     }
-  for (size_t r = 0; r < sheet->job->fence.run_count && sheet->status == SW_OK; r++)
+  for (size_t r = 0; r < sheet->job->fence.run_count && sw_sheet_goes_on (sheet); r++)
     draw_run (sheet, &setout, r, levels);
   sw_setout_clear (&setout);
 }
@@ -303,7 +303,7 @@ sw_sheet_setout (sw_sheet *sheet)
   char note[160];
   snprintf (note, sizeof note, "distances from the centre of post 1;  marks: undersides above the datum;  in %s",
             job->settings->inches ? "inches" : "mm");
-  sw_sheet_new_part (sheet, "Setting out", note);
+  sw_sheet_new_part (sheet, "Setting out", note, "setout.csv");
   sw_sheet_sticks (sheet);
   if (levels == NULL)
     sheet->status = SW_NO_MEMORY;

@@ -195,7 +195,7 @@ sw_sheet_sticks (sw_sheet *sheet)
   const sw_job *job = sheet->job;
   kinds kinds = { 0 };
   sw_status status = find_kinds (&kinds, job);
-  for (size_t r = 0; r < job->fence.run_count && status == SW_OK; r++)
+  for (size_t r = 0; r < job->fence.run_count && status == SW_OK && sw_sheet_goes_on (sheet); r++)
     {
       if (kinds.of[r] != r)
         continue;

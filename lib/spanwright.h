@@ -289,28 +289,51 @@ enum
 SW_API sw_status sw_plan_text (const sw_plan *plan, unsigned parts, unsigned width, char **out);
 SW_API void sw_text_free (char *text);
 
-/* Write order.csv, cuts.csv, fit.csv, setout.csv and order.txt into DIR,
- * which is made when it does not exist.  Each file is written under a
- * temporary name and renamed; an older file is replaced whole or left as it
- * was.
- * DIR/job keeps the job: its files as they were read, byte for byte; in
- * settings.csv the settings that are not at their defaults; in kept.csv the
- * size and checksum of each, by which the next plan and sw_job_read_kept tell
- * what was edited.  What an older plan kept there is replaced, or removed
- * where this job has no such file.
- * SW_USAGE, and nothing was written: DIR is a file; an input would be
- * replaced, or a file in DIR/job that no plan has put there or that was edited
- * since. */
-SW_API sw_status sw_plan_write (const sw_plan *plan, const char *dir, sw_report *report);
+/* A folder while a plan's files are written to it. */
+typedef struct sw_papers sw_papers;
 
-/* Draw the sheet to carry on site into DIR: the order, each run in elevation,
- * each board with its cuts, setting out.  sheet.pdf, on the paper that the
- * settings name; with SVG also a file a page, sheet-1.svg, sheet-2.svg ...
- * Files are written as by sw_plan_write; the same plan gives the same bytes
+/* Open DIR, which is made when it does not exist (its parents are not), and
+ * let no other writer in until sw_papers_free, where the file system has
+ * locks.  A folder that was made and stayed empty is removed by that.
+ * SW_IO: DIR cannot be made or opened, or another sw_papers has it open, in
+ * this program or another; the report says which.  SW_USAGE: DIR is a file. */
+SW_API sw_status sw_papers_open (sw_papers **out, const char *dir, sw_report *report);
+SW_API void sw_papers_free (sw_papers *papers);
+
+/* Write order.csv, cuts.csv, fit.csv, setout.csv and order.txt.  Each file is
+ * written under a temporary name and renamed; an older file is replaced whole
+ * or left as it was, and leaves the new one its mode.  An older sheet.pdf and
+ * sheet-1.svg, sheet-2.svg ... are removed, so that none of another plan lies
+ * beside the new tables.
+ * job/ in the folder keeps the job: its files as they were read, byte for
+ * byte; in settings.csv the settings that are not at their defaults; in
+ * kept.csv the size and checksum of each, by which the next plan and
+ * sw_job_read_kept tell what was edited.  What an older plan kept there is
+ * replaced, or removed where this job has no such file.
+ * SW_USAGE, and nothing was written: an input would be replaced, or a file in
+ * job/ that no plan has put there or that was edited since. */
+SW_API sw_status sw_papers_plan (sw_papers *papers, const sw_plan *plan, sw_report *report);
+
+/* Called before each page of the sheet is counted, and before it is drawn.
+ * Return false to stop. */
+typedef bool (*sw_page_fn) (void *data);
+
+/* Draw the sheet to carry on site: the order, each run in elevation, each
+ * board with its cuts, setting out.  sheet.pdf, on the paper that the settings
+ * name; with SVG also a file a page, sheet-1.svg, sheet-2.svg ...  Each of the
+ * four parts has 500 pages at most; of what is left out the last of them
+ * tells, and a warning.  PAGE may be NULL; DATA is handed to it.
+ * Files are written as by sw_papers_plan; the same plan gives the same bytes
  * where the same fonts are installed.
- * SW_ABSENT: built without the sheet.  SW_IO: also when no font is installed.
+ * SW_STOPPED: PAGE said stop; no file was written.  SW_ABSENT: built without
+ * the sheet.  SW_IO: also when no font is installed.
  * Unlike the rest of the library it stands on GLib, which ends the process
  * when memory runs out.  O(pieces + posts * levels). */
+SW_API sw_status sw_papers_sheet (sw_papers *papers, const sw_plan *plan, bool svg, sw_page_fn page, void *data,
+                                  sw_report *report);
+
+/* One of them in DIR, opened for it alone. */
+SW_API sw_status sw_plan_write (const sw_plan *plan, const char *dir, sw_report *report);
 SW_API sw_status sw_sheet_write (const sw_plan *plan, const char *dir, bool svg, sw_report *report);
 
 /* ---- Compare ----------------------------------------------------------- */

@@ -219,3 +219,30 @@ sw_show_length (sw_length length, bool inches, char out[SW_SHOWN])
     sw_length_format_mm (length, figure);
   snprintf (out, SW_SHOWN, "%s %s", figure, inches ? "in" : "mm");
 }
+
+/* With PLACES decimals of a millimetre, or of an inch to the millionth. */
+static void
+show_closer (sw_length length, bool inches, int places, char out[SW_SHOWN])
+{
+  char figure[SW_LENGTH_TEXT];
+  int64_t unit = SW_MM;
+  for (int p = 0; p < places; p++)
+    unit /= 10;
+  if (inches)
+    sw_length_format_inches_exact (length, figure);
+  else
+    sw_decimal_format (sw_decimal_round (length, unit), places, 0, figure);
+  snprintf (out, SW_SHOWN, "%s %s", figure, inches ? "in" : "mm");
+}
+
+void
+sw_show_lengths (sw_length a, sw_length b, bool inches, char a_out[SW_SHOWN], char b_out[SW_SHOWN])
+{
+  sw_show_length (a, inches, a_out);
+  sw_show_length (b, inches, b_out);
+  for (int places = 2; a != b && strcmp (a_out, b_out) == 0 && places <= 6; places++)
+    {
+      show_closer (a, inches, places, a_out);
+      show_closer (b, inches, places, b_out);
+    }
+}

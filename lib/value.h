@@ -56,5 +56,8 @@ bool sw_value_is_utf8 (const char *text);
 void sw_show_text (const char *text, char out[SW_SHOWN]);
 /* "2400 mm", "94 1/2 in": a length for a message. */
 void sw_show_length (sw_length length, bool inches, char out[SW_SHOWN]);
+/* The same for two that are compared: where they are not the same they do not
+ * look it, however many decimals that takes. */
+void sw_show_lengths (sw_length a, sw_length b, bool inches, char a_out[SW_SHOWN], char b_out[SW_SHOWN]);
 
 #endif

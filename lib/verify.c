@@ -80,8 +80,11 @@ sw_verify_max_piece (sw_verifier *verifier, const sw_listing *listing, size_t ro
   char is[SW_SHOWN];
   char allowed[SW_SHOWN];
   if (longest > 0 && length > longest + SW_VERIFY_ROUNDING)
-    SW_VERIFY_FAULT (verifier, listing, row, field, "a piece of %s, should be no longer than %s (max-piece)",
-                     sw_verify_show (verifier, length, is), sw_verify_show (verifier, longest, allowed));
+    {
+      sw_show_lengths (length, longest, verifier->job->settings->inches, is, allowed);
+      SW_VERIFY_FAULT (verifier, listing, row, field, "a piece of %s, should be no longer than %s (max-piece)", is,
+                       allowed);
+    }
 }
 
 void

@@ -29,7 +29,7 @@ typedef enum sw_cell_kind
   SW_CELL_MONEY,
   SW_CELL_SAW,       /* "square" or degrees; thousandths of a degree */
   SW_CELL_PLUMB,     /* degrees, or blank for level; thousandths of a degree */
-  SW_CELL_UNUSED     /* may be there, nobody looks */
+  SW_CELL_ASIDE      /* text whose column may be missing */
 } sw_cell_kind;
 
 typedef struct sw_field

@@ -121,10 +121,10 @@ check_fits (sw_verifier *verifier, const sw_row_of_board *rows, size_t count, si
         {
           char needs[SW_SHOWN];
           char has[SW_SHOWN];
+          sw_show_lengths (piece, left > 0 ? left : 0, settings->inches, needs, has);
           SW_VERIFY_FAULT (verifier, &verifier->cuts, rows[i].row, SW_CUTS_TAKE,
-                           "does not fit: %s is needed, board %" PRId64 " has %s left for it",
-                           sw_verify_show (verifier, piece, needs), rows[i].board,
-                           sw_verify_show (verifier, left > 0 ? left : 0, has));
+                           "does not fit: %s is needed, board %" PRId64 " has %s left for it", needs, rows[i].board,
+                           has);
           return false;
         }
       left -= piece + settings->kerf;

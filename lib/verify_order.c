@@ -75,6 +75,38 @@ check_sums (sw_verifier *verifier, size_t row, const sw_stock *stock, int64_t co
     check_money (verifier, row, SW_ORDER_PRICE, price);
 }
 
+/* The yard picks by the description: one of another timber brings another timber. */
+static void
+check_description (sw_verifier *verifier, size_t row, size_t stock)
+{
+  const sw_job *job = verifier->job;
+  const char *wanted = job->sections.items[job->stocks.items[stock].section].description;
+  char is[SW_SHOWN];
+  char should[SW_SHOWN];
+  wanted = wanted != NULL ? wanted : "";
+  if (verifier->order.columns[SW_ORDER_DESCRIPTION] < 0)
+    return;
+  const char *found = sw_listing_text (&verifier->order, row, SW_ORDER_DESCRIPTION);
+  if (strcmp (found, wanted) == 0)
+    return;
+  sw_show_text (found, is);
+  sw_show_text (wanted, should);
+  if (wanted[0] == '\0')
+    SW_VERIFY_FAULT (verifier, &verifier->order, row, SW_ORDER_DESCRIPTION,
+                     "is \"%s\", should be blank: the job describes no such section", is);
+  else if (strcmp (is, should) == 0)
+    {
+      /* Both are cut short before they differ. */
+      size_t same = 0;
+      while (found[same] != '\0' && found[same] == wanted[same])
+        same++;
+      SW_VERIFY_FAULT (verifier, &verifier->order, row, SW_ORDER_DESCRIPTION,
+                       "is \"%s\", which is not the job's from byte %zu on", is, same + 1);
+    }
+  else
+    SW_VERIFY_FAULT (verifier, &verifier->order, row, SW_ORDER_DESCRIPTION, "is \"%s\", should be \"%s\"", is, should);
+}
+
 /* The line of each stock row, or SW_UNKNOWN. */
 static void
 find_lines (sw_verifier *verifier, size_t *lines)
@@ -97,6 +129,8 @@ find_lines (sw_verifier *verifier, size_t *lines)
                          is, section, sw_listing_line (order, lines[stock]));
       else
         lines[stock] = row;
+      if (stock != SW_UNKNOWN)
+        check_description (verifier, row, stock);
     }
 }
 

@@ -65,10 +65,12 @@ check_straight (sw_verifier *verifier, const sw_place *place, const sw_run *run)
   char is[SW_SHOWN];
   char allowed[SW_SHOWN];
   if (post != SW_UNKNOWN)
-    SW_VERIFY_FAULT (verifier, &verifier->fit, place->row, SW_FIT_TO,
-                     "is not straight: post %zu of run %s is %s off its line, should be within %s", post + 1, run->name,
-                     sw_verify_show (verifier, (sw_length)(worst / length), is),
-                     sw_verify_show (verifier, bow, allowed));
+    {
+      sw_show_lengths ((sw_length)(worst / length), bow, verifier->job->settings->inches, is, allowed);
+      SW_VERIFY_FAULT (verifier, &verifier->fit, place->row, SW_FIT_TO,
+                       "is not straight: post %zu of run %s is %s off its line, should be within %s", post + 1,
+                       run->name, is, allowed);
+    }
 }
 
 /* One end of a through piece: a join where one may be, or the timber's own end. */

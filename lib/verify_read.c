@@ -33,7 +33,7 @@ static const sw_field cuts_fields[SW_CUTS_FIELDS] = {
 };
 
 static const sw_field order_fields[SW_ORDER_FIELDS] = {
-  { "section", SW_CELL_TEXT, false },    { "description", SW_CELL_UNUSED, true }, { "length", SW_CELL_LENGTH, false },
+  { "section", SW_CELL_TEXT, false },    { "description", SW_CELL_ASIDE, true }, { "length", SW_CELL_LENGTH, false },
   { "count", SW_CELL_COUNT, false },     { "spare", SW_CELL_COUNT, true },        { "metres", SW_CELL_METRES, false },
   { "unit_price", SW_CELL_MONEY, true }, { "price", SW_CELL_MONEY, true },
 };
@@ -133,7 +133,7 @@ find_columns (sw_verifier *verifier, sw_listing *listing)
       bool both = false;
       listing->columns[f]
           = is_length ? find_length (listing->table, field->name, &both) : sw_table_find (listing->table, field->name);
-      if (!both && (listing->columns[f] >= 0 || field->kind == SW_CELL_UNUSED))
+      if (!both && (listing->columns[f] >= 0 || field->kind == SW_CELL_ASIDE))
         continue;
       verifier->verdict->faults++;
       if (is_length)
@@ -209,7 +209,7 @@ parse_cell (const sw_listing *listing, int field, const char *text, int64_t *out
     case SW_CELL_PLUMB:
       return sw_value_decimal (text, comma, 3, 0, 90, out, expected);
     case SW_CELL_TEXT:
-    case SW_CELL_UNUSED:
+    case SW_CELL_ASIDE:
       break;
     }
   *out = 0;

@@ -412,6 +412,9 @@ START_TEST (bearing)
   remarks_expect (report, "warning spans.csv:3:post_width\nwarning spans.csv:11:post_width\n", "bearing");
   remarks_say (report, "posts 3-4, 7 of run \"a\" bear as little as 35 mm each, under the 38 mm");
   remarks_say (report, "post 2 of run \"b\" bear 30 mm each");
+  /* A hair under it does not look like it. */
+  ck_assert_int_eq (read_job ("run,span,post_width\na,2400,75.9\na,2400,\n", NULL, NULL, NULL, NULL), SW_OK);
+  remarks_say (report, "post 2 of run \"a\" bear 37.95 mm each, under the 38 mm");
   ck_assert_int_eq (
       read_job ("run,span,post_width\na,2400,50\na,2400,50\n", "level,section,runs\np,x,between\n", NULL, NULL, NULL),
       SW_OK);

@@ -225,6 +225,13 @@ START_TEST (bend_by_a_hair)
           "run road, level rail 1: bays 1 and 2 (posts 1 to 3) need one straight piece, for no join is allowed on post "
           "2; but the slope changes, and post 2 stands 5.1 mm above the straight line (--bow is 5 mm): allow a join on "
           "post 2");
+  /* Nor do the two look the same where the bow is no whole tenth: 5.08 is over 5.06. */
+  run->bays[0].rise = 2 * 5080000;
+  job->settings->bow = 5060000;
+  expect ("spans.csv", 2, "join",
+          "run road, level rail 1: bays 1 and 2 (posts 1 to 3) need one straight piece, for no join is allowed on post "
+          "2; but the slope changes, and post 2 stands 5.1 mm above the straight line (--bow is 5.06 mm): allow a join "
+          "on post 2");
 }
 END_TEST
 

@@ -176,6 +176,38 @@ START_TEST (shown_lengths)
 }
 END_TEST
 
+/* Two that are compared never look the same where they are not. */
+START_TEST (shown_lengths_that_are_compared)
+{
+  static const struct
+  {
+    sw_length a;
+    sw_length b;
+    bool inches;
+    const char *a_shown;
+    const char *b_shown;
+  } pairs[] = {
+    { 37500000, 38000000, false, "37.5 mm", "38 mm" },
+    { 37950000, 38000000, false, "37.95 mm", "38 mm" },
+    { 37999999, 38000000, false, "37.999999 mm", "38 mm" },
+    { 1197750000, 1197800000, false, "1197.75 mm", "1197.8 mm" },
+    { 38000000, 38000000, false, "38 mm", "38 mm" },
+    { 38010000, 38010000, false, "38 mm", "38 mm" },
+    { -37960000, -38000000, false, "-37.96 mm", "-38 mm" },
+    { 25400000, 25500000, true, "1 in", "1.003937 in" },
+    { 25400000, 27400000, true, "1 in", "1 1/16 in" },
+  };
+  for (size_t p = 0; p < sizeof pairs / sizeof *pairs; p++)
+    {
+      char a[SW_SHOWN];
+      char b[SW_SHOWN];
+      sw_show_lengths (pairs[p].a, pairs[p].b, pairs[p].inches, a, b);
+      ck_assert_str_eq (a, pairs[p].a_shown);
+      ck_assert_str_eq (b, pairs[p].b_shown);
+    }
+}
+END_TEST
+
 int
 main (void)
 {
@@ -189,6 +221,7 @@ main (void)
   tcase_add_test (tests, utf8);
   tcase_add_test (tests, shown_texts);
   tcase_add_test (tests, shown_lengths);
+  tcase_add_test (tests, shown_lengths_that_are_compared);
   suite_add_tcase (suite, tests);
   return suite_run (suite);
 }

@@ -174,6 +174,8 @@ static const plan_break breaks[] = {
     "is \"18.50\", should be 18.40", 1 },
   { EDIT (ORDER, "150x25", "price", "92.01"), NULL, NULL, PLAN_ORDER, SAME, "price", "is \"92.01\", should be 92.00", 1 },
   { EDIT (ORDER, "150x25", "price", ""), NULL, NULL, PLAN_ORDER, SAME, "price", "is \"\", should be 92.00", 1 },
+  { EDIT (ORDER, "150x25", "description", "150x25 oak"), NULL, NULL, PLAN_ORDER, SAME, "description",
+    "is \"150x25 oak\", should be \"H4 treated pine\"", 1 },
   { DELETE (ORDER, "150x25"), NULL, NULL, PLAN_ORDER, NULL, NULL,
     "\"150x25\" 4800 mm is not ordered: cuts.csv has 5 of it from the yard", 1 },
   { COPY (ORDER, "150x25"), NULL, NULL, PLAN_ORDER, "150x25|copy", "length_mm",

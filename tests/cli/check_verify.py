@@ -137,8 +137,6 @@ def test_edits_are_caught():
             header, *rows = csv.reader(good.splitlines())
             for column, title in enumerate(header):
                 row = next(r for r, cells in enumerate(rows) if cells[column] != "")
-                if title == "description":
-                    continue
                 changed = [list(cells) for cells in rows]
                 figure = re.fullmatch(r"[0-9.]+", changed[row][column])
                 changed[row][column] = str(float(changed[row][column]) + 1).removesuffix(".0") if figure else "other"
