@@ -193,6 +193,7 @@ BREAKS = {
                         one_short),
     "order line missing": ("are missing", lambda plan: plan.tables["order"].pop()),
     "order priced wrong": ("order: price of", lambda plan: plan.tables["order"][0].update(price="1.00")),
+    "order described wrong": ("order: description of", lambda plan: plan.tables["order"][0].update(description="oak")),
     "order's metres wrong": ("order: metres of", lambda plan: plan.tables["order"][0].update(metres="1.0")),
     "order without spare": ("order: spare of", change("order", "spare", "0", section="90x45", spare="1")),
     "set-out misplaced": ("setout: distance of", lambda plan: plan.tables["setout"][-1].update(distance_mm="1")),

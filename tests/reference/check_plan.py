@@ -360,6 +360,8 @@ class Checker:
             if count != bought[id(stock)]:
                 self.fault("order: %d of %s, cuts.csv has %d", count, where, bought[id(stock)])
             bought[id(stock)] = 0
+            if row["description"] != self.job.describe(stock.section):
+                self.fault("order: description of %s", where)
             metres = Fraction(stock.length * (count + spare), fence_job.METRE)
             if abs(Fraction(row["metres"]) - metres) > Fraction(1, 1000):
                 self.fault("order: metres of %s", where)

@@ -208,6 +208,10 @@ class Job:
         text = self.sections.get(section, {}).get(name)
         return length(text) if text else None
 
+    def describe(self, section):
+        """The text for the order."""
+        return self.sections.get(section, {}).get("description") or ""
+
     def stocks_of(self, section):
         return [stock for stock in self.stocks if stock.section == section]
 

@@ -116,8 +116,9 @@ class Writer:
             if self.job.priced:
                 one = _decimal(Fraction(stock.price, fence_job.UNIT), 6)
                 price = _decimal(Fraction(stock.price * (count + spare), fence_job.UNIT), 2)
-            yield {"section": stock.section, "length_mm": self.length(stock.length), "count": count, "spare": spare,
-                   "metres": _decimal(Fraction(stock.length * (count + spare), fence_job.METRE), 6),
+            yield {"section": stock.section, "description": self.job.describe(stock.section),
+                   "length_mm": self.length(stock.length), "count": count,
+                   "spare": spare, "metres": _decimal(Fraction(stock.length * (count + spare), fence_job.METRE), 6),
                    "unit_price": one, "price": price}
 
     def setout(self):
