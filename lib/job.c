@@ -3,6 +3,7 @@
 #include <config.h>
 
 #include "job.h"
+#include "job_bare.h"
 #include "job_check.h"
 #include "memory.h"
 #include "table.h"
@@ -16,6 +17,7 @@ typedef struct reading
   sw_report *report;
   bool rejected;   /* some file has faults; the others are read all the same */
   bool unreadable; /* some file could not be read at all */
+  bool bare_told;  /* that bare numbers are no inches, where that needs saying */
 } reading;
 
 typedef sw_status (*part_reader) (reading *reading, const sw_table *table);
@@ -73,6 +75,8 @@ read_part (reading *reading, sw_job_file which, part_reader reader)
     status = sw_table_read_bytes (&table, bytes->data, bytes->count, file, reading->report);
   if (status == SW_OK)
     status = reader (reading, table);
+  if (!reading->bare_told)
+    reading->bare_told = sw_job_note_bare (table, which == SW_FILE_STOCK, reading->report);
   sw_table_free (table);
   if (status == SW_REJECTED)
     reading->rejected = true;
@@ -200,6 +204,7 @@ read_job (sw_job **out, const sw_sources *sources, const sw_settings *settings, 
   if (status == SW_OK)
     {
       reading.rejected = sw_settings_check (reading.job->settings, report) != SW_OK;
+      reading.bare_told = !settings->inches || sw_settings_note_bare (settings, report);
       status = read_all (&reading);
     }
   if (status == SW_OK && reading.unreadable)

@@ -36,11 +36,25 @@ verdict (bool good)
   return good ? SW_OK : SW_REJECTED;
 }
 
+/* A key's place in the list, which is its bit in sw_settings. */
+static uint64_t bit_of (const key *key);
+
+/* Remember whether TEXT, which has been read, says no unit. */
+static void
+note_unit (sw_settings *settings, const key *key, const char *text)
+{
+  bool bare = text[strspn (text, "-+0123456789.,; ")] == '\0' && text[strspn (text, "-+0.,; ")] != '\0';
+  settings->bare = bare ? settings->bare | bit_of (key) : settings->bare & ~bit_of (key);
+}
+
 static sw_status
 read_length (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
 {
   sw_length *where = (sw_length *)(void *)((char *)settings + key->offset);
-  return verdict (sw_value_length (text, SW_BARE_MM, comma, key->min, key->max, where, expected));
+  bool good = sw_value_length (text, SW_BARE_MM, comma, key->min, key->max, where, expected);
+  if (good)
+    note_unit (settings, key, text);
+  return verdict (good);
 }
 
 /* A length that can be switched off with "none", which is kept as 0. */
@@ -51,6 +65,7 @@ read_length_or_none (sw_settings *settings, const key *key, const char *text, bo
   if (sw_same_word (text, "none"))
     {
       *where = 0;
+      note_unit (settings, key, "");
       return SW_OK;
     }
   return read_length (settings, key, text, comma, expected);
@@ -181,13 +196,13 @@ read_stock_lengths (sw_settings *settings, const key *key, const char *text, boo
 {
   sw_length lengths[SW_SETTINGS_MAX_STOCK];
   size_t count;
-  (void)key;
   sw_status status = sw_settings_lengths (text, comma, lengths, &count, expected);
   if (status != SW_OK)
     return status;
   memcpy (settings->stock_lengths, lengths, count * sizeof lengths[0]);
   settings->stock_length_count = count;
   settings->stock_lengths_given = true;
+  note_unit (settings, key, text);
   settings->stock_meant[0] = '\0';
   if (!comma)
     sw_settings_meant (text, settings->stock_meant);
@@ -329,7 +344,7 @@ read_csv_style (sw_settings *settings, const key *key, const char *text, bool co
   return SW_OK;
 }
 
-/* A key's place in the list is its bit in sw_settings.given. */
+/* A key's place in the list is its bit in sw_settings.given and sw_settings.bare. */
 static const key keys[] = {
   { "kerf", read_length, offsetof (sw_settings, kerf), 0, 20 * SW_MM },
   { "end-trim", read_length, offsetof (sw_settings, end_trim), 0, SW_METRE },
@@ -356,6 +371,12 @@ static const key keys[] = {
 };
 #define KEYS (sizeof keys / sizeof keys[0])
 _Static_assert(KEYS <= SW_SETTINGS_KEYS, "sw_settings has a bit and a line for each key");
+
+static uint64_t
+bit_of (const key *key)
+{
+  return (uint64_t)1 << (key - keys);
+}
 
 size_t
 sw_settings_find (const char *name)

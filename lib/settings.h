@@ -52,6 +52,7 @@ struct sw_settings
   int64_t time_limit;       /* milliseconds; -1: none */
   sw_csv_style csv_style;   /* of the tables that are written */
   sw_report *warnings;      /* of the files that were read, or NULL */
+  uint64_t bare;            /* one bit a key whose length was written without a unit, and is not 0 */
   uint64_t given;           /* one bit a key that the caller has set */
   size_t lines[SW_SETTINGS_KEYS]; /* of FILE, a key each: its value stands there and counts; 0: it does not */
 };
@@ -88,6 +89,13 @@ void sw_settings_remark (const sw_settings *settings, sw_report *report, sw_seve
 /* Warn of values that are taken for something else than was perhaps meant.
  * SW_REJECTED: stock lengths that look the same in inches. */
 sw_status sw_settings_check (const sw_settings *settings, sw_report *report);
+
+/* What a note says of bare numbers where inches are asked for. */
+#define SW_SETTINGS_BARE \
+  "with inches asked for a bare number stays millimetres, or metres in a stock length up to 30; inches are written " \
+  "94in, feet 8ft"
+/* That note, of the first setting that was written without a unit.  False: there is none. */
+bool sw_settings_note_bare (const sw_settings *settings, sw_report *report);
 
 /* MEANT: the list of stock lengths TEXT read with decimal commas, "4.8" for
  * "4,8", where that can be, and else "". */

@@ -148,6 +148,18 @@ check_stock_in_inches (const sw_settings *settings, sw_report *report)
   return SW_OK;
 }
 
+bool
+sw_settings_note_bare (const sw_settings *settings, sw_report *report)
+{
+  for (size_t i = 0; i < SW_SETTINGS_KEYS; i++)
+    if ((settings->bare >> i & 1) != 0)
+      {
+        sw_settings_remark (settings, report, SW_NOTE, sw_settings_key (i), "%s", SW_SETTINGS_BARE);
+        return true;
+      }
+  return false;
+}
+
 sw_status
 sw_settings_check (const sw_settings *settings, sw_report *report)
 {
