@@ -48,6 +48,7 @@ enum
   { .name = "paper", .value = "a4 or letter", .id = SW_CLI_SETTING },                                                  \
   { .name = "time-limit", .value = "a number of seconds", .id = SW_CLI_SETTING },                                      \
   { .name = "csv-style", .value = "comma or semicolon", .id = SW_CLI_SETTING },                                        \
+  { .name = "by", .value = "length or run", .id = SW_CLI_SETTING },                                                    \
   { .name = "help", .letter = 'h', .id = SW_CLI_HELP }
 
 /* The part of every command's --help about them. */
@@ -62,7 +63,7 @@ enum
   "           --min-bearing LENGTH (38)  --picket LENGTH\n"                                                            \
   "Joins      --stagger prefer|require|off  --turn keep|off  --join-cost MONEY (0)\n"                                  \
   "Order      --job NAME  --tax PERCENT  --inches  --paper a4|letter\n"                                                \
-  "Other      --time-limit SECONDS  --csv-style comma|semicolon\n"
+  "Other      --time-limit SECONDS  --csv-style comma|semicolon  --by length|run\n"
 
 typedef struct sw_cli_inputs
 {

@@ -43,8 +43,8 @@ typedef struct group
 } group;
 
 /* Where labels begin: after the boards' numbers and the widest stock length. */
-static size_t
-label_column (const sw_job *job)
+size_t
+sw_cuts_label_column (const sw_job *job)
 {
   size_t widest = STOCK_LEAST - 2;
   for (size_t s = 0; s < job->stocks.count; s++)
@@ -309,8 +309,8 @@ add_list (sw_text *out, const group *group, size_t width)
   return status;
 }
 
-static sw_status
-add_group (sw_text *out, const sw_plan *plan, size_t first, size_t count, size_t column, size_t width)
+sw_status
+sw_cuts_group (sw_text *out, const sw_plan *plan, size_t first, size_t count, size_t column, size_t width)
 {
   group group = { .plan = plan, .first = first, .count = count, .column = column };
   sw_status status = make_segments (&group);
@@ -363,10 +363,12 @@ sw_status
 sw_cuts_text (const sw_plan *plan, size_t width, sw_text *out)
 {
   const sw_job *job = plan->job;
-  const size_t column = label_column (job);
+  const size_t column = sw_cuts_label_column (job);
   sw_status status = SW_OK;
   sw_text_add (out, "CUT LIST\n");
   add_legend (out, plan, width);
+  if (job->settings->by == SW_BY_RUN && job->fence.run_count > 0)
+    return sw_cuts_along (plan, width, out);
   for (size_t first = 0; first < plan->board_count && status == SW_OK;)
     {
       const sw_board *board = &plan->boards[first];
@@ -376,7 +378,7 @@ sw_cuts_text (const sw_plan *plan, size_t width, sw_text *out)
       if (before == NULL || before->hand != board->hand || job->stocks.items[before->stock].section != section)
         status = add_heading (out, plan, section, board->hand, width);
       if (status == SW_OK)
-        status = add_group (out, plan, first, count, column, width);
+        status = sw_cuts_group (out, plan, first, count, column, width);
       first += count;
     }
   return status;

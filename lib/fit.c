@@ -4,17 +4,14 @@
 
 #include "fit.h"
 
-#include "cuts.h"
+#include "memory.h"
+#include "seat.h"
 #include "table.h"
 #include "view.h"
 
 #include <stdio.h>
 #include <stdlib.h>
-
-/* Columns of an end in the list, at least; of a board's number, and of what stands before the ends. */
-#define END_WIDTH 14
-#define BOARD_WIDTH 5
-#define LENGTH_END 28
+#include <string.h>
 
 static bool
 has_place (const sw_piece *piece)
@@ -91,72 +88,11 @@ sw_fit_table (const sw_plan *plan, sw_table **out)
   return status;
 }
 
-/* ---- Text ---------------------------------------------------------------- */
-
-/* "mitre 45° outer", "housed 33", "join" */
-static void
-add_end (sw_text *out, const sw_job *job, const sw_piece *piece, bool start)
-{
-  const sw_run *run = &job->fence.runs[piece->run];
-  const sw_end *end = start ? &run->bays[piece->from].start : &run->bays[piece->to - 1].finish;
-  /* As the piece has it: what lies on top of its posts has no housing. */
-  const sw_end_kind kind = start ? piece->start_end : piece->finish_end;
-  char text[SW_LENGTH_TEXT];
-  sw_text_add (out, start ? sw_fit_start (piece) : sw_fit_finish (piece));
-  if (piece->kind == SW_PIECE_THROUGH && kind == SW_END_MITRE)
-    {
-      sw_text_add (out, " ");
-      sw_view_mitre (out, sw_end_saw_setting (end), start ? piece->start_long : piece->finish_long);
-    }
-  else if (piece->kind == SW_PIECE_THROUGH && (kind == SW_END_HOUSED || kind == SW_END_REACH))
-    {
-      sw_view_length (job, end->length, text);
-      sw_text_printf (out, " %s", text);
-    }
-}
-
-/* What stands in the list of a piece's ends. */
-typedef enum cell
-{
-  START,
-  FINISH,
-  SLOPE,
-  CELLS
-} cell;
-
-static void
-add_cell (sw_text *out, const sw_job *job, const sw_piece *piece, cell cell)
-{
-  if (cell != SLOPE)
-    add_end (out, job, piece, cell == START);
-  else if (piece->plumb != 0)
-    sw_view_slope (out, piece);
-}
-
-/* Columns of each cell of the pieces FIRST ... END - 1, two between them; 0: nothing stands in it. */
-static bool
-measure_cells (const sw_plan *plan, size_t first, size_t end, size_t columns[CELLS])
-{
-  columns[START] = columns[FINISH] = END_WIDTH;
-  columns[SLOPE] = 0;
-  for (size_t p = first; p < end; p++)
-    for (int c = 0; c < CELLS; c++)
-      {
-        sw_text text = { 0 };
-        add_cell (&text, plan->job, &plan->pieces[p], (cell)c);
-        const size_t needed = text.length > 0 ? sw_text_width (text.data) + 2 : 0;
-        const bool failed = text.failed;
-        sw_text_drop (&text);
-        if (failed)
-          return false;
-        columns[c] = needed > columns[c] ? needed : columns[c];
-      }
-  return true;
-}
+/* ---- Text ------------------------------------------------------------------ */
 
 /* How a level's timber sits on its posts, where that is not the usual way. */
-static void
-add_seat (sw_text *out, const sw_job *job, const sw_level *level)
+void
+sw_fit_seat (sw_text *out, const sw_job *job, const sw_level *level)
 {
   char depth[SW_LENGTH_TEXT];
   if (!level->through)
@@ -169,85 +105,6 @@ add_seat (sw_text *out, const sw_job *job, const sw_level *level)
     {
       sw_view_length (job, level->let_in, depth);
       sw_text_printf (out, ", let in %s", depth);
-    }
-}
-
-/* The ends of PIECE on a line of their own. */
-static void
-add_ends_below (sw_text *out, const sw_job *job, const sw_piece *piece, size_t width)
-{
-  sw_text ends = { 0 };
-  add_end (&ends, job, piece, true);
-  sw_text_add (&ends, " to ");
-  add_end (&ends, job, piece, false);
-  if (piece->plumb != 0)
-    {
-      sw_text_add (&ends, ", ");
-      sw_view_slope (&ends, piece);
-    }
-  sw_view_paragraph (out, &ends, 6, 6, width);
-}
-
-static void
-add_row_of_cells (sw_text *out, const sw_job *job, const sw_piece *piece, const size_t columns[CELLS])
-{
-  for (int c = 0; c < CELLS; c++)
-    {
-      sw_text cell_text = { 0 };
-      if (columns[c] == 0)
-        continue;
-      add_cell (&cell_text, job, piece, (cell)c);
-      char *shown = sw_view_take (out, &cell_text);
-      if (shown == NULL)
-        return;
-      sw_view_soften (shown);
-      sw_view_cell (out, shown, columns[c], false);
-      free (shown);
-    }
-  sw_text_printf (out, "%*zu\n", BOARD_WIDTH, piece->board + 1);
-}
-
-/* The pieces FIRST ... END - 1, which are of one run and level. */
-static void
-add_level (sw_text *out, const sw_plan *plan, size_t first, size_t end, size_t width)
-{
-  static const char *const titles[CELLS] = { "start", "finish", "slope" };
-  const sw_job *job = plan->job;
-  const sw_level *level = &job->levels.items[plan->pieces[first].level];
-  size_t columns[CELLS];
-  sw_text heading = { 0 };
-  sw_view_name (&heading, level->name);
-  sw_text_add (&heading, " - ");
-  sw_view_name (&heading, job->sections.items[plan->pieces[first].section].name);
-  add_seat (&heading, job, level);
-  sw_text_add (out, "\n");
-  sw_view_paragraph (out, &heading, 2, 4, width);
-  if (!measure_cells (plan, first, end, columns))
-    {
-      out->failed = true;
-      return;
-    }
-  const bool narrow = width < LENGTH_END + columns[START] + columns[FINISH] + columns[SLOPE] + BOARD_WIDTH;
-  sw_text_add (out, "    posts          length   ");
-  for (int c = 0; c < CELLS && !narrow; c++)
-    if (columns[c] > 0)
-      sw_text_printf (out, "%-*s", (int)columns[c], titles[c]);
-  sw_text_printf (out, "%*s\n", BOARD_WIDTH, "board");
-  for (size_t p = first; p < end; p++)
-    {
-      const sw_piece *piece = &plan->pieces[p];
-      char text[SW_LENGTH_TEXT];
-      snprintf (text, sizeof text, "%zu-%zu", piece->from + 1, piece->to + 1);
-      sw_text_printf (out, "    %-11s", text);
-      sw_view_length (job, piece->cut, text);
-      sw_text_printf (out, "%10s   ", text);
-      if (!narrow)
-        {
-          add_row_of_cells (out, job, piece, columns);
-          continue;
-        }
-      sw_text_printf (out, "%*zu\n", BOARD_WIDTH, piece->board + 1);
-      add_ends_below (out, job, piece, width);
     }
 }
 
@@ -275,8 +132,8 @@ add_rise (sw_text *out, const sw_job *job, const sw_run *run)
     sw_text_printf (out, ", rises and falls, ends %s %s", text, rise > 0 ? "higher" : "lower");
 }
 
-static void
-add_run_heading (sw_text *out, const sw_job *job, size_t run, size_t width)
+void
+sw_fit_run_heading (sw_text *out, const sw_job *job, size_t run, size_t width)
 {
   const sw_run *line = &job->fence.runs[run];
   char length[SW_LENGTH_TEXT];
@@ -311,8 +168,164 @@ add_steps (sw_text *out, const sw_job *job, const sw_run *run, size_t width)
   if (line.length == 0 && !line.failed)
     return;
   sw_text_add (&line, ".");
+  sw_view_paragraph (out, &line, 2, 4, width);
+}
+
+/* ---- Ends ------------------------------------------------------------------ */
+
+/* "housed 33": how timber of LEVEL ends; the cut list has the angle of a mitre. */
+static void
+add_end (sw_text *out, const sw_job *job, const sw_level *level, const sw_end *end)
+{
+  const sw_end_kind kind = sw_seat_end (level, end->kind);
+  char text[SW_LENGTH_TEXT];
+  sw_text_add (out, sw_end_name (kind));
+  if (kind != SW_END_HOUSED && kind != SW_END_REACH)
+    return;
+  sw_view_length (job, end->length, text);
+  sw_text_printf (out, " %s", text);
+}
+
+/* How timber on RUN ends at END, with the levels on which it ends otherwise in brackets. */
+static void
+add_ends_of_levels (sw_text *out, const sw_job *job, size_t run, const sw_end *end)
+{
+  const sw_level *usual = NULL;
+  bool more = false;
+  for (size_t l = 0; l < job->levels.count; l++)
+    {
+      const sw_level *level = &job->levels.items[l];
+      if (!level->through || !sw_level_is_on (level, run))
+        continue;
+      if (usual == NULL)
+        {
+          usual = level;
+          add_end (out, job, level, end);
+        }
+      else if (sw_seat_end (level, end->kind) != sw_seat_end (usual, end->kind))
+        {
+          sw_text_add (out, more ? ", " : " (");
+          sw_view_name (out, level->name);
+          sw_text_add (out, " ");
+          add_end (out, job, level, end);
+          more = true;
+        }
+    }
+  sw_text_add (out, more ? ")" : "");
+}
+
+static bool
+same_end (const sw_end *a, const sw_end *b)
+{
+  return a->kind == b->kind && (a->kind == SW_END_MITRE || a->length == b->length);
+}
+
+/* How timber of RUN ends on POST; nothing where all of it runs past, or none is there. */
+static void
+add_ends_of_post (sw_text *out, const sw_job *job, size_t run, size_t post)
+{
+  const sw_run *line = &job->fence.runs[run];
+  const sw_bay *near = post > 0 && !line->bays[post - 1].opening ? &line->bays[post - 1] : NULL;
+  const sw_bay *far = post < line->bay_count && !line->bays[post].opening ? &line->bays[post] : NULL;
+  const sw_end *before = near != NULL && near->finish.kind != SW_END_ON ? &near->finish : NULL;
+  const sw_end *after = far != NULL && far->start.kind != SW_END_ON ? &far->start : NULL;
+  if (before != NULL || after != NULL)
+    add_ends_of_levels (out, job, run, before != NULL ? before : after);
+  if (before == NULL || after == NULL)
+    return;
+  if (same_end (before, after))
+    sw_text_add (out, " on both sides");
+  else
+    {
+      sw_text_add (out, ", beyond it ");
+      add_ends_of_levels (out, job, run, after);
+    }
+}
+
+/* "; posts 3, 5 centre on both sides": POSTS, which have the same ENDS; nothing where those are empty. */
+static void
+add_posts_alike (sw_text *out, const size_t *posts, size_t count, const char *ends)
+{
+  if (ends[0] == '\0')
+    return;
+  sw_text_add (out, out->length == 0 ? "Ends: " : "; ");
+  sw_text_add (out, count == 1 ? "post" SW_VIEW_HARD : "posts" SW_VIEW_HARD);
+  sw_view_ranges (out, posts, count, 1);
+  sw_text_printf (out, " %s", ends);
+}
+
+/* "Ends: post 1 flush; posts 3, 5 centre on both sides; post 7 face." */
+static sw_status
+add_ends (sw_text *out, const sw_job *job, size_t run, size_t width)
+{
+  const sw_run *line = &job->fence.runs[run];
+  size_t *posts = sw_alloc (line->bay_count + 1, sizeof *posts);
+  char *ends = sw_copy_text ("");
+  size_t count = 0;
+  sw_text list = { 0 };
+  for (size_t post = 0; post <= line->bay_count && posts != NULL && ends != NULL; post++)
+    {
+      sw_text here = { 0 };
+      add_ends_of_post (&here, job, run, post);
+      if (here.length == 0 && !here.failed)
+        continue;
+      char *words = sw_view_take (&list, &here);
+      if (words != NULL && strcmp (words, ends) == 0)
+        free (words);
+      else if (words != NULL)
+        {
+          add_posts_alike (&list, posts, count, ends);
+          free (ends);
+          ends = words;
+          count = 0;
+        }
+      posts[count++] = post;
+    }
+  const bool known = posts != NULL && ends != NULL && !list.failed;
+  if (known)
+    add_posts_alike (&list, posts, count, ends);
+  free (ends);
+  free (posts);
+  if (known && list.length > 0)
+    {
+      sw_text_add (&list, ".");
+      sw_text_add (out, "\n");
+      sw_view_paragraph (out, &list, 2, 4, width);
+      return SW_OK;
+    }
+  sw_text_drop (&list);
+  return known ? SW_OK : SW_NO_MEMORY;
+}
+
+/* ---- All of it ------------------------------------------------------------- */
+
+static bool
+same_timber (const sw_level *a, const sw_level *b)
+{
+  return a->section == b->section && a->through == b->through
+         && (!a->through || (a->seat == b->seat && a->let_in == b->let_in));
+}
+
+/* "top rail, middle rail: 100x38, let in 30": the timber of each level, top level first. */
+static void
+add_levels (sw_text *out, const sw_job *job, size_t width)
+{
   sw_text_add (out, "\n");
-  sw_view_paragraph (out, &line, 2, 2, width);
+  for (size_t l = job->levels.count; l > 0;)
+    {
+      const sw_level *level = &job->levels.items[l - 1];
+      sw_text line = { 0 };
+      for (size_t first = l; l > 0 && same_timber (level, &job->levels.items[l - 1]); l--)
+        {
+          sw_text_add (&line, l < first ? ", " : "");
+          sw_view_name (&line, job->levels.items[l - 1].name);
+        }
+      sw_text_add (&line, ": ");
+      sw_view_name (&line, job->sections.items[level->section].name);
+      sw_text_add (&line, level->through ? "" : ", between the posts");
+      sw_fit_seat (&line, job, level);
+      sw_view_paragraph (out, &line, 2, 4, width);
+    }
 }
 
 static void
@@ -324,13 +337,9 @@ add_legend (sw_text *out, const sw_plan *plan, size_t width)
   for (size_t l = 0; l < job->levels.count; l++)
     between = between || !job->levels.items[l].through;
   sw_text_printf (&legend,
-                  "Post 1 is on the left. | is an end or a join, + a post that a piece runs past%s. Lengths in %s.",
+                  "Post 1 is on the left. | is an end or a join, + a post that a piece runs past%s. Lengths in %s, and"
+                  " below each the board that it is cut from.",
                   between ? ", [ ] a piece cut to fit between two posts" : "", job->settings->inches ? "inches" : "mm");
-  if (sw_cuts_mitred (plan))
-    sw_text_printf (&legend, " outer, inner: the face of a mitre's long point%s.",
-                    sw_cuts_any (plan, true, true, false) ? " (of timber laid flat: the edge)" : "");
-  if (sw_cuts_raked (plan))
-    sw_text_add (&legend, " rises, falls: from start to finish, with plumb ends.");
   sw_view_paragraph (out, &legend, 2, 2, width);
 }
 
@@ -342,23 +351,19 @@ sw_fit_text (const sw_plan *plan, size_t width, sw_text *out)
   sw_status status = SW_OK;
   sw_text_add (out, "FIT\n");
   add_legend (out, plan, width);
+  add_levels (out, job, width);
   for (size_t run = 0; run < job->fence.run_count && status == SW_OK; run++)
     {
       size_t end;
       sw_fit_pieces (plan, run, first, &end);
       if (first == end)
         continue;
-      add_run_heading (out, job, run, width);
+      sw_fit_run_heading (out, job, run, width);
       status = sw_fit_sketch (plan, run, first, end, width, out);
+      if (status == SW_OK)
+        status = add_ends (out, job, run, width);
       add_steps (out, job, &job->fence.runs[run], width);
-      while (first < end)
-        {
-          size_t next = first;
-          while (next < end && plan->pieces[next].level == plan->pieces[first].level)
-            next++;
-          add_level (out, plan, first, next, width);
-          first = next;
-        }
+      first = end;
     }
   return status;
 }

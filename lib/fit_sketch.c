@@ -7,13 +7,14 @@
 #include "memory.h"
 #include "view.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 #define INDENT 2
 #define NAME_MAX 16
 #define BAY_LEAST 7 /* columns a bay, one post included */
-#define BAY_MOST 12
+#define BOARD "board"
 
 typedef struct sketch
 {
@@ -27,6 +28,7 @@ typedef struct sketch
   size_t to;
   size_t *next; /* of each level, its first piece that reaches into this strip or a later one */
   char *line;   /* (to - from) * bay_width + 1 characters and a NUL */
+  char *boards; /* the same, below it */
 } sketch;
 
 static void
@@ -38,14 +40,25 @@ measure (sketch *sketch)
     {
       const sw_piece *piece = &sketch->plan->pieces[p];
       char text[SW_LENGTH_TEXT];
+      char board[SW_LENGTH_TEXT];
       sw_view_length (job, piece->cut, text);
+      snprintf (board, sizeof board, "%zu", piece->board + 1);
+      const size_t widest = strlen (text) > strlen (board) ? strlen (text) : strlen (board);
       /* A post, and a dash that shows that the piece goes on; or a post and two brackets. */
-      size_t columns = strlen (text) + (piece->kind == SW_PIECE_BETWEEN ? 3 : 2);
+      size_t columns = widest + (piece->kind == SW_PIECE_BETWEEN ? 3 : 2);
       if (columns > sketch->bay_width)
         sketch->bay_width = columns;
     }
-  if (sketch->bay_width > BAY_MOST)
-    sketch->bay_width = BAY_MOST;
+}
+
+/* TEXT into the bay that begins at AT, in its middle. */
+static void
+put_text (const sketch *sketch, char *at, const char *text, bool through)
+{
+  const size_t bytes = strlen (text);
+  const size_t room = sketch->bay_width - (through ? 1 : 3);
+  if (bytes <= room)
+    memcpy (at + (through ? 1 : 2) + (room - bytes) / 2, text, bytes);
 }
 
 static void
@@ -69,12 +82,11 @@ draw (const sketch *sketch, const sw_piece *piece)
   if (piece->from >= sketch->from && piece->from < sketch->to)
     {
       char text[SW_LENGTH_TEXT];
+      const size_t at = (piece->from - sketch->from) * bay;
       sw_view_length (sketch->plan->job, piece->cut, text);
-      size_t bytes = strlen (text);
-      size_t room = through ? bay - 1 : bay - 3;
-      if (bytes <= room)
-        memcpy (sketch->line + (piece->from - sketch->from) * bay + (through ? 1 : 2) + (room - bytes) / 2, text,
-                bytes);
+      put_text (sketch, sketch->line + at, text, through);
+      snprintf (text, sizeof text, "%zu", piece->board + 1);
+      put_text (sketch, sketch->boards + at, text, through);
     }
 }
 
@@ -86,7 +98,8 @@ draw_level (const sketch *sketch, size_t level)
   const size_t columns = (sketch->to - sketch->from) * sketch->bay_width + 1;
   size_t p = sketch->next[level];
   memset (sketch->line, ' ', columns);
-  sketch->line[columns] = '\0';
+  memset (sketch->boards, ' ', columns);
+  sketch->line[columns] = sketch->boards[columns] = '\0';
   for (; p < sketch->end && pieces[p].level == level && pieces[p].from < sketch->to; p++)
     {
       draw (sketch, &pieces[p]);
@@ -121,6 +134,10 @@ add_strip (sw_text *out, const sketch *sketch)
       sw_text_add (out, sketch->line);
       sw_view_end_line (out);
       free (text);
+      if (strspn (sketch->boards, " ") == strlen (sketch->boards))
+        continue;
+      sw_text_printf (out, "%*s%*s  %s", INDENT, "", (int)sketch->name_width, BOARD, sketch->boards);
+      sw_view_end_line (out);
     }
   return SW_OK;
 }
@@ -130,7 +147,7 @@ sw_fit_sketch (const sw_plan *plan, size_t run, size_t first, size_t end, size_t
 {
   const sw_job *job = plan->job;
   const size_t bays = job->fence.runs[run].bay_count;
-  sketch sketch = { .plan = plan, .run = run, .first = first, .end = end };
+  sketch sketch = { .plan = plan, .run = run, .first = first, .end = end, .name_width = strlen (BOARD) };
   for (size_t l = 0; l < job->levels.count; l++)
     {
       if (!sw_level_is_on (&job->levels.items[l], run))
@@ -147,8 +164,9 @@ sw_fit_sketch (const sw_plan *plan, size_t run, size_t first, size_t end, size_t
   size_t strip = width > used + sketch.bay_width ? (width - used) / sketch.bay_width : 1;
   strip = strip < bays ? strip : bays;
   sketch.line = sw_alloc (strip * sketch.bay_width + 2, 1);
+  sketch.boards = sw_alloc (strip * sketch.bay_width + 2, 1);
   sketch.next = sw_alloc (job->levels.count, sizeof *sketch.next);
-  sw_status status = sketch.line != NULL && sketch.next != NULL ? SW_OK : SW_NO_MEMORY;
+  sw_status status = sketch.line != NULL && sketch.boards != NULL && sketch.next != NULL ? SW_OK : SW_NO_MEMORY;
   for (size_t p = end; status == SW_OK && p-- > first;)
     sketch.next[plan->pieces[p].level] = p;
   for (; sketch.from < bays && status == SW_OK; sketch.from = sketch.to)
@@ -158,6 +176,7 @@ sw_fit_sketch (const sw_plan *plan, size_t run, size_t first, size_t end, size_t
       status = add_strip (out, &sketch);
     }
   free (sketch.line);
+  free (sketch.boards);
   free (sketch.next);
   return status;
 }

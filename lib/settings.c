@@ -344,6 +344,19 @@ read_csv_style (sw_settings *settings, const key *key, const char *text, bool co
   return SW_OK;
 }
 
+static sw_status
+read_by (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
+{
+  static const char *const choices[] = { "length", "run" };
+  size_t choice;
+  (void)key;
+  (void)comma;
+  if (!sw_value_choice (text, choices, 2, &choice, expected))
+    return SW_REJECTED;
+  settings->by = choice == 0 ? SW_BY_LENGTH : SW_BY_RUN;
+  return SW_OK;
+}
+
 /* A key's place in the list is its bit in sw_settings.given and sw_settings.bare. */
 static const key keys[] = {
   { "kerf", read_length, offsetof (sw_settings, kerf), 0, 20 * SW_MM },
@@ -368,6 +381,7 @@ static const key keys[] = {
   { "paper", read_paper, 0, 0, 0 },
   { "time-limit", read_time_limit, 0, 0, 0 },
   { "csv-style", read_csv_style, 0, 0, 0 },
+  { "by", read_by, 0, 0, 0 },
 };
 #define KEYS (sizeof keys / sizeof keys[0])
 _Static_assert(KEYS <= SW_SETTINGS_KEYS, "sw_settings has a bit and a line for each key");

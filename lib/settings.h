@@ -13,6 +13,8 @@ typedef enum sw_stagger { SW_STAGGER_PREFER, SW_STAGGER_REQUIRE, SW_STAGGER_OFF 
 /* Do first pieces of neighbouring levels go long and short in turn? */
 typedef enum sw_turn { SW_TURN_KEEP, SW_TURN_OFF } sw_turn;
 typedef enum sw_paper { SW_PAPER_A4, SW_PAPER_LETTER } sw_paper;
+/* How the printed cut list goes: by the length of what is sawn, or along each run from post to post. */
+typedef enum sw_by { SW_BY_LENGTH, SW_BY_RUN } sw_by;
 typedef enum sw_csv_style { SW_CSV_COMMA, SW_CSV_SEMICOLON } sw_csv_style;
 
 #define SW_SETTINGS_MAX_STOCK 64
@@ -51,6 +53,7 @@ struct sw_settings
   sw_paper paper;
   int64_t time_limit;       /* milliseconds; -1: none */
   sw_csv_style csv_style;   /* of the tables that are written */
+  sw_by by;
   sw_report *warnings;      /* of the files that were read, or NULL */
   uint64_t bare;            /* one bit a key whose length was written without a unit, and is not 0 */
   uint64_t given;           /* one bit a key that the caller has set */

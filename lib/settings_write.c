@@ -152,6 +152,7 @@ add_order (writer *w)
   /* Milliseconds. */
   add_number (w, "time-limit", s->time_limit, 3, usual->time_limit);
   add_word (w, "csv-style", s->csv_style != usual->csv_style, s->csv_style == SW_CSV_SEMICOLON ? "semicolon" : "comma");
+  add_word (w, "by", s->by != usual->by, s->by == SW_BY_RUN ? "run" : "length");
 }
 
 sw_status
@@ -193,7 +194,7 @@ sw_settings_same (const sw_settings *a, const sw_settings *b)
                  && a->post_depth == b->post_depth && a->keep == b->keep && a->min_bearing == b->min_bearing
                  && a->bow == b->bow && a->max_piece == b->max_piece && a->picket == b->picket && a->round == b->round;
   bool words = a->measured == b->measured && a->stagger == b->stagger && a->turn == b->turn && a->inches == b->inches
-               && a->paper == b->paper && a->csv_style == b->csv_style;
+               && a->paper == b->paper && a->csv_style == b->csv_style && a->by == b->by;
   bool numbers = a->rails == b->rails && a->rails_given == b->rails_given && a->join_cost == b->join_cost
                  && a->tax == b->tax && a->time_limit == b->time_limit;
   bool stock = a->stock_lengths_given == b->stock_lengths_given && a->stock_length_count == b->stock_length_count

@@ -58,6 +58,7 @@ draw_parts (sw_sheet *sheet)
   sw_sheet_runs (sheet);
   sw_sheet_boards (sheet);
   sw_sheet_setout (sheet);
+  sw_sheet_fit (sheet);
   sw_sheet_finish (sheet);
 }
 

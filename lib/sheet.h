@@ -128,5 +128,6 @@ void sw_sheet_order (sw_sheet *sheet);  /* sheet_order.c */
 void sw_sheet_runs (sw_sheet *sheet);   /* sheet_run.c */
 void sw_sheet_boards (sw_sheet *sheet); /* sheet_boards.c */
 void sw_sheet_setout (sw_sheet *sheet); /* sheet_setout.c */
+void sw_sheet_fit (sw_sheet *sheet);    /* sheet_fit.c */
 
 #endif

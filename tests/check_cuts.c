@@ -167,6 +167,72 @@ START_TEST (every_hand)
 }
 END_TEST
 
+/* Hand-worked, see fixture_front: a board is opened where the first of its pieces goes, one that gives only blocks and
+ * extras at the run's first post; what is from hand stands apart. */
+START_TEST (along_the_fence)
+{
+  fixture front;
+  fixture_front (&front);
+  front.job->settings->by = SW_BY_RUN;
+  char *text = fixture_text (&front, SW_TEXT_CUTS, 0);
+  ck_contains (text, "  By run and post: each board stands where the first of its pieces goes.\n"
+                     "\n90x45 H3 primed pine\n"
+                     "  Saw through the thickness (45). 45\xc2\xb0: short point 45 back\n"
+                     "\nRun front\n"
+                     "  Drop at\n"
+                     "    post 1   90x45: 1/4.8 (4), 1/5.4 (1), 1/5.4 from hand (5); 150x25: 1/4.8 (6)\n"
+                     "    post 2   90x45: 1/4.8 (2)\n"
+                     "    post 3   90x45: 1/4.8 (3); 150x25: 1/4.8 (7)\n"
+                     "\n"
+                     "  Post 1, 90x45 H3 primed pine\n"
+                     "        4  4.8 m    2 x 1300        6 x 150                      left 1276, keep\n"
+                     "                    brace 1 and 2   front/plinth/block 1 to 6\n"
+                     "        1  5.4 m    45\xc2\xb0 outer 2450     2400                             left 544\n"
+                     "                    front/rail 2/1-2   front/rail 2/5-6\n"
+                     "\n"
+                     "  Post 1, 90x45 H3 primed pine, from hand\n"
+                     "        5  5.4 m");
+  ck_contains (text, "\n\n  Post 3, 150x25\n        7  4.8 m    2296 ");
+  /* Each board once. */
+  for (int b = 1; b <= 7; b++)
+    {
+      char line[32];
+      snprintf (line, sizeof line, "\n        %d  ", b);
+      const char *first = strstr (text, line);
+      ck_assert_msg (first != NULL && strstr (first + 1, line) == NULL, "board %d in:\n%s", b, text);
+    }
+  ck_lacks (text, SW_VIEW_HARD);
+  sw_text_free (text);
+  fixture_drop (&front);
+}
+END_TEST
+
+/* A board goes to the first run it has a piece for, whatever is cut from it first; what has no run comes last, and
+ * without a fence there is nothing to go along. */
+START_TEST (boards_for_several_places)
+{
+  const fixture_texts texts = { .spans = "run,span\na,2000\na,2000\nb,1500\n",
+                                .extras = "label,section,length\nprop,rail,900\n",
+                                .settings = "rails=1\nby=run",
+                                .plan = "through a/rail 1: 1-2 2-3\nthrough b/rail 1: 1-2\nextras\n"
+                                        "board rail 4.8: prop\nboard rail 4.8: a/rail 1/1-2\n"
+                                        "board rail 4.8: a/rail 1/2-3, b/rail 1/1-2\n" };
+  fixture made;
+  fixture_make (&made, &texts);
+  char *text = fixture_text (&made, SW_TEXT_CUTS, 0);
+  ck_contains (text, "\nRun a\n  Drop at\n    post 1   rail: 1/4.8 (2)\n    post 2   rail: 1/4.8 (3)\n\n  Post 1, rail\n");
+  ck_contains (text, "a/rail 1/2-3   b/rail 1/1-2\n\nWhat has no place along the fence\n\n  rail\n        1  4.8 m ");
+  ck_lacks (text, "Run b");
+  sw_text_free (text);
+  fixture_drop (&made);
+  two_of (&made, "2000", "by=run");
+  text = fixture_text (&made, SW_TEXT_CUTS, 0);
+  ck_lacks (text, "By run");
+  sw_text_free (text);
+  fixture_drop (&made);
+}
+END_TEST
+
 /* Boards are alike only where the saw does the same. */
 START_TEST (what_is_cut_alike)
 {
@@ -320,6 +386,8 @@ main (void)
   tcase_add_test (tcase, table_of_a_fence);
   tcase_add_test (tcase, mitres);
   tcase_add_test (tcase, every_hand);
+  tcase_add_test (tcase, along_the_fence);
+  tcase_add_test (tcase, boards_for_several_places);
   tcase_add_test (tcase, what_is_cut_alike);
   tcase_add_test (tcase, how_it_is_sawn);
   tcase_add_test (tcase, text_of_a_fence);

@@ -35,6 +35,15 @@ START_TEST (table_of_a_fence)
 }
 END_TEST
 
+/* The list for paper. */
+static char *
+list_of (const fixture *fixture, size_t width)
+{
+  sw_text text = { 0 };
+  ck_assert_int_eq (sw_fit_list (fixture->plan, width, &text), SW_OK);
+  return sw_text_take (&text);
+}
+
 START_TEST (text_of_a_fence)
 {
   fixture front;
@@ -44,8 +53,17 @@ START_TEST (text_of_a_fence)
   /* Top level first; joins stand over each other only where they do. */
   ck_contains (text, "          1      2      3      4      5      6\n"
                      "  rail 2  |-2450-|-4783-+------|      |-2400-|\n"
+                     "   board     1      2                    1\n"
                      "  rail 1  |-4850-+------|-2383-|      |-2400-|\n"
-                     "  plinth   [2296] [2296] [2296]        [2296]\n");
+                     "   board     5             3             3\n"
+                     "  plinth   [2296] [2296] [2296]        [2296]\n"
+                     "   board     6      6      7             7\n"
+                     "\n  Ends: post 1 mitre; post 4 housed 33; post 5 face; post 6 flush.\n");
+  ck_contains (text, "\n\n  rail 2, rail 1: 90x45\n  plinth: 150x25, between the posts\n\n");
+  /* Said once: the angle is in the cut list. */
+  ck_lacks (text, "45\xc2\xb0");
+  sw_text_free (text);
+  text = list_of (&front, 80);
   ck_contains (text, "  rail 1 - 90x45\n"
                      "    posts          length   start            finish        board\n"
                      "    1-3              4850   mitre 45\xc2\xb0 outer  join              5\n"
@@ -78,11 +96,17 @@ START_TEST (long_run)
   fixture_make (&made, &texts);
   char *text = fixture_text (&made, SW_TEXT_FIT, 72);
   ck_contains (text, "          1       2       3       4       5       6       7       8\n"
-                     "  rail 1  |-4050--+-------|-4000--+-------|-4000--+-------|-4000--+\n");
+                     "  rail 1  |-4050--+-------|-4000--+-------|-4000--+-------|-4000--+\n"
+                     "   board      1               2               3               4\n");
   ck_contains (text, "          8       9       10      11      12      13      14      15\n"
-                     "  rail 1  +-------|-4000--+-------|-4000--+-------|-4000--+-------|\n");
+                     "  rail 1  +-------|-4000--+-------|-4000--+-------|-4000--+-------|\n"
+                     "   board              5               6               7\n");
   ck_contains (text, "          22      23      24      25\n"
-                     "  rail 1  +-------|3987.5-+-------|\n");
+                     "  rail 1  +-------|3987.5-+-------|\n"
+                     "   board             12\n"
+                     "\n  Ends: post 1 flush; post 25 reach -12.5.\n");
+  sw_text_free (text);
+  text = list_of (&made, 72);
   ck_contains (text, "    23-25          3987.5   join          reach -12.5      12\n");
   sw_text_free (text);
   sw_text_drop (&spans);
@@ -102,14 +126,27 @@ START_TEST (stepped_fence)
   ck_contains (text, "\nRun drive: posts 1 to 5, 9600 from centre to centre, rises 100 in all\n\n"
                      "           1      2      3      4      5\n"
                      "  capping  |-4850-+------|-2400-|-2452-|\n"
+                     "    board     6             8      8\n"
                      "  middle   |-2450-|-2400-|-2400-|-2497-|\n"
+                     "    board     3      4      4      2\n"
                      "  low      |-4850-+------|-2400-|-2467-|\n"
-                     "\n  The fence steps up 300 at post 3.\n");
+                     "    board     1             5      2\n"
+                     "\n  Ends: post 1 flush; post 3 centre on both sides; post 5 mitre.\n"
+                     "  The fence steps up 300 at post 3.\n");
   ck_contains (text, "\nRun back: posts 1 to 4, 5800 from centre to centre, opening 2-3\n\n"
                      "           1      2      3      4\n"
                      "  capping  |-2500-|      |-2500-|\n"
+                     "    board     7             7\n"
                      "  low      |-2448-|      |-2400-|\n"
-                     "\n  The fence steps down 150 at post 3.\n");
+                     "    board     3             5\n"
+                     "\n  Ends: post 1 mitre; post 2 housed 33 (capping flush); post 3 face (capping\n"
+                     "    flush); post 4 flush.\n"
+                     "  The fence steps down 150 at post 3.\n");
+  ck_contains (text, "\n\n  capping: 100x25, laid flat on top of the posts\n  middle: 90x45, on the face of the posts\n"
+                     "  low: 90x45, let in 30\n\n");
+  sw_text_free (text);
+  text = list_of (&made, 80);
+  ck_contains (text, "\nRun drive: posts 1 to 5, 9600 from centre to centre, rises 100 in all\n");
   ck_contains (text, "  middle - 90x45, on the face of the posts\n"
                      "    posts          length   start         finish           slope       board\n"
                      "    1-2              2450   flush         join                             3\n"
@@ -122,11 +159,30 @@ START_TEST (stepped_fence)
                      "    1-2              2500   mitre 45\xc2\xb0 outer  flush             7\n"
                      "    3-4              2500   flush            flush             7\n");
   ck_contains (text,
-               " outer, inner: the face of a mitre's long point (of timber laid\n  flat: the edge). rises, falls:");
+               " outer, inner: the face of a\n  mitre's long point (of timber laid flat: the edge). rises, falls: from start\n"
+               "  to finish, with plumb ends.\n");
   sw_text_free (text);
-  text = fixture_text (&made, SW_TEXT_FIT, 40);
+  text = list_of (&made, 40);
   ck_contains (text,
                "    4-5              2497       2\n      join to mitre 45\xc2\xb0 outer,\n      rises 2.4\xc2\xb0\n");
+  sw_text_free (text);
+  fixture_drop (&made);
+}
+END_TEST
+
+/* Posts at which timber ends alike are told together, both sides of a post apart where they differ. */
+START_TEST (ends_of_a_run)
+{
+  const fixture_texts texts
+      = { .spans = "run,span,start,finish\na,2000,,centre\na,2000,,centre\na,2000,,face\na,2000,housed,reach 60\n",
+          .settings = "rails=1",
+          .plan = "through a/rail 1: 1-2 2-3 3-4 4-5\n"
+                  "board rail 4.8: a/rail 1/1-2, a/rail 1/2-3\nboard rail 4.8: a/rail 1/3-4, a/rail 1/4-5\n" };
+  fixture made;
+  fixture_make (&made, &texts);
+  char *text = fixture_text (&made, SW_TEXT_FIT, 0);
+  ck_contains (text, "\n  Ends: post 1 flush; posts 2, 3 centre on both sides; post 4 face, beyond it\n"
+                     "    housed 33; post 5 reach 60.\n");
   sw_text_free (text);
   fixture_drop (&made);
 }
@@ -195,6 +251,7 @@ main (void)
   tcase_add_test (tcase, text_of_a_fence);
   tcase_add_test (tcase, long_run);
   tcase_add_test (tcase, stepped_fence);
+  tcase_add_test (tcase, ends_of_a_run);
   tcase_add_test (tcase, rises_of_a_run);
   tcase_add_test (tcase, extras_alone);
   suite_add_tcase (suite, tcase);

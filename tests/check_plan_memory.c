@@ -16,7 +16,7 @@ static sw_status
 make_text (void)
 {
   char *text = NULL;
-  sw_status status = sw_plan_text (front.plan, SW_TEXT_ALL | SW_TEXT_MESSAGE, 0, &text);
+  sw_status status = sw_plan_text (front.plan, SW_TEXT_ALL | SW_TEXT_MESSAGE | SW_TEXT_AGAIN, 0, &text);
   if ((status == SW_OK) != (text != NULL))
     status = SW_FAILED;
   sw_text_free (text);
@@ -70,6 +70,8 @@ ck_survives (sw_status (*scenario) (void))
 START_TEST (text)
 {
   fixture_front (&front);
+  ck_survives (make_text);
+  front.job->settings->by = SW_BY_RUN;
   ck_survives (make_text);
   fixture_drop (&front);
 }

@@ -125,11 +125,23 @@ START_TEST (hand_limits_and_prices)
 }
 END_TEST
 
-/* Boards that do not do: said so, and not that there is no plan. */
+/* Boards that only just do: three pieces fill each without a rest (after Falkenauer's triplets, J. Heuristics 2, 1996),
+ * which first fit does not find.  Said so, and not that there is no plan. */
 START_TEST (boards_that_run_out)
 {
   uint64_t state = 6;
-  sw_job *job = pieces (&state, 30, "section,length,limit\na,5.4,4\n");
+  sw_text extras = { 0 };
+  sw_text_add (&extras, "label,section,length\n");
+  for (int board = 0; board < 30; board++)
+    {
+      int64_t longest = chance (&state, 380, 490), middle = chance (&state, 255, (1000 - longest) / 2);
+      sw_text_printf (&extras, "x%d,a,%" PRId64 "\ny%d,a,%" PRId64 "\nz%d,a,%" PRId64 "\n", board, longest, board,
+                      middle, board, 1000 - longest - middle);
+    }
+  const fixture_texts texts
+      = { .extras = extras.data, .stock = "section,length,limit\na,1000mm,30\n", .settings = "kerf=0" };
+  sw_job *job = fixture_job (&texts);
+  sw_text_drop (&extras);
   sw_plan *plan = hasty_plan (job);
   ck_assert_ptr_null (plan);
   sw_job_free (job);

@@ -232,7 +232,8 @@ START_TEST (everything_is_written)
   static const char *const wanted[] = {
     "Order and totals", "PROOF",      "CARE",      "Run front", "Run side",  "gate",        "corner 90°, saw 45°",
     "up 150",           "down 100",   "housed 33", "Boards",    "left over", "Setting out", "One stick for every post",
-    "stopped 33",       "through 38", "mark 250",  "975",       "join",      "Hill & dale", "runs front and side"
+    "stopped 33",       "through 38", "mark 250",  "975",       "join",      "Hill & dale", "runs front and side",
+    "Fit list",         "mitre 45° outer"
   };
   size_t pages;
   set ("job", "Hill & dale");
