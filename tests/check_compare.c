@@ -146,8 +146,8 @@ END_TEST
 START_TEST (names_of_choices_read_back)
 {
   const fixture_texts texts = { .extras = "label,section,length,quantity\na,rail,50,1\n",
-                                .stock = "section,length\nrail,54.2534mm\nrail,54.253401mm\nrail,7 7/16in\nrail,30m\n"
-                                         "rail,30.0000001m\nrail,35m\nrail,99ft\n",
+                                .stock = "section,length\nrail,54.2534mm\nrail,56.253401mm\nrail,7 7/16in\nrail,30m\n"
+                                         "rail,30.0100001m\nrail,35m\nrail,99ft\n",
                                 .settings = _i == 0 ? "kerf=3\n" : "inches=yes\n" };
   sw_job *job = fixture_job (&texts);
   char *names[8];
