@@ -1,7 +1,7 @@
-"""check_examples.py - what README.md and the manuals show is what the program does
+"""check_examples.py - what README.md, samples/README.md and the manuals show is what the program does
 SPDX-License-Identifier: GPL-3.0-or-later
 
-In README.md a block that begins with "$ build/cli/spanwright" is a command
+In both READMEs a block that begins with "$ build/cli/spanwright" is a command
 and an excerpt of what it prints: its lines must come in this order, one after
 the other, but where a line is "...".
 """
@@ -25,22 +25,52 @@ def printed(words, folder):
     return done.returncode, [line.rstrip() for line in (done.stderr + done.stdout).decode().splitlines()]
 
 
-def readme_blocks():
-    with open(os.path.join(TOP, "README.md"), encoding="utf-8") as file:
-        text = file.read()
+def read(*path):
+    with open(os.path.join(TOP, *path), encoding="utf-8") as file:
+        return file.read()
+
+
+def readme_blocks(text):
     for block in re.findall(r"^```[a-z]*\n(.*?)^```$", text, re.M | re.S):
         if block.startswith("$ build/cli/spanwright"):
             command, _, excerpt = block.replace("\\\n", " ").partition("\n")
             yield shlex.split(command)[2:], excerpt.splitlines()
 
 
-def test_readme():
-    blocks = list(readme_blocks())
-    assert len(blocks) >= 4, len(blocks)
+def check_readme(least, *path):
+    blocks = list(readme_blocks(read(*path)))
+    assert len(blocks) >= least, len(blocks)
     with tempfile.TemporaryDirectory() as folder:
         # What one command writes, a later one may read.
         os.symlink(os.path.join(TOP, "samples"), os.path.join(folder, "samples"))
         check_readme_blocks(blocks, folder)
+
+
+def test_readme():
+    check_readme(6, "README.md")
+
+
+def test_readme_of_samples():
+    check_readme(9, "samples", "README.md")
+
+
+def test_links():
+    """What a README sends its reader to is there."""
+    for path in (("README.md",), ("samples", "README.md"), ("tests", "bench", "README.md")):
+        links = re.findall(r"\]\(([^)#:]*)\)", read(*path))
+        assert links or path[0] == "samples"
+        for link in links:
+            assert os.path.exists(os.path.join(TOP, *path[:-1], link)), (path, link)
+
+
+def test_readme_is_short():
+    """Nobody reads more; and what nobody may miss is in it."""
+    text = read("README.md")
+    assert len(text.splitlines()) <= 150, len(text.splitlines())
+    words = " ".join(text.split())
+    for caution in ("P1 or P2", "gloves", "every cut end", "never burn offcuts", "keep to the depth", "buried services",
+                    "legal limits", "local codes", "licensed practitioner", "does not design the structure"):
+        assert caution in words, caution
 
 
 def check_readme_blocks(blocks, folder):
