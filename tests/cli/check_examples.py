@@ -90,13 +90,32 @@ def check_readme_blocks(blocks, folder):
         assert at > 0, words
 
 
-def manual_examples(name, count):
-    """The indented blocks under EXAMPLES, as plain text."""
-    with open(os.path.join(TOP, "cli", name), encoding="utf-8") as file:
-        page = file.read().split(".SH EXAMPLES\n")[1].split(".SH ")[0]
+def manual_examples(name, count, section="EXAMPLES"):
+    """The indented blocks of a section, as plain text."""
+    page = read("cli", name).split(f".SH {section}\n")[1].split("\n.SH ")[0]
     blocks = re.findall(r"^\.nf\n(.*?)^\.fi$", page, re.M | re.S)
     assert len(blocks) == count, blocks
-    return [block.replace("\\-", "-").replace("\\e", "\\") for block in blocks]
+    return [block.replace("\\-", "-").replace("\\e", "\\").replace("\\&", "") for block in blocks]
+
+
+def test_program_manual_begins_with_a_job():
+    """From notebook to order, as it would be typed."""
+    page = read("cli", "spanwright.1")
+    assert page.index(".SH FROM NOTEBOOK TO ORDER") < page.index(".SH DESCRIPTION")
+    notebook, *blocks = manual_examples("spanwright.1", 6, "FROM NOTEBOOK TO ORDER")
+    commands = [block.partition("\n") for block in blocks if block.startswith("$ spanwright ")]
+    spans, order = [block for block in blocks if not block.startswith("$ ")]
+    assert [words.split()[2] for words, _, _ in commands] == ["start", "plan", "verify"]
+    rows = [row.split(",") for row in spans.splitlines()]
+    assert re.findall(r"\b\d{4}\b", notebook) == [row[1] for row in rows[1:]], "the notebook's spans"
+    with tempfile.TemporaryDirectory() as folder:
+        for words, _, excerpt in commands:
+            check_readme_blocks([(shlex.split(words)[2:], excerpt.splitlines())], folder)
+            if "start" in words:
+                with open(os.path.join(folder, "lane", "spans.csv"), "w", encoding="utf-8") as file:
+                    file.write(spans)
+        with open(os.path.join(folder, "lane", "order.txt"), encoding="utf-8") as file:
+            assert file.read().startswith(order), order
 
 
 def test_program_manual():
@@ -111,6 +130,37 @@ def test_program_manual():
                 status, lines = printed(words[1:], folder)
                 assert status == 0 and len(lines) > 2, (words, status, lines)
         assert os.path.exists(os.path.join(folder, "plan", "cuts.csv"))
+
+
+def drawn(block, wide):
+    """Panels of a drawing, by the name on top of each: its rows."""
+    found = {}
+    for part in block.split("\n\n"):
+        rows = part.splitlines()
+        for at in range(0, max(map(len, rows)), wide):
+            panel = [row[at:at + wide] for row in rows]
+            found[panel[0].strip()] = panel[1:]
+    return found
+
+
+def test_ends_are_drawn_true():
+    """Where the timber (=) ends against its post, as the table of ends has it."""
+    ends, corners, seats = manual_examples("spanwright-csv.5", 3, "READING")
+    reaches = {}
+    for name, rows in drawn(ends, 20).items():
+        near, centre, far = [place.start() for place in re.finditer(r"\+", rows[0])]
+        assert centre - near == far - centre, name
+        reach = max(row.rfind("=") for row in rows) - centre
+        reaches[name] = reach
+        measure = re.search(r"\|-+X-*\|", rows[-1])
+        assert (measure is None) == ("X" not in name), name
+        if measure is not None:
+            assert sorted((measure.start(), measure.end() - 1)) == sorted((centre, centre + reach)), name
+    half = far - centre
+    assert reaches["flush"] == half and reaches["centre"] == 0 and reaches["face"] == -half - 1, reaches
+    assert -half < reaches["housed D"] < 0 and reaches["reach X"] > half and reaches["reach -X"] < 0, reaches
+    assert set(drawn(corners.replace("\n\n", "\n"), 30)) == {"mitre 90", "mitre 270"}
+    assert set(drawn(seats.replace("\n\n", "\n \n"), 17)) == {"let in", "let in D", "face", "top"}
 
 
 def test_files_manual():
