@@ -1,7 +1,7 @@
-"""check_examples.py - what README.md and the manuals show is what the program does
+"""check_examples.py - what README.md, samples/README.md and the manuals show is what the program does
 SPDX-License-Identifier: GPL-3.0-or-later
 
-In README.md a block that begins with "$ build/cli/spanwright" is a command
+In both READMEs a block that begins with "$ build/cli/spanwright" is a command
 and an excerpt of what it prints: its lines must come in this order, one after
 the other, but where a line is "...".
 """
@@ -25,22 +25,52 @@ def printed(words, folder):
     return done.returncode, [line.rstrip() for line in (done.stderr + done.stdout).decode().splitlines()]
 
 
-def readme_blocks():
-    with open(os.path.join(TOP, "README.md"), encoding="utf-8") as file:
-        text = file.read()
+def read(*path):
+    with open(os.path.join(TOP, *path), encoding="utf-8") as file:
+        return file.read()
+
+
+def readme_blocks(text):
     for block in re.findall(r"^```[a-z]*\n(.*?)^```$", text, re.M | re.S):
         if block.startswith("$ build/cli/spanwright"):
             command, _, excerpt = block.replace("\\\n", " ").partition("\n")
             yield shlex.split(command)[2:], excerpt.splitlines()
 
 
-def test_readme():
-    blocks = list(readme_blocks())
-    assert len(blocks) >= 4, len(blocks)
+def check_readme(least, *path):
+    blocks = list(readme_blocks(read(*path)))
+    assert len(blocks) >= least, len(blocks)
     with tempfile.TemporaryDirectory() as folder:
         # What one command writes, a later one may read.
         os.symlink(os.path.join(TOP, "samples"), os.path.join(folder, "samples"))
         check_readme_blocks(blocks, folder)
+
+
+def test_readme():
+    check_readme(6, "README.md")
+
+
+def test_readme_of_samples():
+    check_readme(9, "samples", "README.md")
+
+
+def test_links():
+    """What a README sends its reader to is there."""
+    for path in (("README.md",), ("samples", "README.md"), ("tests", "bench", "README.md")):
+        links = re.findall(r"\]\(([^)#:]*)\)", read(*path))
+        assert links or path[0] == "samples"
+        for link in links:
+            assert os.path.exists(os.path.join(TOP, *path[:-1], link)), (path, link)
+
+
+def test_readme_is_short():
+    """Nobody reads more; and what nobody may miss is in it."""
+    text = read("README.md")
+    assert len(text.splitlines()) <= 150, len(text.splitlines())
+    words = " ".join(text.split())
+    for caution in ("P1 or P2", "gloves", "every cut end", "never burn offcuts", "keep to the depth", "buried services",
+                    "legal limits", "local codes", "licensed practitioner", "does not design the structure"):
+        assert caution in words, caution
 
 
 def check_readme_blocks(blocks, folder):
@@ -60,13 +90,32 @@ def check_readme_blocks(blocks, folder):
         assert at > 0, words
 
 
-def manual_examples(name, count):
-    """The indented blocks under EXAMPLES, as plain text."""
-    with open(os.path.join(TOP, "cli", name), encoding="utf-8") as file:
-        page = file.read().split(".SH EXAMPLES\n")[1].split(".SH ")[0]
+def manual_examples(name, count, section="EXAMPLES"):
+    """The indented blocks of a section, as plain text."""
+    page = read("cli", name).split(f".SH {section}\n")[1].split("\n.SH ")[0]
     blocks = re.findall(r"^\.nf\n(.*?)^\.fi$", page, re.M | re.S)
     assert len(blocks) == count, blocks
-    return [block.replace("\\-", "-").replace("\\e", "\\") for block in blocks]
+    return [block.replace("\\-", "-").replace("\\e", "\\").replace("\\&", "") for block in blocks]
+
+
+def test_program_manual_begins_with_a_job():
+    """From notebook to order, as it would be typed."""
+    page = read("cli", "spanwright.1")
+    assert page.index(".SH FROM NOTEBOOK TO ORDER") < page.index(".SH DESCRIPTION")
+    notebook, *blocks = manual_examples("spanwright.1", 6, "FROM NOTEBOOK TO ORDER")
+    commands = [block.partition("\n") for block in blocks if block.startswith("$ spanwright ")]
+    spans, order = [block for block in blocks if not block.startswith("$ ")]
+    assert [words.split()[2] for words, _, _ in commands] == ["start", "plan", "verify"]
+    rows = [row.split(",") for row in spans.splitlines()]
+    assert re.findall(r"\b\d{4}\b", notebook) == [row[1] for row in rows[1:]], "the notebook's spans"
+    with tempfile.TemporaryDirectory() as folder:
+        for words, _, excerpt in commands:
+            check_readme_blocks([(shlex.split(words)[2:], excerpt.splitlines())], folder)
+            if "start" in words:
+                with open(os.path.join(folder, "lane", "spans.csv"), "w", encoding="utf-8") as file:
+                    file.write(spans)
+        with open(os.path.join(folder, "lane", "order.txt"), encoding="utf-8") as file:
+            assert file.read().startswith(order), order
 
 
 def test_program_manual():
@@ -81,6 +130,37 @@ def test_program_manual():
                 status, lines = printed(words[1:], folder)
                 assert status == 0 and len(lines) > 2, (words, status, lines)
         assert os.path.exists(os.path.join(folder, "plan", "cuts.csv"))
+
+
+def drawn(block, wide):
+    """Panels of a drawing, by the name on top of each: its rows."""
+    found = {}
+    for part in block.split("\n\n"):
+        rows = part.splitlines()
+        for at in range(0, max(map(len, rows)), wide):
+            panel = [row[at:at + wide] for row in rows]
+            found[panel[0].strip()] = panel[1:]
+    return found
+
+
+def test_ends_are_drawn_true():
+    """Where the timber (=) ends against its post, as the table of ends has it."""
+    ends, corners, seats = manual_examples("spanwright-csv.5", 3, "READING")
+    reaches = {}
+    for name, rows in drawn(ends, 20).items():
+        near, centre, far = [place.start() for place in re.finditer(r"\+", rows[0])]
+        assert centre - near == far - centre, name
+        reach = max(row.rfind("=") for row in rows) - centre
+        reaches[name] = reach
+        measure = re.search(r"\|-+X-*\|", rows[-1])
+        assert (measure is None) == ("X" not in name), name
+        if measure is not None:
+            assert sorted((measure.start(), measure.end() - 1)) == sorted((centre, centre + reach)), name
+    half = far - centre
+    assert reaches["flush"] == half and reaches["centre"] == 0 and reaches["face"] == -half - 1, reaches
+    assert -half < reaches["housed D"] < 0 and reaches["reach X"] > half and reaches["reach -X"] < 0, reaches
+    assert set(drawn(corners.replace("\n\n", "\n"), 30)) == {"mitre 90", "mitre 270"}
+    assert set(drawn(seats.replace("\n\n", "\n \n"), 17)) == {"let in", "let in D", "face", "top"}
 
 
 def test_files_manual():
