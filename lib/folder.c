@@ -72,6 +72,18 @@ is_meant (const char *name, const char *file)
   return known && sw_same_word (stem, file);
 }
 
+/* Is FILE's ending that of a spreadsheet's own files? */
+static bool
+is_workbook (const char *file)
+{
+  static const char *const endings[] = { ".xlsx", ".xls", ".ods", ".numbers" };
+  const char *point = strrchr (file, '.');
+  for (size_t i = 0; point != NULL && i < sizeof endings / sizeof endings[0]; i++)
+    if (sw_same_word (point, endings[i]))
+      return true;
+  return false;
+}
+
 /* The names in a folder that stand for none of a job's files but may be meant for one. */
 typedef struct misnamed
 {
@@ -129,8 +141,10 @@ refuse_misnamed (const sw_folder *folder, const misnamed *found, const bool give
     if (found->names[f] != NULL && folder->paths[f] == NULL && !given[f])
       {
         sw_text message = { 0 };
-        sw_text_printf (&message, "is not read under this name: expected %s, a CSV file with this very name",
-                        sw_folder_name ((sw_job_file)f));
+        bool workbook = is_workbook (found->names[f]);
+        sw_text_printf (&message, "is %s: expected %s, a CSV file with this very name%s",
+                        workbook ? "a workbook, not CSV" : "not read under this name", sw_folder_name ((sw_job_file)f),
+                        workbook ? " (in the spreadsheet: Save as, \"CSV UTF-8\")" : "");
         char *text = sw_text_take (&message);
         status = text != NULL ? add_remark (folder, found->names[f], SW_FAULT, report, text) : SW_NO_MEMORY;
         free (text);

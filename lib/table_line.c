@@ -4,8 +4,6 @@
 
 #include "table_parts.h"
 
-#include <string.h>
-
 bool
 sw_table_is_blank (const char *text, size_t count)
 {
@@ -53,16 +51,20 @@ sw_table_first_line (const char *bytes, size_t count)
   return line;
 }
 
+static bool
+is_digit (char c)
+{
+  return c >= '0' && c <= '9';
+}
+
 bool
 sw_table_first_has_decimals (const char *bytes, size_t count)
 {
-  static const char digits[] = "0123456789";
   size_t i = 0;
   while (i < count && sw_table_is_blank (bytes + i, 1))
     i++;
   for (i++; i + 1 < count && bytes[i] != '\n' && bytes[i] != '\r'; i++)
-    if ((bytes[i] == ',' || bytes[i] == '.') && memchr (digits, bytes[i - 1], 10) != NULL
-        && memchr (digits, bytes[i + 1], 10) != NULL)
+    if ((bytes[i] == ',' || bytes[i] == '.') && is_digit (bytes[i - 1]) && is_digit (bytes[i + 1]))
       return true;
   return false;
 }

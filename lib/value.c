@@ -43,7 +43,7 @@ explain_length (const char *text, sw_bare bare, sw_length min, sw_length max, ch
   if (length > 0 && !is_length (comma.decimal, bare, min, max))
     {
       if (comma.decimal[length - 1] >= '0' && comma.decimal[length - 1] <= '9')
-        strcpy (comma.decimal + length, "m");
+        memcpy (comma.decimal + length, "m", 2);
       if (!is_length (comma.decimal, bare, min, max))
         comma.decimal[0] = '\0';
     }

@@ -50,7 +50,7 @@ sw_value_comma (const char *text, sw_comma *out)
     }
   if (memchr (comma + 1, ',', (size_t)(rest - comma) - 1) == NULL && *rest != '.')
     {
-      strcpy (out->decimal, text);
+      memcpy (out->decimal, text, strlen (text) + 1);
       out->decimal[comma - text] = '.';
     }
   return out->thousands[0] != '\0' || out->decimal[0] != '\0';

@@ -256,7 +256,12 @@ START_TEST (misnamed)
       char expected[64];
       put (names[i], LEVELS);
       ck_assert_msg (read_folder (NULL) == SW_REJECTED, "%s", names[i]);
-      remarks_say (report, "is not read under this name: expected levels.csv, a CSV file with this very name");
+      bool workbook = strstr (names[i], ".xls") != NULL || strstr (names[i], ".XLS") != NULL
+                      || strstr (names[i], ".ods") != NULL || strstr (names[i], ".numbers") != NULL;
+      remarks_say (report, workbook
+                               ? "is a workbook, not CSV: expected levels.csv, a CSV file with this very name (in the "
+                                 "spreadsheet: Save as, \"CSV UTF-8\")"
+                               : "is not read under this name: expected levels.csv, a CSV file with this very name");
       snprintf (expected, sizeof expected, "fault %s\n", names[i]);
       ck_remarks (expected);
       /* It does not matter where nothing is wanted of it. */

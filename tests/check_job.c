@@ -435,6 +435,8 @@ START_TEST (bearing_on_posts_by_a_setting)
   const char *name = file (4, "extras.csv", "key,value\npost_width,70\n");
   ck_assert_int_eq (sw_settings_read (settings, name, report), SW_OK);
   sw_report_clear (report);
+  sw_job_free (job);
+  job = NULL;
   sw_sources sources = { .spans = file (0, "spans.csv", "run,span\na,2400\na,2400\n") };
   ck_assert_int_eq (sw_job_read (&job, &sources, settings, report), SW_OK);
   remarks_expect (report, "warning extras.csv:2:post-width\n", "in a settings file");
