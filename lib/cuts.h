@@ -36,10 +36,12 @@ sw_status sw_cuts_short_points (sw_text *out, const sw_plan *plan, size_t sectio
 
 /* Where labels begin in the printed list: after the boards' numbers and the widest stock length. */
 size_t sw_cuts_label_column (const sw_job *job);
-/* The boards FIRST ... FIRST + COUNT - 1, which are cut alike, with labels from COLUMN on. */
-sw_status sw_cuts_group (sw_text *out, const sw_plan *plan, size_t first, size_t count, size_t column, size_t width);
-/* The list by run and post, without its heading (cuts_run.c). */
-sw_status sw_cuts_along (const sw_plan *plan, size_t width, sw_text *out);
+/* The boards FIRST ... FIRST + *COUNT - 1, which are cut alike, with labels from COLUMN on: as many as go into MOST
+ * lines or hardly more, at least one; *COUNT becomes that. */
+sw_status sw_cuts_group (sw_text *out, const sw_plan *plan, size_t first, size_t *count, size_t column, size_t most,
+                         size_t width);
+/* The list by run and post, whose heading begins at byte BEGUN of OUT (cuts_run.c). */
+sw_status sw_cuts_along (const sw_plan *plan, size_t begun, size_t width, sw_text *out);
 
 sw_status sw_cuts_table (const sw_plan *plan, sw_table **out);
 sw_status sw_cuts_text (const sw_plan *plan, size_t width, sw_text *out);

@@ -127,13 +127,22 @@ together (const place *places, size_t count, bool post)
   return end;
 }
 
+/* Half of the lines are for what is to be cut. */
 static sw_status
 add_drop_list (sw_text *out, const place *places, size_t count, size_t width)
 {
+  const size_t begun = out->length;
   sw_status status = SW_OK;
   sw_text_add (out, "  Drop at\n");
   for (size_t first = 0, end; first < count && status == SW_OK; first += end)
     {
+      if (sw_view_room (out, begun, SW_VIEW_LINES / 2) == 0)
+        {
+          sw_text rest = { 0 };
+          sw_text_printf (&rest, "the posts from %zu on", places[first].post + 1);
+          sw_view_left_out (out, &rest, "cuts", width);
+          return SW_OK;
+        }
       char post[48];
       sw_text line = { 0 };
       end = together (places + first, count - first, true);
@@ -186,10 +195,11 @@ add_post_heading (sw_text *out, const place *here, size_t width)
   sw_view_paragraph (out, &heading, 2, 4, width);
 }
 
-/* The boards PLACES[0 ... COUNT - 1] of one run. */
+/* The boards PLACES[0 ... COUNT - 1] of one run, as long as there are lines for them; *DONE: how many there were. */
 static sw_status
-add_run (sw_text *out, const place *places, size_t count, size_t column, size_t width)
+add_run (sw_text *out, const place *places, size_t count, size_t begun, size_t width, size_t *done)
 {
+  const size_t column = sw_cuts_label_column (places->plan->job);
   const sw_plan *plan = places->plan;
   sw_status status = SW_OK;
   sw_text heading = { 0 };
@@ -204,21 +214,36 @@ add_run (sw_text *out, const place *places, size_t count, size_t column, size_t 
   sw_view_paragraph (out, &heading, 0, 2, width);
   if (places->run != SW_NONE)
     status = add_drop_list (out, places, count, width);
-  for (size_t i = 0; i < count && status == SW_OK; i++)
+  for (*done = 0; *done < count && status == SW_OK && sw_view_room (out, begun, SW_VIEW_LINES) > 0; ++*done)
     {
+      const size_t i = *done;
       const place *here = &places[i];
+      size_t one = 1;
       if (i == 0 || here->post != here[-1].post || section_of (here) != section_of (here - 1)
           || is_from_hand (here) != is_from_hand (here - 1))
         add_post_heading (out, here, width);
-      status = sw_cuts_group (out, plan, here->board, 1, column, width);
+      status = sw_cuts_group (out, plan, here->board, &one, column, SW_VIEW_LINES, width);
     }
   return status;
 }
 
-sw_status
-sw_cuts_along (const sw_plan *plan, size_t width, sw_text *out)
+/* COUNT boards from HERE on are not printed. */
+static void
+add_rest (sw_text *out, const place *here, size_t count, size_t width)
 {
-  const size_t column = sw_cuts_label_column (plan->job);
+  sw_text rest = { 0 };
+  sw_text_printf (&rest, "%zu %s from here on", count, count == 1 ? "board" : "boards");
+  if (here->run != SW_NONE)
+    {
+      sw_text_printf (&rest, ", post %zu of run ", here->post + 1);
+      sw_view_name (&rest, here->plan->job->fence.runs[here->run].name);
+    }
+  sw_view_left_out (out, &rest, "cuts", width);
+}
+
+sw_status
+sw_cuts_along (const sw_plan *plan, size_t begun, size_t width, sw_text *out)
+{
   place *places = sw_alloc (plan->board_count, sizeof *places);
   sw_text legend = { 0 };
   if (places == NULL)
@@ -229,10 +254,12 @@ sw_cuts_along (const sw_plan *plan, size_t width, sw_text *out)
   sw_text_add (&legend, "By run and post: each board stands where the first of its pieces goes.");
   sw_view_paragraph (out, &legend, 2, 2, width);
   sw_status status = add_saw (out, plan, width);
-  for (size_t first = 0, end; first < plan->board_count && status == SW_OK; first += end)
+  for (size_t first = 0, end = 0, done = 0; first < plan->board_count && status == SW_OK && done == end; first += done)
     {
       end = together (places + first, plan->board_count - first, false);
-      status = add_run (out, places + first, end, column, width);
+      status = add_run (out, places + first, end, begun, width, &done);
+      if (status == SW_OK && done < end)
+        add_rest (out, &places[first + done], plan->board_count - first - done, width);
     }
   free (places);
   return status;

@@ -38,6 +38,8 @@ typedef struct group
   size_t first; /* board */
   size_t count;
   size_t column; /* where labels begin */
+  size_t begun;  /* where the group begins in the text */
+  size_t most;   /* lines that there is room for */
   size_t segment_count;
   segment *segments;
 } group;
@@ -195,11 +197,18 @@ add_boards (sw_text *out, const group *group)
   return (strlen (numbers) > BOARD_WIDTH ? strlen (numbers) : BOARD_WIDTH) + 2 + strlen (stock);
 }
 
-/* The lengths as heads of columns, then a line a board with the labels. */
-static sw_status
-add_columns (sw_text *out, const group *group, size_t width)
+/* May another board be printed after DONE of them?  The first is, whatever room there is. */
+static bool
+goes_on (const sw_text *out, const group *group, size_t done)
 {
-  for (size_t line = 0; line <= group->count; line++)
+  return done < group->count && (done == 0 || sw_view_room (out, group->begun, group->most) > 0);
+}
+
+/* The lengths as heads of columns, then a line a board with the labels.  *DONE: boards that are printed. */
+static sw_status
+add_columns (sw_text *out, const group *group, size_t width, size_t *done)
+{
+  for (size_t line = 0; line == 0 || goes_on (out, group, line - 1); *done = line++)
     {
       size_t board = group->first + line - 1;
       size_t column = group->column;
@@ -290,7 +299,7 @@ add_board (sw_text *out, const group *group, size_t board, size_t head_width, si
 
 /* Where the columns would be too wide. */
 static sw_status
-add_list (sw_text *out, const group *group, size_t width)
+add_list (sw_text *out, const group *group, size_t width, size_t *done)
 {
   size_t head_width = 0;
   sw_status status = SW_OK;
@@ -304,22 +313,23 @@ add_list (sw_text *out, const group *group, size_t width)
     }
   size_t end = add_boards (out, group);
   add_left (out, group, end, width);
-  for (size_t b = group->first; b < group->first + group->count && status == SW_OK; b++)
-    status = add_board (out, group, b, head_width, width);
+  for (*done = 0; goes_on (out, group, *done) && status == SW_OK; ++*done)
+    status = add_board (out, group, group->first + *done, head_width, width);
   return status;
 }
 
 sw_status
-sw_cuts_group (sw_text *out, const sw_plan *plan, size_t first, size_t count, size_t column, size_t width)
+sw_cuts_group (sw_text *out, const sw_plan *plan, size_t first, size_t *count, size_t column, size_t most, size_t width)
 {
-  group group = { .plan = plan, .first = first, .count = count, .column = column };
+  group group
+      = { .plan = plan, .first = first, .count = *count, .column = column, .begun = out->length, .most = most };
   sw_status status = make_segments (&group);
   if (status == SW_OK)
     {
       size_t total = group.column;
       for (size_t s = 0; s < group.segment_count && total <= width; s++)
         total += group.segments[s].width + (s > 0 ? LABEL_GAP : 0);
-      status = total <= width ? add_columns (out, &group, width) : add_list (out, &group, width);
+      status = total <= width ? add_columns (out, &group, width, count) : add_list (out, &group, width, count);
     }
   free (group.segments);
   return status;
@@ -364,21 +374,30 @@ sw_cuts_text (const sw_plan *plan, size_t width, sw_text *out)
 {
   const sw_job *job = plan->job;
   const size_t column = sw_cuts_label_column (job);
+  const size_t begun = out->length;
   sw_status status = SW_OK;
   sw_text_add (out, "CUT LIST\n");
   add_legend (out, plan, width);
   if (job->settings->by == SW_BY_RUN && job->fence.run_count > 0)
-    return sw_cuts_along (plan, width, out);
+    return sw_cuts_along (plan, begun, width, out);
   for (size_t first = 0; first < plan->board_count && status == SW_OK;)
     {
       const sw_board *board = &plan->boards[first];
       const sw_board *before = first > 0 ? board - 1 : NULL;
+      const size_t room = sw_view_room (out, begun, SW_VIEW_LINES);
+      if (room == 0)
+        {
+          sw_text rest = { 0 };
+          sw_text_printf (&rest, "boards %zu to %zu", first + 1, plan->board_count);
+          sw_view_left_out (out, &rest, "cuts", width);
+          return SW_OK;
+        }
       size_t count = sw_cuts_alike (plan, first);
       size_t section = job->stocks.items[board->stock].section;
       if (before == NULL || before->hand != board->hand || job->stocks.items[before->stock].section != section)
         status = add_heading (out, plan, section, board->hand, width);
       if (status == SW_OK)
-        status = sw_cuts_group (out, plan, first, count, column, width);
+        status = sw_cuts_group (out, plan, first, &count, column, room, width);
       first += count;
     }
   return status;

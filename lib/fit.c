@@ -347,22 +347,26 @@ sw_status
 sw_fit_text (const sw_plan *plan, size_t width, sw_text *out)
 {
   const sw_job *job = plan->job;
+  const size_t begun = out->length;
   size_t first = 0;
+  size_t post = SW_NONE;
   sw_status status = SW_OK;
   sw_text_add (out, "FIT\n");
   add_legend (out, plan, width);
   add_levels (out, job, width);
-  for (size_t run = 0; run < job->fence.run_count && status == SW_OK; run++)
+  for (size_t run = 0; run < job->fence.run_count && status == SW_OK && post == SW_NONE; run++)
     {
       size_t end;
       sw_fit_pieces (plan, run, first, &end);
       if (first == end)
         continue;
       sw_fit_run_heading (out, job, run, width);
-      status = sw_fit_sketch (plan, run, first, end, width, out);
+      status = sw_fit_sketch (plan, run, first, end, begun, width, &post, out);
       if (status == SW_OK)
         status = add_ends (out, job, run, width);
       add_steps (out, job, &job->fence.runs[run], width);
+      if (post != SW_NONE && status == SW_OK)
+        sw_view_runs_left_out (out, job, run, post, "fit", width);
       first = end;
     }
   return status;

@@ -25,7 +25,10 @@ void sw_fit_run_heading (sw_text *out, const sw_job *job, size_t run, size_t wid
 /* ", let in 30": how a level's timber sits on its posts, where that is not the usual way. */
 void sw_fit_seat (sw_text *out, const sw_job *job, const sw_level *level);
 /* The pieces FIRST ... END - 1 of RUN as a drawing in characters, top level
- * first as one stands before the fence, with the numbers of their boards below. */
-sw_status sw_fit_sketch (const sw_plan *plan, size_t run, size_t first, size_t end, size_t width, sw_text *out);
+ * first as one stands before the fence, with the numbers of their boards below.
+ * As much of it as goes into the lines of the part that begins at byte BEGUN of
+ * OUT: *POST is the first post that is not drawn, SW_NONE where all are. */
+sw_status sw_fit_sketch (const sw_plan *plan, size_t run, size_t first, size_t end, size_t begun, size_t width,
+                         size_t *post, sw_text *out);
 
 #endif

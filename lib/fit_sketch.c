@@ -143,7 +143,8 @@ add_strip (sw_text *out, const sketch *sketch)
 }
 
 sw_status
-sw_fit_sketch (const sw_plan *plan, size_t run, size_t first, size_t end, size_t width, sw_text *out)
+sw_fit_sketch (const sw_plan *plan, size_t run, size_t first, size_t end, size_t begun, size_t width, size_t *post,
+               sw_text *out)
 {
   const sw_job *job = plan->job;
   const size_t bays = job->fence.runs[run].bay_count;
@@ -169,12 +170,13 @@ sw_fit_sketch (const sw_plan *plan, size_t run, size_t first, size_t end, size_t
   sw_status status = sketch.line != NULL && sketch.boards != NULL && sketch.next != NULL ? SW_OK : SW_NO_MEMORY;
   for (size_t p = end; status == SW_OK && p-- > first;)
     sketch.next[plan->pieces[p].level] = p;
-  for (; sketch.from < bays && status == SW_OK; sketch.from = sketch.to)
+  for (; sketch.from < bays && status == SW_OK && sw_view_room (out, begun, SW_VIEW_LINES) > 0; sketch.from = sketch.to)
     {
       sketch.to = bays - sketch.from > strip ? sketch.from + strip : bays;
       sw_text_add (out, "\n");
       status = add_strip (out, &sketch);
     }
+  *post = sketch.from < bays ? sketch.from : SW_NONE;
   free (sketch.line);
   free (sketch.boards);
   free (sketch.next);

@@ -190,6 +190,8 @@ typedef struct posts
   size_t column; /* of a level */
   size_t number, figure, small;
   bool width, rise, step; /* is there such a column? */
+  size_t begun;           /* where the part begins in the text */
+  size_t stopped;         /* the first post that is not printed, for want of lines; SW_NONE: all are */
 } posts;
 
 /* Its columns up to the levels, in a line of WIDTH. */
@@ -246,7 +248,7 @@ add_far_side (sw_text *out, const posts *table, size_t post, sw_length step)
 }
 
 static void
-add_posts (sw_text *out, const posts *table)
+add_posts (sw_text *out, posts *table)
 {
   const sw_job *job = table->setout->plan->job;
   const sw_run *run = &job->fence.runs[table->run];
@@ -258,6 +260,11 @@ add_posts (sw_text *out, const posts *table)
     {
       const sw_bay *near = post > 0 ? &run->bays[post - 1] : NULL;
       const sw_bay *far = post < run->bay_count ? &run->bays[post] : NULL;
+      if (sw_view_room (out, table->begun, SW_VIEW_LINES) == 0)
+        {
+          table->stopped = post;
+          return;
+        }
       const sw_length here = near != NULL ? near->step : 0;
       const bool two = here != 0 && !near->opening && far != NULL && !far->opening;
       /* Where only the far side has timber, its marks are the post's. */
@@ -359,12 +366,13 @@ add_legend (sw_text *out, const sw_setout *setout, size_t width)
 
 /* ---- All of it ------------------------------------------------------------- */
 
-/* RUN, with as many of its through levels side by side as fit; SHOWN has room for them all. */
-static void
-add_run (sw_text *out, const sw_setout *setout, size_t run, size_t *shown, size_t width)
+/* RUN, with as many of its through levels side by side as fit; SHOWN has room for them all.  The first post that is
+ * not printed, for want of lines in the part that begins at byte BEGUN; SW_NONE: all are. */
+static size_t
+add_run (sw_text *out, const sw_setout *setout, size_t run, size_t *shown, size_t begun, size_t width)
 {
   const sw_job *job = setout->plan->job;
-  posts table = { .setout = setout, .run = run };
+  posts table = { .setout = setout, .run = run, .begun = begun, .stopped = SW_NONE };
   size_t count = 0;
   size_t column = LEVEL_LEAST;
   sw_text heading = { 0 };
@@ -393,7 +401,8 @@ add_run (sw_text *out, const sw_setout *setout, size_t run, size_t *shown, size_
       add_posts (out, &table);
       first += table.count;
     }
-  while (first < count);
+  while (first < count && table.stopped == SW_NONE);
+  return table.stopped;
 }
 
 sw_status
@@ -401,6 +410,7 @@ sw_setout_text (const sw_plan *plan, size_t width, sw_text *out)
 {
   const sw_job *job = plan->job;
   size_t *shown = sw_alloc (job->levels.count, sizeof *shown);
+  const size_t begun = out->length;
   sw_setout setout = { 0 };
   sw_status status = shown == NULL ? SW_NO_MEMORY : sw_setout_make (&setout, plan);
   if (status == SW_OK)
@@ -408,8 +418,12 @@ sw_setout_text (const sw_plan *plan, size_t width, sw_text *out)
       sw_text_add (out, "SETTING OUT\n");
       add_legend (out, &setout, width);
       add_levels (out, job, width);
-      for (size_t r = 0; r < job->fence.run_count; r++)
-        add_run (out, &setout, r, shown, width);
+      for (size_t r = 0, post = SW_NONE; r < job->fence.run_count && post == SW_NONE; r++)
+        {
+          post = add_run (out, &setout, r, shown, begun, width);
+          if (post != SW_NONE)
+            sw_view_runs_left_out (out, job, r, post, "setout", width);
+        }
       sw_setout_clear (&setout);
     }
   free (shown);

@@ -64,6 +64,17 @@ bool sw_view_turned (const sw_job *job);
 /* Add text that came from a user, as one line in which a terminal finds nothing to obey. */
 void sw_view_name (sw_text *out, const char *text);
 
+/* So many lines, or hardly more, are printed of the cut list, the fit and the set-out each: a screen that has run by for
+ * minutes is read by nobody. */
+#define SW_VIEW_LINES 300
+/* Of MOST lines, how many there is still room for after those that OUT has from byte BEGUN on; 0: none. */
+size_t sw_view_room (const sw_text *out, size_t begun, size_t most);
+/* Says that WHAT, which is empty afterwards, is not printed, and that TABLE ("cuts") has all of it. */
+void sw_view_left_out (sw_text *out, sw_text *what, const char *table, size_t width);
+
+/* The same of what is left of the fence from POST (from 0) of RUN on. */
+void sw_view_runs_left_out (sw_text *out, const sw_job *job, size_t run, size_t post, const char *table, size_t width);
+
 /* Layout of lines.  TEXT has been through sw_view_name where a user wrote it. */
 
 /* TEXT in a column of WIDTH: shortened in the middle with an ellipsis where

@@ -211,3 +211,40 @@ sw_view_paragraph (sw_text *out, sw_text *line, size_t indent, size_t hang, size
   sw_text_repeat (out, ' ', indent);
   sw_view_rest (out, line, indent, hang, width);
 }
+
+size_t
+sw_view_room (const sw_text *out, size_t begun, size_t most)
+{
+  size_t lines = 0;
+  for (size_t i = begun; i < out->length && !out->failed; i++)
+    lines += out->data[i] == '\n' ? 1 : 0;
+  return lines < most ? most - lines : 0;
+}
+
+void
+sw_view_left_out (sw_text *out, sw_text *what, const char *table, size_t width)
+{
+  sw_text line = { 0 };
+  char *left = sw_view_take (out, what);
+  if (left == NULL)
+    return;
+  sw_text_printf (&line, "Not printed here: %s. All of it: -o" SW_VIEW_HARD "DIR (%s.csv, sheet.pdf), or --csv" SW_VIEW_HARD "%s.", left, table,
+                  table);
+  free (left);
+  sw_text_add (out, "\n");
+  sw_view_paragraph (out, &line, 2, 2, width);
+}
+
+void
+sw_view_runs_left_out (sw_text *out, const sw_job *job, size_t run, size_t post, const char *table, size_t width)
+{
+  const size_t more = job->fence.run_count - run - 1;
+  sw_text rest = { 0 };
+  sw_text_add (&rest, "run ");
+  sw_view_name (&rest, job->fence.runs[run].name);
+  if (post > 0)
+    sw_text_printf (&rest, " from post %zu on", post + 1);
+  if (more > 0)
+    sw_text_printf (&rest, ", and %zu more %s", more, more == 1 ? "run" : "runs");
+  sw_view_left_out (out, &rest, table, width);
+}

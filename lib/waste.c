@@ -19,6 +19,8 @@
 /* Where remarks in their column would be narrower than this, all columns move left. */
 #define REMARK_LEAST 24
 #define LABEL_NARROW 17
+/* Lines of joins that line up are told at most. */
+#define PAIRS_MOST 20
 
 /* One row; REMARK may be empty, and is afterwards. */
 static void
@@ -212,9 +214,18 @@ add_aligned (sw_text *out, const sw_plan *plan, size_t width)
                                                                                     : WHY_OPEN };
     }
   qsort (pairs, plan->aligned_count, sizeof *pairs, by_place);
+  size_t told = 0;
   for (size_t first = 0, end = 0; first < plan->aligned_count && status == SW_OK; first = end)
     {
       const sw_aligned *at = pairs[first].at;
+      if (told++ == PAIRS_MOST)
+        {
+          sw_text rest = { 0 };
+          sw_text_printf (&rest, "and %zu more; the column join of setout.csv has them all (-o DIR, or --csv setout)",
+                          plan->aligned_count - first);
+          sw_view_paragraph (out, &rest, 4, 6, width);
+          break;
+        }
       while (end < plan->aligned_count && pairs[end].at->run == at->run && pairs[end].at->lower == at->lower
              && pairs[end].at->upper == at->upper && pairs[end].why == pairs[first].why)
         end++;

@@ -468,6 +468,37 @@ START_TEST (joins_that_need_not_line_up)
 }
 END_TEST
 
+/* Of very many such lines the first are told, and where the rest is. */
+START_TEST (joins_that_line_up_everywhere)
+{
+  sw_text spans = { 0 }, plan = { 0 }, boards = { 0 };
+  sw_text_add (&spans, "run,span\n");
+  for (int run = 1; run <= 23; run++)
+    {
+      sw_text_printf (&spans, "r%d,2700\nr%d,2700\n", run, run);
+      for (int rail = 1; rail <= 2; rail++)
+        {
+          sw_text_printf (&plan, "through r%d/rail %d: 1-2 2-3\n", run, rail);
+          sw_text_printf (&boards, "board rail 4.8: r%d/rail %d/1-2\nboard rail 4.8: r%d/rail %d/2-3\n", run, rail, run,
+                          rail);
+        }
+    }
+  sw_text_add (&plan, boards.data);
+  const fixture_texts texts = { .spans = spans.data, .settings = "stock-length=4.8", .plan = plan.data };
+  fixture made;
+  fixture_make (&made, &texts);
+  char *text = fixture_text (&made, SW_TEXT_ORDER, 120);
+  ck_contains (text, "\n    run r20, post 2: rail 1 and rail 2 (nothing that can be had spans the two bays beside it)\n"
+                     "    and 3 more; the column join of setout.csv has them all (-o DIR, or --csv setout)\n");
+  ck_lacks (text, "run r21");
+  sw_text_free (text);
+  fixture_drop (&made);
+  sw_text_drop (&spans);
+  sw_text_drop (&plan);
+  sw_text_drop (&boards);
+}
+END_TEST
+
 /* Joins at posts that are always joined line up whatever the plan: they are counted apart. */
 START_TEST (joins_that_are_always_made)
 {
@@ -532,6 +563,7 @@ main (void)
   tcase_add_test (tcase, formula_is_defused);
   tcase_add_test (tcase, waste);
   tcase_add_test (tcase, joins_that_line_up);
+  tcase_add_test (tcase, joins_that_line_up_everywhere);
   tcase_add_test (tcase, joins_that_need_not_line_up);
   tcase_add_test (tcase, joins_that_are_always_made);
   tcase_add_test (tcase, overflow);

@@ -6,6 +6,7 @@
 #include "suite.h"
 
 #include "care.h"
+#include "memory.h"
 #include "proof.h"
 #include "view.h"
 
@@ -211,11 +212,10 @@ END_TEST
 
 /* ---- Proof ---- */
 
-/* What PROOF says of FIXTURE, on one line. */
+/* TEXT with single spaces for line breaks and columns. */
 static char *
-proof_of (const fixture *fixture)
+unbroken (char *text)
 {
-  char *text = fixture_text (fixture, SW_TEXT_PROOF, 160);
   char *to = text;
   for (const char *p = text; *p != '\0'; p++)
     if (*p != '\n' && *p != ' ')
@@ -224,6 +224,13 @@ proof_of (const fixture *fixture)
       *to++ = ' ';
   *to = '\0';
   return text;
+}
+
+/* What PROOF says of FIXTURE, on one line. */
+static char *
+proof_of (const fixture *fixture)
+{
+  return unbroken (fixture_text (fixture, SW_TEXT_PROOF, 160));
 }
 
 static void
@@ -510,6 +517,123 @@ START_TEST (care_in_three_lines)
 }
 END_TEST
 
+/* ---- A long fence ---- */
+
+#define BAYS 1200
+
+/* One rail over 1200 bays, two by two. */
+static void
+long_fence (fixture *out, const char *settings)
+{
+  sw_text spans = { 0 };
+  sw_text plan = { 0 };
+  sw_text boards = { 0 };
+  sw_text_add (&spans, "run,span\n");
+  sw_text_add (&plan, "through long/rail 1:");
+  for (int b = 1; b <= BAYS; b++)
+    {
+      sw_text_add (&spans, "long,2000\n");
+      if (b % 2 == 0)
+        continue;
+      sw_text_printf (&plan, " %d-%d", b, b + 2);
+      sw_text_printf (&boards, "board rail 4.8: long/rail 1/%d-%d\n", b, b + 2);
+    }
+  sw_text_printf (&plan, "\n%s", boards.data);
+  const fixture_texts texts = { .spans = spans.data, .settings = settings, .plan = plan.data };
+  fixture_make (out, &texts);
+  sw_text_drop (&spans);
+  sw_text_drop (&plan);
+  sw_text_drop (&boards);
+}
+
+static size_t
+lines_of (const char *text)
+{
+  size_t lines = 0;
+  for (; *text != '\0'; text++)
+    lines += *text == '\n' ? 1 : 0;
+  return lines;
+}
+
+/* The number that stands in TEXT between BEFORE and AFTER. */
+static long
+left_out (const char *text, const char *before, const char *after)
+{
+  char *line = sw_copy_text (text);
+  ck_assert_ptr_nonnull (line);
+  const char *at = strstr (unbroken (line), before);
+  ck_assert_msg (at != NULL, "no \"%s\" in %zu lines", before, lines_of (text));
+  char *end = NULL;
+  long number = strtol (at + strlen (before), &end, 10);
+  ck_assert_msg (strncmp (end, after, strlen (after)) == 0, "\"%s\" and then %.60s", before, end);
+  free (line);
+  return number;
+}
+
+/* Each part stops after 300 lines or few more, says from where on, and prints all that comes before; tables have it all. */
+START_TEST (no_part_is_longer_than_can_be_read)
+{
+  fixture made;
+  char name[64];
+  long_fence (&made, "rails=1");
+  for (unsigned width = 40; width <= 160; width += 40)
+    {
+      char *text = fixture_text (&made, SW_TEXT_CUTS, width);
+      /* Below the line a board is told that more are left. */
+      ck_assert_uint_ge (lines_of (text), SW_VIEW_LINES - 10);
+      ck_assert_uint_le (lines_of (text), SW_VIEW_LINES + 15);
+      long next = left_out (text, "Not printed here: boards ", " to 600.");
+      for (long b = next - 1; b <= next; b++)
+        {
+          snprintf (name, sizeof name, "long/rail 1/%ld-%ld\n", 2 * b - 1, 2 * b + 1);
+          ck_assert_msg ((strstr (text, name) != NULL) == (b < next), "%s, from %ld on left out", name, next);
+        }
+      sw_text_free (text);
+      text = fixture_text (&made, SW_TEXT_SETOUT, width);
+      ck_assert_uint_le (lines_of (text), SW_VIEW_LINES + 15);
+      next = left_out (text, "Not printed here: run long from post ", " on");
+      unbroken (text);
+      for (long p = next - 1; p <= next; p++)
+        {
+          snprintf (name, sizeof name, " %ld %ld ", p, 2000 * (p - 1));
+          ck_assert_msg ((strstr (text, name) != NULL) == (p < next), "%s, from %ld on left out", name, next);
+        }
+      sw_text_free (text);
+    }
+  char *text = fixture_text (&made, SW_TEXT_FIT, 80);
+  ck_assert_uint_le (lines_of (text), SW_VIEW_LINES + 15);
+  long next = left_out (text, "Not printed here: run long from post ", " on. All of it: -o DIR");
+  snprintf (name, sizeof name, " %ld\n  rail 1  ", next);
+  ck_assert_ptr_nonnull (strstr (text, name));
+  snprintf (name, sizeof name, "\n          %ld ", next);
+  ck_assert_ptr_null (strstr (text, name));
+  sw_text_free (text);
+  text = fixture_csv (&made, SW_TABLE_CUTS);
+  ck_assert_uint_eq (lines_of (text), 601);
+  sw_text_free (text);
+  text = fixture_text (&made, SW_TEXT_ALL, 80);
+  ck_assert_uint_le (lines_of (text), 3 * (SW_VIEW_LINES + 15) + 40);
+  sw_text_free (text);
+  fixture_drop (&made);
+}
+END_TEST
+
+START_TEST (no_list_by_run_either)
+{
+  fixture made;
+  long_fence (&made, "rails=1\nby=run");
+  char *text = fixture_text (&made, SW_TEXT_CUTS, 80);
+  ck_assert_uint_le (lines_of (text), SW_VIEW_LINES + 15);
+  /* Half of it is for what is to be cut: 149 posts, every second one. */
+  ck_assert_ptr_nonnull (strstr (text, "\n    post 297  rail: 1/4.8 (149)\n\n  Not printed here: the posts from 299 on. All of it: -o DIR"));
+  long boards = left_out (strstr (text, "Post 1, "), "Not printed here: ", " boards from here on, post ");
+  long post = left_out (text, " boards from here on, post ", " of run long.");
+  ck_assert_int_eq (post, 2 * (600 - boards) + 1);
+  sw_text_free (text);
+  fixture_drop (&made);
+}
+END_TEST
+
 /* ---- Dispatch ---- */
 
 START_TEST (parts)
@@ -569,6 +693,8 @@ main (void)
   tcase_add_test (tcase, sawn_ends);
   tcase_add_test (tcase, cautions);
   tcase_add_test (tcase, care_in_three_lines);
+  tcase_add_test (tcase, no_part_is_longer_than_can_be_read);
+  tcase_add_test (tcase, no_list_by_run_either);
   tcase_add_test (tcase, parts);
   suite_add_tcase (suite, tcase);
   return suite_run (suite);
