@@ -208,7 +208,7 @@ measure_posts (posts *table, size_t width)
   /* The width can be had elsewhere, where there is no room for all. */
   table->width = !narrow || !table->rise || !table->step;
   return table->number + table->figure
-         + table->small * ((table->width ? 1 : 0) + (table->rise ? 1 : 0) + (table->step ? 1 : 0)) + LEVEL_GAP;
+         + table->small * ((size_t)table->width + (size_t)table->rise + (size_t)table->step) + LEVEL_GAP;
 }
 
 static void
@@ -238,7 +238,7 @@ static void
 add_far_side (sw_text *out, const posts *table, size_t post, sw_length step)
 {
   const sw_job *job = table->setout->plan->job;
-  const size_t before = table->number + table->figure + table->small * ((table->width ? 1 : 0) + (table->rise ? 1 : 0));
+  const size_t before = table->number + table->figure + table->small * ((size_t)table->width + (size_t)table->rise);
   sw_text_repeat (out, ' ', before);
   add_figure (out, job, true, step, table->small);
   for (size_t i = 0; i < table->count; i++)
