@@ -159,7 +159,8 @@ def test_ends_are_drawn_true():
     half = far - centre
     assert reaches["flush"] == half and reaches["centre"] == 0 and reaches["face"] == -half - 1, reaches
     assert -half < reaches["housed D"] < 0 and reaches["reach X"] > half and reaches["reach -X"] < 0, reaches
-    assert set(drawn(corners.replace("\n\n", "\n"), 30)) == {"mitre 90", "mitre 270"}
+    # What is written beside the last panel may be longer than a panel is wide.
+    assert set(drawn(corners.replace("\n\n", "\n"), 30)) - {""} == {"mitre 90", "mitre 270"}
     assert set(drawn(seats.replace("\n\n", "\n \n"), 17)) == {"let in", "let in D", "face", "top"}
 
 
