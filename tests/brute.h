@@ -3,7 +3,7 @@
 #ifndef BRUTE_H
 #define BRUTE_H
 
-#include "model.h"
+#include "model/model.h"
 
 enum
 {

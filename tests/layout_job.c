@@ -4,7 +4,7 @@
 
 #include "layout_job.h"
 
-#include "memory.h"
+#include "base/memory.h"
 
 #include <stdio.h>
 #include <stdlib.h>

@@ -3,7 +3,7 @@
 #ifndef LAYOUT_JOB_H
 #define LAYOUT_JOB_H
 
-#include "layout.h"
+#include "layout/layout.h"
 
 /* A job without runs, levels or stock; bow 5 mm, nothing trimmed.  Files are
  * called spans.csv, levels.csv, stock.csv, sections.csv, extras.csv; rows of

@@ -4,7 +4,7 @@
 #define MODEL_JOB_H
 
 #include "layout_job.h"
-#include "model.h"
+#include "model/model.h"
 
 extern sw_job *job;
 extern sw_layout *layout;

@@ -4,9 +4,9 @@
 
 #include "plan_fixture.h"
 
-#include "layout.h"
-#include "take.h"
-#include "text.h"
+#include "layout/layout.h"
+#include "layout/take.h"
+#include "base/text.h"
 
 #include <check.h>
 #include <dirent.h>

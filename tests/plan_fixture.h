@@ -3,7 +3,7 @@
 #ifndef PLAN_FIXTURE_H
 #define PLAN_FIXTURE_H
 
-#include "plan.h"
+#include "plan/plan.h"
 
 typedef struct fixture
 {

@@ -3,7 +3,7 @@
 #include <config.h>
 
 #include "remarks.h"
-#include "text.h"
+#include "base/text.h"
 
 #include <check.h>
 #include <stdio.h>

@@ -3,8 +3,8 @@
 #ifndef REMARKS_H
 #define REMARKS_H
 
-#include "report.h"
-#include "table.h"
+#include "base/report.h"
+#include "csv/table.h"
 
 /* The remarks as "fault spans.csv:3:span", one a line, in the order in which
  * they came; file names without folder, blank parts left out ("fault

@@ -8,7 +8,7 @@
 
 #include "chance.h"
 #include "layout_job.h"
-#include "solve.h"
+#include "solve/solve.h"
 
 static const char *const names[] = { "1", "2", "3", "4", "5", "6", "7", "8", "9", "10" };
 

@@ -3,7 +3,7 @@
 #ifndef WILD_FENCE_H
 #define WILD_FENCE_H
 
-#include "search.h"
+#include "solve/search.h"
 
 typedef struct wild_fence
 {

@@ -3,7 +3,7 @@
 #include <config.h>
 
 #include "fuzz.h"
-#include "job.h"
+#include "job/job.h"
 
 #include <stdio.h>
 #include <stdlib.h>

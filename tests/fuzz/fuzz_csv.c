@@ -6,7 +6,7 @@
 #include <config.h>
 
 #include "fuzz.h"
-#include "table.h"
+#include "csv/table.h"
 
 #include <stdlib.h>
 #include <string.h>

@@ -5,8 +5,8 @@
 #include <config.h>
 
 #include "fuzz.h"
-#include "job.h"
-#include "table.h"
+#include "job/job.h"
+#include "csv/table.h"
 
 #include <stdlib.h>
 #include <string.h>

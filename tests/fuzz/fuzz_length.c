@@ -7,9 +7,9 @@
 #include <config.h>
 
 #include "fuzz.h"
-#include "length.h"
-#include "money.h"
-#include "value.h"
+#include "base/length.h"
+#include "base/money.h"
+#include "csv/value.h"
 
 #include <stdio.h>
 #include <stdlib.h>

@@ -1,0 +1,49 @@
+/* clock.h - time limit and interruption of a solve
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_CLOCK_H
+#define SW_CLOCK_H
+
+#include "spanwright.h"
+
+typedef enum sw_stop
+{
+  SW_GO_ON,
+  SW_STOP_TIME,
+  SW_STOP_CALLBACK
+} sw_stop;
+
+/* A part of the job that is solved on its own: what is known of its cost. */
+typedef struct sw_part
+{
+  int64_t bound; /* no plan that keeps the rules costs less */
+  int64_t cost;  /* of the best plan, when there is one */
+  bool has_plan;
+} sw_part;
+
+typedef struct sw_clock
+{
+  int64_t began; /* monotonic, milliseconds */
+  int64_t limit; /* milliseconds from began; -1: none */
+  const sw_limits *limits;
+  sw_progress shown; /* best plan and bound so far */
+  sw_part *parts;    /* borrowed; NULL: nothing is shown */
+  size_t part_count;
+  size_t part;  /* at work */
+  double unit;  /* cost in a unit that is shown */
+  sw_stop stop; /* sticks */
+} sw_clock;
+
+void sw_clock_begin (sw_clock *clock, int64_t limit, const sw_limits *limits);
+double sw_clock_seconds (const sw_clock *clock);
+/* Milliseconds left, at least 1 unless none are left; INT32_MAX when there is no limit. */
+int sw_clock_left (const sw_clock *clock);
+/* Show the sum of PARTS, COUNT of them, all zero at first. */
+void sw_clock_parts (sw_clock *clock, sw_part *parts, size_t count, double unit);
+/* What is new of the part at work; what is worse than what was known changes nothing. */
+void sw_clock_note (sw_clock *clock, int64_t bound, bool has_plan, int64_t cost);
+/* What is looked for from now on. */
+void sw_clock_seek (sw_clock *clock, sw_seeking seeking);
+/* Has the time come, or did the callback say stop?  Tells the callback how things stand. */
+bool sw_clock_stop (sw_clock *clock);
+
+#endif

@@ -1,0 +1,250 @@
+/* compare.c - choices of stock lengths side by side
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "compare/compare.h"
+
+#include "base/memory.h"
+#include "view/view.h"
+
+#include <stdlib.h>
+
+/* ---- Many plans under one limit ---------------------------------------------------- */
+
+static bool
+relay_progress (const sw_progress *now, void *data)
+{
+  sw_relay *relay = data;
+  sw_progress shown = *now;
+  if (relay->limits == NULL || relay->limits->progress == NULL)
+    return true;
+  shown.seconds = sw_clock_seconds (&relay->clock);
+  shown.seconds_left = relay->clock.limit < 0 ? -1 : (double)sw_clock_left (&relay->clock) / 1000;
+  shown.cost /= (double)relay->scale;
+  shown.bound /= (double)relay->scale;
+  if (!relay->limits->progress (&shown, relay->limits->data))
+    relay->stopped = true;
+  return !relay->stopped;
+}
+
+sw_status
+sw_relay_plan (sw_relay *relay, sw_plan **out, sw_job *job, int share, sw_report *report)
+{
+  const sw_limits limits
+      = { .progress = relay_progress, .data = relay, .hard_way = relay->limits != NULL && relay->limits->hard_way };
+  if (relay->clock.limit >= 0)
+    job->settings->time_limit = sw_clock_left (&relay->clock) / share;
+  return sw_plan_make (out, job, &limits, report);
+}
+
+/* ---- One choice ------------------------------------------------------------------ */
+
+/* What CHOICE does not buy goes, but for what is on hand. */
+static sw_status
+cut_stock (sw_choice_made *choice, const sw_job *job)
+{
+  size_t kept = 0;
+  sw_status status = sw_job_variant (&choice->job, job);
+  if (status != SW_OK)
+    return status;
+  for (size_t s = 0; s < job->stocks.count; s++)
+    {
+      sw_stock row = job->stocks.items[s];
+      if (!choice->buys[s])
+        row.limit = 0;
+      if (choice->buys[s] || row.hand > 0)
+        choice->job.stocks.items[kept++] = row;
+    }
+  choice->job.stocks.count = kept;
+  return SW_OK;
+}
+
+static sw_status
+say_why (sw_choice_made *choice, const char *why)
+{
+  choice->why = sw_copy_text (why);
+  return choice->why != NULL ? SW_OK : SW_NO_MEMORY;
+}
+
+static sw_status
+say_lacking (sw_choice_made *choice, const sw_job *job)
+{
+  sw_text text = { 0 };
+  sw_text_add (&text, "section ");
+  sw_view_name (&text, job->sections.items[choice->lacking].name);
+  sw_text_add (&text, " comes in none of these lengths");
+  choice->status = SW_NO_PLAN;
+  choice->why = sw_text_take (&text);
+  return choice->why != NULL ? SW_OK : SW_NO_MEMORY;
+}
+
+static sw_status
+plan_choice (sw_choice_made *choice, const sw_job *job, sw_relay *relay, int share)
+{
+  sw_status status = cut_stock (choice, job);
+  if (status != SW_OK)
+    return status;
+  if (choice->lacking != SW_NONE)
+    return say_lacking (choice, job);
+  if (relay->stopped)
+    {
+      choice->status = SW_STOPPED;
+      return say_why (choice, "stopped before its turn came");
+    }
+  sw_report *report = sw_report_new ();
+  if (report == NULL)
+    return SW_NO_MEMORY;
+  choice->status = sw_relay_plan (relay, &choice->plan, &choice->job, share, report);
+  if (choice->status == SW_NO_PLAN || choice->status == SW_STOPPED)
+    {
+      const sw_remark *remark = NULL;
+      for (size_t i = 0; remark == NULL && i < sw_report_count (report); i++)
+        if (sw_report_get (report, i)->severity == SW_FAULT)
+          remark = sw_report_get (report, i);
+      status = say_why (choice, remark != NULL ? remark->message : sw_status_text (choice->status));
+    }
+  else
+    status = choice->status;
+  sw_report_free (report);
+  return status;
+}
+
+/* ---- Which is best --------------------------------------------------------------- */
+
+bool
+sw_compare_proved (const sw_plan *plan)
+{
+  return plan->summary.outcome == SW_PROVED && plan->summary.aligned == plan->summary.aligned_bound;
+}
+
+bool
+sw_compare_before (const sw_comparison *c, size_t a, size_t b)
+{
+  const sw_summary *x = &c->choices[a].plan->summary;
+  const sw_summary *y = &c->choices[b].plan->summary;
+  const bool by_length = sw_job_by_length (c->job);
+  const int64_t left[] = { x->cost, by_length ? x->bought : 0, x->aligned, x->joins, x->boards };
+  const int64_t right[] = { y->cost, by_length ? y->bought : 0, y->aligned, y->joins, y->boards };
+  for (size_t i = 0; i < sizeof left / sizeof *left; i++)
+    if (left[i] != right[i])
+      return left[i] < right[i];
+  return a < b;
+}
+
+static void
+find_best (sw_comparison *c)
+{
+  c->best = SW_NONE;
+  for (size_t i = 0; i < c->count; i++)
+    if (c->choices[i].plan != NULL && (c->best == SW_NONE || sw_compare_before (c, i, c->best)))
+      c->best = i;
+}
+
+/* Without any plan: is it that there can be none, or that the time was short? */
+static sw_status
+verdict (const sw_comparison *c, sw_report *report)
+{
+  sw_status status = SW_NO_PLAN;
+  if (c->best != SW_NONE)
+    return SW_OK;
+  for (size_t i = 0; i < c->count; i++)
+    if (c->choices[i].status == SW_STOPPED)
+      status = SW_STOPPED;
+  sw_report_add (report, SW_FAULT, NULL, 0, NULL,
+                 status == SW_NO_PLAN ? "none of these choices can be built" : "stopped before any choice had a plan");
+  return status;
+}
+
+sw_status
+sw_compare (sw_comparison **out, const sw_job *job, const char *const *choices, size_t count, const sw_limits *limits,
+            sw_report *report)
+{
+  *out = NULL;
+  sw_comparison *c = sw_alloc (1, sizeof *c);
+  if (c == NULL)
+    return SW_NO_MEMORY;
+  c->job = job;
+  c->best = SW_NONE;
+  sw_relay relay = { .limits = limits, .scale = 1 };
+  sw_clock_begin (&relay.clock, job->settings->time_limit, NULL);
+  sw_status status = sw_choices_read (c, choices, count, report);
+  for (size_t i = 0; i < c->count && status == SW_OK; i++)
+    {
+      /* With prices, a share is left for the tipping prices. */
+      size_t shares = c->count - i + (sw_job_by_length (job) ? 0 : 1);
+      status = plan_choice (&c->choices[i], job, &relay, shares > 1000000 ? 1000000 : (int)shares);
+    }
+  if (status == SW_OK)
+    {
+      find_best (c);
+      status = sw_compare_tippings (c, &relay);
+    }
+  if (status != SW_OK)
+    {
+      sw_comparison_free (c);
+      return status;
+    }
+  *out = c;
+  return verdict (c, report);
+}
+
+void
+sw_comparison_free (sw_comparison *c)
+{
+  if (c == NULL)
+    return;
+  for (size_t i = 0; i < c->count; i++)
+    {
+      sw_choice_made *choice = &c->choices[i];
+      sw_plan_free (choice->plan);
+      sw_job_variant_clear (&choice->job);
+      free (choice->name);
+      free (choice->buys);
+      free (choice->why);
+    }
+  free (c->choices);
+  free (c);
+}
+
+sw_length
+sw_compare_waste (const sw_summary *sum)
+{
+  return sum->bought + sum->from_hand - sum->used;
+}
+
+/* ---- What came of it --------------------------------------------------------------- */
+
+size_t
+sw_comparison_count (const sw_comparison *c)
+{
+  return c->count;
+}
+
+bool
+sw_comparison_get (const sw_comparison *c, size_t index, sw_compared *out)
+{
+  if (index >= c->count)
+    return false;
+  const sw_choice_made *choice = &c->choices[index];
+  *out = (sw_compared){
+    .choice = choice->name, .status = choice->status, .plan = choice->plan, .why = choice->why, .best = index == c->best
+  };
+  if (choice->plan != NULL)
+    out->over_best = choice->plan->summary.cost - c->choices[c->best].plan->summary.cost;
+  return true;
+}
+
+size_t
+sw_comparison_tippings (const sw_comparison *c)
+{
+  return c->tipping_count;
+}
+
+bool
+sw_comparison_tipping (const sw_comparison *c, size_t index, sw_tipping *out)
+{
+  if (index >= c->tipping_count)
+    return false;
+  *out = c->tippings[index];
+  return true;
+}

@@ -1,0 +1,64 @@
+/* level.h - levels of timber, bottom to top
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_LEVEL_H
+#define SW_LEVEL_H
+
+#include "job/stock.h"
+
+/* No fence has more; a job of more is a file gone wrong. */
+#define SW_LEVELS_MAX 1000
+
+/* How timber on a through level sits on the posts. */
+typedef enum sw_seat
+{
+  SW_SEAT_LET_IN, /* checked into the outer face of the post */
+  SW_SEAT_FACE,   /* nailed on, no housing */
+  SW_SEAT_TOP     /* laid flat on the posts, centred */
+} sw_seat;
+
+typedef struct sw_level
+{
+  char *name;
+  size_t section;
+  bool through;            /* past posts, joined on post centres; else a piece a bay */
+  sw_length gap;           /* between only */
+  sw_seat seat;            /* through only */
+  sw_length let_in;        /* depth of the check; 0: as deep as the timber is thick */
+  char *only;              /* names of the runs that have it, as written; NULL: all */
+  bool *runs;              /* the same by run of the fence, once the job is checked; NULL: all */
+  bool has_height;
+  sw_length height;        /* underside above the datum */
+  int64_t blocks;          /* fixing blocks a bay */
+  sw_length block_length;
+  size_t block_section;
+  size_t line;             /* of levels.csv; 0: from --rails */
+} sw_level;
+
+typedef struct sw_levels
+{
+  size_t count;
+  sw_level *items;
+} sw_levels;
+
+/* levels.csv. */
+sw_status sw_levels_read (sw_levels *out, sw_sections *sections, const sw_table *table, const sw_settings *settings, sw_report *report);
+/* Levels "rail 1" ... of section "rail", by --rails. */
+sw_status sw_levels_default (sw_levels *out, sw_sections *sections, const sw_settings *settings);
+/* Is there timber of LEVEL on run RUN of the fence? */
+bool sw_level_is_on (const sw_level *level, size_t run);
+
+/* --picket: heights for the through levels that have none, by the rule in
+ * height.c.  FILE is levels.csv's name, or NULL.  SW_REJECTED: the picket is
+ * too short for its rails. */
+sw_status sw_levels_fill_heights (sw_levels *levels, const sw_sections *sections, const sw_settings *settings,
+                                  const char *file, sw_report *report);
+/* How far LEVEL's timber reaches up from its underside: the width of timber on edge, the thickness of timber laid flat;
+ * 0: not known. */
+sw_length sw_level_tall (const sw_level *level, const sw_sections *sections);
+/* Warn of levels that overlap on some of RUNS runs, once.  FILE as above.
+ * O(levels^2), and the runs for each two levels that overlap. */
+void sw_levels_check (const sw_levels *levels, const sw_sections *sections, size_t runs, const sw_settings *settings,
+                      const char *file, sw_report *report);
+void sw_levels_clear (sw_levels *levels);
+
+#endif

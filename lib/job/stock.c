@@ -1,0 +1,277 @@
+/* stock.c - the lengths that sections come in
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "job/stock.h"
+#include "csv/field.h"
+#include "base/memory.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#define MOST_BOARDS 1000000000
+
+enum
+{
+  SECTION,
+  LENGTH,
+  PRICE,
+  PER,
+  LIMIT,
+  HAND,
+  COLUMNS
+};
+
+static sw_status
+append (sw_stocks *stocks, const sw_stock *row)
+{
+  void *items = stocks->items;
+  sw_status status = sw_grow (&items, &stocks->capacity, stocks->count + 1, sizeof (sw_stock));
+  stocks->items = items;
+  if (status == SW_OK)
+    stocks->items[stocks->count++] = *row;
+  return status;
+}
+
+/* Price and per, into a price for one length. */
+static bool
+read_price (sw_fields *fields, sw_stock *row)
+{
+  static const char *const choices[] = { "length", "metre" };
+  static const sw_other_word others[] = { { "each", 0 }, { "meter", 1 }, { "m", 1 }, { "lm", 1 }, { NULL, 0 } };
+  size_t per = 0;
+  sw_money price = -1;
+  bool good = sw_field_money (fields, PRICE, &price);
+  good &= sw_field_choice_too (fields, PER, choices, 2, others, &per);
+  if (!good)
+    return false;
+  if (price < 0)
+    {
+      if (*sw_field (fields, PER) == '\0')
+        return true;
+      sw_field_fault (fields, PER, "expected a blank cell where no price stands, found \"%s\"", sw_field (fields, PER));
+      return false;
+    }
+  row->priced = true;
+  row->price = price;
+  if (per == 1 && (!sw_money_of_length (price, row->length, &row->price) || row->price > SW_MONEY_MAX))
+    {
+      sw_field_expected (fields, PRICE, "a price that makes one length cost at most 1000000000");
+      return false;
+    }
+  return true;
+}
+
+static sw_status
+read_row (sw_stocks *out, sw_sections *sections, sw_fields *fields)
+{
+  const char *name = NULL;
+  sw_stock row = { .limit = -1, .line = sw_field_line (fields) };
+  bool good = sw_field_name (fields, SECTION, "a section's name", &name);
+  good &= sw_field_needed (fields, LENGTH, "a stock length such as 4.8")
+          && sw_field_length (fields, LENGTH, SW_BARE_STOCK, SW_STOCK_SHORTEST, SW_LENGTH_MAX, &row.length);
+  good &= read_price (fields, &row);
+  good &= sw_field_whole (fields, LIMIT, 0, MOST_BOARDS, &row.limit);
+  good &= sw_field_whole (fields, HAND, 0, MOST_BOARDS, &row.hand);
+  if (!good)
+    return SW_OK;
+  sw_status status = sw_sections_intern (sections, name, &row.section);
+  return status == SW_OK ? append (out, &row) : status;
+}
+
+static int
+compare_stocks (const void *a, const void *b)
+{
+  const sw_stock *left = a;
+  const sw_stock *right = b;
+  if (left->section != right->section)
+    return left->section < right->section ? -1 : 1;
+  if (left->length != right->length)
+    return left->length < right->length ? -1 : 1;
+  return left->line < right->line ? -1 : left->line > right->line;
+}
+
+static void
+sort_stocks (sw_stocks *stocks)
+{
+  if (stocks->count > 1)
+    qsort (stocks->items, stocks->count, sizeof (sw_stock), compare_stocks);
+}
+
+/* A fault of a whole row of stock.csv, told after sorting. */
+typedef enum fault
+{
+  TWICE,
+  LOOKS_LIKE, /* on paper the same as another length */
+  PRICELESS
+} fault;
+
+typedef struct complaint
+{
+  size_t line;
+  size_t other;  /* the line it goes against */
+  size_t stock;  /* index */
+  size_t beside; /* index of the other length; not of a missing price */
+  fault fault;
+} complaint;
+
+static int
+compare_complaints (const void *a, const void *b)
+{
+  const complaint *left = a;
+  const complaint *right = b;
+  if (left->line != right->line)
+    return left->line < right->line ? -1 : 1;
+  return (int)left->fault - (int)right->fault;
+}
+
+/* Does row INDEX say the length of the row before it, or one that looks like
+ * it?  The later line is to blame. */
+static bool
+check_lengths (const sw_stocks *stocks, size_t index, bool inches, complaint *out)
+{
+  const sw_stock *stock = &stocks->items[index];
+  bool same = stock->length == stock[-1].length;
+  if (!same && !sw_length_looks_like (stock->length, stock[-1].length, inches))
+    return false;
+  bool later = stock->line > stock[-1].line;
+  size_t to_blame = later ? index : index - 1;
+  size_t beside = later ? index - 1 : index;
+  *out = (complaint){ stocks->items[to_blame].line, stocks->items[beside].line, to_blame, beside,
+                      same ? TWICE : LOOKS_LIKE };
+  return true;
+}
+
+/* Look through one section's rows, FIRST to END, and make their prices agree. */
+static size_t
+check_section (sw_stocks *stocks, size_t first, size_t end, bool inches, complaint *complaints)
+{
+  size_t count = 0;
+  size_t priced = 0; /* line of a price that counts */
+  for (size_t i = first; i < end; i++)
+    {
+      const sw_stock *stock = &stocks->items[i];
+      if (i > first && check_lengths (stocks, i, inches, &complaints[count]))
+        count++;
+      if (stock->priced && stock->limit != 0 && (priced == 0 || stock->line < priced))
+        priced = stock->line;
+    }
+  for (size_t i = first; i < end; i++)
+    {
+      sw_stock *stock = &stocks->items[i];
+      if (stock->limit == 0)
+        {
+          /* It cannot be bought, so its price must not set it apart. */
+          stock->price = stock->priced && priced != 0 ? stock->price : 0;
+          stock->priced = priced != 0;
+        }
+      else if (priced != 0 && !stock->priced)
+        complaints[count++] = (complaint){ stock->line, priced, i, i, PRICELESS };
+    }
+  return count;
+}
+
+static void
+complain (const sw_stocks *stocks, const sw_sections *sections, const complaint *what, sw_fields *fields)
+{
+  const sw_stock *stock = &stocks->items[what->stock];
+  char name[SW_SHOWN];
+  sw_show_text (sections->items[stock->section].name, name);
+  const char *file = sw_table_file (fields->table);
+  fields->faults++;
+  char length[SW_LENGTH_TEXT];
+  char beside[SW_LENGTH_TEXT];
+  sw_length_format_m (stock->length, true, length);
+  sw_length_format_m (stocks->items[what->beside].length, true, beside);
+  switch (what->fault)
+    {
+    case TWICE:
+      sw_report_add (fields->report, SW_FAULT, file, what->line, "length",
+                     "section \"%s\" in %s m stands twice; it is on line %zu already", name, length, what->other);
+      break;
+    case LOOKS_LIKE:
+      sw_report_add (fields->report, SW_FAULT, file, what->line, "length",
+                     "section \"%s\" in %s m cannot be told from %s m on line %zu where lengths are printed; expected "
+                     "lengths further apart, or one row for both",
+                     name, length, beside, what->other);
+      break;
+    case PRICELESS:
+      sw_report_add (fields->report, SW_FAULT, file, what->line, "price",
+                     "expected a price, since section \"%s\" has one on line %zu, found a blank cell", name,
+                     what->other);
+      break;
+    }
+}
+
+/* The rules that span rows.  STOCKS is sorted. */
+static sw_status
+check_rows (sw_stocks *stocks, const sw_sections *sections, bool inches, sw_fields *fields)
+{
+  /* A row can be there twice and want for a price. */
+  complaint *complaints = sw_alloc (stocks->count, 2 * sizeof (complaint));
+  if (complaints == NULL)
+    return SW_NO_MEMORY;
+  size_t count = 0;
+  for (size_t first = 0, end; first < stocks->count; first = end)
+    {
+      end = first + 1;
+      while (end < stocks->count && stocks->items[end].section == stocks->items[first].section)
+        end++;
+      count += check_section (stocks, first, end, inches, complaints + count);
+    }
+  if (count > 1)
+    qsort (complaints, count, sizeof (complaint), compare_complaints);
+  for (size_t i = 0; i < count; i++)
+    complain (stocks, sections, &complaints[i], fields);
+  free (complaints);
+  return SW_OK;
+}
+
+sw_status
+sw_stocks_read (sw_stocks *out, sw_sections *sections, const sw_table *table, const sw_settings *settings,
+                sw_report *report)
+{
+  static const char *const names[COLUMNS] = { "section", "length", "price", "per", "limit", "hand" };
+  sw_fields fields;
+  if (!sw_fields_begin (&fields, table, names, COLUMNS, 2, report))
+    return SW_REJECTED;
+  if (sw_table_rows (table) == 0)
+    {
+      sw_report_add (report, SW_FAULT, sw_table_file (table), 0, NULL,
+                     "expected at least one stock length, found none");
+      return SW_REJECTED;
+    }
+  for (size_t rows = sw_table_rows (table); fields.row < rows; fields.row++)
+    {
+      sw_status status = read_row (out, sections, &fields);
+      if (status != SW_OK)
+        return status;
+    }
+  sort_stocks (out);
+  sw_status status = check_rows (out, sections, settings->inches, &fields);
+  if (status == SW_OK && fields.faults > 0)
+    status = SW_REJECTED;
+  return status;
+}
+
+sw_status
+sw_stocks_default (sw_stocks *out, const sw_sections *sections, const sw_settings *settings)
+{
+  for (size_t section = 0; section < sections->count; section++)
+    for (size_t i = 0; i < settings->stock_length_count; i++)
+      {
+        sw_stock row = { .section = section, .length = settings->stock_lengths[i], .limit = -1 };
+        sw_status status = append (out, &row);
+        if (status != SW_OK)
+          return status;
+      }
+  sort_stocks (out);
+  return SW_OK;
+}
+
+void
+sw_stocks_clear (sw_stocks *stocks)
+{
+  free (stocks->items);
+  memset (stocks, 0, sizeof *stocks);
+}

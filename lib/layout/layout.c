@@ -1,0 +1,292 @@
+/* layout.c - from a job to possible pieces and fixed demands
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "layout/layout_build.h"
+
+#include "layout/layout_why.h"
+#include "base/memory.h"
+#include "layout/take.h"
+
+#include <stdlib.h>
+
+/* ---- What can be had ---- */
+
+/* Pieces of two levels are the same where their timber is, sits alike, and is on all runs. */
+static bool
+are_twins (const sw_level *a, const sw_level *b)
+{
+  return a->section == b->section && a->seat == b->seat && a->let_in == b->let_in && a->runs == NULL
+         && b->runs == NULL;
+}
+
+static sw_status
+find_levels (sw_layout_build *b)
+{
+  const sw_levels *levels = &b->job->levels;
+  sw_layout *layout = b->layout;
+  layout->through = sw_alloc (levels->count, sizeof *layout->through);
+  b->twin = sw_alloc (levels->count, sizeof *b->twin);
+  if (layout->through == NULL || b->twin == NULL)
+    return SW_NO_MEMORY;
+  for (size_t l = 0; l < levels->count; l++)
+    {
+      if (!levels->items[l].through)
+        continue;
+      size_t t = layout->through_count++;
+      layout->through[t] = l;
+      b->twin[t] = 0;
+      while (b->twin[t] < t && !are_twins (&levels->items[layout->through[b->twin[t]]], &levels->items[l]))
+        b->twin[t]++;
+    }
+  return SW_OK;
+}
+
+static sw_status
+find_longest (sw_layout_build *b)
+{
+  const sw_job *job = b->job;
+  b->longest = sw_alloc (job->sections.count, sizeof *b->longest);
+  b->told = sw_alloc (job->sections.count, sizeof *b->told);
+  b->block_told = sw_alloc (job->levels.count, sizeof *b->block_told);
+  if (b->longest == NULL || b->told == NULL || b->block_told == NULL)
+    return SW_NO_MEMORY;
+  for (size_t s = 0; s < job->sections.count; s++)
+    b->longest[s] = sw_layout_longest (job, s);
+  return SW_OK;
+}
+
+sw_length
+sw_layout_longest (const sw_job *job, size_t section)
+{
+  sw_length longest = 0;
+  for (size_t k = 0; k < job->stocks.count; k++)
+    {
+      const sw_stock *stock = &job->stocks.items[k];
+      const sw_length usable = stock->length - 2 * job->settings->end_trim;
+      if (stock->section == section && (stock->limit != 0 || stock->hand > 0) && usable > longest)
+        longest = usable;
+    }
+  return longest;
+}
+
+bool
+sw_layout_fits (const sw_layout_build *b, size_t section, sw_length cut, sw_length take)
+{
+  const sw_length most = b->job->settings->max_piece;
+  return cut > 0 && take <= b->longest[section] && (most == 0 || cut <= most);
+}
+
+sw_status
+sw_layout_check_section (sw_layout_build *b, size_t section, bool *usable)
+{
+  *usable = b->longest[section] > 0;
+  if (*usable || b->told[section])
+    return SW_OK;
+  b->told[section] = true;
+  b->impossible = true;
+  return sw_layout_why_none (b->job, section, b->report);
+}
+
+/* ---- Fixed pieces ---- */
+
+sw_length
+sw_layout_between_cut (const sw_job *job, const sw_level *level, const sw_run *run, size_t bay)
+{
+  /* Rounded as sw_span_of_clear does, so that an opening that was measured comes back as it was. */
+  const sw_length posts = run->posts[bay].width + run->posts[bay + 1].width;
+  const sw_length clear = run->bays[bay].span - (posts + 1) / 2;
+  const sw_length step = sw_settings_round (job->settings);
+  sw_length cut;
+  if (!sw_length_sub (sw_bay_on_slope (&run->bays[bay], clear), level->gap, &cut))
+    return 0;
+  return step > 0 && cut > 0 ? cut / step * step : cut;
+}
+
+sw_length
+sw_layout_between_take (const sw_job *job, const sw_level *level, const sw_run *run, size_t bay, sw_length cut)
+{
+  const sw_sawn_piece piece = { .cut = cut,
+                                .width = job->sections.items[level->section].width,
+                                .span = run->bays[bay].span,
+                                .rise = run->bays[bay].rise };
+  return sw_take (&piece, job->settings->kerf);
+}
+
+static sw_status
+add_fixed (sw_layout_build *b, const sw_fixed *fixed)
+{
+  sw_layout *layout = b->layout;
+  bool usable;
+  sw_status status = sw_layout_check_section (b, fixed->section, &usable);
+  if (status != SW_OK || !usable)
+    return status;
+  if (!sw_layout_fits (b, fixed->section, fixed->cut, fixed->take))
+    {
+      b->impossible = true;
+      if (fixed->kind == SW_FIXED_BLOCK && b->block_told[fixed->level])
+        return SW_OK;
+      if (fixed->kind == SW_FIXED_BLOCK)
+        b->block_told[fixed->level] = true;
+      return sw_layout_why_fixed (b->job, fixed, b->report);
+    }
+  status = sw_grow ((void **)&layout->fixed, &b->fixed_room, layout->fixed_count + 1, sizeof *layout->fixed);
+  if (status == SW_OK)
+    layout->fixed[layout->fixed_count++] = *fixed;
+  return status;
+}
+
+static sw_status
+add_fixed_of (sw_layout_build *b, size_t r, size_t l)
+{
+  const sw_run *run = &b->job->fence.runs[r];
+  const sw_level *level = &b->job->levels.items[l];
+  sw_fixed fixed = { .kind = SW_FIXED_BETWEEN, .section = level->section, .quantity = 1, .run = r, .level = l };
+  sw_status status = SW_OK;
+  int64_t bays = 0;
+  for (size_t bay = 0; status == SW_OK && bay < run->bay_count; bay++)
+    {
+      if (run->bays[bay].opening)
+        continue;
+      bays++;
+      if (level->through)
+        continue;
+      fixed.bay = bay;
+      fixed.cut = sw_layout_between_cut (b->job, level, run, bay);
+      fixed.take = sw_layout_between_take (b->job, level, run, bay, fixed.cut);
+      status = add_fixed (b, &fixed);
+    }
+  if (status != SW_OK || bays == 0 || level->blocks == 0)
+    return status;
+  fixed = (sw_fixed){ .kind = SW_FIXED_BLOCK, .section = level->block_section, .run = r, .level = l };
+  fixed.cut = fixed.take = level->block_length;
+  if (!sw_length_mul (bays, level->blocks, &fixed.quantity))
+    return SW_FAILED;
+  return add_fixed (b, &fixed);
+}
+
+static sw_status
+add_all_fixed (sw_layout_build *b)
+{
+  sw_status status = SW_OK;
+  for (size_t r = 0; status == SW_OK && r < b->job->fence.run_count; r++)
+    for (size_t l = 0; status == SW_OK && l < b->job->levels.count; l++)
+      if (sw_level_is_on (&b->job->levels.items[l], r))
+        status = add_fixed_of (b, r, l);
+  for (size_t e = 0; status == SW_OK && e < b->job->extras.count; e++)
+    {
+      const sw_extra *extra = &b->job->extras.items[e];
+      sw_fixed fixed = { .kind = SW_FIXED_EXTRA, .section = extra->section, .quantity = extra->quantity, .extra = e };
+      fixed.cut = fixed.take = extra->length;
+      status = add_fixed (b, &fixed);
+    }
+  return status;
+}
+
+/* ---- Items ---- */
+
+static int
+compare_items (const void *left, const void *right)
+{
+  const sw_item *a = left;
+  const sw_item *b = right;
+  if (a->section != b->section)
+    return a->section < b->section ? -1 : 1;
+  if (a->take != b->take)
+    return a->take > b->take ? -1 : 1;
+  return 0;
+}
+
+static size_t
+find_item (const sw_layout *layout, size_t section, sw_length take)
+{
+  sw_item key = { .section = section, .take = take };
+  const sw_item *item = bsearch (&key, layout->items, layout->item_count, sizeof key, compare_items);
+  return (size_t)(item - layout->items);
+}
+
+static sw_status
+add_items (sw_layout_build *b)
+{
+  sw_layout *layout = b->layout;
+  const sw_level *levels = b->job->levels.items;
+  size_t pieces = layout->arc_count + layout->fixed_count;
+  layout->items = sw_alloc (pieces, sizeof *layout->items);
+  if (layout->items == NULL)
+    return SW_NO_MEMORY;
+  for (size_t a = 0; a < layout->arc_count; a++)
+    layout->items[a] = (sw_item){ .section = levels[layout->arcs[a].level].section, .take = layout->arcs[a].take };
+  for (size_t f = 0; f < layout->fixed_count; f++)
+    layout->items[layout->arc_count + f] = (sw_item){ .section = layout->fixed[f].section, .take = layout->fixed[f].take };
+  qsort (layout->items, pieces, sizeof *layout->items, compare_items);
+  for (size_t i = 0; i < pieces; i++)
+    if (i == 0 || compare_items (&layout->items[i], &layout->items[layout->item_count - 1]) != 0)
+      layout->items[layout->item_count++] = layout->items[i];
+  for (size_t a = 0; a < layout->arc_count; a++)
+    layout->arcs[a].item = find_item (layout, levels[layout->arcs[a].level].section, layout->arcs[a].take);
+  for (size_t f = 0; f < layout->fixed_count; f++)
+    {
+      sw_fixed *fixed = &layout->fixed[f];
+      fixed->item = find_item (layout, fixed->section, fixed->take);
+      sw_item *item = &layout->items[fixed->item];
+      if (!sw_length_add (item->demand, fixed->quantity, &item->demand))
+        return SW_FAILED;
+    }
+  return SW_OK;
+}
+
+/* ---- The whole ---- */
+
+static sw_status
+build (sw_layout_build *b)
+{
+  sw_status status = find_levels (b);
+  if (status == SW_OK)
+    status = find_longest (b);
+  if (status == SW_OK)
+    status = sw_layout_add_arcs (b);
+  if (status == SW_OK)
+    status = add_all_fixed (b);
+  if (status == SW_OK && b->impossible)
+    status = SW_NO_PLAN;
+  if (status == SW_OK)
+    status = add_items (b);
+  return status;
+}
+
+sw_status
+sw_layout_new (sw_layout **out, const sw_job *job, sw_report *report)
+{
+  *out = NULL;
+  sw_layout *layout = sw_alloc (1, sizeof *layout);
+  if (layout == NULL)
+    return SW_NO_MEMORY;
+  layout->job = job;
+  sw_layout_build b = { .job = job, .layout = layout, .report = report };
+  sw_status status = build (&b);
+  free (b.longest);
+  free (b.told);
+  free (b.block_told);
+  free (b.twin);
+  free (b.mark);
+  free (b.along);
+  if (status == SW_OK)
+    *out = layout;
+  else
+    sw_layout_free (layout);
+  return status;
+}
+
+void
+sw_layout_free (sw_layout *layout)
+{
+  if (layout == NULL)
+    return;
+  free (layout->stretches);
+  free (layout->through);
+  free (layout->arcs);
+  free (layout->arc_start);
+  free (layout->items);
+  free (layout->fixed);
+  free (layout);
+}

@@ -1,0 +1,73 @@
+/* master_glpk.h - what the files of the master programme share; the one place that includes glpk.h
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_MASTER_GLPK_H
+#define SW_MASTER_GLPK_H
+
+#include "lp/master.h"
+
+#include <glpk.h>
+
+struct sw_master
+{
+  glp_prob *lp;
+  bool broken;              /* GLPK failed: its environment is gone */
+  struct sw_master *beside; /* ring of those that share the environment */
+  const sw_model *model;
+  const sw_patterns *pool;
+  const sw_marks *marks; /* NULL: a row a need; else a row a mark */
+  double *sum;           /* scratch of the linear programme, a need or mark each, zero */
+  int block_row;
+  sw_aim aim;
+  double penalty;
+  bool dual_first; /* only bounds changed since the last LP: the basis is dual feasible */
+  bool fresh;      /* no basis yet */
+  /* rows: needs, supplies, caps, then those of the strips */
+  int need_row, supply_row, cap_row, aligned_row;
+  /* columns: uncovered pieces, options (0 where not kept), patterns from pattern_column on */
+  int uncovered_column;
+  int *option_column;
+  int kept_columns;
+  int *kept; /* a status a row, then a column */
+  int pattern_column;
+  size_t pattern_count, pattern_capacity;
+  size_t *patterns;
+  size_t known_capacity;
+  uint8_t *known; /* a pattern of the pool each: taken in */
+  int index_size;
+  int *index;
+  double *value;
+};
+
+/* One without rows and columns, of which none has more than ENTRIES; it shares
+ * BESIDE's environment (NULL: alone).  NULL when memory ran out. */
+sw_master *sw_master_begin (const sw_model *model, const sw_patterns *pool, sw_master *beside, uint64_t entries);
+
+/* Run WORK with GLPK's output swallowed and its fatal errors caught. */
+sw_status sw_master_guarded (sw_master *master, sw_status (*work) (sw_master *master, void *data), void *data);
+
+/* master_rows: to be run guarded.  DATA: const uint8_t *const *, the options to take in, NULL: all. */
+sw_status sw_master_build (sw_master *master, void *data);
+/* A supply's row as its limit has it. */
+void sw_master_set_supply_rows (sw_master *master);
+/* Rows of COUNT needs or marks without bounds, of supplies as their limits have it, of caps without bounds. */
+void sw_master_add_base_rows (sw_master *master, size_t count);
+/* A column each for what those rows may leave uncovered. */
+void sw_master_add_uncovered (sw_master *master, size_t count);
+/* master_layouts: PIECES of NEED more in the sums a mark; the sums as entries of a row or column, and zero again. */
+void sw_master_add_to_marks (sw_master *master, size_t need, double pieces);
+int sw_master_take_marks (sw_master *master, int count);
+
+double sw_master_option_cost (const sw_master *master, size_t option, sw_aim aim);
+double sw_master_pattern_cost (const sw_master *master, size_t pattern, sw_aim aim);
+
+void sw_master_set_bounds (sw_master *master, int column, double low, double high, bool bounded);
+
+/* master_lp: to be run guarded, DATA: sw_master_lp_run *. */
+typedef struct sw_master_lp_run
+{
+  sw_clock *clock;
+  sw_lp outcome;
+} sw_master_lp_run;
+sw_status sw_master_run_lp (sw_master *master, void *data);
+
+#endif

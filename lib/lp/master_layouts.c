@@ -1,0 +1,196 @@
+/* master_layouts.c - the linear programme over patterns and whole layouts
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "lp/master_glpk.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/memory.h"
+
+/* A longer piece does for a shorter one: prices do not fall with the length. */
+static void
+add_exchanges (sw_master *m)
+{
+  const sw_model *model = m->model;
+  for (size_t k = 0; k + 1 < m->marks->count; k++)
+    {
+      const sw_need *longer = &model->needs[m->marks->size_of[k]], *shorter = &model->needs[m->marks->size_of[k + 1]];
+      if (longer->group != shorter->group)
+        continue;
+      int row[3] = { 0, m->need_row + (int)k, m->need_row + (int)k + 1 };
+      double one[3] = { 0, -1, 1 };
+      int column = glp_add_cols (m->lp, 1);
+      glp_set_col_bnds (m->lp, column, GLP_LO, 0, 0);
+      glp_set_mat_col (m->lp, column, 2, row, one);
+    }
+}
+
+/* The demand of fixed pieces, a row a need or a mark. */
+static void
+set_demands (sw_master *m)
+{
+  const sw_model *model = m->model;
+  if (m->marks == NULL)
+    {
+      for (size_t n = 0; n < model->need_count; n++)
+        glp_set_row_bnds (m->lp, m->need_row + (int)n, GLP_LO, (double)model->needs[n].demand, 0);
+      return;
+    }
+  for (size_t n = 0; n < model->need_count; n++)
+    sw_master_add_to_marks (m, n, (double)model->needs[n].demand);
+  for (size_t k = 0; k < m->marks->count; k++)
+    glp_set_row_bnds (m->lp, m->need_row + (int)k, GLP_LO, m->sum[k], 0);
+  memset (m->sum, 0, m->marks->count * sizeof *m->sum);
+}
+
+/* Rows: needs or marks, supplies, caps (free), blocks, each of which takes one layout, pairs that may line up. */
+static sw_status
+build (sw_master *m, void *data)
+{
+  const sw_model *model = m->model;
+  const size_t rows = m->marks != NULL ? m->marks->count : model->need_count;
+  int64_t pairs = model->aligned_cap;
+  const size_t blocks = *(const size_t *)data;
+  m->lp = glp_create_prob ();
+  sw_master_add_base_rows (m, rows);
+  set_demands (m);
+  if (blocks > 0)
+    m->block_row = glp_add_rows (m->lp, (int)blocks);
+  for (size_t b = 0; b < blocks; b++)
+    glp_set_row_bnds (m->lp, m->block_row + (int)b, GLP_FX, 1, 1);
+  for (size_t s = 0; s < model->strip_count; s++)
+    pairs += model->strips[s].aligned_floor;
+  if (model->priced_pairs)
+    {
+      m->aligned_row = glp_add_rows (m->lp, 1);
+      glp_set_row_bnds (m->lp, m->aligned_row, GLP_UP, 0, (double)pairs);
+    }
+  sw_master_add_uncovered (m, rows);
+  if (m->marks != NULL)
+    add_exchanges (m);
+  m->pattern_column = glp_get_num_cols (m->lp) + 1;
+  m->fresh = true;
+  return SW_OK;
+}
+
+void
+sw_master_add_to_marks (sw_master *m, size_t need, double pieces)
+{
+  size_t above = m->marks->above[need];
+  double below = m->marks->below[need];
+  m->sum[above] += (1 - below) * pieces;
+  if (below > 0)
+    m->sum[above + 1] += below * pieces;
+}
+
+int
+sw_master_take_marks (sw_master *m, int count)
+{
+  for (size_t k = 0; k < m->marks->count; k++)
+    if (m->sum[k] != 0)
+      {
+        m->index[++count] = m->need_row + (int)k;
+        m->value[count] = m->sum[k];
+        m->sum[k] = 0;
+      }
+  return count;
+}
+
+sw_status
+sw_master_new_lp (sw_master **out, const sw_model *model, const sw_patterns *pool, const sw_marks *marks, size_t blocks,
+                  sw_aim aim, sw_master *beside)
+{
+  const size_t needs = marks != NULL ? marks->count : model->need_count;
+  uint64_t rows = (uint64_t)needs + model->supply_count + SW_AIM_COUNT + blocks + 16;
+  sw_master *m = sw_master_begin (model, pool, beside, rows);
+  if (m == NULL)
+    return SW_NO_MEMORY;
+  m->marks = marks;
+  m->aim = aim;
+  m->sum = sw_alloc (needs, sizeof *m->sum);
+  sw_status status = m->sum != NULL ? sw_master_guarded (m, build, &blocks) : SW_NO_MEMORY;
+  if (status != SW_OK)
+    {
+      sw_master_free (m);
+      return status;
+    }
+  sw_master_penalty (m, 1);
+  *out = m;
+  return SW_OK;
+}
+
+typedef struct adding
+{
+  sw_kept_layout *layout;
+  const uint32_t *options;
+} adding;
+
+static sw_status
+add_layout (sw_master *m, void *data)
+{
+  const adding *a = data;
+  sw_kept_layout *l = a->layout;
+  double cost[SW_AIM_COUNT] = { 0 };
+  int count = 0;
+  for (size_t i = 0; i < l->count; i++)
+    {
+      const size_t need = m->model->options[a->options[i]].need;
+      if (m->marks != NULL)
+        sw_master_add_to_marks (m, need, -1);
+      else
+        m->sum[need] -= 1;
+      for (int aim = 0; aim < SW_AIM_COUNT; aim++)
+        cost[aim] += sw_master_option_cost (m, a->options[i], (sw_aim)aim);
+    }
+  if (m->marks != NULL)
+    count = sw_master_take_marks (m, 0);
+  for (size_t i = 0; m->marks == NULL && i < l->count; i++)
+    {
+      const size_t need = m->model->options[a->options[i]].need;
+      if (m->sum[need] == 0)
+        continue;
+      m->index[++count] = m->need_row + (int)need;
+      m->value[count] = m->sum[need];
+      m->sum[need] = 0;
+    }
+  m->index[++count] = m->block_row + (int)l->block;
+  m->value[count] = 1;
+  if (m->aligned_row != 0 && l->aligned > 0)
+    {
+      m->index[++count] = m->aligned_row;
+      m->value[count] = (double)l->aligned;
+    }
+  for (int aim = 0; aim < SW_AIM_COUNT; aim++)
+    if (cost[aim] != 0)
+      {
+        m->index[++count] = m->cap_row + aim;
+        m->value[count] = cost[aim];
+      }
+  l->column = glp_add_cols (m->lp, 1);
+  glp_set_mat_col (m->lp, l->column, count, m->index, m->value);
+  glp_set_col_bnds (m->lp, l->column, GLP_LO, 0, 0);
+  glp_set_obj_coef (m->lp, l->column, m->aim < SW_AIM_COUNT ? cost[m->aim] : 0);
+  m->dual_first = false;
+  return SW_OK;
+}
+
+sw_status
+sw_master_add_layout (sw_master *m, sw_layouts *layouts, size_t i)
+{
+  adding a = { .layout = &layouts->items[i], .options = &layouts->options[layouts->items[i].first] };
+  return sw_master_guarded (m, add_layout, &a);
+}
+
+double
+sw_master_block_dual (const sw_master *m, size_t block)
+{
+  return glp_get_row_dual (m->lp, m->block_row + (int)block);
+}
+
+double
+sw_master_layout_value (const sw_master *m, const sw_layouts *layouts, size_t i)
+{
+  return glp_get_col_prim (m->lp, layouts->items[i].column);
+}

@@ -1,0 +1,197 @@
+/* master_lp.c - basis, linear programme and its values
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "lp/master_glpk.h"
+
+#include <stdlib.h>
+
+/* Iterations of glp_simplex between two looks at the clock.  Not a time: the
+ * same input must take the same way on every run. */
+#define LP_SLICE 250
+
+/* ---- Basis --------------------------------------------------------------------------- */
+
+static sw_status
+run_start (sw_master *m, void *data)
+{
+  const size_t *plain = *(const size_t *const *)data;
+  glp_std_basis (m->lp);
+  for (size_t i = 0; i < m->pattern_count; i++)
+    {
+      const sw_pattern *p = &m->pool->items[m->patterns[i]];
+      size_t need = p->count == 1 ? m->pool->cuts[p->first].need : 0;
+      if (p->count != 1 || plain[need] != m->patterns[i])
+        continue;
+      glp_set_row_stat (m->lp, m->need_row + (int)need, GLP_NL);
+      glp_set_col_stat (m->lp, m->pattern_column + (int)i, GLP_BS);
+    }
+  for (size_t n = 0; n < m->model->need_count; n++)
+    if (plain[n] == SIZE_MAX)
+      {
+        glp_set_row_stat (m->lp, m->need_row + (int)n, GLP_NL);
+        glp_set_col_stat (m->lp, m->uncovered_column + (int)n, GLP_BS);
+      }
+  m->fresh = false;
+  m->dual_first = false;
+  return SW_OK;
+}
+
+sw_status
+sw_master_start (sw_master *m, const size_t *plain)
+{
+  return sw_master_guarded (m, run_start, &plain);
+}
+
+sw_status
+sw_master_keep_basis (sw_master *m)
+{
+  if (m->broken)
+    return SW_FAILED;
+  int rows = glp_get_num_rows (m->lp), columns = glp_get_num_cols (m->lp);
+  int *kept = realloc (m->kept, (size_t)(rows + columns + 1) * sizeof *kept);
+  if (kept == NULL)
+    return SW_NO_MEMORY;
+  m->kept = kept;
+  m->kept_columns = columns;
+  for (int i = 1; i <= rows; i++)
+    kept[i - 1] = glp_get_row_stat (m->lp, i);
+  for (int j = 1; j <= columns; j++)
+    kept[rows + j - 1] = glp_get_col_stat (m->lp, j);
+  return SW_OK;
+}
+
+void
+sw_master_back_to_basis (sw_master *m)
+{
+  if (m->broken || m->kept == NULL)
+    return;
+  int rows = glp_get_num_rows (m->lp), columns = glp_get_num_cols (m->lp);
+  for (int i = 1; i <= rows; i++)
+    glp_set_row_stat (m->lp, i, m->kept[i - 1]);
+  for (int j = 1; j <= columns; j++)
+    glp_set_col_stat (m->lp, j, j <= m->kept_columns ? m->kept[rows + j - 1] : GLP_NL);
+  m->dual_first = false;
+}
+
+/* ---- Linear programme ------------------------------------------------------------------ */
+
+sw_status
+sw_master_run_lp (sw_master *m, void *data)
+{
+  sw_master_lp_run *run = data;
+  glp_smcp parm;
+  glp_init_smcp (&parm);
+  parm.msg_lev = GLP_MSG_OFF;
+  parm.meth = m->dual_first ? GLP_DUALP : GLP_PRIMAL;
+  if (m->fresh)
+    glp_adv_basis (m->lp, 0);
+  m->fresh = false;
+  for (int restarts = 0;;)
+    {
+      if (sw_clock_stop (run->clock))
+        {
+          run->outcome = SW_LP_STOPPED;
+          return SW_OK;
+        }
+      int left = sw_clock_left (run->clock);
+      parm.tm_lim = left > 0 ? left : 1;
+      parm.it_lim = LP_SLICE;
+      int code = glp_simplex (m->lp, &parm);
+      if (code == GLP_ETMLIM || code == GLP_EITLIM)
+        continue;
+      if (code != 0)
+        {
+          /* A basis that lost its footing: begin anew from a plain one, once; then there is no verdict. */
+          if (restarts++ > 0)
+            {
+              run->outcome = SW_LP_STOPPED;
+              return SW_OK;
+            }
+          glp_std_basis (m->lp);
+          parm.meth = GLP_PRIMAL;
+          continue;
+        }
+      int status = glp_get_status (m->lp);
+      if (status == GLP_OPT)
+        run->outcome = SW_LP_OPTIMAL;
+      else if (status == GLP_NOFEAS)
+        run->outcome = SW_LP_INFEASIBLE;
+      else if (restarts++ == 0)
+        {
+          glp_std_basis (m->lp);
+          parm.meth = GLP_PRIMAL;
+          continue;
+        }
+      else
+        run->outcome = SW_LP_STOPPED;
+      m->dual_first = true;
+      return SW_OK;
+    }
+}
+
+sw_status
+sw_master_lp (sw_master *m, sw_clock *clock, sw_lp *outcome)
+{
+  sw_master_lp_run run = { .clock = clock };
+  sw_status status = sw_master_guarded (m, sw_master_run_lp, &run);
+  *outcome = run.outcome;
+  return status;
+}
+
+uint64_t
+sw_master_work (const sw_master *m)
+{
+  return m->broken ? 0 : (uint64_t)glp_get_it_cnt (m->lp) * (uint64_t)glp_get_num_rows (m->lp);
+}
+
+double
+sw_master_value (const sw_master *m)
+{
+  return glp_get_obj_val (m->lp);
+}
+
+double
+sw_master_uncovered (const sw_master *m)
+{
+  double sum = 0;
+  for (int n = 0; n < m->supply_row - m->need_row; n++)
+    sum += glp_get_col_prim (m->lp, m->uncovered_column + n);
+  return sum;
+}
+
+double
+sw_master_need_dual (const sw_master *m, size_t need)
+{
+  if (m->marks != NULL)
+    {
+      int row = m->need_row + (int)m->marks->above[need];
+      double below = m->marks->below[need], dual = (1 - below) * glp_get_row_dual (m->lp, row);
+      return below > 0 ? dual + below * glp_get_row_dual (m->lp, row + 1) : dual;
+    }
+  return glp_get_row_dual (m->lp, m->need_row + (int)need);
+}
+
+double
+sw_master_supply_dual (const sw_master *m, size_t supply)
+{
+  return glp_get_row_dual (m->lp, m->supply_row + (int)supply);
+}
+
+double
+sw_master_cap_dual (const sw_master *m, sw_aim aim)
+{
+  return glp_get_row_dual (m->lp, m->cap_row + (int)aim);
+}
+
+double
+sw_master_aligned_dual (const sw_master *m)
+{
+  return m->aligned_row == 0 ? 0 : glp_get_row_dual (m->lp, m->aligned_row);
+}
+
+double
+sw_master_pattern_value (const sw_master *m, size_t i)
+{
+  return glp_get_col_prim (m->lp, m->pattern_column + (int)i);
+}

@@ -1,0 +1,356 @@
+/* master_mip.c - branch and bound over what the master has
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "lp/master_glpk.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#include "base/memory.h"
+
+/* Which of these ways is quick differs from one programme to the next, by a
+ * factor of a hundred: each is tried for a while, then for twice as long. */
+#define OWN 0
+static const struct way
+{
+  int branch; /* OWN: see choose_column */
+  int order;
+  bool totals; /* boards of each supply are branched on first */
+  bool gomory, rounding;
+} ways[] = {
+  { OWN, GLP_BT_DFS, false, false, false },
+  { OWN, GLP_BT_DFS, true, false, false },
+  { GLP_BR_LFV, GLP_BT_BLB, false, true, false },
+  { GLP_BR_DTH, GLP_BT_BLB, false, false, false },
+};
+#define WAYS ((int)(sizeof ways / sizeof ways[0]))
+
+#define FEW_SUPPLIES 3
+
+/* What a way may do in the first turn: iterations of the simplex method, a node
+ * counted as so many, and what looks at all columns, a round of cuts or a
+ * choice by forecast, as one for so many columns. */
+#define FIRST_TURN 2000
+#define NODE_ITERATIONS 10
+#define LOOK_COLUMNS 10
+/* Above the most a solution may be worth by this a node is of no use: where that
+ * and all caps are no more than MOST_SURE.  Beside larger numbers the simplex
+ * method has been seen to go round in circles, and to find nothing where there was something. */
+#define NO_USE 0.01
+#define MOST_SURE 1e6
+
+typedef struct mip_run
+{
+  sw_clock *clock;
+  int64_t nodes;
+  int64_t most;     /* what is worth more is of no interest */
+  int total_column; /* boards of each supply */
+  int total_count;
+  const struct way *way;
+  int64_t turn, began; /* iterations */
+  int64_t more;        /* what is counted as iterations */
+  const sw_master *master;
+  bool small_caps; /* or what it says of them cannot be trusted */
+  bool sure;
+  int cap_kind; /* of the aim's own row, as it was */
+  double cap;
+  bool beyond; /* all nodes left are worth more than MOST */
+  bool ended;  /* nothing is to come of another turn */
+  bool proved;
+  bool feasible;
+  double value; /* of the best solution, when feasible */
+} mip_run;
+
+static bool
+is_beyond (const mip_run *run, double value)
+{
+  return run->sure && value > (double)run->most + NO_USE;
+}
+
+static bool
+caps_are_small (const sw_master *m)
+{
+  bool small = true;
+  for (int a = 0; a < SW_AIM_COUNT; a++)
+    if (glp_get_row_type (m->lp, m->cap_row + a) != GLP_FR && glp_get_row_ub (m->lp, m->cap_row + a) > MOST_SURE)
+      small = false;
+  return small;
+}
+
+/* Nothing worth more than MOST is looked for. */
+static void
+set_most (sw_master *m, const mip_run *run)
+{
+  if (m->aim < SW_AIM_COUNT && run->sure)
+    glp_set_row_bnds (m->lp, m->cap_row + (int)m->aim, GLP_UP, 0, (double)run->most);
+}
+
+/* Of FIRST[0 .. COUNT) the column whose part over a whole number is the largest; 0: none is left to branch on. */
+static int
+nearest_up (glp_tree *tree, const int *columns, int first, size_t count)
+{
+  glp_prob *lp = glp_ios_get_prob (tree);
+  double best = 0;
+  int at = 0;
+  for (size_t i = 0; i < count; i++)
+    {
+      int column = columns != NULL ? columns[i] : first + (int)i;
+      if (column == 0 || !glp_ios_can_branch (tree, column))
+        continue;
+      double value = glp_get_col_prim (lp, column), part = value - floor (value);
+      if (part <= best)
+        continue;
+      best = part;
+      at = column;
+    }
+  return at;
+}
+
+/* A piece that is nearly decided, then a pattern, and up first: that way the tree is a dive. */
+static int
+choose_column (glp_tree *tree, const sw_master *m)
+{
+  int column = nearest_up (tree, m->option_column, 0, m->model->option_count);
+  return column != 0 ? column : nearest_up (tree, NULL, m->pattern_column, m->pattern_count);
+}
+
+static void
+on_branch (glp_tree *tree, mip_run *run)
+{
+  run->more += NODE_ITERATIONS;
+  if (run->way->branch == GLP_BR_DTH)
+    run->more += glp_get_num_cols (run->master->lp) / LOOK_COLUMNS;
+  if (run->nodes-- <= 0 || sw_clock_stop (run->clock))
+    glp_ios_terminate (tree);
+  /* Nothing else moves the bound as much. */
+  for (int i = 0; run->way->totals && i < run->total_count; i++)
+    if (glp_ios_can_branch (tree, run->total_column + i))
+      {
+        glp_ios_branch_upon (tree, run->total_column + i, GLP_NO_BRNCH);
+        return;
+      }
+  int column = run->way->branch == OWN ? choose_column (tree, run->master) : 0;
+  if (column != 0)
+    glp_ios_branch_upon (tree, column, GLP_UP_BRNCH);
+}
+
+static void
+on_node (glp_tree *tree, void *info)
+{
+  mip_run *run = info;
+  glp_prob *lp = glp_ios_get_prob (tree);
+  if (glp_ios_reason (tree) == GLP_ICUTGEN && (run->way->gomory || run->way->rounding))
+    run->more += glp_get_num_cols (lp) / LOOK_COLUMNS;
+  if (glp_get_it_cnt (lp) - run->began + run->more > run->turn)
+    glp_ios_terminate (tree);
+  else if (glp_ios_reason (tree) == GLP_IBRANCH)
+    on_branch (tree, run);
+  else if (glp_ios_reason (tree) == GLP_ISELECT)
+    {
+      int best = glp_ios_best_node (tree);
+      if (best != 0 && is_beyond (run, glp_ios_node_bound (tree, best)))
+        {
+          run->beyond = true;
+          glp_ios_terminate (tree);
+        }
+    }
+}
+
+static sw_status
+read_mip (sw_master *m, sw_choice *choice)
+{
+  for (size_t o = 0; o < m->model->option_count; o++)
+    choice->used[o] = m->option_column[o] != 0 && glp_mip_col_val (m->lp, m->option_column[o]) > 0.5;
+  choice->count = 0;
+  for (size_t i = 0; i < m->pattern_count; i++)
+    {
+      long copies = lround (glp_mip_col_val (m->lp, m->pattern_column + (int)i));
+      if (copies <= 0)
+        continue;
+      sw_status status = sw_choice_add (choice, m->patterns[i], copies);
+      if (status != SW_OK)
+        return status;
+    }
+  return SW_OK;
+}
+
+/* A whole-number column for the boards of each supply, to branch on. */
+static void
+add_totals (sw_master *m, mip_run *run)
+{
+  run->total_count = (int)m->model->supply_count;
+  run->total_column = glp_add_cols (m->lp, run->total_count);
+  for (int i = 0; i < run->total_count; i++)
+    {
+      int row[2] = { 0, m->supply_row + i };
+      double minus[2] = { 0, -1 };
+      int64_t limit = m->model->supplies[i].limit;
+      glp_set_mat_col (m->lp, run->total_column + i, 1, row, minus);
+      glp_set_row_bnds (m->lp, m->supply_row + i, GLP_FX, 0, 0);
+      glp_set_col_kind (m->lp, run->total_column + i, GLP_IV);
+      sw_master_set_bounds (m, run->total_column + i, 0, (double)limit, limit >= 0);
+    }
+}
+
+static sw_status
+remove_totals (sw_master *m, void *data)
+{
+  mip_run *run = data;
+  int *columns = sw_alloc ((size_t)run->total_count + 1, sizeof *columns);
+  if (columns == NULL)
+    return SW_NO_MEMORY;
+  for (int i = 0; i < run->total_count; i++)
+    columns[i + 1] = run->total_column + i;
+  if (run->total_count > 0)
+    glp_del_cols (m->lp, run->total_count, columns);
+  free (columns);
+  if (m->aim < SW_AIM_COUNT)
+    glp_set_row_bnds (m->lp, m->cap_row + (int)m->aim, run->cap_kind, 0, run->cap);
+  sw_master_set_supply_rows (m);
+  glp_std_basis (m->lp);
+  return SW_OK;
+}
+
+static void
+set_parameters (sw_master *m, mip_run *run, glp_iocp *parm)
+{
+  glp_init_iocp (parm);
+  parm->msg_lev = GLP_MSG_OFF;
+  parm->br_tech = run->way->branch == OWN ? GLP_BR_FFV : run->way->branch;
+  parm->bt_tech = run->way->order;
+  /* Cuts pay where layouts are chosen; over patterns alone they only cost. */
+  if (m->model->option_count > 0)
+    {
+      parm->gmi_cuts = run->way->gomory ? GLP_ON : GLP_OFF;
+      parm->mir_cuts = run->way->rounding ? GLP_ON : GLP_OFF;
+    }
+  /* A node may be dropped only where it cannot gain a whole unit, however large the values are. */
+  parm->tol_obj = fmin (parm->tol_obj, 0.1 / (1 + 10 * fabs (glp_get_obj_val (m->lp))));
+  parm->cb_func = on_node;
+  parm->cb_info = run;
+  int left = sw_clock_left (run->clock);
+  parm->tm_lim = left > 0 ? left : 1;
+  for (int i = 0; i < run->total_count; i++)
+    glp_set_col_kind (m->lp, run->total_column + i, run->way->totals ? GLP_IV : GLP_CV);
+}
+
+/* The linear programme without whole numbers, from a plain basis; false: there is nothing to branch on. */
+static sw_status
+solve_root (sw_master *m, mip_run *run, bool *solved)
+{
+  sw_master_lp_run lp = { .clock = run->clock };
+  sw_status status = sw_master_run_lp (m, &lp);
+  *solved = status == SW_OK && lp.outcome == SW_LP_OPTIMAL;
+  if (*solved && is_beyond (run, glp_get_obj_val (m->lp)))
+    {
+      *solved = false;
+      run->proved = true;
+    }
+  else if (status == SW_OK && lp.outcome == SW_LP_INFEASIBLE)
+    run->proved = true;
+  return status;
+}
+
+static sw_status
+run_way (sw_master *m, void *data)
+{
+  mip_run *run = data;
+  glp_iocp parm;
+  bool solved;
+  set_most (m, run);
+  sw_status status = solve_root (m, run, &solved);
+  run->ended = status != SW_OK || !solved;
+  run->feasible = run->beyond = false;
+  if (run->ended)
+    return status;
+  set_parameters (m, run, &parm);
+  run->began = glp_get_it_cnt (m->lp);
+  run->more = 0;
+  int code = glp_intopt (m->lp, &parm);
+  int outcome = code == GLP_ENOPFS ? GLP_NOFEAS : glp_mip_status (m->lp);
+  /* Numbers too far apart for it: no verdict, and no plan is lost by that. */
+  if (code != 0 && code != GLP_ENOPFS && code != GLP_ENODFS && code != GLP_ETMLIM && code != GLP_ESTOP)
+    return SW_OK;
+  run->feasible = outcome == GLP_OPT || outcome == GLP_FEAS;
+  run->value = glp_mip_obj_val (m->lp);
+  run->proved = run->beyond || (code == 0 && outcome == GLP_OPT) || outcome == GLP_NOFEAS;
+  run->ended = run->proved;
+  return SW_OK;
+}
+
+static sw_status
+run_mip (sw_master *m, void *data)
+{
+  mip_run *run = data;
+  add_totals (m, run);
+  run->small_caps = caps_are_small (m);
+  run->sure = run->small_caps && fabs ((double)run->most) <= MOST_SURE;
+  run->cap_kind = GLP_FR;
+  if (m->aim < SW_AIM_COUNT)
+    {
+      run->cap_kind = glp_get_row_type (m->lp, m->cap_row + (int)m->aim);
+      run->cap = glp_get_row_ub (m->lp, m->cap_row + (int)m->aim);
+    }
+  glp_std_basis (m->lp);
+  m->dual_first = false;
+  return SW_OK;
+}
+
+/* What GLPK found, checked; a better one goes into CHOICE. */
+static sw_status
+take_found (sw_master *m, mip_run *run, sw_choice *choice)
+{
+  sw_choice found;
+  if (!run->feasible)
+    return SW_OK;
+  sw_status status = sw_choice_init (&found, m->model);
+  if (status == SW_OK)
+    status = read_mip (m, &found);
+  if (status == SW_OK && sw_choice_check (&found, m->model, m->pool))
+    {
+      /* Tolerances let fractions of large numbers pass: then the search was about something else. */
+      if (fabs (run->value - (double)found.value[m->aim]) > 0.5)
+        run->proved = false;
+      if (!choice->valid || found.value[m->aim] < choice->value[m->aim])
+        status = sw_choice_copy (choice, &found, m->model);
+      if (found.value[m->aim] <= run->most)
+        run->most = found.value[m->aim] - 1;
+    }
+  else
+    run->proved = false;
+  sw_choice_clear (&found);
+  return status;
+}
+
+sw_status
+sw_master_mip (sw_master *m, sw_clock *clock, int64_t nodes, int64_t most, sw_choice *choice, bool *proved)
+{
+  *proved = false;
+  mip_run run = { .master = m, .clock = clock, .nodes = nodes, .most = most, .turn = FIRST_TURN };
+  /* No piece may stay uncovered. */
+  for (size_t n = 0; n < m->model->need_count; n++)
+    sw_master_set_bounds (m, m->uncovered_column + (int)n, 0, 0, true);
+  sw_status status = sw_master_guarded (m, run_mip, &run);
+  /* Few supplies: their numbers of boards alone may show that nothing is there. */
+  int first = m->model->supply_count <= FEW_SUPPLIES ? 1 : 0;
+  for (int i = 0; status == SW_OK && !run.ended && run.nodes > 0 && !sw_clock_stop (clock); i++)
+    {
+      if (i > 0 && i % WAYS == 0)
+        run.turn *= 2;
+      run.way = &ways[(first + i) % WAYS];
+      status = sw_master_guarded (m, run_way, &run);
+      if (status == SW_OK)
+        status = take_found (m, &run, choice);
+    }
+  *proved = run.proved && run.small_caps;
+  if (!m->broken)
+    {
+      sw_status removed = sw_master_guarded (m, remove_totals, &run);
+      status = status == SW_OK ? removed : status;
+      for (size_t n = 0; n < m->model->need_count && !m->broken; n++)
+        sw_master_set_bounds (m, m->uncovered_column + (int)n, 0, 0, false);
+    }
+  m->dual_first = false;
+  return status;
+}

@@ -1,0 +1,263 @@
+/* master_rows.c - the master programme's rows and columns of layouts
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "lp/master_glpk.h"
+
+/* ---- Building --------------------------------------------------------------------- */
+
+static bool
+is_join (const sw_model *model, const sw_option *option)
+{
+  return option->to < model->strips[option->strip].bays;
+}
+
+double
+sw_master_option_cost (const sw_master *m, size_t o, sw_aim aim)
+{
+  bool join = is_join (m->model, &m->model->options[o]);
+  if (aim == SW_AIM_COST)
+    return join ? (double)m->model->join_cost : 0;
+  return aim == SW_AIM_JOINS && join ? 1 : 0;
+}
+
+double
+sw_master_pattern_cost (const sw_master *m, size_t pattern, sw_aim aim)
+{
+  if (aim == SW_AIM_COST)
+    return (double)m->model->supplies[m->pool->items[pattern].supply].cost;
+  if (aim == SW_AIM_OFFCUTS)
+    return (double)sw_pattern_lack (m->model, m->pool, pattern);
+  return aim == SW_AIM_BOARDS ? 1 : 0;
+}
+
+void
+sw_master_set_supply_rows (sw_master *m)
+{
+  for (size_t s = 0; s < m->model->supply_count; s++)
+    if (m->model->supplies[s].limit >= 0)
+      glp_set_row_bnds (m->lp, m->supply_row + (int)s, GLP_UP, 0, (double)m->model->supplies[s].limit);
+    else
+      glp_set_row_bnds (m->lp, m->supply_row + (int)s, GLP_FR, 0, 0);
+}
+
+void
+sw_master_add_base_rows (sw_master *m, size_t count)
+{
+  m->need_row = glp_add_rows (m->lp, (int)(count + m->model->supply_count + SW_AIM_COUNT));
+  m->supply_row = m->need_row + (int)count;
+  m->cap_row = m->supply_row + (int)m->model->supply_count;
+  sw_master_set_supply_rows (m);
+  for (int a = 0; a < SW_AIM_COUNT; a++)
+    glp_set_row_bnds (m->lp, m->cap_row + a, GLP_FR, 0, 0);
+}
+
+void
+sw_master_add_uncovered (sw_master *m, size_t count)
+{
+  m->uncovered_column = glp_add_cols (m->lp, (int)count);
+  for (size_t n = 0; n < count; n++)
+    {
+      int row[2] = { 0, m->need_row + (int)n };
+      double one[2] = { 0, 1 };
+      glp_set_col_bnds (m->lp, m->uncovered_column + (int)n, GLP_LO, 0, 0);
+      glp_set_mat_col (m->lp, m->uncovered_column + (int)n, 1, row, one);
+    }
+}
+
+static void
+add_options (sw_master *m, const uint8_t *keep)
+{
+  for (size_t o = 0; o < m->model->option_count; o++)
+    {
+      if (keep != NULL && !keep[o])
+        continue;
+      m->option_column[o] = glp_add_cols (m->lp, 1);
+      /* No more than one is implied by the flow. */
+      glp_set_col_bnds (m->lp, m->option_column[o], GLP_LO, 0, 0);
+    }
+}
+
+/* Add a row over OPTIONS of one strip: entries are collected in m->index and m->value. */
+static void
+put_row (sw_master *m, int count, int kind, double low, double high)
+{
+  int row = glp_add_rows (m->lp, 1);
+  glp_set_row_bnds (m->lp, row, kind, low, high);
+  glp_set_mat_row (m->lp, row, count, m->index, m->value);
+}
+
+static int
+put_entry (sw_master *m, int count, size_t option, double value)
+{
+  if (m->option_column[option] == 0)
+    return count;
+  m->index[++count] = m->option_column[option];
+  m->value[count] = value;
+  return count;
+}
+
+/* Options of ROW that end at POST. */
+static int
+put_ends (sw_master *m, int count, const sw_strip_row *row, uint32_t post, double value)
+{
+  for (uint32_t d = 1; d <= row->reach && d <= post; d++)
+    {
+      int32_t o = row->at[(size_t)post * row->reach + d - 1];
+      if (o >= 0)
+        count = put_entry (m, count, (size_t)o, value);
+    }
+  return count;
+}
+
+/* Options of ROW that begin at POST, at least BAYS long; without WHOLE_ROW not the one that is the whole row. */
+static int
+put_begins (sw_master *m, int count, const sw_strip *strip, const sw_strip_row *row, uint32_t post, uint32_t bays,
+            bool whole_row, double value)
+{
+  for (uint32_t d = bays; d <= row->reach && post + d <= strip->bays; d++)
+    {
+      int32_t o = row->at[(size_t)(post + d) * row->reach + d - 1];
+      if (o >= 0 && (whole_row || d < strip->bays))
+        count = put_entry (m, count, (size_t)o, value);
+    }
+  return count;
+}
+
+static void
+add_flow (sw_master *m, const sw_strip *strip, const sw_strip_row *row)
+{
+  int count = put_begins (m, 0, strip, row, 0, 1, true, 1);
+  put_row (m, count, GLP_FX, 1, 1);
+  for (uint32_t p = 1; p < strip->bays; p++)
+    {
+      count = put_ends (m, 0, row, p, 1);
+      count = put_begins (m, count, strip, row, p, 1, true, -1);
+      if (count == 0)
+        continue;
+      put_row (m, count, GLP_FX, 0, 0);
+    }
+}
+
+/* Neighbouring rows do not join on one post, or it is counted; COUNTER is the row that adds up. */
+static void
+add_stagger (sw_master *m, const sw_strip *strip, bool may_align, int strip_sum, int all_sum)
+{
+  for (uint32_t p = 1; p < strip->bays; p++)
+    for (uint32_t r = 0; strip->counted[p] && r + 1 < strip->row_count; r++)
+      {
+        int count = put_ends (m, 0, &strip->rows[r], p, 1);
+        int lower = count;
+        count = put_ends (m, count, &strip->rows[r + 1], p, 1);
+        if (lower == 0 || count == lower)
+          continue;
+        if (may_align)
+          {
+            int column = glp_add_cols (m->lp, 1);
+            int rows[3] = { 0, strip_sum, all_sum };
+            double ones[3] = { 0, 1, 1 };
+            glp_set_col_bnds (m->lp, column, GLP_DB, 0, 1);
+            glp_set_mat_col (m->lp, column, 2, rows, ones);
+            m->index[++count] = column;
+            m->value[count] = -1;
+          }
+        put_row (m, count, GLP_UP, 0, 1);
+      }
+}
+
+/* First pieces long and short in turn: with u = 0 the lowest row is a long one.
+ * For the pair's shorter row S and longer row L and every k:
+ * S's first piece has k bays or more only if L's has. */
+static void
+add_turns (sw_master *m, const sw_strip *strip)
+{
+  int u = glp_add_cols (m->lp, 1);
+  glp_set_col_bnds (m->lp, u, GLP_DB, 0, 1);
+  glp_set_col_kind (m->lp, u, GLP_BV);
+  for (uint32_t r = 0; r + 1 < strip->row_count; r++)
+    for (unsigned turn = 0; turn < 2; turn++)
+      {
+        const sw_strip_row *row[2] = { &strip->rows[r], &strip->rows[r + 1] };
+        const sw_strip_row *longer = row[(r + turn) % 2], *shorter = row[1 - (r + turn) % 2];
+        for (uint32_t k = 2; k <= shorter->reach && k < strip->bays; k++)
+          {
+            int count = put_begins (m, 0, strip, shorter, 0, k, false, 1);
+            if (count == 0)
+              continue;
+            count = put_begins (m, count, strip, longer, 0, k, true, -1);
+            m->index[++count] = u;
+            m->value[count] = turn == 0 ? -1 : 1;
+            put_row (m, count, GLP_UP, 0, turn == 0 ? 0 : 1);
+          }
+      }
+}
+
+static void
+add_strips (sw_master *m)
+{
+  const sw_model *model = m->model;
+  int64_t floors = 0;
+  for (size_t s = 0; s < model->strip_count; s++)
+    floors += model->strips[s].aligned_floor;
+  int all_sum = m->aligned_row = glp_add_rows (m->lp, 1);
+  glp_set_row_bnds (m->lp, all_sum, GLP_UP, 0, (double)(floors + model->aligned_cap));
+  for (size_t s = 0; s < model->strip_count; s++)
+    {
+      const sw_strip *strip = &model->strips[s];
+      for (uint32_t r = 0; r < strip->row_count; r++)
+        add_flow (m, strip, &strip->rows[r]);
+      if (!model->stagger || strip->row_count < 2)
+        continue;
+      int64_t most = strip->aligned_floor + model->aligned_cap;
+      int strip_sum = glp_add_rows (m->lp, 1);
+      /* One strip alone has this limit in the sum over all: then the dual is there, where the bound looks for it. */
+      glp_set_row_bnds (m->lp, strip_sum, model->strip_count > 1 ? GLP_UP : GLP_FR, 0, (double)most);
+      add_stagger (m, strip, most > 0, strip_sum, all_sum);
+      if (model->turn)
+        add_turns (m, strip);
+    }
+}
+
+/* Put the options into the rows of needs and caps. */
+static void
+add_option_entries (sw_master *m)
+{
+  const sw_model *model = m->model;
+  for (size_t o = 0; o < model->option_count; o++)
+    {
+      int column = m->option_column[o];
+      if (column == 0)
+        continue;
+      int count = glp_get_mat_col (m->lp, column, m->index, m->value);
+      m->index[++count] = m->need_row + (int)model->options[o].need;
+      m->value[count] = -1;
+      for (int a = 0; a < SW_AIM_COUNT; a++)
+        if (sw_master_option_cost (m, o, (sw_aim)a) != 0)
+          {
+            m->index[++count] = m->cap_row + a;
+            m->value[count] = sw_master_option_cost (m, o, (sw_aim)a);
+          }
+      glp_set_mat_col (m->lp, column, count, m->index, m->value);
+      glp_set_col_kind (m->lp, column, GLP_IV);
+    }
+}
+
+sw_status
+sw_master_build (sw_master *m, void *data)
+{
+  m->lp = glp_create_prob ();
+  const sw_model *model = m->model;
+  sw_master_add_base_rows (m, model->need_count);
+  for (size_t n = 0; n < model->need_count; n++)
+    glp_set_row_bnds (m->lp, m->need_row + (int)n, GLP_LO, (double)model->needs[n].demand, 0);
+  sw_master_add_uncovered (m, model->need_count);
+  add_options (m, *(const uint8_t *const *)data);
+  if (model->strip_count > 0)
+    {
+      add_strips (m);
+      add_option_entries (m);
+    }
+  m->pattern_column = glp_get_num_cols (m->lp) + 1;
+  m->fresh = true;
+  return SW_OK;
+}

@@ -1,0 +1,238 @@
+/* choice.c - a whole-number solution, checked against the model
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "lp/master.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/memory.h"
+
+sw_status
+sw_choice_init (sw_choice *choice, const sw_model *model)
+{
+  *choice = (sw_choice){ 0 };
+  choice->used = sw_alloc (model->option_count, 1);
+  return choice->used ? SW_OK : SW_NO_MEMORY;
+}
+
+void
+sw_choice_clear (sw_choice *choice)
+{
+  free (choice->used);
+  free (choice->boards);
+  *choice = (sw_choice){ 0 };
+}
+
+sw_status
+sw_choice_add (sw_choice *choice, size_t pattern, int64_t copies)
+{
+  for (size_t i = 0; i < choice->count; i++)
+    if (choice->boards[i].pattern == pattern)
+      {
+        choice->boards[i].copies += copies;
+        return SW_OK;
+      }
+  return sw_choice_append (choice, pattern, copies);
+}
+
+sw_status
+sw_choice_append (sw_choice *choice, size_t pattern, int64_t copies)
+{
+  sw_status status = sw_grow ((void **)&choice->boards, &choice->capacity, choice->count + 1, sizeof *choice->boards);
+  if (status != SW_OK)
+    return status;
+  choice->boards[choice->count].pattern = pattern;
+  choice->boards[choice->count++].copies = copies;
+  return SW_OK;
+}
+
+sw_status
+sw_choice_copy (sw_choice *to, const sw_choice *from, const sw_model *model)
+{
+  sw_status status = sw_grow ((void **)&to->boards, &to->capacity, from->count, sizeof *to->boards);
+  if (status != SW_OK)
+    return status;
+  memcpy (to->used, from->used, model->option_count);
+  if (from->count > 0)
+    memcpy (to->boards, from->boards, from->count * sizeof *to->boards);
+  to->count = from->count;
+  to->valid = from->valid;
+  memcpy (to->value, from->value, sizeof to->value);
+  return SW_OK;
+}
+
+/* Squares are taken of so many parts of the longest board, or of millimetres
+ * where those are fewer: sums stay far from 2^63. */
+#define OFFCUT_PARTS 100000
+
+int64_t
+sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t pattern)
+{
+  const sw_pattern *p = &pool->items[pattern];
+  const sw_supply *supply = &model->supplies[p->supply];
+  const sw_job *job = model->layout->job;
+  /* Not out of the supply's room, which is rounded down. */
+  sw_length left = job->stocks.items[supply->stock].length - 2 * job->settings->end_trim;
+  for (uint32_t c = 0; c < p->count; c++)
+    {
+      const sw_cut *cut = &pool->cuts[p->first + c];
+      left -= model->needs[cut->need].size * cut->copies * model->groups[supply->group].unit;
+    }
+  sw_length part = model->longest / OFFCUT_PARTS > SW_MM ? model->longest / OFFCUT_PARTS : SW_MM;
+  int64_t most = model->longest / part, parts = left > 0 ? left / part : 0;
+  return most * most - parts * parts;
+}
+
+/* ---- Rules ------------------------------------------------------------------- */
+
+/* One path a row; FIRST[r]: bays of the row's first piece. */
+static bool
+paths_hold (const sw_choice *choice, const sw_model *model, const sw_strip *strip, uint32_t *first)
+{
+  for (uint32_t r = 0; r < strip->row_count; r++)
+    {
+      const sw_strip_row *row = &strip->rows[r];
+      uint32_t post = 0;
+      first[r] = 0;
+      for (size_t o = row->option_first; o < row->option_first + row->option_count; o++)
+        {
+          const sw_option *option = &model->options[o];
+          if (!choice->used[o])
+            continue;
+          if (option->from != post)
+            return false;
+          if (post == 0)
+            first[r] = option->to;
+          post = option->to;
+        }
+      if (post != strip->bays)
+        return false;
+    }
+  return true;
+}
+
+static bool
+in_turn (const sw_strip *strip, const uint32_t *first)
+{
+  for (unsigned turn = 0; turn < 2; turn++)
+    {
+      bool holds = true;
+      for (uint32_t r = 0; r + 1 < strip->row_count && holds; r++)
+        {
+          if (first[r] == strip->bays || first[r + 1] == strip->bays)
+            continue;
+          holds = (r + turn) % 2 == 0 ? first[r] >= first[r + 1] : first[r] <= first[r + 1];
+        }
+      if (holds)
+        return true;
+    }
+  return false;
+}
+
+int64_t
+sw_choice_aligned (const sw_choice *choice, const sw_model *model)
+{
+  int64_t pairs = 0;
+  if (!model->stagger)
+    return 0;
+  for (size_t o = 0; o < model->option_count; o++)
+    {
+      const sw_option *option = &model->options[o];
+      const sw_strip *strip = &model->strips[option->strip];
+      if (!choice->used[o] || option->to == strip->bays || option->row + 1 >= strip->row_count
+          || !strip->counted[option->to])
+        continue;
+      const sw_strip_row *above = &strip->rows[option->row + 1];
+      for (uint32_t d = 1; d <= above->reach; d++)
+        {
+          int32_t other = above->at[(size_t)option->to * above->reach + d - 1];
+          if (other >= 0 && choice->used[other])
+            pairs++;
+        }
+    }
+  return pairs;
+}
+
+static bool
+strips_hold (const sw_choice *choice, const sw_model *model)
+{
+  size_t rows = 1;
+  int64_t allowed = model->aligned_cap;
+  for (size_t s = 0; s < model->strip_count; s++)
+    {
+      rows = model->strips[s].row_count > rows ? model->strips[s].row_count : rows;
+      allowed += model->strips[s].aligned_floor;
+    }
+  uint32_t *first = sw_alloc (rows, sizeof *first);
+  bool holds = first != NULL;
+  for (size_t s = 0; s < model->strip_count && holds; s++)
+    {
+      const sw_strip *strip = &model->strips[s];
+      holds = paths_hold (choice, model, strip, first)
+              && (!model->turn || strip->row_count < 2 || in_turn (strip, first));
+    }
+  free (first);
+  return holds && sw_choice_aligned (choice, model) <= allowed;
+}
+
+/* Boards long enough, not more than there are, and every piece covered. */
+static bool
+boards_hold (const sw_choice *choice, const sw_model *model, const sw_patterns *pool, int64_t *made, int64_t *taken)
+{
+  for (size_t i = 0; i < choice->count; i++)
+    {
+      const sw_pattern *p = &pool->items[choice->boards[i].pattern];
+      const sw_supply *supply = &model->supplies[p->supply];
+      int64_t copies = choice->boards[i].copies, length = 0;
+      if (copies < 0)
+        return false;
+      for (uint32_t c = 0; c < p->count; c++)
+        {
+          const sw_cut *cut = &pool->cuts[p->first + c];
+          if (model->needs[cut->need].group != supply->group)
+            return false;
+          length += model->needs[cut->need].size * cut->copies;
+          made[cut->need] += copies * cut->copies;
+        }
+      taken[p->supply] += copies;
+      if (length > supply->room)
+        return false;
+    }
+  for (size_t s = 0; s < model->supply_count; s++)
+    if (model->supplies[s].limit >= 0 && taken[s] > model->supplies[s].limit)
+      return false;
+  for (size_t o = 0; o < model->option_count; o++)
+    made[model->options[o].need] -= choice->used[o];
+  for (size_t n = 0; n < model->need_count; n++)
+    if (made[n] < model->needs[n].demand)
+      return false;
+  return true;
+}
+
+bool
+sw_choice_check (sw_choice *choice, const sw_model *model, const sw_patterns *pool)
+{
+  memset (choice->value, 0, sizeof choice->value);
+  int64_t *made = sw_alloc (model->need_count, sizeof *made);
+  int64_t *taken = sw_alloc (model->supply_count, sizeof *taken);
+  choice->valid = made && taken && boards_hold (choice, model, pool, made, taken) && strips_hold (choice, model);
+  free (made);
+  free (taken);
+  for (size_t i = 0; i < choice->count; i++)
+    {
+      choice->value[SW_AIM_COST]
+          += choice->boards[i].copies * model->supplies[pool->items[choice->boards[i].pattern].supply].cost;
+      choice->value[SW_AIM_BOARDS] += choice->boards[i].copies;
+      choice->value[SW_AIM_OFFCUTS]
+          += choice->boards[i].copies * sw_pattern_lack (model, pool, choice->boards[i].pattern);
+    }
+  for (size_t o = 0; o < model->option_count; o++)
+    if (choice->used[o] && model->options[o].to < model->strips[model->options[o].strip].bays)
+      {
+        choice->value[SW_AIM_JOINS]++;
+        choice->value[SW_AIM_COST] += model->join_cost;
+      }
+  return choice->valid;
+}

@@ -1,0 +1,430 @@
+/* model.c - a layout as an integer programme, split where nothing couples
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "model/model.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/decimal.h"
+#include "base/memory.h"
+
+/* ---- Which sections belong together ------------------------------------ */
+
+static size_t
+root (size_t *parent, size_t node)
+{
+  while (parent[node] != node)
+    {
+      parent[node] = parent[parent[node]];
+      node = parent[node];
+    }
+  return node;
+}
+
+static void
+unite (size_t *parent, size_t one, size_t other)
+{
+  size_t a = root (parent, one);
+  size_t b = root (parent, other);
+  if (a < b)
+    parent[b] = a;
+  else
+    parent[a] = b;
+}
+
+static void
+join_sections (const sw_layout *layout, size_t *parent)
+{
+  const sw_job *job = layout->job;
+  for (size_t s = 0; s < job->sections.count; s++)
+    parent[s] = s;
+  if (job->settings->stagger == SW_STAGGER_OFF || layout->stretch_count == 0)
+    return;
+  for (size_t r = 0; r < job->fence.run_count; r++)
+    {
+      size_t below = SIZE_MAX;
+      for (size_t t = 0; t < layout->through_count; t++)
+        {
+          const sw_level *level = &job->levels.items[layout->through[t]];
+          if (!sw_level_is_on (level, r))
+            continue;
+          if (below != SIZE_MAX)
+            unite (parent, below, level->section);
+          below = level->section;
+        }
+    }
+}
+
+/* ---- One model ----------------------------------------------------------- */
+
+/* What building one model looks up in the layout. */
+typedef struct build
+{
+  const sw_layout *layout;
+  const size_t *model_of; /* section: its model */
+  size_t *need_of;        /* layout item: need in its model */
+  int64_t *uses;          /* layout item: arcs of that length */
+} build;
+
+static sw_status
+count_parts (sw_model *model, const build *b, size_t self)
+{
+  const sw_layout *layout = b->layout;
+  const sw_job *job = layout->job;
+  for (size_t i = 0; i < layout->item_count; i++)
+    {
+      bool new_section = i == 0 || layout->items[i].section != layout->items[i - 1].section;
+      if (b->model_of[layout->items[i].section] != self)
+        continue;
+      model->need_count++;
+      if (new_section)
+        model->group_count++;
+    }
+  model->supply_count = 2 * job->stocks.count;
+  model->groups = sw_alloc (model->group_count, sizeof *model->groups);
+  model->needs = sw_alloc (model->need_count, sizeof *model->needs);
+  model->supplies = sw_alloc (model->supply_count, sizeof *model->supplies);
+  return model->groups && model->needs && model->supplies ? SW_OK : SW_NO_MEMORY;
+}
+
+/* Supplies of a section: yard first, then hand; shortest first. */
+static void
+add_supplies (sw_model *model, size_t group, size_t section)
+{
+  const sw_job *job = model->layout->job;
+  sw_group *g = &model->groups[group];
+  g->supply_first = model->supply_count;
+  for (size_t s = 0; s < job->stocks.count; s++)
+    {
+      const sw_stock *stock = &job->stocks.items[s];
+      if (stock->section != section)
+        continue;
+      sw_length room = stock->length - 2 * job->settings->end_trim + job->settings->kerf;
+      int64_t fit = room > 0 ? room / g->unit : 0;
+      if (fit < model->needs[g->need_first + g->need_count - 1].size)
+        continue; /* takes none of the pieces */
+      sw_supply supply = { .group = group, .stock = s, .room = fit };
+      if (stock->limit != 0)
+        {
+          supply.limit = stock->limit;
+          supply.cost = sw_job_by_length (job) ? stock->length : stock->price;
+          model->supplies[model->supply_count++] = supply;
+        }
+      if (stock->hand > 0)
+        {
+          supply.hand = true;
+          supply.limit = stock->hand;
+          supply.cost = 0;
+          model->supplies[model->supply_count++] = supply;
+        }
+    }
+  g->supply_count = model->supply_count - g->supply_first;
+  for (size_t s = g->supply_first; s < model->supply_count; s++)
+    if (job->stocks.items[model->supplies[s].stock].length > model->longest)
+      model->longest = job->stocks.items[model->supplies[s].stock].length;
+}
+
+static void
+add_groups (sw_model *model, const build *b, size_t self)
+{
+  const sw_layout *layout = b->layout;
+  size_t group = 0, need = 0;
+  model->supply_count = 0;
+  for (size_t i = 0; i < layout->item_count;)
+    {
+      size_t section = layout->items[i].section, end = i;
+      while (end < layout->item_count && layout->items[end].section == section)
+        end++;
+      if (b->model_of[section] == self)
+        {
+          sw_group *g = &model->groups[group];
+          g->section = section;
+          g->need_first = need;
+          g->need_count = end - i;
+          g->unit = 0;
+          for (size_t k = i; k < end; k++)
+            g->unit = sw_decimal_gcd (g->unit, layout->items[k].take + layout->job->settings->kerf);
+          for (size_t k = i; k < end; k++, need++)
+            {
+              const sw_item *item = &layout->items[k];
+              model->needs[need] = (sw_need){ .group = group,
+                                              .item = k,
+                                              .size = (item->take + layout->job->settings->kerf) / g->unit,
+                                              .demand = item->demand,
+                                              .most = item->demand + b->uses[k] };
+              b->need_of[k] = need;
+            }
+          add_supplies (model, group, section);
+          group++;
+        }
+      i = end;
+    }
+}
+
+/* Costs in granules: the greatest common divisor of all that can be paid. */
+static void
+set_granule (sw_model *model)
+{
+  int64_t granule = 0;
+  for (size_t s = 0; s < model->supply_count; s++)
+    granule = sw_decimal_gcd (granule, model->supplies[s].cost);
+  if (model->option_count > 0)
+    granule = sw_decimal_gcd (granule, model->join_cost);
+  if (granule == 0)
+    granule = 1;
+  for (size_t s = 0; s < model->supply_count; s++)
+    model->supplies[s].cost /= granule;
+  model->join_cost /= granule;
+  model->granule = granule;
+}
+
+static void
+set_unlimited (sw_model *model)
+{
+  model->unlimited = true;
+  for (size_t g = 0; g < model->group_count; g++)
+    {
+      const sw_group *group = &model->groups[g];
+      int64_t largest = 0;
+      for (size_t s = group->supply_first; s < group->supply_first + group->supply_count; s++)
+        if (model->supplies[s].limit < 0 && model->supplies[s].room > largest)
+          largest = model->supplies[s].room;
+      if (model->needs[group->need_first].size > largest)
+        model->unlimited = false;
+    }
+}
+
+/* Strips: with stagger, all through levels of a stretch look at each other;
+ * without, each level is alone.  A run may lack some levels. */
+
+static bool
+is_on (const sw_layout *layout, size_t stretch, size_t t)
+{
+  return sw_level_is_on (&layout->job->levels.items[layout->through[t]], layout->stretches[stretch].run);
+}
+
+/* The through levels from *T on that make the next strip of STRETCH of model
+ * SELF: COUNT of the ON, up to before END.  False: there are no more. */
+static bool
+next_strip (const sw_layout *layout, const build *b, size_t self, bool stagger, size_t stretch, size_t *t, size_t *end,
+            size_t *count)
+{
+  const sw_level *levels = layout->job->levels.items;
+  while (*t < layout->through_count
+         && (!is_on (layout, stretch, *t) || b->model_of[levels[layout->through[*t]].section] != self))
+    ++*t;
+  if (*t == layout->through_count)
+    return false;
+  *end = stagger ? layout->through_count : *t + 1;
+  *count = 0;
+  for (size_t r = *t; r < *end; r++)
+    *count += is_on (layout, stretch, r) ? 1 : 0;
+  return true;
+}
+
+static sw_status
+alloc_strips (sw_model *model, const build *b, size_t self)
+{
+  const sw_layout *layout = b->layout;
+  size_t strips = 0, rows = 0, posts = 0, cells = 0, options = 0;
+  for (size_t st = 0; st < layout->stretch_count; st++)
+    for (size_t t = 0, end, count; next_strip (layout, b, self, model->stagger, st, &t, &end, &count); t = end)
+      {
+        size_t bays = layout->stretches[st].last - layout->stretches[st].first;
+        strips++;
+        rows += count;
+        posts += bays + 1;
+        for (size_t r = t; r < end; r++)
+          {
+            size_t k = st * layout->through_count + r, reach = 0;
+            for (size_t a = layout->arc_start[k]; a < layout->arc_start[k + 1]; a++)
+              if (layout->arcs[a].to - layout->arcs[a].from > reach)
+                reach = layout->arcs[a].to - layout->arcs[a].from;
+            options += layout->arc_start[k + 1] - layout->arc_start[k];
+            cells += (bays + 1) * reach;
+          }
+      }
+  model->strips = sw_alloc (strips, sizeof *model->strips);
+  model->row_pool = sw_alloc (rows, sizeof *model->row_pool);
+  model->counted_pool = sw_alloc (posts, 1);
+  model->at_pool = sw_alloc (cells, sizeof *model->at_pool);
+  model->options = sw_alloc (options, sizeof *model->options);
+  if (!model->strips || !model->row_pool || !model->counted_pool || !model->at_pool || !model->options)
+    return SW_NO_MEMORY;
+  for (size_t i = 0; i < cells; i++)
+    model->at_pool[i] = -1;
+  return SW_OK;
+}
+
+static void
+fill_row (sw_model *model, const build *b, sw_strip *strip, uint32_t row, size_t through, int32_t **cells)
+{
+  const sw_layout *layout = b->layout;
+  const sw_stretch *stretch = &layout->stretches[strip->stretch];
+  sw_strip_row *out = &strip->rows[row];
+  size_t k = strip->stretch * layout->through_count + through;
+  out->level = layout->through[through];
+  out->option_first = model->option_count;
+  out->option_count = layout->arc_start[k + 1] - layout->arc_start[k];
+  out->at = *cells;
+  for (size_t a = layout->arc_start[k]; a < layout->arc_start[k + 1]; a++)
+    {
+      const sw_arc *arc = &layout->arcs[a];
+      sw_option option = { .need = b->need_of[arc->item],
+                           .arc = a,
+                           .strip = (uint32_t)(strip - model->strips),
+                           .row = row,
+                           .from = (uint32_t)(arc->from - stretch->first),
+                           .to = (uint32_t)(arc->to - stretch->first) };
+      if (option.to - option.from > out->reach)
+        out->reach = option.to - option.from;
+      model->options[model->option_count++] = option;
+    }
+  for (size_t o = out->option_first; o < model->option_count; o++)
+    {
+      const sw_option *option = &model->options[o];
+      out->at[option->to * out->reach + (option->to - option->from) - 1] = (int32_t)o;
+    }
+  *cells += (size_t)(strip->bays + 1) * out->reach;
+}
+
+static sw_status
+add_strips (sw_model *model, const build *b, size_t self)
+{
+  const sw_layout *layout = b->layout;
+  const sw_job *job = layout->job;
+  model->stagger = job->settings->stagger != SW_STAGGER_OFF;
+  model->turn = model->stagger && job->settings->turn == SW_TURN_KEEP;
+  sw_status status = alloc_strips (model, b, self);
+  if (status != SW_OK)
+    return status;
+  sw_strip_row *rows = model->row_pool;
+  uint8_t *counted = model->counted_pool;
+  int32_t *cells = model->at_pool;
+  for (size_t st = 0; st < layout->stretch_count; st++)
+    for (size_t t = 0, end, count; next_strip (layout, b, self, model->stagger, st, &t, &end, &count); t = end)
+      {
+        const sw_stretch *stretch = &layout->stretches[st];
+        sw_strip *strip = &model->strips[model->strip_count++];
+        strip->stretch = st;
+        strip->bays = (uint32_t)(stretch->last - stretch->first);
+        strip->row_count = (uint32_t)count;
+        strip->rows = rows;
+        rows += count;
+        for (uint32_t p = 0; p <= strip->bays; p++)
+          counted[p] = job->fence.runs[stretch->run].posts[stretch->first + p].join != SW_JOIN_ALWAYS;
+        strip->counted = counted;
+        counted += strip->bays + 1;
+        uint32_t row = 0;
+        for (size_t r = t; r < end; r++)
+          if (is_on (layout, st, r))
+            fill_row (model, b, strip, row++, r, &cells);
+      }
+  return SW_OK;
+}
+
+static sw_status
+fill_model (sw_model *model, const build *b, size_t self)
+{
+  model->layout = b->layout;
+  sw_status status = count_parts (model, b, self);
+  if (status != SW_OK)
+    return status;
+  add_groups (model, b, self);
+  status = add_strips (model, b, self);
+  if (status != SW_OK)
+    return status;
+  model->join_cost = b->layout->job->settings->join_cost;
+  set_granule (model);
+  set_unlimited (model);
+  return SW_OK;
+}
+
+static sw_status
+build_all (sw_model **out, size_t *count, const sw_layout *layout, size_t *parent, size_t *model_of, build *b)
+{
+  size_t sections = layout->job->sections.count, models = 0;
+  join_sections (layout, parent);
+  for (size_t s = 0; s < sections; s++)
+    model_of[s] = SIZE_MAX;
+  /* Number the models in order of their first item, so that sections without pieces make none. */
+  for (size_t i = 0; i < layout->item_count; i++)
+    {
+      size_t top = root (parent, layout->items[i].section);
+      if (model_of[top] == SIZE_MAX)
+        model_of[top] = models++;
+    }
+  for (size_t s = 0; s < sections; s++)
+    model_of[s] = model_of[root (parent, s)];
+  for (size_t a = 0; a < layout->arc_count; a++)
+    b->uses[layout->arcs[a].item]++;
+  sw_model *all = sw_alloc (models, sizeof *all);
+  if (all == NULL)
+    return SW_NO_MEMORY;
+  sw_status status = SW_OK;
+  for (size_t m = 0; m < models && status == SW_OK; m++)
+    status = fill_model (&all[m], b, m);
+  if (status != SW_OK)
+    {
+      sw_models_free (all, models);
+      return status;
+    }
+  *out = all;
+  *count = models;
+  return SW_OK;
+}
+
+sw_status
+sw_models_new (sw_model **out, size_t *count, const sw_layout *layout)
+{
+  size_t sections = layout->job->sections.count;
+  size_t *parent = sw_alloc (sections, sizeof *parent);
+  size_t *model_of = sw_alloc (sections, sizeof *model_of);
+  build b = { .layout = layout, .model_of = model_of };
+  b.need_of = sw_alloc (layout->item_count, sizeof *b.need_of);
+  b.uses = sw_alloc (layout->item_count, sizeof *b.uses);
+  sw_status status = SW_NO_MEMORY;
+  if (parent && model_of && b.need_of && b.uses)
+    status = build_all (out, count, layout, parent, model_of, &b);
+  free (parent);
+  free (model_of);
+  free (b.need_of);
+  free (b.uses);
+  return status;
+}
+
+void
+sw_models_free (sw_model *models, size_t count)
+{
+  if (models == NULL)
+    return;
+  for (size_t m = 0; m < count; m++)
+    {
+      free (models[m].groups);
+      free (models[m].needs);
+      free (models[m].supplies);
+      free (models[m].strips);
+      free (models[m].options);
+      free (models[m].row_pool);
+      free (models[m].at_pool);
+      free (models[m].counted_pool);
+    }
+  free (models);
+}
+
+size_t
+sw_model_largest_within (const sw_model *model, const sw_group *group, int64_t size)
+{
+  size_t low = group->need_first, high = low + group->need_count;
+  while (low < high)
+    {
+      size_t middle = low + (high - low) / 2;
+      if (model->needs[middle].size <= size)
+        high = middle;
+      else
+        low = middle + 1;
+    }
+  return low;
+}

@@ -1,0 +1,107 @@
+/* model.h - a layout as an integer programme, split where nothing couples
+ *
+ * Sections of timber are coupled only where neighbouring levels of one run
+ * must stagger their joins.  Each connected set of sections is a model of its
+ * own: its optimum, bound and proof add up to those of the job, and its costs
+ * have a coarser granule.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_MODEL_H
+#define SW_MODEL_H
+
+#include "layout/layout.h"
+
+/* A distinct piece length of one section: a cover row. */
+typedef struct sw_need
+{
+  size_t group;
+  size_t item;    /* of the layout */
+  int64_t size;   /* take + kerf, in the group's unit */
+  int64_t demand; /* fixed pieces */
+  int64_t most;   /* demand + arcs of this length: no board needs more */
+} sw_need;
+
+/* A stock row as a source of boards, from the yard or from hand. */
+typedef struct sw_supply
+{
+  size_t group;
+  size_t stock; /* of the job */
+  bool hand;
+  int64_t room;  /* length - 2 trims + kerf, in the group's unit, rounded down */
+  int64_t cost;  /* in granules */
+  int64_t limit; /* -1: none */
+} sw_supply;
+
+/* One section: consecutive needs (largest first) and supplies. */
+typedef struct sw_group
+{
+  size_t section;
+  size_t need_first, need_count;
+  size_t supply_first, supply_count;
+  sw_length unit; /* greatest common divisor of the sizes, nm */
+} sw_group;
+
+/* A possible piece; posts are counted from the strip's first. */
+typedef struct sw_option
+{
+  size_t need;
+  size_t arc; /* of the layout */
+  uint32_t strip, row;
+  uint32_t from, to;
+} sw_option;
+
+/* One through level of a strip: consecutive options, by from, then to. */
+typedef struct sw_strip_row
+{
+  size_t level; /* of the job */
+  size_t option_first, option_count;
+  uint32_t reach; /* most bays of an option */
+  /* option that ends at post p and is d bays long: at[p * reach + d - 1], or -1 */
+  int32_t *at;
+} sw_strip_row;
+
+/* A stretch with the levels whose joins look at each other. */
+typedef struct sw_strip
+{
+  size_t stretch;
+  uint32_t bays;
+  uint32_t row_count;
+  sw_strip_row *rows;     /* bottom to top */
+  const uint8_t *counted; /* post p: aligned joins count there (not `always`) */
+  int64_t aligned_floor;  /* no layout has fewer aligned pairs */
+  bool exact;             /* its dynamic programme can be done, and a layout with no more pairs than that is known */
+} sw_strip;
+
+typedef struct sw_model
+{
+  const sw_layout *layout;
+  size_t group_count;
+  sw_group *groups;
+  size_t need_count;
+  sw_need *needs;
+  size_t supply_count;
+  sw_supply *supplies;
+  size_t strip_count;
+  sw_strip *strips;
+  size_t option_count;
+  sw_option *options;
+  bool stagger;        /* aligned pairs are counted */
+  bool turn;           /* first pieces of neighbouring rows go long and short in turn */
+  int64_t granule;     /* cost of one granule, money or nm */
+  int64_t join_cost;   /* in granules */
+  int64_t aligned_cap; /* over the sum of floors; 0 at first */
+  bool priced_pairs;   /* pairs have a price: some over the floors are allowed, or some strip is not exact */
+  sw_length longest;   /* of the boards that can be had */
+  bool unlimited;      /* every need fits a supply without limit */
+  sw_strip_row *row_pool;
+  int32_t *at_pool;
+  uint8_t *counted_pool;
+} sw_model;
+
+/* The models of LAYOUT, each solved on its own.  O(arcs log arcs). */
+sw_status sw_models_new (sw_model **out, size_t *count, const sw_layout *layout);
+void sw_models_free (sw_model *models, size_t count);
+
+/* The largest need of GROUP that is no larger than SIZE; the end of the group when there is none.  O(log needs). */
+size_t sw_model_largest_within (const sw_model *model, const sw_group *group, int64_t size);
+
+#endif

@@ -1,0 +1,57 @@
+/* papers.c - a folder while a plan's files are written to it
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "papers/papers.h"
+
+#include "base/memory.h"
+
+#include <stdlib.h>
+
+sw_status
+sw_papers_open (sw_papers **out, const char *dir, sw_report *report)
+{
+  sw_papers *papers = sw_alloc (1, sizeof *papers);
+  *out = NULL;
+  if (papers == NULL)
+    return SW_NO_MEMORY;
+  sw_status status = sw_output_open (&papers->folder, dir, report);
+  if (status == SW_OK)
+    *out = papers;
+  else
+    sw_papers_free (papers);
+  return status;
+}
+
+void
+sw_papers_free (sw_papers *papers)
+{
+  if (papers == NULL)
+    return;
+  sw_output_free (papers->tables);
+  /* Last: it has the lock, and takes away a folder that was made and stayed empty. */
+  sw_output_free (papers->folder);
+  free (papers);
+}
+
+sw_status
+sw_plan_write (const sw_plan *plan, const char *dir, sw_report *report)
+{
+  sw_papers *papers;
+  sw_status status = sw_papers_open (&papers, dir, report);
+  if (status == SW_OK)
+    status = sw_papers_plan (papers, plan, report);
+  sw_papers_free (papers);
+  return status;
+}
+
+sw_status
+sw_sheet_write (const sw_plan *plan, const char *dir, bool svg, sw_report *report)
+{
+  sw_papers *papers;
+  sw_status status = sw_papers_open (&papers, dir, report);
+  if (status == SW_OK)
+    status = sw_papers_sheet (papers, plan, svg, NULL, NULL, report);
+  sw_papers_free (papers);
+  return status;
+}

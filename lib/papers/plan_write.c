@@ -1,0 +1,97 @@
+/* plan_write.c - a plan's files
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "plan/plan.h"
+
+#include "job/folder_keep.h"
+#include "papers/papers.h"
+#include "csv/table.h"
+
+#include <stdio.h>
+#include <string.h>
+
+typedef struct plan_file
+{
+  const char *name;
+  bool table;
+  sw_table_kind kind;
+} plan_file;
+
+static const plan_file plan_files[] = { { "order.csv", true, SW_TABLE_ORDER },
+                                        { "cuts.csv", true, SW_TABLE_CUTS },
+                                        { "fit.csv", true, SW_TABLE_FIT },
+                                        { "setout.csv", true, SW_TABLE_SETOUT },
+                                        { "order.txt", false, SW_TABLE_ORDER } };
+
+static sw_status
+make_bytes (const sw_plan *plan, const plan_file *file, char **bytes)
+{
+  sw_table *table = NULL;
+  if (!file->table)
+    return sw_plan_text (plan, SW_TEXT_MESSAGE, 0, bytes);
+  sw_status status = sw_plan_table (plan, file->kind, &table);
+  if (status == SW_OK)
+    status = sw_table_csv (table, bytes);
+  sw_table_free (table);
+  return status;
+}
+
+static sw_status
+add_file (sw_output *output, const sw_plan *plan, const plan_file *file, sw_report *report)
+{
+  char *bytes = NULL;
+  sw_status status = SW_OK;
+  for (size_t i = 0; i < SW_FILES && status == SW_OK; i++)
+    status = sw_output_guard (output, file->name, plan->job->files[i], report);
+  if (status == SW_OK)
+    status = make_bytes (plan, file, &bytes);
+  if (status == SW_OK)
+    status = sw_output_add (output, file->name, bytes, strlen (bytes), report);
+  sw_text_free (bytes);
+  return status;
+}
+
+/* The older sheet goes before the first new table comes: when the new one is
+ * never drawn, for whatever reason, none of another plan lies beside them. */
+static sw_status
+remove_sheet (sw_papers *papers, const sw_plan *plan, sw_report *report)
+{
+  char name[64] = "sheet.pdf";
+  sw_status status = SW_OK;
+  for (size_t page = 0; status == SW_OK && (page <= 1 || sw_output_has (papers->tables, name)); page++)
+    {
+      for (size_t i = 0; i < SW_FILES && status == SW_OK; i++)
+        status = sw_output_guard (papers->tables, name, plan->job->files[i], report);
+      bool there = sw_output_has (papers->tables, name);
+      if (status == SW_OK && there)
+        status = sw_output_remove (papers->tables, name);
+      papers->older_sheet = papers->older_sheet || there;
+      snprintf (name, sizeof name, "sheet-%zu.svg", page + 1);
+    }
+  return status;
+}
+
+sw_status
+sw_papers_plan (sw_papers *papers, const sw_plan *plan, sw_report *report)
+{
+  sw_output *kept = NULL;
+  sw_output_free (papers->tables);
+  papers->tables = NULL;
+  sw_status status = sw_output_open_again (&papers->tables, papers->folder, NULL, report);
+  if (status == SW_OK)
+    status = remove_sheet (papers, plan, report);
+  for (size_t f = 0; f < sizeof plan_files / sizeof *plan_files && status == SW_OK; f++)
+    status = add_file (papers->tables, plan, &plan_files[f], report);
+  if (status == SW_OK)
+    status = sw_folder_keep (&kept, papers->tables, plan->job, report);
+  /* Neither folder is changed before both can be. */
+  if (status == SW_OK)
+    status = sw_output_ready (papers->tables, report);
+  if (status == SW_OK)
+    status = sw_output_commit (kept, report);
+  if (status == SW_OK)
+    status = sw_output_commit (papers->tables, report);
+  sw_output_free (kept);
+  return status;
+}

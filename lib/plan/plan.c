@@ -1,0 +1,41 @@
+/* plan.c - the result: boards, pieces, places
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "plan/plan.h"
+
+#include <stdlib.h>
+
+void
+sw_plan_free (sw_plan *plan)
+{
+  if (plan == NULL)
+    return;
+  if (plan->boards != NULL)
+    for (size_t b = 0; b < plan->board_count; b++)
+      free (plan->boards[b].pieces);
+  if (plan->pieces != NULL)
+    for (size_t p = 0; p < plan->piece_count; p++)
+      free (plan->pieces[p].label);
+  free (plan->boards);
+  free (plan->pieces);
+  free (plan->aligned);
+  free (plan);
+}
+
+void
+sw_plan_summary (const sw_plan *plan, sw_summary *out)
+{
+  *out = plan->summary;
+}
+
+sw_length
+sw_board_left_after (const sw_plan *plan, const sw_board *board, size_t count)
+{
+  const sw_settings *settings = plan->job->settings;
+  sw_length left = plan->job->stocks.items[board->stock].length - 2 * settings->end_trim;
+  for (size_t c = 0; c < count; c++)
+    left -= plan->pieces[board->pieces[c]].take + settings->kerf;
+  /* The last piece may end on the board's own end, where the saw takes nothing. */
+  return left > 0 ? left : 0;
+}

@@ -1,0 +1,209 @@
+/* plan_make.c - from a job to a plan: lay out, solve, name every piece
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/memory.h"
+#include "plan/plan.h"
+#include "plan/plan_pieces.h"
+#include "plan/plan_why.h"
+#include "base/report.h"
+#include "solve/solve.h"
+#include "base/text.h"
+
+typedef struct making
+{
+  const sw_job *job;
+  sw_layout *layout;
+  sw_model *models;
+  size_t model_count;
+  sw_solved *solved;
+  sw_clock clock;
+  sw_part *parts;
+  sw_report *report;
+} making;
+
+/* ---- Why there is no plan ---------------------------------------------------------- */
+
+/* "rail, cap": the sections of MODEL. */
+static void
+name_sections (const sw_model *model, sw_text *text)
+{
+  for (size_t g = 0; g < model->group_count; g++)
+    {
+      if (g > 0)
+        sw_text_add (text, ", ");
+      sw_text_add (text, model->layout->job->sections.items[model->groups[g].section].name);
+    }
+}
+
+static void
+say_stopped (const making *m, const sw_model *model)
+{
+  sw_text names = { 0 };
+  name_sections (model, &names);
+  sw_report_add (m->report, SW_FAULT, NULL, 0, NULL, "section %s: %s", names.data != NULL ? names.data : "",
+                 m->clock.stop == SW_STOP_TIME       ? "the time limit came before any plan was found"
+                 : m->clock.stop == SW_STOP_CALLBACK ? "interrupted before any plan was found"
+                                                     : "no plan was found, nor a proof that there is none");
+  sw_text_drop (&names);
+}
+
+/* ---- Solving ------------------------------------------------------------------------- */
+
+static sw_status
+solve_all (making *m, const sw_limits *limits)
+{
+  bool hard_way = limits != NULL && limits->hard_way;
+  sw_status verdict = SW_OK;
+  /* What lacks for certain is said at once, of all sections. */
+  for (size_t i = 0; i < m->model_count; i++)
+    {
+      bool told;
+      sw_status status = sw_plan_short (&m->models[i], m->report, &told);
+      if (status != SW_OK)
+        return status;
+      if (told)
+        verdict = SW_NO_PLAN;
+    }
+  if (verdict != SW_OK)
+    return verdict;
+  /* For nobody but the caller who is told. */
+  for (size_t i = 0; limits != NULL && limits->progress != NULL && m->model_count > 1 && i < m->model_count; i++)
+    {
+      m->clock.part = i;
+      sw_status status = sw_solve_begin (&m->models[i], &m->clock);
+      if (status != SW_OK && status != SW_NO_PLAN)
+        return status;
+    }
+  for (size_t i = 0; i < m->model_count; i++)
+    {
+      m->clock.part = i;
+      sw_status status = sw_solve_model (&m->solved[i], &m->models[i], &m->clock, hard_way);
+      if (status != SW_OK)
+        return status;
+      if (m->solved[i].choice.valid)
+        continue;
+      if (m->solved[i].impossible)
+        {
+          status = sw_plan_why (&m->models[i], m->report);
+          if (status != SW_OK)
+            return status;
+          verdict = SW_NO_PLAN;
+        }
+      else
+        {
+          say_stopped (m, &m->models[i]);
+          if (verdict == SW_OK)
+            verdict = SW_STOPPED;
+        }
+    }
+  return verdict;
+}
+
+static void
+summarise (sw_plan *plan, const making *m)
+{
+  sw_summary *sum = &plan->summary;
+  const sw_job *job = m->job;
+  bool proved = true;
+  sum->priced = job->priced;
+  plan->joins_proved = true;
+  plan->boards_proved = true;
+  for (size_t i = 0; i < m->model_count; i++)
+    {
+      const sw_solved *s = &m->solved[i];
+      int64_t granule = m->models[i].granule;
+      sum->bound += s->bound[SW_AIM_COST] * granule;
+      sum->aligned += s->aligned;
+      sum->aligned_bound += s->aligned_bound;
+      sum->joins += s->choice.value[SW_AIM_JOINS];
+      proved = proved && s->proved[SW_AIM_COST];
+      plan->joins_proved = plan->joins_proved && s->proved[SW_AIM_JOINS];
+      plan->boards_proved = plan->boards_proved && s->proved[SW_AIM_BOARDS];
+    }
+  if (job->all_free)
+    {
+      /* The models count lengths, all of which cost nothing. */
+      plan->least = sum->bound;
+      sum->bound = 0;
+    }
+  sum->boards = (int64_t)plan->board_count;
+  sum->cost = sum->joins * job->settings->join_cost;
+  for (size_t b = 0; b < plan->board_count; b++)
+    {
+      const sw_board *board = &plan->boards[b];
+      sw_length length = job->stocks.items[board->stock].length;
+      if (board->hand)
+        sum->from_hand += length;
+      else
+        {
+          sum->bought += length;
+          sum->cost += job->priced ? job->stocks.items[board->stock].price : length;
+        }
+      if (board->left >= job->settings->keep && board->left > 0)
+        sum->kept += board->left;
+    }
+  for (size_t p = 0; p < plan->piece_count; p++)
+    sum->used += plan->pieces[p].cut;
+  if (proved)
+    sum->outcome = SW_PROVED;
+  else if (m->clock.stop == SW_STOP_TIME)
+    sum->outcome = SW_TIMED_OUT;
+  else if (m->clock.stop == SW_STOP_CALLBACK)
+    sum->outcome = SW_INTERRUPTED;
+  else
+    sum->outcome = SW_WITHIN_GAP;
+  plan->seconds = sw_clock_seconds (&m->clock);
+}
+
+static sw_status
+make (making *m, sw_plan **out, const sw_limits *limits)
+{
+  sw_status status = sw_layout_new (&m->layout, m->job, m->report);
+  if (status == SW_OK)
+    status = sw_models_new (&m->models, &m->model_count, m->layout);
+  if (status != SW_OK)
+    return status;
+  m->solved = sw_alloc (m->model_count, sizeof *m->solved);
+  m->parts = sw_alloc (m->model_count, sizeof *m->parts);
+  if (m->solved == NULL || m->parts == NULL)
+    return SW_NO_MEMORY;
+  sw_clock_parts (&m->clock, m->parts, m->model_count, (double)(sw_job_by_length (m->job) ? SW_METRE : SW_MONEY_UNIT));
+  status = solve_all (m, limits);
+  if (status != SW_OK)
+    return status;
+  sw_plan *plan = sw_alloc (1, sizeof *plan);
+  if (plan == NULL)
+    return SW_NO_MEMORY;
+  plan->job = m->job;
+  status = sw_plan_fill (plan, m->layout, m->models, m->solved, m->model_count);
+  if (status != SW_OK)
+    {
+      sw_plan_free (plan);
+      return status;
+    }
+  summarise (plan, m);
+  *out = plan;
+  return SW_OK;
+}
+
+sw_status
+sw_plan_make (sw_plan **out, const sw_job *job, const sw_limits *limits, sw_report *report)
+{
+  making m = { .job = job, .report = report };
+  *out = NULL;
+  sw_clock_begin (&m.clock, job->settings->time_limit, limits);
+  bool entered = sw_master_enter ();
+  sw_status status = make (&m, out, limits);
+  sw_master_leave (entered);
+  for (size_t i = 0; m.solved != NULL && i < m.model_count; i++)
+    sw_solved_clear (&m.solved[i]);
+  free (m.solved);
+  free (m.parts);
+  sw_models_free (m.models, m.model_count);
+  sw_layout_free (m.layout);
+  return status;
+}

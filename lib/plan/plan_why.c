@@ -1,0 +1,334 @@
+/* plan_why.c - why a model has no plan
+ *
+ * Two things are known exactly: how many metres of pieces a section is asked
+ * for, whatever the joins, and how many pieces of at least some length.  What
+ * the stock can make of either is an upper bound, so that what is short is
+ * short in every plan.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "plan/plan_why.h"
+
+#include "base/memory.h"
+#include "base/text.h"
+#include "csv/value.h"
+
+#include <inttypes.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+__extension__ typedef __int128 wide;
+
+/* Lengths are tried from the longest on as long as this many options are looked at. */
+#define MOST_LOOKS 20000000
+
+/* ---- What is asked for ---- */
+
+/* What of a section's pieces is added up: their lengths (SIZE 0), or how many
+ * are of SIZE (of sw_need) and more. */
+typedef struct asking
+{
+  const sw_model *model;
+  const sw_group *group;
+  int64_t size;
+} asking;
+
+static wide
+worth (const asking *asking, size_t need)
+{
+  const sw_need *of = &asking->model->needs[need];
+  if (asking->size > 0)
+    return of->size >= asking->size ? 1 : 0;
+  return asking->model->layout->items[of->item].take;
+}
+
+/* The least that the pieces of ROW come to, whatever its joins. */
+static sw_status
+add_least_of_row (const asking *asking, const sw_strip *strip, const sw_strip_row *row, wide *sum)
+{
+  wide *least = sw_alloc (strip->bays + (size_t)1, sizeof *least);
+  if (least == NULL)
+    return SW_NO_MEMORY;
+  for (size_t p = 1; p <= strip->bays; p++)
+    least[p] = -1;
+  /* By where they begin: what leads there has been looked at. */
+  for (size_t o = row->option_first; o < row->option_first + row->option_count; o++)
+    {
+      const sw_option *option = &asking->model->options[o];
+      wide here = least[option->from] + worth (asking, option->need);
+      if (least[option->from] >= 0 && (least[option->to] < 0 || here < least[option->to]))
+        least[option->to] = here;
+    }
+  if (least[strip->bays] > 0)
+    *sum += least[strip->bays];
+  free (least);
+  return SW_OK;
+}
+
+/* The least that is asked for in every plan. */
+static sw_status
+find_asked (const asking *asking, wide *asked)
+{
+  const sw_model *model = asking->model;
+  const sw_group *group = asking->group;
+  const sw_levels *levels = &model->layout->job->levels;
+  sw_status status = SW_OK;
+  *asked = 0;
+  for (size_t n = group->need_first; n < group->need_first + group->need_count; n++)
+    *asked += model->needs[n].demand * worth (asking, n);
+  for (size_t s = 0; s < model->strip_count; s++)
+    for (size_t r = 0; r < model->strips[s].row_count && status == SW_OK; r++)
+      if (levels->items[model->strips[s].rows[r].level].section == group->section)
+        status = add_least_of_row (asking, &model->strips[s], &model->strips[s].rows[r], asked);
+  return status;
+}
+
+/* ---- What can be had ---- */
+
+/* Does the stock of SECTION end?  *LINE: the first row with a limit, sooner one
+ * that the yard has some of; 0: there is none. */
+static bool
+is_limited (const sw_job *job, size_t section, size_t *line)
+{
+  bool limited = true;
+  bool some = false;
+  *line = 0;
+  for (size_t i = 0; i < job->stocks.count; i++)
+    {
+      const sw_stock *stock = &job->stocks.items[i];
+      if (stock->section != section)
+        continue;
+      limited = limited && stock->limit >= 0;
+      if (stock->limit < 0 || (some && stock->limit == 0))
+        continue;
+      if (*line == 0 || (stock->limit > 0 && !some) || stock->line < *line)
+        *line = stock->line;
+      some = some || stock->limit > 0;
+    }
+  return limited;
+}
+
+/* All that can be cut from what can be had of a section whose stock ends. */
+static wide
+length_to_be_had (const sw_job *job, size_t section)
+{
+  wide sum = 0;
+  for (size_t i = 0; i < job->stocks.count; i++)
+    {
+      const sw_stock *stock = &job->stocks.items[i];
+      sw_length usable = stock->length - 2 * job->settings->end_trim;
+      if (stock->section == section && usable > 0)
+        sum += (wide)usable * ((stock->limit > 0 ? stock->limit : 0) + stock->hand);
+    }
+  return sum;
+}
+
+/* How many pieces of SIZE can be had; -1: any number. */
+static wide
+pieces_to_be_had (const sw_model *model, const sw_group *group, int64_t size)
+{
+  wide sum = 0;
+  for (size_t s = group->supply_first; s < group->supply_first + group->supply_count; s++)
+    {
+      const sw_supply *supply = &model->supplies[s];
+      if (supply->limit < 0 && supply->room >= size)
+        return -1;
+      sum += (wide)supply->limit * (supply->room / size);
+    }
+  return sum;
+}
+
+/* ---- In words ---- */
+
+/* Metres to the millimetre, or feet to a tenth; UP or down. */
+static int64_t
+in_steps (const sw_job *job, wide length, bool up)
+{
+  wide step = job->settings->inches ? 12 * SW_INCH / 10 : SW_MM;
+  wide steps = (length + (up ? step - 1 : 0)) / step;
+  return steps < INT64_MAX / 1000000 ? (int64_t)steps : INT64_MAX / 1000000;
+}
+
+static void
+add_steps (sw_text *text, const sw_job *job, int64_t steps)
+{
+  char figure[SW_LENGTH_TEXT];
+  if (job->settings->inches)
+    {
+      sw_text_printf (text, "%" PRId64 ".%" PRId64 " ft", steps / 10, steps % 10);
+      return;
+    }
+  sw_length_format_m (steps <= INT64_MAX / SW_MM ? steps * SW_MM : INT64_MAX, true, figure);
+  sw_text_printf (text, "%s m", figure);
+}
+
+static void
+add_section (sw_text *text, const sw_job *job, size_t section)
+{
+  char name[SW_SHOWN];
+  sw_show_text (job->sections.items[section].name, name);
+  sw_text_printf (text, "section %s: ", name);
+}
+
+static sw_status
+hand_over (sw_text *text, const sw_job *job, size_t line, sw_report *report)
+{
+  char *message = sw_text_take (text);
+  if (message == NULL)
+    return SW_NO_MEMORY;
+  /* Limits stand in the stock file and nowhere else. */
+  const char *file = line > 0 ? job->files[SW_FILE_STOCK] : NULL;
+  sw_report_add (report, SW_FAULT, file, line, line > 0 ? "limit" : NULL, "%s", message);
+  free (message);
+  return SW_OK;
+}
+
+/* ---- Reasons ---- */
+
+/* Metres of pieces against metres of boards. */
+static sw_status
+why_metres (const asking *asking, size_t line, sw_report *report, bool *told)
+{
+  const sw_job *job = asking->model->layout->job;
+  wide asked;
+  wide had = length_to_be_had (job, asking->group->section);
+  sw_status status = find_asked (asking, &asked);
+  if (status != SW_OK || asked <= had)
+    return status;
+  sw_text text = { 0 };
+  int64_t needed = in_steps (job, asked, true);
+  int64_t there = in_steps (job, had, false);
+  add_section (&text, job, asking->group->section);
+  sw_text_add (&text, "its pieces are ");
+  add_steps (&text, job, needed);
+  sw_text_add (&text, " in all, and what can be had makes ");
+  add_steps (&text, job, there);
+  sw_text_add (&text, ": ");
+  add_steps (&text, job, needed - there);
+  sw_text_add (&text, " short; raise a limit or add a length");
+  *told = true;
+  return hand_over (&text, job, line, report);
+}
+
+/* Pieces of at least some length against the boards that make them: of all
+ * lengths, that of which most are short. */
+static sw_status
+why_pieces (const asking *asking, size_t line, sw_report *report, bool *told)
+{
+  const sw_model *model = asking->model;
+  const sw_group *group = asking->group;
+  size_t most = MOST_LOOKS / (model->option_count + group->need_count) + 1;
+  struct asking now = *asking;
+  wide asked = 0;
+  wide had = 0;
+  sw_length length = 0;
+  for (size_t n = group->need_first; n < group->need_first + group->need_count && most > 0; n++, most--)
+    {
+      wide here;
+      now.size = model->needs[n].size;
+      wide there = pieces_to_be_had (model, group, now.size);
+      sw_status status = find_asked (&now, &here);
+      if (status != SW_OK)
+        return status;
+      if (there < 0 || here - there <= asked - had)
+        continue;
+      asked = here;
+      had = there;
+      length = model->layout->items[model->needs[n].item].take;
+    }
+  if (length == 0)
+    return SW_OK;
+  sw_text text = { 0 };
+  char shown[SW_SHOWN];
+  const sw_job *job = model->layout->job;
+  sw_show_length (length, job->settings->inches, shown);
+  add_section (&text, job, group->section);
+  sw_text_printf (
+      &text,
+      "at least %lld %s of %s or more %s needed, and what can be had makes %lld: %lld short; raise a limit or "
+      "add a length",
+      (long long)asked, asked == 1 ? "piece" : "pieces", shown, asked == 1 ? "is" : "are", (long long)had,
+      (long long)(asked - had));
+  *told = true;
+  return hand_over (&text, job, line, report);
+}
+
+sw_status
+sw_plan_short (const sw_model *model, sw_report *report, bool *told)
+{
+  *told = false;
+  sw_status status = SW_OK;
+  for (size_t g = 0; g < model->group_count && status == SW_OK; g++)
+    {
+      const asking asking = { .model = model, .group = &model->groups[g] };
+      bool told_now = false;
+      size_t line;
+      bool limited = is_limited (model->layout->job, asking.group->section, &line);
+      if (limited)
+        status = why_metres (&asking, line, report, &told_now);
+      if (status == SW_OK && !told_now && line > 0)
+        status = why_pieces (&asking, line, report, &told_now);
+      *told = *told || told_now;
+    }
+  return status;
+}
+
+/* Joins that line up whatever the timber, where they may not. */
+static void
+why_aligned (const sw_model *model, sw_report *report, bool *told)
+{
+  const sw_job *job = model->layout->job;
+  for (size_t i = 0; i < model->strip_count; i++)
+    {
+      const sw_strip *strip = &model->strips[i];
+      const sw_stretch *stretch = &model->layout->stretches[strip->stretch];
+      if (strip->aligned_floor <= 0)
+        continue;
+      *told = true;
+      sw_report_add (report, SW_FAULT, NULL, 0, NULL,
+                     "run %s, posts %zu to %zu: joins of neighbouring levels line up at least %lld time(s), whatever "
+                     "the timber; longer stock would let pieces span more bays, or use --stagger prefer",
+                     job->fence.runs[stretch->run].name, stretch->first + 1, stretch->last + 1,
+                     (long long)strip->aligned_floor);
+    }
+}
+
+/* It is proved that there is no plan, and no more than that is known: the
+ * sections whose stock ends somewhere, or all where that of none does. */
+static sw_status
+why_at_all (const sw_model *model, sw_report *report)
+{
+  const sw_job *job = model->layout->job;
+  sw_text text = { 0 };
+  size_t named = 0;
+  size_t first_line = 0;
+  for (int all = 0; all < 2 && named == 0; all++)
+    for (size_t g = 0; g < model->group_count; g++)
+      {
+        size_t line;
+        is_limited (job, model->groups[g].section, &line);
+        if (line == 0 && all == 0)
+          continue;
+        char name[SW_SHOWN];
+        sw_show_text (job->sections.items[model->groups[g].section].name, name);
+        sw_text_printf (&text, "%s%s", named++ == 0 ? "section " : ", ", name);
+        first_line = first_line == 0 || (line > 0 && line < first_line) ? line : first_line;
+      }
+  bool require = job->settings->stagger == SW_STAGGER_REQUIRE;
+  sw_text_printf (&text, ": what can be had%s does not make all the pieces%s; %s",
+                  first_line > 0 ? " (limit and hand)" : "", require ? " with every join staggered" : "",
+                  first_line > 0 ? "raise a limit or add a length" : "add a length");
+  if (require)
+    sw_text_add (&text, ", or use --stagger prefer");
+  return hand_over (&text, job, first_line, report);
+}
+
+sw_status
+sw_plan_why (const sw_model *model, sw_report *report)
+{
+  bool told = false;
+  sw_status status = sw_plan_short (model, report, &told);
+  if (status == SW_OK && model->layout->job->settings->stagger == SW_STAGGER_REQUIRE)
+    why_aligned (model, report, &told);
+  return status == SW_OK && !told ? why_at_all (model, report) : status;
+}

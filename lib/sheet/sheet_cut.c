@@ -1,0 +1,157 @@
+/* sheet_cut.c - one piece on its board, its ends as they are sawn
+ *
+ * Angles are drawn as they are, or of a cut through the thickness, which is
+ * not seen from above, with a thickness that can be seen.  An end that leans
+ * goes so a little farther in than the scale of the lengths would have it.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "sheet/sheet_board.h"
+
+#include "view/cuts.h"
+
+#include <math.h>
+
+#define THICK 11.0 /* what a cut through the thickness goes through on paper */
+#define LEAST 1.8  /* points that an angle makes at least */
+#define DARK 0.5   /* a sloping cut that is seen */
+
+/* One end, from where the piece begins to take of its board: how far in it
+ * is sawn at the front and the back of the board, and besides at the upper
+ * and the under side.  At each pair one is 0. */
+typedef struct sawn
+{
+  double front;
+  double back;
+  double upper;
+  double under;
+} sawn;
+
+static double
+lean (double through, int32_t angle, double most)
+{
+  return angle == 0 ? 0 : fmin (fmax (through * tan (angle / 1000.0 * G_PI / 180), LEAST), most);
+}
+
+/* MOST: for any of its measures. */
+static sawn
+sawn_end (const sw_sheet *sheet, const sw_piece *piece, bool finish, double most)
+{
+  bool flat = sw_cuts_flat (sheet->job, piece);
+  bool outer = (finish ? piece->finish_long : piece->start_long) == SW_SIDE_OUTER;
+  int32_t saw = finish ? piece->finish_saw : piece->start_saw;
+  /* What rises is long at the start below, at the finish above: plumb is leaning forward of it. */
+  bool above = finish != piece->falls;
+  double mitre = lean (flat ? SW_SHEET_BAR : THICK, saw, most);
+  double plumb = lean (flat ? THICK : SW_SHEET_BAR, piece->plumb, most);
+  sawn end = { 0 };
+  if (flat)
+    {
+      *(outer ? &end.back : &end.front) = mitre;
+      *(above ? &end.under : &end.upper) = plumb;
+    }
+  else
+    {
+      *(outer ? &end.under : &end.upper) = mitre;
+      *(above ? &end.front : &end.back) = plumb;
+    }
+  return end;
+}
+
+/* The saw's line across the board at X, where IN (1 or -1) is the way to the piece's middle. */
+static void
+put_line (double line[4], double x, double in, const sawn *end, double farther, double y)
+{
+  line[0] = x + in * (end->back + farther);
+  line[1] = y;
+  line[2] = x + in * (end->front + farther);
+  line[3] = y + SW_SHEET_BAR;
+}
+
+/* An end's two sides, upper and under, where they are not one: dashed what is hidden, dark what slopes in sight. */
+static void
+draw_sides (sw_sheet *sheet, double x, double in, const sawn *end, double y)
+{
+  double line[8];
+  if (end->under > 0)
+    {
+      put_line (line, x, in, end, end->under, y);
+      sw_sheet_dashed (sheet, line[0], line[1], line[2], line[3], 0.9);
+    }
+  else if (end->upper > 0)
+    {
+      put_line (line, x, in, end, 0, y);
+      put_line (line + 4, x, in, end, end->upper, y);
+      const double slope[] = { line[0], line[1], line[2], line[3], line[6], line[7], line[4], line[5] };
+      sw_sheet_polygon (sheet, slope, 4, DARK, 0.9);
+    }
+}
+
+/* "45° outer" */
+static void
+draw_mitre (sw_sheet *sheet, sw_sheet_align align, double x, double y, int32_t saw, sw_side side, double room)
+{
+  sw_text text = { 0 };
+  if (saw == 0)
+    return;
+  sw_view_mitre (&text, saw, side);
+  if (text.failed)
+    sheet->status = SW_NO_MEMORY;
+  else if (sw_sheet_measure (sheet, SW_SHEET_BODY, text.data) <= room)
+    sw_sheet_text (sheet, SW_SHEET_BODY, align, x, y + 3.7, 0, text.data);
+  sw_text_drop (&text);
+}
+
+/* LEFT to RIGHT is free for it. */
+static void
+draw_words (sw_sheet *sheet, const sw_piece *piece, double left, double right, double y)
+{
+  char length[SW_LENGTH_TEXT];
+  sw_view_length (sheet->job, piece->cut, length);
+  double centre = (left + right) / 2, middle = y + SW_SHEET_BAR / 2, room = right - left;
+  double large = sw_sheet_measure (sheet, SW_SHEET_HEADING, length);
+  double small = sw_sheet_measure (sheet, SW_SHEET_BODY, length);
+  if (large + 6 <= room)
+    sw_sheet_text (sheet, SW_SHEET_HEADING, SW_SHEET_CENTRE, centre, middle + 4.6, 0, length);
+  else if (small + 2 <= room)
+    sw_sheet_text (sheet, SW_SHEET_BODY, SW_SHEET_CENTRE, centre, middle + 3.7, 0, length);
+  else if (small + 2 <= SW_SHEET_BAR && room >= 10)
+    sw_sheet_text_turned (sheet, SW_SHEET_BODY, centre, middle, -G_PI / 2, length);
+  double beside = (room - large) / 2 - 10;
+  draw_mitre (sheet, SW_SHEET_LEFT, left + 4, middle, piece->start_saw, piece->start_long, beside);
+  draw_mitre (sheet, SW_SHEET_RIGHT, right - 4, middle, piece->finish_saw, piece->finish_long, beside);
+}
+
+void
+sw_sheet_cut (sw_sheet *sheet, const sw_piece *piece, double x1, double x2, double y)
+{
+  sawn start = sawn_end (sheet, piece, false, (x2 - x1) / 5), finish = sawn_end (sheet, piece, true, (x2 - x1) / 5);
+  double left[4], right[4];
+  put_line (left, x1, 1, &start, 0, y);
+  put_line (right, x2, -1, &finish, 0, y);
+  if (start.front + start.back + finish.front + finish.back > 0)
+    sw_sheet_hatch (sheet, x1, y, x2 - x1, SW_SHEET_BAR);
+  const double corners[] = { left[0], left[1], right[0], right[1], right[2], right[3], left[2], left[3] };
+  sw_sheet_polygon (sheet, corners, 4, 1, 1);
+  draw_sides (sheet, x1, 1, &start, y);
+  draw_sides (sheet, x2, -1, &finish, y);
+  draw_words (sheet, piece, x1 + start.front + start.back + start.under + start.upper,
+              x2 - finish.front - finish.back - finish.under - finish.upper, y);
+}
+
+void
+sw_sheet_saw_cut (sw_sheet *sheet, const sw_piece *piece, double x1, double x2, double y, double wide)
+{
+  sawn finish = sawn_end (sheet, piece, true, (x2 - x1) / 5);
+  double line[4];
+  put_line (line, x2, -1, &finish, 0, y);
+  const double slot[] = { line[0], line[1], line[0] + wide, line[1], line[2] + wide, line[3], line[2], line[3] };
+  sw_sheet_polygon (sheet, slot, 4, 0, 0);
+}
+
+double
+sw_sheet_wider_kerf (const sw_sheet *sheet, const sw_piece *piece)
+{
+  int32_t steepest = piece->plumb > piece->finish_saw ? piece->plumb : piece->finish_saw;
+  return (double)sheet->job->settings->kerf * (1 / cos (steepest / 1000.0 * G_PI / 180) - 1);
+}

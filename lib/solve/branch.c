@@ -1,0 +1,492 @@
+/* branch.c - branch and price over the pieces of one section: the tree
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "solve/branch.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/memory.h"
+
+/* Kinds beside those of the model, at most; beyond that the tree is given up. */
+#define MORE_KINDS 400
+/* Rows for so many of them at first: each costs time in every programme. */
+#define FIRST_MORE_KINDS 30
+#define MOST_NEEDS 1000
+/* Steps of all pricing at most. */
+#define MOST_STEPS 20000000000ULL
+#define WHOLE 1e-6
+
+/* ---- Nodes ----------------------------------------------------------------------- */
+
+static void
+node_free (sw_node *node)
+{
+  if (node == NULL)
+    return;
+  free (node->demand);
+  free (node->low);
+  free (node->high);
+  free (node->apart);
+  free (node);
+}
+
+/* A copy of FROM (NULL: an empty one) on top of the stack. */
+static sw_node *
+push (sw_tree *t, const sw_node *from)
+{
+  size_t k = t->kind_room, s = t->model->supply_count;
+  sw_node *node = sw_alloc (1, sizeof *node);
+  if (node == NULL)
+    return NULL;
+  node->demand = sw_alloc (k, sizeof *node->demand);
+  node->low = sw_alloc (s, sizeof *node->low);
+  node->high = sw_alloc (s, sizeof *node->high);
+  node->apart = sw_alloc (k * k / 8 + 1, 1);
+  if (!node->demand || !node->low || !node->high || !node->apart)
+    {
+      node_free (node);
+      return NULL;
+    }
+  if (from != NULL)
+    {
+      memcpy (node->demand, from->demand, k * sizeof *node->demand);
+      memcpy (node->low, from->low, s * sizeof *node->low);
+      memcpy (node->high, from->high, s * sizeof *node->high);
+      memcpy (node->apart, from->apart, k * k / 8 + 1);
+    }
+  node->next = t->stack;
+  t->stack = node;
+  return node;
+}
+
+static void
+set_apart (const sw_tree *t, sw_node *node, size_t a, size_t b)
+{
+  size_t at = a * t->kind_room + b, back = b * t->kind_room + a;
+  node->apart[at / 8] |= (uint8_t)(1U << at % 8);
+  node->apart[back / 8] |= (uint8_t)(1U << back % 8);
+}
+
+static void
+clear_apart (const sw_tree *t, sw_node *node, size_t a, size_t b)
+{
+  size_t at = a * t->kind_room + b, back = b * t->kind_room + a;
+  node->apart[at / 8] &= (uint8_t) ~(1U << at % 8);
+  node->apart[back / 8] &= (uint8_t) ~(1U << back % 8);
+}
+
+/* A programme with rows for ROWS kinds and all boards met so far, in place of the one there was. */
+static sw_status
+make_master (sw_tree *t, size_t rows)
+{
+  sw_master *master = NULL;
+  t->wide.need_count = rows;
+  sw_status status = sw_master_new_lp (&master, &t->wide, &t->pool, NULL, 0, SW_AIM_COST, sw_search_beside (t->search));
+  for (size_t i = 0; i < t->pool.count && status == SW_OK; i++)
+    status = sw_master_add (master, i, NULL);
+  if (status != SW_OK)
+    {
+      sw_master_free (master);
+      return status;
+    }
+  if (t->master != NULL)
+    t->past_work += sw_master_work (t->master);
+  sw_master_free (t->master);
+  t->master = master;
+  t->row_room = rows;
+  sw_master_penalty (master, t->penalty);
+  return SW_OK;
+}
+
+/* *KIND: of A and B together that NODE has no use of yet; SIZE_MAX: no room for another. */
+static sw_status
+find_kind (sw_tree *t, const sw_node *node, size_t a, size_t b, size_t *kind)
+{
+  for (size_t k = t->model->need_count; k < t->kind_count; k++)
+    if (t->kinds[k].a == a && t->kinds[k].b == b && node->demand[k] == 0)
+      {
+        *kind = k;
+        return SW_OK;
+      }
+  *kind = SIZE_MAX;
+  if (t->kind_count == t->kind_room)
+    return SW_OK;
+  size_t rows = t->model->need_count + 2 * (t->row_room - t->model->need_count);
+  sw_status status = SW_OK;
+  if (t->kind_count == t->row_room)
+    status = make_master (t, rows < t->kind_room ? rows : t->kind_room);
+  if (status != SW_OK)
+    return status;
+  *kind = t->kind_count++;
+  t->kinds[*kind] = (sw_kind){ .size = t->kinds[a].size + t->kinds[b].size, .a = a, .b = b };
+  return SW_OK;
+}
+
+/* ---- Solutions --------------------------------------------------------------------- */
+
+static void
+unfold (sw_tree *t, size_t kind, int64_t copies) /* NOLINT(misc-no-recursion): as deep as pieces on a board */
+{
+  if (t->kinds[kind].a == SIZE_MAX)
+    {
+      t->unfolded[kind] += copies;
+      return;
+    }
+  unfold (t, t->kinds[kind].a, copies);
+  unfold (t, t->kinds[kind].b, copies);
+}
+
+/* Boards of the programme that are whole, as patterns of the model. */
+static sw_status
+read_whole (sw_tree *t, sw_choice *choice)
+{
+  sw_search *s = t->search;
+  sw_status status = sw_choice_init (choice, t->model);
+  for (size_t i = 0; i < sw_master_patterns (t->master) && status == SW_OK; i++)
+    {
+      int64_t copies = (int64_t)floor (sw_master_pattern_value (t->master, i) + WHOLE);
+      if (copies <= 0)
+        continue;
+      const sw_pattern *p = &t->pool.items[sw_master_pattern (t->master, i)];
+      if (p->count == 0)
+        continue;
+      memset (t->unfolded, 0, t->model->need_count * sizeof *t->unfolded);
+      for (uint32_t c = 0; c < p->count; c++)
+        unfold (t, t->pool.cuts[p->first + c].need, t->pool.cuts[p->first + c].copies);
+      uint32_t count = 0;
+      for (size_t n = 0; n < t->model->need_count; n++)
+        if (t->unfolded[n] > 0)
+          s->cuts[count++] = (sw_cut){ .need = (uint32_t)n, .copies = (uint32_t)t->unfolded[n] };
+      size_t pattern;
+      status = sw_patterns_add (&s->pool, p->supply, s->cuts, count, &pattern, NULL);
+      if (status == SW_OK)
+        status = sw_choice_add (choice, pattern, copies);
+    }
+  return status;
+}
+
+/* Offer the whole boards and, for what is left, boards filled one after another. */
+static sw_status
+offer (sw_tree *t)
+{
+  sw_search *s = t->search;
+  sw_choice start;
+  sw_status status = read_whole (t, &start);
+  sw_search_value_pieces (s, &s->root);
+  if (status == SW_OK)
+    status = sw_search_fill (s, &start);
+  sw_choice_clear (&start);
+  return status;
+}
+
+/* ---- Splitting ------------------------------------------------------------------------- */
+
+/* The supply whose number of boards is farthest from whole; SIZE_MAX: none. */
+static size_t
+fractional_supply (sw_tree *t, double *boards)
+{
+  size_t at = SIZE_MAX;
+  double best = 0.001;
+  for (size_t i = 0; i < t->model->supply_count; i++)
+    {
+      double sum = 0;
+      for (size_t p = 0; p < sw_master_patterns (t->master); p++)
+        if (t->pool.items[sw_master_pattern (t->master, p)].supply == i)
+          sum += sw_master_pattern_value (t->master, p);
+      double off = fabs (sum - round (sum));
+      if (off > best)
+        {
+          best = off;
+          at = i;
+          *boards = sum;
+        }
+    }
+  return at;
+}
+
+static sw_status
+split_supply (sw_tree *t, const sw_node *node, size_t supply, double boards)
+{
+  int64_t down = (int64_t)floor (boards);
+  bool up_first = boards - floor (boards) >= 0.5;
+  for (int i = 0; i < 2; i++)
+    {
+      sw_node *child = push (t, node);
+      if (child == NULL)
+        return SW_NO_MEMORY;
+      if ((i == 1) == up_first)
+        child->low[supply] = down + 1;
+      else
+        child->high[supply] = down;
+    }
+  return SW_OK;
+}
+
+/* How often each pair lies together; whether any board is a fraction. */
+static bool
+count_pairs (sw_tree *t)
+{
+  bool fractional = false;
+  memset (t->together, 0, t->kind_room * t->kind_room * sizeof *t->together);
+  for (size_t i = 0; i < sw_master_patterns (t->master); i++)
+    {
+      double x = sw_master_pattern_value (t->master, i);
+      if (x < WHOLE)
+        continue;
+      if (fabs (x - round (x)) > WHOLE)
+        fractional = true;
+      const sw_pattern *p = &t->pool.items[sw_master_pattern (t->master, i)];
+      const sw_cut *cuts = &t->pool.cuts[p->first];
+      for (uint32_t c = 0; c < p->count; c++)
+        for (uint32_t d = c; d < p->count; d++)
+          if (d > c || cuts[c].copies > 1)
+            t->together[cuts[c].need * t->kind_room + cuts[d].need] += x;
+    }
+  return fractional;
+}
+
+/* The pair to split on: long, and together on half a board if there is one; where all are whole, any of them. */
+static bool
+choose_pair (const sw_tree *t, size_t *a, size_t *b)
+{
+  double best = -1;
+  for (size_t i = 0; i < t->kind_count; i++)
+    for (size_t j = i; j < t->kind_count; j++)
+      {
+        double x = t->together[i * t->kind_room + j];
+        if (x < WHOLE)
+          continue;
+        double off = fabs (x - round (x));
+        double size = (double)(t->kinds[i].size + t->kinds[j].size) / (double)t->model->supplies[0].room;
+        double worth = (off > 0.01 ? 10 : 0) + off + size;
+        if (worth > best)
+          {
+            best = worth;
+            *a = i;
+            *b = j;
+          }
+      }
+  return best >= 0;
+}
+
+/* Columns in use that have A and B, with the new kind in their place. */
+static sw_status
+lay_together (sw_tree *t, size_t a, size_t b, size_t kind)
+{
+  size_t count = sw_master_patterns (t->master);
+  for (size_t i = 0; i < count && t->status == SW_OK; i++)
+    {
+      sw_pattern p = t->pool.items[sw_master_pattern (t->master, i)];
+      uint32_t n = 0;
+      int found = 0;
+      sw_cut *cuts = sw_alloc (p.count + 1, sizeof *cuts);
+      if (cuts == NULL)
+        return SW_NO_MEMORY;
+      for (uint32_t c = 0; c < p.count; c++)
+        {
+          sw_cut cut = t->pool.cuts[p.first + c];
+          uint32_t less = (cut.need == a ? 1u : 0u) + (cut.need == b ? 1u : 0u);
+          if (cut.copies < less || cut.need == kind)
+            {
+              found = 3; /* of another part of the tree */
+              break;
+            }
+          found += (int)less;
+          cut.copies -= less;
+          if (cut.copies > 0)
+            cuts[n++] = cut;
+        }
+      uint32_t at = n;
+      for (; at > 0 && cuts[at - 1].need > kind; at--)
+        cuts[at] = cuts[at - 1];
+      cuts[at] = (sw_cut){ .need = (uint32_t)kind, .copies = 1 };
+      t->supply = p.supply;
+      if (found == 2)
+        sw_tree_take (cuts, n + 1, 0, t);
+      free (cuts);
+    }
+  return t->status;
+}
+
+static sw_status
+split_pair (sw_tree *t, const sw_node *node, size_t a, size_t b)
+{
+  sw_node *child = push (t, node);
+  if (child == NULL)
+    return SW_NO_MEMORY;
+  set_apart (t, child, a, b);
+  size_t kind;
+  sw_status status = find_kind (t, node, a, b, &kind);
+  if (status != SW_OK)
+    return status;
+  child = push (t, node);
+  if (child == NULL)
+    return SW_NO_MEMORY;
+  if (kind == SIZE_MAX)
+    {
+      t->incomplete = true;
+      t->stack = child->next;
+      node_free (child);
+      return SW_OK;
+    }
+  child->demand[a]--;
+  child->demand[b]--;
+  child->demand[kind] = 1;
+  for (size_t k = 0; k < t->kind_room; k++)
+    {
+      clear_apart (t, child, kind, k);
+      if (k != kind && (sw_node_apart (node, t->kind_room, a, k) || sw_node_apart (node, t->kind_room, b, k)))
+        set_apart (t, child, kind, k);
+    }
+  return lay_together (t, a, b, kind);
+}
+
+static sw_status
+split (sw_tree *t, const sw_node *node)
+{
+  double boards = 0;
+  size_t a = 0, b = 0, supply = fractional_supply (t, &boards);
+  sw_status status = offer (t);
+  if (status != SW_OK)
+    return status;
+  if (supply != SIZE_MAX)
+    return split_supply (t, node, supply, boards);
+  if (!count_pairs (t))
+    return SW_OK; /* whole: it has been offered */
+  if (choose_pair (t, &a, &b))
+    return split_pair (t, node, a, b);
+  t->incomplete = true;
+  return SW_OK;
+}
+
+/* ---- The tree ------------------------------------------------------------------------ */
+
+static sw_status
+begin (sw_tree *t, sw_search *s)
+{
+  const sw_model *model = s->model;
+  size_t rooms = model->need_count + MORE_KINDS;
+  *t = (sw_tree){ .search = s, .model = model, .wide = *model, .steps = MOST_STEPS, .kind_room = rooms };
+  t->wide.needs = sw_alloc (rooms, sizeof *t->wide.needs);
+  t->kinds = sw_alloc (rooms, sizeof *t->kinds);
+  t->value = sw_alloc (rooms, sizeof *t->value);
+  t->dear = sw_alloc (model->supply_count, sizeof *t->dear);
+  t->cheap = sw_alloc (model->supply_count, sizeof *t->cheap);
+  t->most = sw_alloc (model->supply_count, sizeof *t->most);
+  t->together = sw_alloc (rooms * rooms, sizeof *t->together);
+  t->unfolded = sw_alloc (model->need_count, sizeof *t->unfolded);
+  t->pricer = sw_pair_pricer_new (rooms);
+  if (!t->wide.needs || !t->kinds || !t->value || !t->dear || !t->cheap || !t->most || !t->together || !t->unfolded
+      || !t->pricer)
+    return SW_NO_MEMORY;
+  memcpy (t->wide.needs, model->needs, model->need_count * sizeof *model->needs);
+  t->kind_count = model->need_count;
+  for (size_t n = 0; n < model->need_count; n++)
+    t->kinds[n] = (sw_kind){ .size = model->needs[n].size, .a = SIZE_MAX, .b = SIZE_MAX };
+  t->penalty = 1;
+  for (size_t i = 0; i < model->supply_count; i++)
+    if (10 * (double)model->supplies[i].cost > t->penalty)
+      t->penalty = 10 * (double)model->supplies[i].cost;
+  sw_status status = make_master (t, model->need_count + FIRST_MORE_KINDS);
+  sw_node *root = status == SW_OK ? push (t, NULL) : NULL;
+  if (root == NULL)
+    return status == SW_OK ? SW_NO_MEMORY : status;
+  for (size_t n = 0; n < model->need_count; n++)
+    root->demand[n] = model->needs[n].demand;
+  for (size_t i = 0; i < model->supply_count; i++)
+    root->high[i] = model->supplies[i].limit;
+  return SW_OK;
+}
+
+/* The search's patterns that are worth nearly what they cost. */
+static sw_status
+take_near (sw_tree *t)
+{
+  sw_search *s = t->search;
+  for (size_t i = 0; i < sw_master_patterns (s->master) && t->status == SW_OK; i++)
+    {
+      const size_t pattern = sw_master_pattern (s->master, i);
+      const sw_pattern *p = &s->pool.items[pattern];
+      t->supply = p->supply;
+      if (sw_search_loss (s, &s->root, pattern) <= sw_search_supply_weight (s, &s->root, p->supply) / 100)
+        sw_tree_take (&s->pool.cuts[p->first], p->count, 0, t);
+    }
+  /* A board of nothing, so that a least number of boards can always be had. */
+  for (t->supply = 0; t->supply < t->model->supply_count && t->status == SW_OK; t->supply++)
+    sw_tree_take (s->cuts, 0, 0, t);
+  return t->status;
+}
+
+static void
+end (sw_tree *t)
+{
+  while (t->stack != NULL)
+    {
+      sw_node *node = t->stack;
+      t->stack = node->next;
+      node_free (node);
+    }
+  sw_master_free (t->master);
+  sw_patterns_clear (&t->pool);
+  sw_pair_pricer_free (t->pricer);
+  free (t->wide.needs);
+  free (t->kinds);
+  free (t->value);
+  free (t->dear);
+  free (t->cheap);
+  free (t->most);
+  free (t->together);
+  free (t->unfolded);
+}
+
+static sw_status
+run (sw_tree *t, int64_t nodes, uint64_t work)
+{
+  sw_search *s = t->search;
+  sw_status status = SW_OK;
+  while (t->stack != NULL && status == SW_OK)
+    {
+      sw_node *node = t->stack;
+      sw_node_fate fate;
+      if (sw_search_done (s) && !s->hard_way)
+        return SW_OK;
+      if (nodes-- == 0 || t->past_work + sw_master_work (t->master) > work || sw_clock_stop (s->clock))
+        {
+          t->incomplete = true;
+          return SW_OK;
+        }
+      t->stack = node->next;
+      status = sw_tree_solve (t, node, &fate);
+      if (status == SW_OK && fate == SW_OPEN)
+        status = split (t, node);
+      node_free (node);
+      if (fate == SW_GIVEN_UP)
+        {
+          t->incomplete = true;
+          return status;
+        }
+    }
+  return status;
+}
+
+sw_status
+sw_search_branch (sw_search *s, int64_t nodes, uint64_t work)
+{
+  const sw_model *model = s->model;
+  if (s->aim != SW_AIM_COST || !s->best.valid || !s->root.valid || model->option_count > 0 || model->group_count != 1
+      || model->need_count > MOST_NEEDS)
+    return SW_OK;
+  sw_tree t;
+  sw_status status = begin (&t, s);
+  if (status == SW_OK)
+    status = take_near (&t);
+  if (status == SW_OK)
+    status = run (&t, nodes, work);
+  if (status == SW_OK && !t.incomplete && t.stack == NULL)
+    s->bound = sw_search_best (s);
+  end (&t);
+  return status;
+}

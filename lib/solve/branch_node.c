@@ -1,0 +1,212 @@
+/* branch_node.c - branch and price: the programme of one node, and its bound
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "solve/branch.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* Steps for one board: no look at the clock comes between them. */
+#define BOARD_STEPS 50000000
+
+/* Columns taken from a board and round beside the best ones. */
+#define MORE_COLUMNS 30
+
+/* ---- The programme of a node --------------------------------------------------- */
+
+/* Nothing in pattern I is excluded by NODE or more than it needs. */
+static bool
+allowed (const sw_tree *t, const sw_node *node, const sw_pattern *p)
+{
+  const sw_cut *cuts = &t->pool.cuts[p->first];
+  for (uint32_t c = 0; c < p->count; c++)
+    {
+      if (cuts[c].copies > node->demand[cuts[c].need])
+        return false;
+      if (cuts[c].copies > 1 && sw_node_apart (node, t->kind_room, cuts[c].need, cuts[c].need))
+        return false;
+      for (uint32_t d = 0; d < c; d++)
+        if (sw_node_apart (node, t->kind_room, cuts[c].need, cuts[d].need))
+          return false;
+    }
+  return true;
+}
+
+static void
+enter (sw_tree *t, const sw_node *node)
+{
+  for (size_t k = 0; k < t->row_room; k++)
+    sw_master_demand (t->master, k, (double)node->demand[k]);
+  for (size_t i = 0; i < t->model->supply_count; i++)
+    sw_master_stock (t->master, i, node->low[i], node->high[i]);
+  for (size_t i = 0; i < sw_master_patterns (t->master); i++)
+    sw_master_bound_pattern (t->master, i, 0,
+                             allowed (t, node, &t->pool.items[sw_master_pattern (t->master, i)]) ? -1 : 0);
+}
+
+bool
+sw_tree_take (const sw_cut *cuts, uint32_t count, int64_t value, void *data)
+{
+  sw_tree *t = data;
+  size_t pattern;
+  bool new_one;
+  (void)value;
+  t->status = sw_patterns_add (&t->pool, (uint32_t)t->supply, cuts, count, &pattern, NULL);
+  if (t->status == SW_OK)
+    t->status = sw_master_add (t->master, pattern, &new_one);
+  if (t->status == SW_OK && new_one)
+    t->added++;
+  return t->status == SW_OK;
+}
+
+static int64_t
+weight_of (const sw_tree *t, size_t supply)
+{
+  return t->scale * t->model->supplies[supply].cost + t->dear[supply] - t->cheap[supply];
+}
+
+static void
+read_prices (sw_tree *t)
+{
+  const sw_search *s = t->search;
+  t->scale = sw_search_scale (s, t->penalty);
+  for (size_t k = 0; k < t->row_room; k++)
+    t->value[k] = sw_scaled (sw_master_need_dual (t->master, k), t->scale, false);
+  for (size_t i = 0; i < t->model->supply_count; i++)
+    {
+      double dual = sw_master_supply_dual (t->master, i);
+      t->dear[i] = sw_scaled (-dual, t->scale, true);
+      t->cheap[i] = sw_scaled (dual, t->scale, false);
+    }
+}
+
+/* Columns at the present prices.  SW_STOPPED: too much work. */
+static sw_status
+price (sw_tree *t, const sw_node *node)
+{
+  int64_t longest = 0;
+  t->added = 0;
+  for (size_t i = 0; i < t->model->supply_count; i++)
+    if (t->model->supplies[i].room > longest)
+      longest = t->model->supplies[i].room;
+  sw_status status = sw_pair_pricer_load (t->pricer, node, t->kinds, t->value, longest);
+  for (size_t i = 0; i < t->model->supply_count && status == SW_OK; i++)
+    {
+      int64_t weight = weight_of (t, i);
+      uint64_t most = t->steps < BOARD_STEPS ? t->steps : BOARD_STEPS, left = most;
+      if (sw_clock_stop (t->search->clock))
+        return SW_STOPPED;
+      t->supply = i;
+      status = sw_pair_pricer_best (t->pricer, t->model->supplies[i].room,
+                                    weight + llabs (weight) / 1000000000 + t->scale / 1000000000 + 1, MORE_COLUMNS,
+                                    &left, &t->most[i], sw_tree_take, t);
+      t->steps -= most - left;
+      if (t->status != SW_OK)
+        return t->status;
+    }
+  return status;
+}
+
+/* A whole number that no solution of NODE is under: prices are mended so
+ * that no board is worth more than its weight. */
+static int64_t
+bound_of (sw_tree *t, const sw_node *node)
+{
+  double factor = 1;
+  sw_wide total = 0;
+  for (size_t i = 0; i < t->model->supply_count; i++)
+    {
+      int64_t over = t->most[i] - weight_of (t, i);
+      int64_t less = over <= 0 ? 0 : over < t->cheap[i] ? over : t->cheap[i];
+      t->cheap[i] -= less;
+      over -= less;
+      if (over <= 0)
+        continue;
+      if (node->high[i] >= 0)
+        t->dear[i] += over;
+      else if ((double)weight_of (t, i) / (double)t->most[i] < factor)
+        factor = (double)weight_of (t, i) / (double)t->most[i];
+    }
+  if (factor < 1)
+    factor *= 1 - 1e-15;
+  for (size_t k = 0; k < t->kind_room; k++)
+    {
+      int64_t value = t->value[k];
+      if (factor < 1)
+        value = (int64_t)floor ((double)value * factor * (1 - 1e-15));
+      total += (sw_wide)value * node->demand[k];
+    }
+  for (size_t i = 0; i < t->model->supply_count; i++)
+    {
+      total += (sw_wide)t->cheap[i] * node->low[i];
+      if (node->high[i] >= 0)
+        total -= (sw_wide)t->dear[i] * node->high[i];
+    }
+  sw_wide whole = total / t->scale;
+  if (whole * t->scale < total)
+    whole++;
+  return whole < 0 ? 0 : whole > INT64_MAX ? INT64_MAX : (int64_t)whole;
+}
+
+/* What is looked for: a solution worth less than this. */
+static int64_t
+goal (const sw_search *s)
+{
+  int64_t best = sw_search_best (s);
+  return s->hard_way && best < INT64_MAX ? best + 1 : best;
+}
+
+/* ---- One node ------------------------------------------------------------------------ */
+
+sw_status
+sw_tree_solve (sw_tree *t, const sw_node *node, sw_node_fate *fate)
+{
+  sw_search *s = t->search;
+  int64_t bound = 0;
+  *fate = SW_GIVEN_UP;
+  enter (t, node);
+  for (int raised = 0;;)
+    {
+      sw_lp outcome;
+      sw_status status = sw_master_lp (t->master, s->clock, &outcome);
+      if (status != SW_OK || outcome == SW_LP_STOPPED)
+        return status;
+      if (outcome == SW_LP_INFEASIBLE)
+        {
+          /* Too many boards must be cut, or something that only rounding sees: leave the proof. */
+          t->incomplete = true;
+          *fate = SW_CLOSED;
+          return SW_OK;
+        }
+      read_prices (t);
+      status = price (t, node);
+      if (status != SW_OK)
+        return status == SW_STOPPED ? SW_OK : status;
+      int64_t found = bound_of (t, node);
+      if (found > bound)
+        bound = found;
+      if (bound >= goal (s))
+        {
+          *fate = SW_CLOSED;
+          return SW_OK;
+        }
+      bool covered = sw_master_uncovered (t->master) < 1e-7;
+      if (covered && (double)bound >= ceil (sw_master_value (t->master) - 1e-6))
+        break;
+      if (t->added > 0)
+        continue;
+      if (covered)
+        break;
+      if (raised++ == 3)
+        {
+          t->incomplete = true;
+          *fate = SW_CLOSED;
+          return SW_OK;
+        }
+      t->penalty *= 30;
+      sw_master_penalty (t->master, t->penalty);
+    }
+  *fate = SW_OPEN;
+  return SW_OK;
+}

@@ -1,0 +1,114 @@
+/* fill.c - boards for a layout, the longest pieces first
+ *
+ * What is hardest to place is placed first, each time on the board and with
+ * the other pieces that lose the least at given prices; what is left at the
+ * end are short pieces, which fit nearly anywhere.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "solve/price.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/memory.h"
+
+/* Boards between two clearings of pieces that are used up. */
+#define CLEARING 64
+
+typedef struct filling
+{
+  sw_search *search;
+  const sw_prices *prices;
+  sw_knapsack *knapsack;
+  sw_choice choice;
+  sw_cut *cuts, *trial;
+} filling;
+
+/* One piece of NEED and the best with it, on the board that loses least; COUNT 0: there is no board. */
+static sw_status
+best_with (filling *f, size_t group, size_t need, size_t *supply, uint32_t *count)
+{
+  sw_search *s = f->search;
+  const sw_group *g = &s->model->groups[group];
+  const int64_t size = s->model->needs[need].size;
+  int64_t least = INT64_MAX;
+  *count = 0;
+  for (size_t i = g->supply_first; i < g->supply_first + g->supply_count; i++)
+    {
+      int64_t rest = s->model->supplies[i].room - size, value;
+      uint32_t others;
+      if (rest < 0 || s->stocked[i] <= 0)
+        continue;
+      sw_status status = sw_knapsack_best (f->knapsack, rest, &value, f->trial, &others);
+      if (status != SW_OK)
+        return status;
+      int64_t loss = sw_search_supply_weight (s, f->prices, i) - s->value[need] - value;
+      if (loss >= least)
+        continue;
+      least = loss;
+      *supply = i;
+      *count = sw_cuts_with (f->trial, others, (uint32_t)need);
+      memcpy (f->cuts, f->trial, *count * sizeof *f->cuts);
+    }
+  return SW_OK;
+}
+
+static sw_status
+fill_group (filling *f, size_t group, bool *filled)
+{
+  sw_search *s = f->search;
+  const sw_group *g = &s->model->groups[group];
+  size_t n = g->need_first, boards = 0;
+  for (;;)
+    {
+      while (n < g->need_first + g->need_count && s->left[n] == 0)
+        n++;
+      if (n == g->need_first + g->need_count)
+        return SW_OK;
+      sw_status status = SW_OK;
+      if (boards++ % CLEARING == 0)
+        status = sw_knapsack_load (f->knapsack, s->model, group, s->value, s->left);
+      size_t supply = 0;
+      uint32_t count = 0;
+      sw_knapsack_set_most (f->knapsack, (uint32_t)n, s->left[n] - 1);
+      if (status == SW_OK)
+        status = best_with (f, group, n, &supply, &count);
+      *filled = count > 0 && !sw_clock_stop (s->clock);
+      if (status != SW_OK || !*filled)
+        return status;
+      status = sw_search_cut_boards (s, supply, f->cuts, count, &f->choice);
+      for (uint32_t c = 0; c < count; c++)
+        sw_knapsack_set_most (f->knapsack, f->cuts[c].need, s->left[f->cuts[c].need]);
+      if (status != SW_OK)
+        return status;
+    }
+}
+
+sw_status
+sw_search_fill_long (sw_search *s, const sw_prices *prices)
+{
+  const sw_model *model = s->model;
+  filling f = { .search = s, .prices = prices, .knapsack = sw_knapsack_new () };
+  f.cuts = sw_alloc (model->need_count, sizeof *f.cuts);
+  f.trial = sw_alloc (model->need_count + 1, sizeof *f.trial);
+  sw_status status = sw_choice_init (&f.choice, model);
+  if (f.knapsack == NULL || f.cuts == NULL || f.trial == NULL)
+    status = SW_NO_MEMORY;
+  bool filled = status == SW_OK;
+  if (filled)
+    {
+      sw_knapsack_hurry (f.knapsack);
+      memcpy (f.choice.used, s->used, model->option_count);
+      sw_search_count_left (s, NULL);
+    }
+  for (size_t g = 0; g < model->group_count && status == SW_OK && filled; g++)
+    status = fill_group (&f, g, &filled);
+  if (status == SW_OK && filled)
+    status = sw_search_offer (s, &f.choice);
+  sw_choice_clear (&f.choice);
+  sw_knapsack_free (f.knapsack);
+  free (f.cuts);
+  free (f.trial);
+  return status;
+}

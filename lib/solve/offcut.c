@@ -1,0 +1,320 @@
+/* offcut.c - of plans that are alike in all else, one with long offcuts
+ *
+ * One long offcut serves the next job, many short ones do not: the sum of
+ * their squares is brought up.  Where the pieces and the boards stand, two
+ * boards are packed anew as often as one of them can be filled better, which
+ * leaves more in one piece on the other.
+ * Where the plans that are alike can be listed, layouts included, an integer
+ * programme then finds the best of them.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "solve/search.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/memory.h"
+
+/* Steps to fill one board at most, and steps in all. */
+#define FILL_STEPS 2000
+#define ALL_STEPS 3000000
+/* Patterns, and nodes times columns, that all are tried with at once. */
+#define MOST_PATTERNS 300
+#define MIP_WORK 40000
+/* Granules of cost at most: beside larger ones in the cap on cost GLPK's
+ * simplex has been seen to go round in circles. */
+#define MOST_COST 1000000
+
+static int64_t
+lack_of (const sw_search *s, const sw_choice *choice)
+{
+  int64_t sum = 0;
+  for (size_t i = 0; i < choice->count; i++)
+    sum += choice->boards[i].copies * sw_pattern_lack (s->model, &s->pool, choice->boards[i].pattern);
+  return sum;
+}
+
+/* ---- Changing boards ------------------------------------------------------------ */
+
+/* COUNT[need] of each, as cuts. */
+static sw_status
+add_board (sw_search *s, sw_choice *choice, uint32_t supply, const int64_t *count, int64_t copies)
+{
+  const sw_group *group = &s->model->groups[s->model->supplies[supply].group];
+  uint32_t cuts = 0;
+  for (size_t n = group->need_first; n < group->need_first + group->need_count; n++)
+    if (count[n] > 0)
+      s->cuts[cuts++] = (sw_cut){ .need = (uint32_t)n, .copies = (uint32_t)count[n] };
+  if (cuts == 0)
+    return SW_OK;
+  size_t pattern;
+  sw_status status = sw_patterns_add (&s->pool, supply, s->cuts, cuts, &pattern, NULL);
+  return status == SW_OK ? sw_choice_add (choice, pattern, copies) : status;
+}
+
+/* The cuts of PATTERN into COUNT, for its group's needs; TIMES of them. */
+static void
+count_cuts (const sw_search *s, size_t pattern, int64_t times, int64_t *count)
+{
+  const sw_pattern *p = &s->pool.items[pattern];
+  for (uint32_t c = 0; c < p->count; c++)
+    count[s->pool.cuts[p->first + c].need] += times * s->pool.cuts[p->first + c].copies;
+}
+
+static void
+clear_cuts (const sw_search *s, uint32_t supply, int64_t *count)
+{
+  const sw_group *group = &s->model->groups[s->model->supplies[supply].group];
+  memset (count + group->need_first, 0, group->need_count * sizeof *count);
+}
+
+static void
+take_boards (sw_choice *choice, size_t index, int64_t copies)
+{
+  choice->boards[index].copies -= copies;
+  if (choice->boards[index].copies == 0)
+    choice->boards[index] = choice->boards[--choice->count];
+}
+
+static bool
+has_need (const sw_search *s, size_t pattern, size_t need)
+{
+  const sw_pattern *p = &s->pool.items[pattern];
+  for (uint32_t c = 0; c < p->count; c++)
+    if (s->pool.cuts[p->first + c].need == need)
+      return true;
+  return false;
+}
+
+/* Pieces cut over the number that is needed come off the boards that have most left. */
+static sw_status
+drop_surplus (sw_search *s, sw_choice *choice, int64_t *surplus, int64_t *count)
+{
+  const sw_model *model = s->model;
+  memset (surplus, 0, model->need_count * sizeof *surplus);
+  for (size_t i = 0; i < choice->count; i++)
+    count_cuts (s, choice->boards[i].pattern, choice->boards[i].copies, surplus);
+  for (size_t o = 0; o < model->option_count; o++)
+    surplus[model->options[o].need] -= choice->used[o];
+  for (size_t n = 0; n < model->need_count; n++)
+    for (surplus[n] -= model->needs[n].demand; surplus[n] > 0;)
+      {
+        size_t most = SIZE_MAX;
+        int64_t least = INT64_MAX;
+        for (size_t i = 0; i < choice->count; i++)
+          if (has_need (s, choice->boards[i].pattern, n)
+              && sw_pattern_lack (model, &s->pool, choice->boards[i].pattern) < least)
+            {
+              most = i;
+              least = sw_pattern_lack (model, &s->pool, choice->boards[i].pattern);
+            }
+        if (most == SIZE_MAX)
+          return SW_FAILED;
+        size_t pattern = choice->boards[most].pattern;
+        uint32_t supply = s->pool.items[pattern].supply;
+        int64_t copies = choice->boards[most].copies;
+        copies = copies < surplus[n] ? copies : surplus[n];
+        take_boards (choice, most, copies);
+        clear_cuts (s, supply, count);
+        count_cuts (s, pattern, 1, count);
+        count[n]--;
+        surplus[n] -= copies;
+        sw_status status = add_board (s, choice, supply, count, copies);
+        if (status != SW_OK)
+          return status;
+      }
+  return SW_OK;
+}
+
+/* ---- Two boards ------------------------------------------------------------------ */
+
+/* The fullest set of what two boards hold that goes into ROOM. */
+typedef struct filling
+{
+  const sw_model *model;
+  size_t first, end; /* needs of the group */
+  const int64_t *count;
+  int64_t *taken, *best;
+  int64_t room, best_length;
+  uint64_t steps;
+} filling;
+
+static void
+fill_from (filling *f, size_t need, int64_t length, int64_t open) /* NOLINT(misc-no-recursion): FILL_STEPS deep */
+{
+  if (length > f->best_length)
+    {
+      f->best_length = length;
+      memcpy (f->best + f->first, f->taken + f->first, (f->end - f->first) * sizeof *f->best);
+    }
+  while (need < f->end && f->count[need] == 0)
+    need++;
+  if (need == f->end || length + open <= f->best_length || f->best_length == f->room || f->steps == 0)
+    return;
+  f->steps--;
+  int64_t size = f->model->needs[need].size;
+  int64_t most = (f->room - length) / size;
+  most = most < f->count[need] ? most : f->count[need];
+  for (int64_t copies = most; copies >= 0; copies--)
+    {
+      f->taken[need] = copies;
+      fill_from (f, need + 1, length + copies * size, open - f->count[need] * size);
+    }
+  f->taken[need] = 0;
+}
+
+typedef struct repacking
+{
+  sw_search *search;
+  sw_choice *choice;
+  int64_t *count, *taken, *best;
+  uint64_t steps;
+} repacking;
+
+/* Fill the board of supply FULL as far as can be from what I and J hold, the rest goes on a board of OTHER. */
+static sw_status
+repack (repacking *r, size_t i, size_t j, uint32_t full, uint32_t other, bool *better)
+{
+  sw_search *s = r->search;
+  const sw_model *model = s->model;
+  const sw_group *group = &model->groups[model->supplies[full].group];
+  size_t a = r->choice->boards[i].pattern, b = r->choice->boards[j].pattern;
+  clear_cuts (s, full, r->count);
+  clear_cuts (s, full, r->taken);
+  count_cuts (s, a, 1, r->count);
+  count_cuts (s, b, 1, r->count);
+  filling f = { .model = model, .first = group->need_first, .end = group->need_first + group->need_count,
+                .count = r->count, .taken = r->taken, .best = r->best, .room = model->supplies[full].room,
+                .best_length = -1, .steps = r->steps < FILL_STEPS ? r->steps : FILL_STEPS };
+  uint64_t steps = f.steps;
+  int64_t all = 0;
+  for (size_t n = f.first; n < f.end; n++)
+    all += r->count[n] * model->needs[n].size;
+  fill_from (&f, f.first, 0, all);
+  r->steps -= steps - f.steps;
+  if (all - f.best_length > model->supplies[other].room)
+    return SW_OK; /* the search was cut short */
+  for (size_t n = f.first; n < f.end; n++)
+    r->count[n] -= r->best[n];
+  int64_t before = sw_pattern_lack (model, &s->pool, a) + sw_pattern_lack (model, &s->pool, b);
+  sw_choice two = { 0 };
+  sw_status status = add_board (s, &two, full, r->best, 1);
+  if (status == SW_OK)
+    status = add_board (s, &two, other, r->count, 1);
+  if (status == SW_OK && lack_of (s, &two) < before)
+    {
+      *better = true;
+      /* The higher one first: what fills its place comes from behind it. */
+      take_boards (r->choice, i > j ? i : j, 1);
+      take_boards (r->choice, i > j ? j : i, 1);
+      for (size_t k = 0; k < two.count && status == SW_OK; k++)
+        status = sw_choice_add (r->choice, two.boards[k].pattern, two.boards[k].copies);
+    }
+  sw_choice_clear (&two);
+  return status;
+}
+
+static sw_status
+repack_pair (repacking *r, size_t i, size_t j, bool *better)
+{
+  sw_search *s = r->search;
+  uint32_t a = s->pool.items[r->choice->boards[i].pattern].supply;
+  uint32_t b = s->pool.items[r->choice->boards[j].pattern].supply;
+  if (s->model->supplies[a].group != s->model->supplies[b].group || (i == j && r->choice->boards[i].copies < 2))
+    return SW_OK;
+  sw_status status = repack (r, i, j, a, b, better);
+  if (status == SW_OK && !*better && a != b)
+    status = repack (r, i, j, b, a, better);
+  return status;
+}
+
+static sw_status
+repack_all (repacking *r)
+{
+  bool again = true;
+  while (again)
+    {
+      again = false;
+      for (size_t i = 0; i < r->choice->count; i++)
+        for (size_t j = 0; j <= i && i < r->choice->count; j++)
+          {
+            if (r->steps == 0 || sw_clock_stop (r->search->clock))
+              return SW_OK;
+            r->steps--;
+            bool better = false;
+            sw_status status = repack_pair (r, i, j, &better);
+            if (status != SW_OK)
+              return status;
+            again = again || better;
+          }
+    }
+  return SW_OK;
+}
+
+/* ---- All at once ------------------------------------------------------------------ */
+
+/* The best of all layouts and boards that are as good as the best in the aims
+ * before, where there are few enough to try. */
+static sw_status
+solve_offcuts (sw_search *s)
+{
+  sw_aim before = s->aim;
+  if (!s->root.valid || sw_search_best (s) > s->bound || s->best.value[SW_AIM_COST] > MOST_COST)
+    return SW_OK;
+  uint8_t *keep = sw_alloc (s->model->option_count, 1);
+  if (keep == NULL)
+    return SW_NO_MEMORY;
+  sw_wide spare = (sw_wide)sw_search_best (s) * s->root.scale - s->root.bound;
+  sw_master *master = NULL;
+  bool complete = false, proved;
+  sw_status status = sw_search_gather (s, spare, MOST_PATTERNS, true, keep, &master, &complete);
+  if (status == SW_OK && complete)
+    {
+      s->aim = SW_AIM_OFFCUTS;
+      status = sw_search_mip (s, master, MIP_WORK, INT64_MAX, &proved);
+      s->aim = before;
+    }
+  sw_master_free (master);
+  free (keep);
+  return status;
+}
+
+static sw_status
+pack_anew (sw_search *s)
+{
+  const sw_model *model = s->model;
+  sw_choice choice;
+  repacking r = { .search = s, .choice = &choice, .steps = ALL_STEPS };
+  sw_status status = sw_choice_init (&choice, model);
+  r.count = sw_alloc (model->need_count, sizeof *r.count);
+  r.taken = sw_alloc (model->need_count, sizeof *r.taken);
+  r.best = sw_alloc (model->need_count, sizeof *r.best);
+  if (status == SW_OK && (!r.count || !r.taken || !r.best))
+    status = SW_NO_MEMORY;
+  if (status == SW_OK)
+    status = sw_choice_copy (&choice, &s->best, model);
+  if (status == SW_OK)
+    status = drop_surplus (s, &choice, r.taken, r.count);
+  if (status == SW_OK)
+    status = repack_all (&r);
+  bool good = status == SW_OK && sw_choice_check (&choice, model, &s->pool);
+  for (int a = 0; a < SW_AIM_COUNT && good; a++)
+    good = choice.value[a] <= s->best.value[a];
+  if (good)
+    status = sw_choice_copy (&s->best, &choice, model);
+  sw_choice_clear (&choice);
+  free (r.count);
+  free (r.taken);
+  free (r.best);
+  return status;
+}
+
+sw_status
+sw_search_offcuts (sw_search *s)
+{
+  sw_status status = pack_anew (s);
+  if (status == SW_OK && !sw_clock_stop (s->clock))
+    status = solve_offcuts (s);
+  return status;
+}

@@ -1,0 +1,30 @@
+/* solve.h - all models of a layout, aim after aim
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_SOLVE_H
+#define SW_SOLVE_H
+
+#include "solve/search.h"
+
+/* What became of one model. */
+typedef struct sw_solved
+{
+  sw_patterns pool;
+  sw_choice choice;            /* valid when there is a plan */
+  int64_t bound[SW_AIM_COUNT]; /* each under the caps of those before */
+  bool proved[SW_AIM_COUNT];
+  int64_t aligned;
+  int64_t aligned_bound;
+  bool impossible; /* proved: no plan */
+} sw_solved;
+
+/* A first plan and a bound of MODEL, told to CLOCK only: for those parts of a job whose turn has not come. */
+sw_status sw_solve_begin (sw_model *model, sw_clock *clock);
+
+/* Solve MODEL.  Sets the floors of its strips.  SW_OK: look at
+ * solved->choice.valid and ->impossible; when neither holds, the clock or the
+ * effort ran out without a plan.  A failure once there is a plan only ends the
+ * search: the plan stands, with what is proved. */
+sw_status sw_solve_model (sw_solved *solved, sw_model *model, sw_clock *clock, bool hard_way);
+void sw_solved_clear (sw_solved *solved);
+
+#endif

@@ -1,0 +1,230 @@
+/* verify_joins.c - joins staggered, first pieces long and short in turn
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "base/memory.h"
+#include "verify/verify.h"
+
+#include <inttypes.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Remarks name this many aligned pairs; the count says how many there are. */
+#define SHOWN_PAIRS 4
+
+/* The known places of one level of one run. */
+typedef struct sw_slice
+{
+  sw_place **places;
+  size_t count;
+} sw_slice;
+
+/* What one level does on one stretch. */
+typedef struct sw_first
+{
+  const sw_place *place; /* the first piece; NULL when it is missing */
+  size_t bays;
+  size_t joins;
+} sw_first;
+
+typedef struct sw_pairs
+{
+  int64_t count;
+  sw_text shown;
+} sw_pairs;
+
+/* The through levels that one run has, bottom to top: only these are neighbours there. */
+typedef struct sw_stack
+{
+  sw_slice *slices;
+  size_t count;
+} sw_stack;
+
+/* Does PLACE begin on a join? */
+static bool
+begins_on_join (const sw_run *run, const sw_place *place)
+{
+  return place->from > 0 && !sw_verify_breaks (run, place->from);
+}
+
+static void
+add_pair (sw_verifier *verifier, sw_pairs *pairs, const sw_place *lower, const sw_place *upper)
+{
+  const sw_job *job = verifier->job;
+  const char *run = job->fence.runs[upper->run].name;
+  const char *below = job->levels.items[lower->level].name;
+  const char *above = job->levels.items[upper->level].name;
+  verifier->verdict->aligned++;
+  if (job->settings->stagger == SW_STAGGER_REQUIRE)
+    SW_VERIFY_FAULT (verifier, &verifier->fit, upper->row, SW_FIT_FROM,
+                     "join on post %zu of run %s lines up with that of level %s (line %zu): stagger is \"require\"",
+                     upper->from + 1, run, below, sw_listing_line (&verifier->fit, lower->row));
+  else if (pairs->count++ < SHOWN_PAIRS)
+    sw_text_printf (&pairs->shown, "%s run %s post %zu (%s, %s)", pairs->count > 1 ? ";" : "", run, upper->from + 1,
+                    below, above);
+}
+
+/* Pairs of joins on one post of RUN, of two neighbouring through levels. */
+static void
+find_aligned (sw_verifier *verifier, const sw_run *run, const sw_slice *lower, const sw_slice *upper, sw_pairs *pairs)
+{
+  size_t i = 0;
+  size_t j = 0;
+  while (i < lower->count && j < upper->count)
+    {
+      const sw_place *a = lower->places[i];
+      const sw_place *b = upper->places[j];
+      if (a->from == b->from && begins_on_join (run, a))
+        {
+          if (run->posts[a->from].join == SW_JOIN_ALWAYS)
+            verifier->verdict->always++;
+          else
+            add_pair (verifier, pairs, a, b);
+        }
+      if (a->from <= b->from)
+        i++;
+      if (b->from <= a->from)
+        j++;
+    }
+}
+
+/* What SLICE does on the stretch from post FIRST to LAST. */
+static sw_first
+look_at_stretch (const sw_slice *slice, size_t first, size_t last)
+{
+  sw_first found = { NULL, 0, 0 };
+  size_t low = 0;
+  size_t high = slice->count;
+  while (low < high)
+    {
+      size_t middle = low + (high - low) / 2;
+      if (slice->places[middle]->from < first)
+        low = middle + 1;
+      else
+        high = middle;
+    }
+  for (; low < slice->count && slice->places[low]->from < last; low++)
+    if (slice->places[low]->from > first)
+      found.joins++;
+    else if (found.place == NULL)
+      {
+        found.place = slice->places[low];
+        found.bays = found.place->to - found.place->from;
+      }
+  return found;
+}
+
+/* b1 >= b2 <= b3 ... or b1 <= b2 >= b3 ...; a pair with a level that has no join is free. */
+static void
+check_turn (sw_verifier *verifier, const sw_stack *stack, size_t first, size_t last)
+{
+  bool decided = false;
+  bool odd_longer = false;
+  sw_first lower = look_at_stretch (&stack->slices[0], first, last);
+  for (size_t t = 0; t + 1 < stack->count; t++)
+    {
+      sw_first upper = look_at_stretch (&stack->slices[t + 1], first, last);
+      if (lower.joins > 0 && upper.joins > 0 && lower.place != NULL && upper.place != NULL && lower.bays != upper.bays)
+        {
+          bool longer = (lower.bays > upper.bays) == (t % 2 == 0);
+          if (!decided)
+            odd_longer = longer;
+          else if (longer != odd_longer)
+            {
+              SW_VERIFY_FAULT (verifier, &verifier->fit, upper.place->row, SW_FIT_TO,
+                               "the first piece is %zu %s, that of level %s below is %zu: first pieces should be long "
+                               "and short in turn up the fence (run %s from post %zu): turn is \"keep\"",
+                               upper.bays, upper.bays == 1 ? "bay" : "bays",
+                               verifier->job->levels.items[lower.place->level].name, lower.bays,
+                               verifier->job->fence.runs[upper.place->run].name, first + 1);
+              return;
+            }
+          decided = true;
+        }
+      lower = upper;
+    }
+}
+
+static void
+check_run (sw_verifier *verifier, const sw_run *run, const sw_stack *stack, sw_pairs *pairs)
+{
+  for (size_t t = 0; t < stack->count; t++)
+    for (size_t i = 0; i < stack->slices[t].count; i++)
+      verifier->verdict->joins += begins_on_join (run, stack->slices[t].places[i]);
+  if (verifier->job->settings->stagger == SW_STAGGER_OFF)
+    return;
+  for (size_t t = 0; t + 1 < stack->count; t++)
+    find_aligned (verifier, run, &stack->slices[t], &stack->slices[t + 1], pairs);
+  if (verifier->job->settings->turn == SW_TURN_OFF || stack->count < 2)
+    return;
+  size_t first = 0;
+  for (size_t post = 1; post <= run->bay_count; post++)
+    if (post == run->bay_count || sw_verify_breaks (run, post))
+      {
+        if (!run->bays[first].opening)
+          check_turn (verifier, stack, first, post);
+        first = post;
+      }
+}
+
+/* The places of run R, which begin at *AT, by its through levels; *AT: where those of the next run begin. */
+static void
+stack_levels (const sw_verifier *verifier, size_t r, size_t *at, sw_stack *stack)
+{
+  sw_place **const placed = verifier->placed;
+  stack->count = 0;
+  for (size_t t = 0; t < verifier->through_count; t++)
+    {
+      const size_t level = verifier->through[t];
+      if (!sw_level_is_on (&verifier->job->levels.items[level], r))
+        continue;
+      while (*at < verifier->placed_count && placed[*at]->run == r && placed[*at]->level < level)
+        ++*at;
+      sw_slice *slice = &stack->slices[stack->count++];
+      *slice = (sw_slice){ placed + *at, 0 };
+      for (; *at < verifier->placed_count && placed[*at]->run == r && placed[*at]->level == level; ++*at)
+        slice->count++;
+    }
+  while (*at < verifier->placed_count && placed[*at]->run == r)
+    ++*at;
+}
+
+/* Which joins line up, those apart that the job itself asks for. */
+static void
+note_pairs (sw_verifier *verifier, const sw_pairs *pairs)
+{
+  const int64_t always = verifier->verdict->always;
+  const char *of_always = always == 1 ? "pair" : "pairs";
+  sw_text apart = { 0 };
+  if (always > 0)
+    sw_text_printf (&apart, "; plus %" PRId64 " %s at posts that are always joined", always, of_always);
+  if (pairs->count > 0)
+    sw_report_add (verifier->report, SW_NOTE, verifier->fit.file, 0, NULL, "%" PRId64 " %s of joins line up:%s%s%s",
+                   pairs->count, pairs->count == 1 ? "pair" : "pairs",
+                   pairs->shown.data != NULL ? pairs->shown.data : "", pairs->count > SHOWN_PAIRS ? " ..." : "",
+                   apart.data != NULL ? apart.data : "");
+  else if (always > 0)
+    sw_report_add (verifier->report, SW_NOTE, verifier->fit.file, 0, NULL,
+                   "%" PRId64 " %s of joins line up at posts that are always joined", always, of_always);
+  sw_text_drop (&apart);
+}
+
+sw_status
+sw_verify_joins (sw_verifier *verifier)
+{
+  const sw_job *job = verifier->job;
+  sw_pairs pairs = { 0 };
+  sw_stack stack = { .slices = sw_alloc (verifier->through_count, sizeof *stack.slices) };
+  if (stack.slices == NULL)
+    return SW_NO_MEMORY;
+  size_t at = 0;
+  for (size_t r = 0; r < job->fence.run_count && verifier->through_count > 0; r++)
+    {
+      stack_levels (verifier, r, &at, &stack);
+      check_run (verifier, &job->fence.runs[r], &stack, &pairs);
+    }
+  free (stack.slices);
+  note_pairs (verifier, &pairs);
+  sw_text_drop (&pairs.shown);
+  return SW_OK;
+}

@@ -1,0 +1,314 @@
+/* verify_read.c - the files of a plan directory as numbers
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "base/memory.h"
+#include "verify/verify.h"
+
+#include <errno.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* What a cell may hold; more of it is refused. */
+#define MOST INT64_C (1000000000000)
+#define LONGEST (10000 * SW_LENGTH_MAX)
+
+static const sw_field fit_fields[SW_FIT_FIELDS] = {
+  { "run", SW_CELL_TEXT, false },         { "level", SW_CELL_TEXT, false },     { "section", SW_CELL_TEXT, false },
+  { "from_post", SW_CELL_COUNT, false },  { "to_post", SW_CELL_COUNT, false },  { "bays", SW_CELL_COUNT, false },
+  { "piece", SW_CELL_TEXT, false },       { "board", SW_CELL_COUNT, false },    { "cut", SW_CELL_LENGTH, false },
+  { "start_cut", SW_CELL_SAW, false },    { "finish_cut", SW_CELL_SAW, false }, { "start_join", SW_CELL_TEXT, false },
+  { "finish_join", SW_CELL_TEXT, false }, { "plumb", SW_CELL_PLUMB, true },     { "long_point", SW_CELL_TEXT, true },
+  { "take", SW_CELL_LENGTH, false },
+};
+
+static const sw_field cuts_fields[SW_CUTS_FIELDS] = {
+  { "board", SW_CELL_COUNT, false },    { "section", SW_CELL_TEXT, false }, { "source", SW_CELL_TEXT, false },
+  { "board", SW_CELL_LENGTH, false },   { "cut", SW_CELL_COUNT, false },    { "piece", SW_CELL_TEXT, false },
+  { "run", SW_CELL_TEXT, true },        { "level", SW_CELL_TEXT, true },    { "from_post", SW_CELL_COUNT, true },
+  { "to_post", SW_CELL_COUNT, true },   { "cut", SW_CELL_LENGTH, false },   { "start_cut", SW_CELL_SAW, false },
+  { "finish_cut", SW_CELL_SAW, false }, { "left", SW_CELL_LENGTH, false },  { "plumb", SW_CELL_PLUMB, true },
+  { "long_point", SW_CELL_TEXT, true }, { "take", SW_CELL_LENGTH, false },
+};
+
+static const sw_field order_fields[SW_ORDER_FIELDS] = {
+  { "section", SW_CELL_TEXT, false },    { "description", SW_CELL_ASIDE, true }, { "length", SW_CELL_LENGTH, false },
+  { "count", SW_CELL_COUNT, false },     { "spare", SW_CELL_COUNT, true },        { "metres", SW_CELL_METRES, false },
+  { "unit_price", SW_CELL_MONEY, true }, { "price", SW_CELL_MONEY, true },
+};
+
+static const sw_field setout_fields[SW_SETOUT_FIELDS] = {
+  { "run", SW_CELL_TEXT, false },          { "post", SW_CELL_COUNT, false },  { "distance", SW_CELL_LENGTH, false },
+  { "post_width", SW_CELL_LENGTH, false }, { "level", SW_CELL_TEXT, false },  { "mark", SW_CELL_LENGTH, true },
+  { "top", SW_CELL_LENGTH, true },         { "housing", SW_CELL_TEXT, true }, { "depth", SW_CELL_LENGTH, true },
+  { "join", SW_CELL_TEXT, true },
+};
+
+size_t
+sw_listing_line (const sw_listing *listing, size_t row)
+{
+  return row == SW_UNKNOWN || listing->table == NULL ? 0 : sw_table_line (listing->table, row);
+}
+
+const char *
+sw_listing_column (const sw_listing *listing, int field)
+{
+  if (field < 0 || listing->table == NULL || listing->columns[field] < 0)
+    return NULL;
+  return sw_table_header (listing->table, (size_t)listing->columns[field]);
+}
+
+bool
+sw_listing_inches (const sw_listing *listing, int field)
+{
+  const char *column = sw_listing_column (listing, field);
+  size_t length = column != NULL ? strlen (column) : 0;
+  return length > 3 && sw_same_word (column + length - 3, "_in");
+}
+
+const char *
+sw_listing_text (const sw_listing *listing, size_t row, int field)
+{
+  return sw_table_cell (listing->table, row, (size_t)listing->columns[field]);
+}
+
+int64_t
+sw_listing_number (const sw_listing *listing, size_t row, int field)
+{
+  return listing->numbers[row * listing->field_count + (size_t)field];
+}
+
+void
+sw_listing_clear (sw_listing *listing)
+{
+  sw_table_free (listing->table);
+  free (listing->file);
+  free (listing->numbers);
+  *listing = (sw_listing){ 0 };
+}
+
+static bool
+is_there (const char *file)
+{
+  FILE *stream = fopen (file, "rb");
+  if (stream != NULL)
+    fclose (stream);
+  return stream != NULL || errno != ENOENT;
+}
+
+static char *
+join_path (const char *dir, const char *name)
+{
+  sw_text text = { 0 };
+  size_t length = strlen (dir);
+  sw_text_add (&text, dir);
+  if (length > 0 && dir[length - 1] != '/')
+    sw_text_add (&text, "/");
+  sw_text_add (&text, name);
+  return sw_text_take (&text);
+}
+
+/* Column NAME_mm or NAME_in, or -1; *BOTH when the header has the two. */
+static int
+find_length (const sw_table *table, const char *name, bool *both)
+{
+  char mm[SW_LENGTH_TEXT];
+  char in[SW_LENGTH_TEXT];
+  snprintf (mm, sizeof mm, "%s_mm", name);
+  snprintf (in, sizeof in, "%s_in", name);
+  int a = sw_table_find (table, mm);
+  int b = sw_table_find (table, in);
+  *both = a >= 0 && b >= 0;
+  return a >= 0 ? a : b;
+}
+
+static void
+find_columns (sw_verifier *verifier, sw_listing *listing)
+{
+  for (size_t f = 0; f < listing->field_count; f++)
+    {
+      const sw_field *field = &listing->fields[f];
+      bool is_length = field->kind == SW_CELL_LENGTH;
+      bool both = false;
+      listing->columns[f]
+          = is_length ? find_length (listing->table, field->name, &both) : sw_table_find (listing->table, field->name);
+      if (!both && (listing->columns[f] >= 0 || field->kind == SW_CELL_ASIDE))
+        continue;
+      verifier->verdict->faults++;
+      if (is_length)
+        sw_report_add (verifier->report, SW_FAULT, listing->file, 1, NULL,
+                       "expected a column \"%s_mm\" or \"%s_in\" in the header line, found %s", field->name,
+                       field->name, both ? "both" : "none");
+      else
+        sw_report_add (verifier->report, SW_FAULT, listing->file, 1, field->name,
+                       "expected a column \"%s\" in the header line, found none", field->name);
+    }
+}
+
+static void
+note_ignored (sw_verifier *verifier, const sw_listing *listing)
+{
+  sw_text names = { 0 };
+  for (size_t c = 0; c < sw_table_columns (listing->table); c++)
+    {
+      bool used = false;
+      for (size_t f = 0; f < listing->field_count; f++)
+        used = used || listing->columns[f] == (int)c;
+      if (!used)
+        sw_text_printf (&names, "%s%s", names.length > 0 ? ", " : "", sw_table_header (listing->table, c));
+    }
+  if (names.length > 0)
+    sw_report_add (verifier->report, SW_NOTE, listing->file, 0, NULL, "columns that are not known are ignored: %s",
+                   names.data);
+  sw_text_drop (&names);
+}
+
+/* A length whose bare number has UNIT ("": millimetres). */
+static bool
+parse_length (const char *text, const char *unit, bool comma, int64_t *out, char expected[SW_PHRASE])
+{
+  char buffer[128];
+  size_t length = strlen (text);
+  bool bare = length > 0 && ((text[length - 1] >= '0' && text[length - 1] <= '9') || text[length - 1] == '.');
+  /* Too long for a length: as it is, to be refused. */
+  if (bare && length < sizeof buffer - 8)
+    {
+      snprintf (buffer, sizeof buffer, "%s%s", text, unit);
+      text = buffer;
+    }
+  return sw_value_length (text, SW_BARE_MM, comma, -LONGEST, LONGEST, out, expected);
+}
+
+static bool
+parse_saw (const char *text, bool comma, int64_t *out, char expected[SW_PHRASE])
+{
+  *out = 0;
+  if (sw_same_word (text, "square") || sw_value_decimal (text, comma, 3, 0, 90, out, expected))
+    return true;
+  snprintf (expected, SW_PHRASE, "\"square\" or a saw setting in degrees from 0 to 90");
+  return false;
+}
+
+static bool
+parse_cell (const sw_listing *listing, int field, const char *text, int64_t *out, char expected[SW_PHRASE])
+{
+  bool comma = sw_table_decimal_comma (listing->table);
+  switch (listing->fields[field].kind)
+    {
+    case SW_CELL_COUNT:
+      return sw_value_whole (text, 0, MOST, out, expected);
+    case SW_CELL_LENGTH:
+      return parse_length (text, sw_listing_inches (listing, field) ? "in" : "", comma, out, expected);
+    case SW_CELL_METRES:
+      return parse_length (text, "m", comma, out, expected);
+    case SW_CELL_MONEY:
+      return sw_value_money (text, comma, out, expected);
+    case SW_CELL_SAW:
+      return parse_saw (text, comma, out, expected);
+    case SW_CELL_PLUMB:
+      return sw_value_decimal (text, comma, 3, 0, 90, out, expected);
+    case SW_CELL_TEXT:
+    case SW_CELL_ASIDE:
+      break;
+    }
+  *out = 0;
+  return true;
+}
+
+static void
+read_cell (sw_verifier *verifier, sw_listing *listing, size_t row, int field)
+{
+  int64_t *out = &listing->numbers[row * listing->field_count + (size_t)field];
+  *out = SW_BLANK;
+  if (listing->columns[field] < 0)
+    return;
+  const char *text = sw_listing_text (listing, row, field);
+  char expected[SW_PHRASE];
+  if (*text == '\0')
+    {
+      if (!listing->fields[field].may_be_blank)
+        SW_VERIFY_FAULT (verifier, listing, row, field, "the cell is blank");
+    }
+  else if (!parse_cell (listing, field, text, out, expected))
+    {
+      *out = SW_BLANK;
+      SW_VERIFY_FAULT (verifier, listing, row, field, "expected %s, found \"%s\"", expected, text);
+    }
+}
+
+static sw_status
+open_listing (sw_verifier *verifier, sw_listing *listing, const sw_field *fields, size_t count)
+{
+  size_t before = sw_report_faults_of (verifier->report, listing->file);
+  listing->fields = fields;
+  listing->field_count = count;
+  sw_status status = sw_table_read (&listing->table, listing->file, verifier->report);
+  if (status == SW_NO_MEMORY)
+    return status;
+  if (status != SW_OK)
+    {
+      size_t added = sw_report_faults_of (verifier->report, listing->file) - before;
+      verifier->verdict->faults += added > 0 ? (int64_t)added : 1;
+      return SW_OK;
+    }
+  int64_t faults = verifier->verdict->faults;
+  find_columns (verifier, listing);
+  if (verifier->verdict->faults > faults)
+    return SW_OK;
+  note_ignored (verifier, listing);
+  listing->rows = sw_table_rows (listing->table);
+  if (listing->rows > SIZE_MAX / SW_LISTING_MAX_FIELDS)
+    return SW_NO_MEMORY;
+  listing->numbers = sw_alloc (listing->rows * count, sizeof *listing->numbers);
+  if (listing->numbers == NULL)
+    return SW_NO_MEMORY;
+  for (size_t row = 0; row < listing->rows; row++)
+    for (size_t f = 0; f < count; f++)
+      read_cell (verifier, listing, row, (int)f);
+  return SW_OK;
+}
+
+sw_status
+sw_listings_read (sw_verifier *verifier, const char *dir)
+{
+  static const struct
+  {
+    const char *name;
+    const sw_field *fields;
+    size_t count;
+  } files[4] = { { "order.csv", order_fields, SW_ORDER_FIELDS },
+                 { "cuts.csv", cuts_fields, SW_CUTS_FIELDS },
+                 { "fit.csv", fit_fields, SW_FIT_FIELDS },
+                 { "setout.csv", setout_fields, SW_SETOUT_FIELDS } };
+  sw_listing *listings[4] = { &verifier->order, &verifier->cuts, &verifier->fit, &verifier->setout };
+  bool there[4];
+  for (int i = 0; i < 4; i++)
+    {
+      listings[i]->file = join_path (dir, files[i].name);
+      if (listings[i]->file == NULL)
+        return SW_NO_MEMORY;
+      there[i] = is_there (listings[i]->file);
+    }
+  if (!there[0] && !there[1] && !there[2])
+    {
+      verifier->verdict->faults++;
+      sw_report_add (verifier->report, SW_FAULT, dir, 0, NULL,
+                     "expected order.csv, cuts.csv and fit.csv of a plan in this folder, found none of them");
+      return SW_OK;
+    }
+  for (int i = 0; i < 4; i++)
+    {
+      sw_status status = SW_OK;
+      if (there[i])
+        status = open_listing (verifier, listings[i], files[i].fields, files[i].count);
+      else if (i < 3)
+        SW_VERIFY_FAULT (verifier, listings[i], SW_UNKNOWN, -1, "expected this file of the plan, found none");
+      else
+        sw_report_add (verifier->report, SW_NOTE, listings[i]->file, 0, NULL,
+                       "there is no such file: setting out was not checked");
+      if (status != SW_OK)
+        return status;
+    }
+  return SW_OK;
+}

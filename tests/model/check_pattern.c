@@ -1,0 +1,131 @@
+/* check_pattern.c - the pool of patterns, each kept once
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "chance.h"
+#include "model/pattern.h"
+#include "suite.h"
+
+#include <string.h>
+
+static sw_patterns pool;
+
+static void
+setup (void)
+{
+  pool = (sw_patterns){ 0 };
+}
+
+static void
+teardown (void)
+{
+  sw_patterns_clear (&pool);
+}
+
+static size_t
+put (uint32_t supply, const sw_cut *cuts, uint32_t count, bool expect_new)
+{
+  size_t index = SIZE_MAX;
+  bool new_one = !expect_new;
+  ck_assert_int_eq (sw_patterns_add (&pool, supply, cuts, count, &index, &new_one), SW_OK);
+  ck_assert (new_one == expect_new && index < pool.count);
+  const sw_pattern *p = &pool.items[index];
+  ck_assert (p->supply == supply && p->count == count);
+  ck_assert (count == 0 || memcmp (&pool.cuts[p->first], cuts, count * sizeof *cuts) == 0);
+  return index;
+}
+
+START_TEST (each_pattern_is_kept_once)
+{
+  const sw_cut two[] = { { 0, 2 }, { 3, 1 } };
+  const sw_cut other_copies[] = { { 0, 2 }, { 3, 2 } };
+  const sw_cut other_need[] = { { 0, 2 }, { 4, 1 } };
+  ck_assert_uint_eq (put (0, two, 2, true), 0);
+  ck_assert_uint_eq (put (0, two, 2, false), 0);
+  ck_assert_uint_eq (put (1, two, 2, true), 1);
+  ck_assert_uint_eq (put (0, other_copies, 2, true), 2);
+  ck_assert_uint_eq (put (0, other_need, 2, true), 3);
+  ck_assert_uint_eq (put (0, two, 1, true), 4);
+  ck_assert_uint_eq (put (0, two + 1, 1, true), 5);
+  ck_assert_uint_eq (put (1, two, 2, false), 1);
+  ck_assert_uint_eq (pool.count, 6);
+  /* What comes back may be of no interest. */
+  ck_assert_int_eq (sw_patterns_add (&pool, 0, two, 2, NULL, NULL), SW_OK);
+  ck_assert_uint_eq (pool.count, 6);
+}
+END_TEST
+
+START_TEST (a_pattern_may_be_empty)
+{
+  ck_assert_uint_eq (put (0, NULL, 0, true), 0);
+  ck_assert_uint_eq (put (0, NULL, 0, false), 0);
+  ck_assert_uint_eq (put (1, NULL, 0, true), 1);
+}
+END_TEST
+
+/* Supply and copies of needs 0 to 4, as one number. */
+static uint32_t
+code_of (uint32_t supply, const uint32_t *copies)
+{
+  uint32_t code = supply;
+  for (int n = 0; n < 5; n++)
+    code = code * 6 + copies[n];
+  return code;
+}
+
+/* Against a table of all patterns there can be; the pool grows many times. */
+START_TEST (thousands_are_told_apart)
+{
+  enum
+  {
+    CODES = 2 * 6 * 6 * 6 * 6 * 6
+  };
+  static size_t index_of[CODES];
+  uint64_t state = 3;
+  size_t seen = 0;
+  memset (index_of, 0xff, sizeof index_of);
+  for (int round = 0; round < 40000; round++)
+    {
+      uint32_t supply = (uint32_t)chance (&state, 0, 1), copies[5], count = 0;
+      sw_cut cuts[5];
+      for (uint32_t n = 0; n < 5; n++)
+        {
+          copies[n] = (uint32_t)chance (&state, 0, 5);
+          if (copies[n] > 0)
+            cuts[count++] = (sw_cut){ .need = n, .copies = copies[n] };
+        }
+      size_t *expected = &index_of[code_of (supply, copies)];
+      size_t index = put (supply, cuts, count, *expected == SIZE_MAX);
+      if (*expected == SIZE_MAX)
+        *expected = seen++;
+      ck_assert_uint_eq (index, *expected);
+    }
+  ck_assert_uint_eq (pool.count, seen);
+  ck_assert_uint_gt (seen, 10000);
+}
+END_TEST
+
+START_TEST (cleared_pools_begin_anew)
+{
+  const sw_cut one[] = { { 7, 1 } };
+  put (0, one, 1, true);
+  sw_patterns_clear (&pool);
+  ck_assert_uint_eq (pool.count, 0);
+  ck_assert_uint_eq (put (0, one, 1, true), 0);
+}
+END_TEST
+
+int
+main (void)
+{
+  Suite *suite = suite_create ("pattern");
+  TCase *kept = tcase_create ("pool");
+  tcase_add_checked_fixture (kept, setup, teardown);
+  tcase_set_timeout (kept, 60);
+  tcase_add_test (kept, each_pattern_is_kept_once);
+  tcase_add_test (kept, a_pattern_may_be_empty);
+  tcase_add_test (kept, thousands_are_told_apart);
+  tcase_add_test (kept, cleared_pools_begin_anew);
+  suite_add_tcase (suite, kept);
+  return suite_run (suite);
+}

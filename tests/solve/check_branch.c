@@ -1,0 +1,268 @@
+/* check_branch.c - branch and price against all boards and all solutions there are
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "solve/branch.h"
+#include "brute.h"
+#include "chance.h"
+#include "model_job.h"
+#include "suite.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+enum
+{
+  KINDS = 12
+};
+
+/* ---- Boards where some pairs exclude each other --------------------------------- */
+
+typedef struct board
+{
+  sw_kind kinds[KINDS];
+  int64_t value[KINDS], demand[KINDS];
+  uint8_t apart[KINDS * KINDS / 8 + 1];
+  sw_node node;
+  int64_t told; /* of the last board handed out */
+  int tellings;
+} board;
+
+static void
+set_apart (board *b, size_t i, size_t j)
+{
+  b->apart[(i * KINDS + j) / 8] |= (uint8_t)(1U << (i * KINDS + j) % 8);
+  b->apart[(j * KINDS + i) / 8] |= (uint8_t)(1U << (j * KINDS + i) % 8);
+}
+
+static void
+make_board (board *b, uint64_t *state, int64_t scale)
+{
+  memset (b, 0, sizeof *b);
+  b->node = (sw_node){ .demand = b->demand, .apart = b->apart };
+  for (size_t k = 0; k < KINDS; k++)
+    {
+      b->kinds[k] = (sw_kind){ .size = chance (state, 3, 40) * scale + chance (state, 0, scale - 1) };
+      b->value[k] = chance (state, 0, 50);
+      b->demand[k] = chance (state, 0, 3);
+    }
+  for (size_t i = 0; i < KINDS; i++)
+    for (size_t j = i; j < KINDS; j++)
+      if (one_in (state, 3))
+        set_apart (b, i, j);
+}
+
+/* The best of kinds from K on, TAKEN being on the board: every number of copies is tried. */
+static int64_t
+best_from (const board *b, size_t k, int64_t left, int *taken)
+{
+  if (k == KINDS)
+    return 0;
+  int64_t best = 0;
+  for (int copies = 0; copies <= b->demand[k] && copies * b->kinds[k].size <= left; copies++)
+    {
+      bool may = copies < 2 || !sw_node_apart (&b->node, KINDS, k, k);
+      for (size_t j = 0; j < k && copies > 0; j++)
+        may = may && (taken[j] == 0 || !sw_node_apart (&b->node, KINDS, j, k));
+      if (!may)
+        break;
+      taken[k] = copies;
+      int64_t value = copies * b->value[k] + best_from (b, k + 1, left - copies * b->kinds[k].size, taken);
+      if (value > best)
+        best = value;
+    }
+  taken[k] = 0;
+  return best;
+}
+
+static int64_t room;
+
+/* What is handed out is a board that may be. */
+static bool
+look_at (const sw_cut *cuts, uint32_t count, int64_t value, void *data)
+{
+  board *b = data;
+  int64_t size = 0, sum = 0;
+  for (uint32_t c = 0; c < count; c++)
+    {
+      ck_assert (c == 0 || cuts[c - 1].need < cuts[c].need);
+      ck_assert_int_le (cuts[c].copies, b->demand[cuts[c].need]);
+      ck_assert (cuts[c].copies < 2 || !sw_node_apart (&b->node, KINDS, cuts[c].need, cuts[c].need));
+      for (uint32_t d = 0; d < c; d++)
+        ck_assert (!sw_node_apart (&b->node, KINDS, cuts[c].need, cuts[d].need));
+      size += cuts[c].copies * b->kinds[cuts[c].need].size;
+      sum += cuts[c].copies * b->value[cuts[c].need];
+    }
+  ck_assert_int_le (size, room);
+  ck_assert_int_eq (sum, value);
+  if (value > b->told)
+    b->told = value;
+  b->tellings++;
+  return true;
+}
+
+/* Even rounds: short boards, which have a table; odd ones: so long that there is none. */
+START_TEST (best_board_is_the_best_of_all)
+{
+  static board b;
+  sw_pair_pricer *pricer = sw_pair_pricer_new (KINDS);
+  uint64_t state = 4711 + (uint64_t)_i;
+  ck_assert_ptr_nonnull (pricer);
+  for (int round = 0; round < 150; round++)
+    {
+      int64_t scale = _i % 2 == 0 ? 1 : 1000000, best;
+      int taken[KINDS] = { 0 };
+      uint64_t steps = 1000000;
+      make_board (&b, &state, scale);
+      room = chance (&state, 10, 120) * scale;
+      int64_t expected = best_from (&b, 0, room, taken);
+      ck_assert_int_eq (sw_pair_pricer_load (pricer, &b.node, b.kinds, b.value, 120 * scale), SW_OK);
+      ck_assert_int_eq (sw_pair_pricer_best (pricer, room, 20, 5, &steps, &best, look_at, &b), SW_OK);
+      ck_assert_msg (best == expected, "stream %d, round %d: %lld, not %lld", _i, round, (long long)best,
+                     (long long)expected);
+      ck_assert_int_eq (b.told, expected > 20 ? expected : 0);
+    }
+  sw_pair_pricer_free (pricer);
+}
+END_TEST
+
+START_TEST (steps_run_out)
+{
+  static board b;
+  sw_pair_pricer *pricer = sw_pair_pricer_new (KINDS);
+  uint64_t state = 99, steps = 0;
+  int64_t best;
+  ck_assert_ptr_nonnull (pricer);
+  make_board (&b, &state, 1);
+  room = 60;
+  ck_assert_int_eq (sw_pair_pricer_load (pricer, &b.node, b.kinds, b.value, room), SW_OK);
+  ck_assert_int_eq (sw_pair_pricer_best (pricer, room, 1000, 5, &steps, &best, look_at, &b), SW_STOPPED);
+  sw_pair_pricer_free (pricer);
+}
+END_TEST
+
+/* ---- The tree ------------------------------------------------------------------------- */
+
+/* One to three lengths of stock, some with a limit or on hand; about three pieces a board. */
+static bool
+make_cuts (uint64_t *state)
+{
+  int64_t lengths = chance (state, 1, 3), pieces = chance (state, 3, 6);
+  job->settings->kerf = 0;
+  for (int64_t s = 0; s < lengths; s++)
+    {
+      sw_stock *stock = job_stock (job, "a", (60 + 10 * s) * SW_MM);
+      stock->limit = s > 0 && one_in (state, 3) ? chance (state, 1, 3) : -1;
+      stock->hand = one_in (state, 8) ? 1 : 0;
+    }
+  for (int64_t p = 0; p < pieces; p++)
+    job_extra (job, "x", "a", chance (state, 11, 34) * SW_MM)->quantity = chance (state, 1, 3);
+  if (sw_layout_new (&layout, job, NULL) != SW_OK)
+    return false;
+  ck_assert_int_eq (sw_models_new (&models, &count, layout), SW_OK);
+  return count == 1;
+}
+
+/* As solve.c begins: a plan by simple means, a programme, its bound. */
+static void
+begin (sw_search *s, sw_clock *clock)
+{
+  sw_lp outcome;
+  bool done;
+  sw_clock_begin (clock, -1, NULL);
+  ck_assert_int_eq (sw_search_begin (s, &models[0], clock, true), SW_OK);
+  s->aim = SW_AIM_COST;
+  ck_assert_int_eq (sw_search_first (s, NULL), SW_OK);
+  ck_assert_int_eq (sw_search_begin_master (s, SIZE_MAX), SW_OK);
+  ck_assert_int_eq (sw_search_columns (s, SW_ALL_ROUNDS, true, SW_THOROUGH, &outcome, &done), SW_OK);
+}
+
+/* The bound is forgotten and solutions as good as the best are looked for, so that the tree grows. */
+START_TEST (tree_finds_and_proves_the_best)
+{
+  uint64_t state = 815 + (uint64_t)_i;
+  int proved = 0, found = 0;
+  for (int round = 0; round < 40; round++)
+    {
+      brute best;
+      sw_search s;
+      sw_clock clock;
+      if (make_cuts (&state) && brute_solve (&models[0], -1, &best) && best.possible)
+        {
+          begin (&s, &clock);
+          int64_t before = sw_search_best (&s);
+          ck_assert (s.root.valid);
+          ck_assert_int_le (s.bound, best.cost);
+          s.bound = 0;
+          ck_assert_int_eq (sw_search_branch (&s, 3000, UINT64_MAX), SW_OK);
+          if (s.best.valid && s.bound > 0)
+            {
+              ck_assert_msg (sw_search_best (&s) == best.cost && s.bound == best.cost,
+                             "stream %d, round %d: %lld and bound %lld, not %lld", _i, round,
+                             (long long)sw_search_best (&s), (long long)s.bound, (long long)best.cost);
+              proved++;
+              found += before > best.cost;
+            }
+          sw_search_end (&s);
+        }
+      model_teardown ();
+      model_setup ();
+    }
+  ck_assert_int_gt (proved, 20);
+  ck_assert_int_gt (found, 0);
+}
+END_TEST
+
+/* After Falkenauer's triplets (J. Heuristics 2, 1996): three pieces fill each of
+ * fifteen boards without a rest.  The tree must find that where the first plan does not; in the last round of
+ * sixty boards, where more new kinds come up than there are rows for at first. */
+START_TEST (pieces_without_waste_are_found)
+{
+  uint64_t state = 1996;
+  int missed = 0;
+  for (int round = 0; round < 6; round++)
+    {
+      sw_search s;
+      sw_clock clock;
+      const int boards = round < 5 ? 15 : 60;
+      job->settings->kerf = 0;
+      job_stock (job, "a", 1000 * SW_MM);
+      for (int i = 0; i < boards; i++)
+        {
+          int64_t longest = chance (&state, 380, 490), middle = chance (&state, 255, (1000 - longest) / 2);
+          job_extra (job, "x", "a", longest * SW_MM);
+          job_extra (job, "x", "a", middle * SW_MM);
+          job_extra (job, "x", "a", (1000 - longest - middle) * SW_MM);
+        }
+      ck_assert_int_eq (sw_layout_new (&layout, job, NULL), SW_OK);
+      ck_assert_int_eq (sw_models_new (&models, &count, layout), SW_OK);
+      begin (&s, &clock);
+      s.hard_way = false;
+      missed += sw_search_best (&s) > boards;
+      ck_assert_int_eq (sw_search_branch (&s, 3000, UINT64_MAX), SW_OK);
+      ck_assert_int_eq (sw_search_best (&s), boards);
+      ck_assert_int_eq (s.bound, boards);
+      sw_search_end (&s);
+      model_teardown ();
+      model_setup ();
+    }
+  ck_assert_int_gt (missed, 0);
+}
+END_TEST
+
+int
+main (void)
+{
+  Suite *suite = suite_create ("branch");
+  TCase *boards = tcase_create ("boards");
+  tcase_add_loop_test (boards, best_board_is_the_best_of_all, 0, 4);
+  tcase_add_test (boards, steps_run_out);
+  suite_add_tcase (suite, boards);
+  TCase *tree = tcase_create ("tree");
+  tcase_add_checked_fixture (tree, model_setup, model_teardown);
+  tcase_set_timeout (tree, 120);
+  tcase_add_loop_test (tree, tree_finds_and_proves_the_best, 0, 6);
+  tcase_add_test (tree, pieces_without_waste_are_found);
+  suite_add_tcase (suite, tree);
+  return suite_run (suite);
+}

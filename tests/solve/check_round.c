@@ -1,0 +1,291 @@
+/* check_round.c - the programme over whole layouts against one over single pieces, and what comes of its mixtures
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "failing_glpk.h"
+#include "solve/solve.h"
+#include "suite.h"
+#include "wild_fence.h"
+
+#include <limits.h>
+#include <stdlib.h>
+#include <string.h>
+
+static wild_fence fence;
+
+static double
+root_bound (const sw_search *s)
+{
+  ck_assert (s->root.valid);
+  return (double)s->root.bound / (double)s->root.scale;
+}
+
+/* ---- Marks ------------------------------------------------------------------------------- */
+
+/* A price that is straight in the length is told by any marks: shares of the marks' sizes add up to the size. */
+START_TEST (sizes_are_shared_out_between_marks)
+{
+  uint64_t state = 77001 + (uint64_t)_i;
+  const sw_model *model = wild_make (&fence, &state, 3, 20, 2);
+  sw_marks marks;
+  const size_t most = _i == 0 ? 1 : _i == 1 ? 20 : model->need_count + 5;
+  ck_assert_int_eq (sw_marks_new (&marks, model, most), SW_OK);
+  ck_assert_uint_le (marks.count, model->need_count);
+  for (size_t n = 0; n < model->need_count; n++)
+    {
+      const size_t above = marks.above[n];
+      const double below = marks.below[n];
+      ck_assert (below >= 0 && below < 1);
+      double size = (1 - below) * (double)model->needs[marks.size_of[above]].size;
+      if (below > 0)
+        size += below * (double)model->needs[marks.size_of[above + 1]].size;
+      ck_assert_double_eq_tol (size, (double)model->needs[n].size, 1e-6);
+    }
+  /* Half a board is where prices jump: the longest piece that comes twice out of 4.8 m is a mark whatever MOST is. */
+  size_t half = 0;
+  while (2 * model->needs[half].size > model->supplies[0].room)
+    half++;
+  ck_assert_double_eq (marks.below[half], 0);
+  if (_i == 2)
+    ck_assert_uint_eq (marks.count, model->need_count);
+  sw_marks_clear (&marks);
+  wild_drop (&fence);
+}
+END_TEST
+
+/* ---- The programme -------------------------------------------------------------------------- */
+
+/* The value of the linear programme over single pieces, with a row a post and level, and all ways to cut a board. */
+static double
+pieces_value (sw_search *s)
+{
+  sw_master *master;
+  bool complete;
+  sw_lp outcome;
+  uint8_t *keep = calloc (s->model->option_count, 1);
+  ck_assert_ptr_nonnull (keep);
+  ck_assert (s->root.valid);
+  ck_assert_int_eq (sw_search_gather (s, (sw_wide)1 << 100, 1000000, false, keep, &master, &complete), SW_OK);
+  ck_assert (complete);
+  sw_master_aim (master, SW_AIM_COST);
+  sw_master_penalty (master, 1e9);
+  ck_assert_int_eq (sw_master_lp (master, s->clock, &outcome), SW_OK);
+  ck_assert_int_eq (outcome, SW_LP_OPTIMAL);
+  double value = sw_master_value (master);
+  sw_master_free (master);
+  free (keep);
+  return value;
+}
+
+/* No bound is above the optimum, and none of whole layouts under that of single
+ * pieces, whose programme knows less of how they go together. */
+START_TEST (bounds_lie_between_the_pieces_programme_and_the_optimum)
+{
+  uint64_t state = 88001 + (uint64_t)_i;
+  sw_search s;
+  sw_model *model = wild_make (&fence, &state, 1 + (size_t)_i % 3, 8, 1 + (size_t)_i % 3);
+  wild_begin (&fence, &s, model);
+  ck_assert_int_eq (wild_programme (&s), SW_OK);
+  ck_assert (sw_choice_check (&s.best, model, &s.pool));
+  sw_solved solved;
+  ck_assert_int_eq (sw_solve_model (&solved, model, &fence.clock, false), SW_OK);
+  ck_assert (solved.proved[SW_AIM_COST]);
+  const int64_t optimum = solved.choice.value[SW_AIM_COST];
+  ck_assert_msg (s.bound <= optimum && sw_search_best (&s) >= optimum, "%lld to %lld, not %lld", (long long)s.bound,
+                 (long long)sw_search_best (&s), (long long)optimum);
+  /* It stops where the bound has met the best. */
+  if (!sw_search_done (&s))
+    {
+      const double pieces = pieces_value (&s);
+      ck_assert_msg (root_bound (&s) >= pieces * (1 - 1e-5), "%f, not %f", root_bound (&s), pieces);
+    }
+  sw_solved_clear (&solved);
+  sw_search_end (&s);
+  wild_drop (&fence);
+}
+END_TEST
+
+/* The programme may be begun anew with other rows, on what is known, as often as one likes: no bound is lost. */
+START_TEST (the_programme_is_begun_anew)
+{
+  static const size_t marks[] = { 20, 60, 6000, 20 };
+  uint64_t state = 44001;
+  sw_search s;
+  sw_lp outcome;
+  bool done;
+  sw_model *model = wild_make (&fence, &state, 3, 20, 2);
+  wild_begin (&fence, &s, model);
+  ck_assert_uint_gt (model->need_count, 60);
+  for (size_t i = 0; i < sizeof marks / sizeof *marks; i++)
+    {
+      const int64_t before = s.bound;
+      ck_assert_int_eq (sw_search_begin_master (&s, marks[i]), SW_OK);
+      ck_assert_int_eq (sw_search_columns (&s, SW_ALL_ROUNDS, true, 1e-6, &outcome, &done), SW_OK);
+      ck_assert_int_eq (outcome, SW_LP_OPTIMAL);
+      ck_assert (done);
+      ck_assert_int_ge (s.bound, before);
+      ck_assert_int_le (s.bound, sw_search_best (&s));
+    }
+  sw_search_end_master (&s);
+  sw_search_end_master (&s);
+  sw_search_end (&s);
+  wild_drop (&fence);
+}
+END_TEST
+
+/* The aims after the cost, under the caps of those before: no bound is above what is proved to be the least. */
+START_TEST (later_aims_have_bounds_too)
+{
+  uint64_t state = 99001 + (uint64_t)_i;
+  sw_model *model = wild_make (&fence, &state, 2, 7, 2);
+  sw_solved solved;
+  ck_assert_int_eq (sw_solve_model (&solved, model, &fence.clock, false), SW_OK);
+  sw_search s;
+  wild_begin (&fence, &s, model);
+  ck_assert_int_eq (sw_choice_copy (&s.best, &solved.choice, model), SW_OK);
+  sw_patterns pool = s.pool;
+  s.pool = solved.pool;
+  solved.pool = pool;
+  ck_assert (solved.proved[SW_AIM_BOARDS]);
+  for (int aim = SW_AIM_JOINS; aim < SW_AIM_COUNT; aim++)
+    {
+      s.aim = (sw_aim)aim;
+      s.caps[aim - 1] = solved.choice.value[aim - 1];
+      s.bound = 0;
+      s.root.valid = false;
+      ck_assert_int_eq (wild_programme (&s), SW_OK);
+      const int64_t least = solved.choice.value[aim];
+      ck_assert_int_eq (sw_search_best (&s), least);
+      ck_assert_msg (s.bound <= least && s.bound > 0, "aim %d: %lld, not %lld", aim, (long long)s.bound,
+                     (long long)least);
+    }
+  sw_search_end (&s);
+  sw_solved_clear (&solved);
+  wild_drop (&fence);
+}
+END_TEST
+
+/* ---- Boards for a layout that stands --------------------------------------------------------- */
+
+/* Enough boards to be rounded in steps: the plan holds, and is no dearer than the simple one. */
+START_TEST (boards_are_rounded_out_of_the_programme)
+{
+  uint64_t state = 66001 + (uint64_t)_i;
+  sw_search s;
+  sw_model *model = wild_make (&fence, &state, 8, 25, 2);
+  wild_begin (&fence, &s, model);
+  const int64_t simple = sw_search_best (&s);
+  ck_assert_int_eq (wild_programme (&s), SW_OK);
+  ck_assert (sw_choice_check (&s.best, model, &s.pool));
+  ck_assert_int_gt (s.best.value[SW_AIM_BOARDS], 100);
+  ck_assert_int_le (s.bound, sw_search_best (&s));
+  ck_assert_int_le (sw_search_best (&s), simple);
+  /* For the layout of the best, begun anew from nothing. */
+  const int64_t best = sw_search_best (&s);
+  memcpy (s.used, s.best.used, model->option_count);
+  s.best.valid = false;
+  ck_assert_int_eq (sw_search_cut (&s, &s.root), SW_OK);
+  ck_assert (s.best.valid && sw_choice_check (&s.best, model, &s.pool));
+  ck_assert_mem_eq (s.used, s.best.used, model->option_count);
+  ck_assert_int_ge (sw_search_best (&s), s.bound);
+  /* At most one board in a hundred over what was best. */
+  ck_assert_msg (sw_search_best (&s) * 100 <= best * 101, "%lld, not %lld", (long long)sw_search_best (&s),
+                 (long long)best);
+  /* The simple way of the longest first, for the same layout. */
+  s.best.valid = false;
+  sw_search_value_pieces (&s, &s.root);
+  ck_assert_int_eq (sw_search_fill_long (&s, &s.root), SW_OK);
+  ck_assert (s.best.valid && sw_choice_check (&s.best, model, &s.pool));
+  ck_assert_int_ge (sw_search_best (&s), s.bound);
+  sw_search_end (&s);
+  wild_drop (&fence);
+}
+END_TEST
+
+/* ---- Failures ------------------------------------------------------------------------------- */
+
+/* Calls fail one after the other, further apart as they grow many; the last run has none that fails. */
+static int
+next_failure (int call)
+{
+  return call + 1 + call / 8;
+}
+
+/* What was found before stays good. */
+START_TEST (a_failure_in_glpk_ends_it)
+{
+  bool reached = true;
+  int failures = 0;
+  for (int call = 0; reached; call = next_failure (call))
+    {
+      uint64_t state = 55001;
+      sw_search s;
+      sw_model *model = wild_make (&fence, &state, 2, 7, 2);
+      wild_begin (&fence, &s, model);
+      calls_left = call;
+      sw_status status = wild_programme (&s);
+      reached = calls_left < 0;
+      calls_left = INT_MAX;
+      failures += reached;
+      ck_assert_msg (status == (reached ? SW_FAILED : SW_OK), "call %d: status %d", call, (int)status);
+      ck_assert (s.best.valid && sw_choice_check (&s.best, model, &s.pool));
+      ck_assert_int_le (s.bound, sw_search_best (&s));
+      sw_search_end (&s);
+      wild_drop (&fence);
+    }
+  ck_assert_int_gt (failures, 20);
+}
+END_TEST
+
+static int64_t
+solved_cost (bool *proved)
+{
+  uint64_t state = 55101;
+  sw_solved solved;
+  sw_model *model = wild_make (&fence, &state, 2, 6, 2);
+  ck_assert_int_eq (sw_solve_model (&solved, model, &fence.clock, true), SW_OK);
+  ck_assert (solved.choice.valid && sw_choice_check (&solved.choice, model, &solved.pool));
+  *proved = solved.proved[SW_AIM_COST];
+  const int64_t cost = solved.choice.value[SW_AIM_COST];
+  sw_solved_clear (&solved);
+  wild_drop (&fence);
+  return cost;
+}
+
+/* A whole solve hands out the plan that it had, and claims no proof that it has not. */
+START_TEST (a_failure_in_glpk_ends_a_solve)
+{
+  bool proved, reached = true;
+  int failures = 0;
+  const int64_t optimum = solved_cost (&proved);
+  ck_assert (proved);
+  for (int call = 0; reached; call = next_failure (call))
+    {
+      calls_left = call;
+      const int64_t cost = solved_cost (&proved);
+      reached = calls_left < 0;
+      calls_left = INT_MAX;
+      failures += reached;
+      ck_assert_msg (cost >= optimum && (cost == optimum || !proved), "call %d: %lld, not %lld", call, (long long)cost,
+                     (long long)optimum);
+    }
+  ck_assert_int_gt (failures, 20);
+}
+END_TEST
+
+int
+main (void)
+{
+  Suite *suite = suite_create ("round");
+  TCase *cases = tcase_create ("cases");
+  tcase_set_timeout (cases, 300);
+  tcase_add_loop_test (cases, sizes_are_shared_out_between_marks, 0, 3);
+  tcase_add_loop_test (cases, bounds_lie_between_the_pieces_programme_and_the_optimum, 0, suite_rounds (12));
+  tcase_add_test (cases, the_programme_is_begun_anew);
+  tcase_add_loop_test (cases, later_aims_have_bounds_too, 0, suite_rounds (6));
+  tcase_add_loop_test (cases, boards_are_rounded_out_of_the_programme, 0, suite_rounds (3));
+  tcase_add_test (cases, a_failure_in_glpk_ends_it);
+  tcase_add_test (cases, a_failure_in_glpk_ends_a_solve);
+  suite_add_tcase (suite, cases);
+  return suite_run (suite);
+}
