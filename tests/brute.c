@@ -41,7 +41,7 @@ typedef struct trying
   int64_t most_aligned;
   size_t row_count;
   const sw_strip *strip_of[BRUTE_ROWS];
-  const sw_strip_row *rows[BRUTE_ROWS];
+  const sw_strip_level *rows[BRUTE_ROWS];
   size_t path_count[BRUTE_ROWS];
   path paths[BRUTE_ROWS][PATHS];
   const path *chosen[BRUTE_ROWS];
@@ -73,13 +73,13 @@ static int64_t cut (trying *t, unsigned char *left, unsigned char *stocked);
 
 /* The best that comes of filling a board, which has ROOM left, from NEED on. */
 static int64_t
-fill (trying *t, const sw_group *group, size_t need, int64_t room, unsigned char *left, unsigned char *stocked)
+fill (trying *t, const sw_model_section *section, size_t need, int64_t room, unsigned char *left, unsigned char *stocked)
 {
   const sw_need *needs = t->model->needs;
-  size_t end = group->need_first + group->need_count;
+  size_t end = section->need_first + section->need_count;
   if (need == end)
     {
-      for (size_t n = group->need_first; n < end; n++)
+      for (size_t n = section->need_first; n < end; n++)
         if (left[n] > 0 && needs[n].size <= room)
           return INT64_MAX; /* more would fit: another branch */
       return cut (t, left, stocked);
@@ -89,7 +89,7 @@ fill (trying *t, const sw_group *group, size_t need, int64_t room, unsigned char
   for (unsigned char copies = 0; copies <= before && copies * needs[need].size <= room; copies++)
     {
       left[need] = (unsigned char)(before - copies);
-      int64_t cost = fill (t, group, need + 1, room - copies * needs[need].size, left, stocked);
+      int64_t cost = fill (t, section, need + 1, room - copies * needs[need].size, left, stocked);
       if (cost < best)
         best = cost;
     }
@@ -97,25 +97,25 @@ fill (trying *t, const sw_group *group, size_t need, int64_t room, unsigned char
   return best;
 }
 
-/* The longest piece left goes on a board of each supply in turn. */
+/* The longest piece left goes on a board of each stock in turn. */
 static int64_t
 cut_first (trying *t, size_t need, unsigned char *left, unsigned char *stocked)
 {
   const sw_model *model = t->model;
-  const sw_group *group = &model->groups[model->needs[need].group];
+  const sw_model_section *section = &model->sections[model->needs[need].section];
   int64_t best = INT64_MAX;
-  for (size_t s = group->supply_first; s < group->supply_first + group->supply_count; s++)
+  for (size_t s = section->stock_first; s < section->stock_first + section->stock_count; s++)
     {
-      const sw_supply *supply = &model->supplies[s];
-      if (supply->room < model->needs[need].size || (supply->limit >= 0 && stocked[s] == 0))
+      const sw_model_stock *stock = &model->stocks[s];
+      if (stock->room < model->needs[need].size || (stock->limit >= 0 && stocked[s] == 0))
         continue;
       left[need]--;
-      stocked[s] = (unsigned char)(stocked[s] - (supply->limit >= 0));
-      int64_t rest = fill (t, group, group->need_first, supply->room - model->needs[need].size, left, stocked);
+      stocked[s] = (unsigned char)(stocked[s] - (stock->limit >= 0));
+      int64_t rest = fill (t, section, section->need_first, stock->room - model->needs[need].size, left, stocked);
       left[need]++;
-      stocked[s] = (unsigned char)(stocked[s] + (supply->limit >= 0));
-      if (rest != INT64_MAX && rest + supply->cost * BOARDS + 1 < best)
-        best = rest + supply->cost * BOARDS + 1;
+      stocked[s] = (unsigned char)(stocked[s] + (stock->limit >= 0));
+      if (rest != INT64_MAX && rest + stock->cost * BOARDS + 1 < best)
+        best = rest + stock->cost * BOARDS + 1;
     }
   return best;
 }
@@ -151,7 +151,7 @@ cut (trying *t, unsigned char *left, unsigned char *stocked)
 static void
 list_paths (trying *t, size_t row, uint32_t post, path so_far)
 {
-  const sw_strip_row *r = t->rows[row];
+  const sw_strip_level *r = t->rows[row];
   if (post == t->strip_of[row]->bays)
     {
       if (t->path_count[row] == PATHS)
@@ -202,7 +202,7 @@ count_aligned (const trying *t, int64_t *aligned)
   for (size_t first = 0, end; first < t->row_count; first = end)
     {
       const sw_strip *strip = t->strip_of[first];
-      end = first + strip->row_count;
+      end = first + strip->level_count;
       if (t->model->turn && !in_turn (t, first, end, true) && !in_turn (t, first, end, false))
         return false;
       for (size_t r = first; r + 1 < end; r++)
@@ -239,10 +239,10 @@ try_layout (trying *t)
   unsigned char left[BRUTE_NEEDS] = { 0 }, stocked[BRUTE_SUPPLIES] = { 0 };
   for (size_t n = 0; n < model->need_count; n++)
     left[n] = (unsigned char)model->needs[n].demand;
-  for (size_t s = 0; s < model->supply_count; s++)
-    stocked[s] = (unsigned char)(model->supplies[s].limit < 0     ? 0
-                                 : model->supplies[s].limit > 200 ? 200
-                                                                  : model->supplies[s].limit);
+  for (size_t s = 0; s < model->stock_count; s++)
+    stocked[s] = (unsigned char)(model->stocks[s].limit < 0     ? 0
+                                 : model->stocks[s].limit > 200 ? 200
+                                                                  : model->stocks[s].limit);
   for (size_t r = 0; r < t->row_count; r++)
     for (size_t n = 0; n < model->need_count; n++)
       left[n] = (unsigned char)(left[n] + t->chosen[r]->uses[n]);
@@ -277,12 +277,12 @@ list_rows (trying *t)
 {
   size_t layouts = 1;
   for (size_t s = 0; s < t->model->strip_count; s++)
-    for (uint32_t r = 0; r < t->model->strips[s].row_count; r++)
+    for (uint32_t r = 0; r < t->model->strips[s].level_count; r++)
       {
         if (t->row_count == BRUTE_ROWS || t->model->strips[s].bays > 40)
           return false;
         t->strip_of[t->row_count] = &t->model->strips[s];
-        t->rows[t->row_count++] = &t->model->strips[s].rows[r];
+        t->rows[t->row_count++] = &t->model->strips[s].levels[r];
         list_paths (t, t->row_count - 1, 0, (path){ 0 });
         layouts *= t->path_count[t->row_count - 1];
         if (t->too_large || layouts > LAYOUTS)
@@ -295,7 +295,7 @@ bool
 brute_solve (const sw_model *model, int64_t most_aligned, brute *out)
 {
   *out = (brute){ 0 };
-  if (model->need_count > BRUTE_NEEDS || model->supply_count > BRUTE_SUPPLIES)
+  if (model->need_count > BRUTE_NEEDS || model->stock_count > BRUTE_SUPPLIES)
     return false;
   trying *t = calloc (1, sizeof *t);
   state *states = calloc (STATES, sizeof *states);

@@ -19,7 +19,7 @@ wild_make (wild_fence *fence, uint64_t *state, size_t runs, size_t bays, size_t 
   fence->layout = NULL;
   fence->models = NULL;
   fence->count = 0;
-  sw_clock_begin (&fence->clock, -1, NULL);
+  sw_watch_begin (&fence->watch, -1, NULL);
   job->settings->kerf = 3 * SW_MM;
   job->settings->stagger = one_in (state, 3) ? SW_STAGGER_OFF : SW_STAGGER_PREFER;
   for (size_t l = 0; l < rows; l++)
@@ -38,7 +38,7 @@ wild_make (wild_fence *fence, uint64_t *state, size_t runs, size_t bays, size_t 
   ck_assert_int_eq (sw_models_new (&fence->models, &fence->count, fence->layout), SW_OK);
   ck_assert_uint_eq (fence->count, 1);
   /* The floors of aligned pairs are part of what it does. */
-  ck_assert_int_eq (sw_solve_begin (fence->models, &fence->clock), SW_OK);
+  ck_assert_int_eq (sw_solve_begin (fence->models, &fence->watch), SW_OK);
   return fence->models;
 }
 
@@ -54,7 +54,7 @@ void
 wild_begin (wild_fence *fence, sw_search *search, sw_model *model)
 {
   int64_t open;
-  ck_assert_int_eq (sw_search_begin (search, model, &fence->clock, false), SW_OK);
+  ck_assert_int_eq (sw_search_begin (search, model, &fence->watch, false), SW_OK);
   ck_assert_int_eq (sw_search_floors (search, model, &open), SW_OK);
   ck_assert_int_eq (open, 0);
   ck_assert_int_eq (sw_search_first (search, NULL), SW_OK);

@@ -11,7 +11,7 @@ typedef struct wild_fence
   sw_layout *layout;
   sw_model *models;
   size_t count;
-  sw_clock clock; /* without a limit */
+  sw_watch watch; /* without a limit */
 } wild_fence;
 
 /* RUNS runs of BAYS bays, 1.2 to 2.9 m, ROWS rails of one section, 4.8 m, now

@@ -5,7 +5,7 @@
 #include "compare/compare.h"
 
 #include "base/memory.h"
-#include "view/view.h"
+#include "view/figures.h"
 
 #include <stdlib.h>
 
@@ -18,8 +18,8 @@ relay_progress (const sw_progress *now, void *data)
   sw_progress shown = *now;
   if (relay->limits == NULL || relay->limits->progress == NULL)
     return true;
-  shown.seconds = sw_clock_seconds (&relay->clock);
-  shown.seconds_left = relay->clock.limit < 0 ? -1 : (double)sw_clock_left (&relay->clock) / 1000;
+  shown.seconds = sw_watch_seconds (&relay->watch);
+  shown.seconds_left = relay->watch.limit < 0 ? -1 : (double)sw_watch_left (&relay->watch) / 1000;
   shown.cost /= (double)relay->scale;
   shown.bound /= (double)relay->scale;
   if (!relay->limits->progress (&shown, relay->limits->data))
@@ -32,8 +32,8 @@ sw_relay_plan (sw_relay *relay, sw_plan **out, sw_job *job, int share, sw_report
 {
   const sw_limits limits
       = { .progress = relay_progress, .data = relay, .hard_way = relay->limits != NULL && relay->limits->hard_way };
-  if (relay->clock.limit >= 0)
-    job->settings->time_limit = sw_clock_left (&relay->clock) / share;
+  if (relay->watch.limit >= 0)
+    job->settings->time_limit = sw_watch_left (&relay->watch) / share;
   return sw_plan_make (out, job, &limits, report);
 }
 
@@ -166,7 +166,7 @@ sw_compare (sw_comparison **out, const sw_job *job, const char *const *choices, 
   c->job = job;
   c->best = SW_NONE;
   sw_relay relay = { .limits = limits, .scale = 1 };
-  sw_clock_begin (&relay.clock, job->settings->time_limit, NULL);
+  sw_watch_begin (&relay.watch, job->settings->time_limit, NULL);
   sw_status status = sw_choices_read (c, choices, count, report);
   for (size_t i = 0; i < c->count && status == SW_OK; i++)
     {

@@ -3,7 +3,7 @@
 #ifndef SW_COMPARE_H
 #define SW_COMPARE_H
 
-#include "base/clock.h"
+#include "base/watch.h"
 #include "plan/plan.h"
 #include "base/text.h"
 
@@ -40,7 +40,7 @@ bool sw_choices_mean (const sw_job *job, size_t section);
 /* Many plans under one time limit and one callback. */
 typedef struct sw_relay
 {
-  sw_clock clock;
+  sw_watch watch;
   const sw_limits *limits; /* the caller's, or NULL */
   int64_t scale;           /* costs are told divided by this */
   bool stopped;            /* the callback said stop: plan no more */

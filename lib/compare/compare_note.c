@@ -5,7 +5,7 @@
 #include "compare/compare.h"
 
 #include "base/decimal.h"
-#include "view/view.h"
+#include "view/figures.h"
 
 #include <inttypes.h>
 #include <stdlib.h>

@@ -5,7 +5,7 @@
 #include "compare/compare.h"
 
 #include "csv/table.h"
-#include "view/view.h"
+#include "view/figures.h"
 
 #include <stdlib.h>
 #include <string.h>

@@ -6,7 +6,7 @@
 
 #include "base/memory.h"
 #include "view/order.h"
-#include "view/view.h"
+#include "view/figures.h"
 
 #include <inttypes.h>
 #include <stdio.h>

@@ -197,7 +197,7 @@ plan_at (search *s, point *at, bool *done)
   *done = false;
   if (report == NULL)
     status = SW_NO_MEMORY;
-  if (status == SW_OK && reprice (s, at, &job) && !s->relay->stopped && sw_clock_left (&s->relay->clock) > 0)
+  if (status == SW_OK && reprice (s, at, &job) && !s->relay->stopped && sw_watch_left (&s->relay->watch) > 0)
     {
       s->relay->scale = at->below;
       status = sw_relay_plan (s->relay, &plan, &job, 2, report);

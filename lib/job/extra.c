@@ -24,11 +24,11 @@ enum
 
 /* The label, which is pencilled on the piece and so may stand only once. */
 static sw_status
-take_label (sw_names *names, sw_fields *fields, const char *label, bool *good)
+take_label (sw_name_index *names, sw_fields *fields, const char *label, bool *good)
 {
   size_t line;
-  if (!sw_names_find (names, label, &line))
-    return sw_names_add (names, label, sw_field_line (fields));
+  if (!sw_name_index_find (names, label, &line))
+    return sw_name_index_add (names, label, sw_field_line (fields));
   char shown[SW_SHOWN];
   sw_show_text (label, shown);
   sw_field_fault (fields, LABEL, "label \"%s\" stands twice; it is on line %zu already", shown, line);
@@ -37,7 +37,7 @@ take_label (sw_names *names, sw_fields *fields, const char *label, bool *good)
 }
 
 static sw_status
-read_row (sw_extras *out, sw_sections *sections, sw_fields *fields, sw_names *names)
+read_row (sw_extras *out, sw_sections *sections, sw_fields *fields, sw_name_index *names)
 {
   const char *label = NULL;
   const char *section = NULL;
@@ -68,7 +68,7 @@ read_row (sw_extras *out, sw_sections *sections, sw_fields *fields, sw_names *na
 }
 
 static sw_status
-read_rows (sw_extras *out, sw_sections *sections, sw_fields *fields, sw_names *names)
+read_rows (sw_extras *out, sw_sections *sections, sw_fields *fields, sw_name_index *names)
 {
   size_t rows = sw_table_rows (fields->table);
   out->items = sw_alloc (rows, sizeof (sw_extra));
@@ -90,11 +90,11 @@ sw_extras_read (sw_extras *out, sw_sections *sections, const sw_table *table, co
   static const char *const columns[COLUMNS] = { "label", "section", "length", "quantity" };
   (void)settings;
   sw_fields fields;
-  sw_names names = { 0 };
+  sw_name_index names = { 0 };
   if (!sw_fields_begin (&fields, table, columns, COLUMNS, 3, report))
     return SW_REJECTED;
   sw_status status = read_rows (out, sections, &fields, &names);
-  sw_names_clear (&names);
+  sw_name_index_clear (&names);
   return status;
 }
 

@@ -4,7 +4,7 @@
 
 #include "job/fence_apart.h"
 
-#include "base/names.h"
+#include "base/name_index.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -18,13 +18,13 @@ static sw_status
 find_first (const sw_fence *fence, size_t *first)
 {
   size_t last = fence->run_count - 1;
-  char *folded = sw_names_fold (fence->runs[last].name);
+  char *folded = sw_name_fold (fence->runs[last].name);
   bool same = folded != NULL;
   sw_status status = same ? SW_OK : SW_NO_MEMORY;
   *first = last;
   while (same && *first > 0 && last - *first < MOST_RUNS)
     {
-      char *other = sw_names_fold (fence->runs[*first - 1].name);
+      char *other = sw_name_fold (fence->runs[*first - 1].name);
       if (other == NULL)
         status = SW_NO_MEMORY;
       same = other != NULL && strcmp (other, folded) == 0;

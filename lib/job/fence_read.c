@@ -6,7 +6,7 @@
 #include "job/fence_apart.h"
 #include "job/fence_doubt.h"
 #include "base/memory.h"
-#include "base/names.h"
+#include "base/name_index.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -39,7 +39,7 @@ typedef struct reading
   sw_fence *out;
   const sw_settings *settings;
   sw_fields fields;
-  sw_names names; /* of runs: the line each begins on */
+  sw_name_index names; /* of runs: the line each begins on */
   size_t run_capacity;
   size_t first_row; /* of the run that is being read */
   size_t blamed;    /* sw_fence_blame_apart */
@@ -387,8 +387,8 @@ read_run_name (reading *reading, sw_run *run)
   if (run->name == NULL)
     return SW_NO_MEMORY;
   size_t line;
-  if (*name == '\0' || !sw_names_find (&reading->names, name, &line))
-    return *name == '\0' ? SW_OK : sw_names_add (&reading->names, name, sw_field_line (fields));
+  if (*name == '\0' || !sw_name_index_find (&reading->names, name, &line))
+    return *name == '\0' ? SW_OK : sw_name_index_add (&reading->names, name, sw_field_line (fields));
   bool told = false;
   if (fields->faults < SW_REPORT_FILE_FAULTS)
     {
@@ -451,7 +451,7 @@ sw_fence_read (sw_fence *out, const sw_table *table, const sw_settings *settings
       status = read_run (&reading, row, count);
       row += count;
     }
-  sw_names_clear (&reading.names);
+  sw_name_index_clear (&reading.names);
   if (status == SW_OK && reading.fields.faults == 0)
     sw_fence_doubt (out, &reading.fields, (sw_span_columns){ .run = RUN, .bay = BAY, .span = SPAN }, settings);
   return status == SW_OK && reading.fields.faults > 0 ? SW_REJECTED : status;

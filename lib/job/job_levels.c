@@ -14,7 +14,7 @@ typedef struct checking
 {
   sw_job *job;
   sw_report *report;
-  sw_names runs;
+  sw_name_index runs;
   bool *told; /* by section: that its width is not known though it is cut plumb has been said */
   size_t faults;
 } checking;
@@ -32,7 +32,7 @@ take_run (checking *checking, sw_level *level, char *name)
   size_t run;
   if (length == 0)
     return;
-  if (sw_names_find (&checking->runs, name, &run))
+  if (sw_name_index_find (&checking->runs, name, &run))
     {
       level->runs[run] = true;
       return;
@@ -265,7 +265,7 @@ sw_job_check_levels (sw_job *job, sw_report *report)
   checking.told = sw_alloc (job->sections.count, sizeof *checking.told);
   sw_status status = checking.told != NULL ? SW_OK : SW_NO_MEMORY;
   for (size_t r = 0; status == SW_OK && r < job->fence.run_count; r++)
-    status = sw_names_add (&checking.runs, job->fence.runs[r].name, r);
+    status = sw_name_index_add (&checking.runs, job->fence.runs[r].name, r);
   for (size_t l = 0; status == SW_OK && l < job->levels.count; l++)
     status = find_runs (&checking, &job->levels.items[l]);
   if (status == SW_OK && checking.faults == 0)
@@ -276,7 +276,7 @@ sw_job_check_levels (sw_job *job, sw_report *report)
     check_depths (&checking, s);
   for (size_t r = 0; status == SW_OK && r < job->fence.run_count; r++)
     check_both_sides (&checking, r);
-  sw_names_clear (&checking.runs);
+  sw_name_index_clear (&checking.runs);
   free (checking.told);
   return status == SW_OK && checking.faults > 0 ? SW_REJECTED : status;
 }

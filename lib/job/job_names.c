@@ -109,7 +109,7 @@ warn (const sw_job *job, const list *list, size_t first, size_t second, sw_repor
 static sw_status
 check_list (const sw_job *job, const list *list, sw_report *report)
 {
-  sw_names seen = { 0 };
+  sw_name_index seen = { 0 };
   sw_status status = SW_OK;
   char **folded = sw_alloc (list->count, sizeof *folded);
   if (folded == NULL)
@@ -117,15 +117,15 @@ check_list (const sw_job *job, const list *list, sw_report *report)
   for (size_t i = 0; i < list->count && status == SW_OK; i++)
     {
       size_t first;
-      folded[i] = sw_names_fold (list->name (job, i));
+      folded[i] = sw_name_fold (list->name (job, i));
       if (folded[i] == NULL)
         status = SW_NO_MEMORY;
-      else if (sw_names_find (&seen, folded[i], &first))
+      else if (sw_name_index_find (&seen, folded[i], &first))
         warn (job, list, first, i, report);
       else
-        status = sw_names_add (&seen, folded[i], i);
+        status = sw_name_index_add (&seen, folded[i], i);
     }
-  sw_names_clear (&seen);
+  sw_name_index_clear (&seen);
   for (size_t i = 0; i < list->count; i++)
     free (folded[i]);
   free (folded);

@@ -36,7 +36,7 @@ typedef struct reading
   sw_levels *out;
   sw_sections *sections;
   sw_fields fields;
-  sw_names names;
+  sw_name_index names;
 } reading;
 
 static bool
@@ -119,7 +119,7 @@ static sw_status
 take_name (reading *reading, const char *name, bool *good)
 {
   size_t line;
-  if (sw_names_find (&reading->names, name, &line))
+  if (sw_name_index_find (&reading->names, name, &line))
     {
       char shown[SW_SHOWN];
       sw_show_text (name, shown);
@@ -127,7 +127,7 @@ take_name (reading *reading, const char *name, bool *good)
       *good = false;
       return SW_OK;
     }
-  return sw_names_add (&reading->names, name, sw_field_line (&reading->fields));
+  return sw_name_index_add (&reading->names, name, sw_field_line (&reading->fields));
 }
 
 static sw_status
@@ -238,7 +238,7 @@ sw_levels_read (sw_levels *out, sw_sections *sections, const sw_table *table, co
       return SW_REJECTED;
     }
   sw_status status = read_rows (&reading);
-  sw_names_clear (&reading.names);
+  sw_name_index_clear (&reading.names);
   if (status == SW_OK)
     check_heights (out, table, settings, report);
   return status;

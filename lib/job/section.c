@@ -18,13 +18,13 @@ int
 sw_sections_find (const sw_sections *sections, const char *name)
 {
   size_t index;
-  return sw_names_find (&sections->names, name, &index) ? (int)index : -1;
+  return sw_name_index_find (&sections->names, name, &index) ? (int)index : -1;
 }
 
 sw_status
 sw_sections_intern (sw_sections *sections, const char *name, size_t *index)
 {
-  if (sw_names_find (&sections->names, name, index))
+  if (sw_name_index_find (&sections->names, name, index))
     return SW_OK;
   void *items = sections->items;
   sw_status status = sw_grow (&items, &sections->capacity, sections->count + 1, sizeof (sw_section));
@@ -34,7 +34,7 @@ sw_sections_intern (sw_sections *sections, const char *name, size_t *index)
   char *copy = sw_copy_text (name);
   if (copy == NULL)
     return SW_NO_MEMORY;
-  status = sw_names_add (&sections->names, copy, sections->count);
+  status = sw_name_index_add (&sections->names, copy, sections->count);
   if (status != SW_OK)
     {
       free (copy);
@@ -54,7 +54,7 @@ sw_sections_clear (sw_sections *sections)
       free (sections->items[i].description);
     }
   free (sections->items);
-  sw_names_clear (&sections->names);
+  sw_name_index_clear (&sections->names);
   memset (sections, 0, sizeof *sections);
 }
 

@@ -3,7 +3,7 @@
 #ifndef SW_STOCK_H
 #define SW_STOCK_H
 
-#include "base/names.h"
+#include "base/name_index.h"
 #include "job/settings.h"
 #include "csv/table.h"
 
@@ -37,7 +37,7 @@ typedef struct sw_sections
   size_t count;
   size_t capacity;
   sw_section *items;
-  sw_names names;        /* of items; kept by sw_sections_intern */
+  sw_name_index names;        /* of items; kept by sw_sections_intern */
 } sw_sections;
 
 /* Index of the section called NAME, or -1. */

@@ -88,9 +88,9 @@ longest_reach (const sw_model *model)
 {
   uint32_t longest = 0;
   for (size_t s = 0; s < model->strip_count; s++)
-    for (uint32_t r = 0; r < model->strips[s].row_count; r++)
-      if (model->strips[s].rows[r].reach > longest)
-        longest = model->strips[s].rows[r].reach;
+    for (uint32_t r = 0; r < model->strips[s].level_count; r++)
+      if (model->strips[s].levels[r].reach > longest)
+        longest = model->strips[s].levels[r].reach;
   return longest;
 }
 
@@ -125,7 +125,7 @@ sw_master_new (sw_master **out, const sw_model *model, const sw_patterns *pool, 
 {
   /* No row or column has more entries: a column meets each row at most once,
    * and of the rows of first pieces two a pair of levels and number of bays. */
-  uint64_t entries = model->need_count + model->supply_count + 2 * model->option_count
+  uint64_t entries = model->need_count + model->stock_count + 2 * model->option_count
                      + 4 * (uint64_t)longest_reach (model) + SW_AIM_COUNT + 1024;
   sw_master *m = sw_master_begin (model, pool, beside, entries);
   if (m == NULL)
@@ -181,18 +181,18 @@ add_pattern (sw_master *m, void *data)
   int column = glp_add_cols (m->lp, 1), count = 0;
   for (uint32_t c = 0; c < p->count; c++)
     {
-      const sw_cut *cut = &m->pool->cuts[p->first + c];
-      if (m->marks != NULL)
+      const sw_entry *entry = &m->pool->entries[p->first + c];
+      if (m->breakpoints != NULL)
         {
-          sw_master_add_to_marks (m, cut->need, cut->copies);
+          sw_master_add_to_breakpoints (m, entry->need, entry->copies);
           continue;
         }
-      m->index[++count] = m->need_row + (int)cut->need;
-      m->value[count] = cut->copies;
+      m->index[++count] = m->need_row + (int)entry->need;
+      m->value[count] = entry->copies;
     }
-  if (m->marks != NULL)
-    count = sw_master_take_marks (m, count);
-  m->index[++count] = m->supply_row + (int)p->supply;
+  if (m->breakpoints != NULL)
+    count = sw_master_take_breakpoints (m, count);
+  m->index[++count] = m->stock_row + (int)p->stock;
   m->value[count] = 1;
   for (int a = 0; a < SW_AIM_COUNT; a++)
     if (sw_master_pattern_cost (m, pattern, (sw_aim)a) != 0)
@@ -277,7 +277,7 @@ sw_master_penalty (sw_master *m, double penalty)
     return;
   m->penalty = penalty;
   m->dual_first = false;
-  for (int n = 0; n < m->supply_row - m->need_row; n++)
+  for (int n = 0; n < m->stock_row - m->need_row; n++)
     glp_set_obj_coef (m->lp, m->uncovered_column + n, penalty);
 }
 
@@ -300,14 +300,14 @@ sw_master_demand (sw_master *m, size_t need, double demand)
 }
 
 void
-sw_master_stock (sw_master *m, size_t supply, int64_t low, int64_t high)
+sw_master_stock (sw_master *m, size_t stock, int64_t low, int64_t high)
 {
   if (m->broken)
     return;
   /* From here the primal method: the dual one has been seen to go round and round. */
   m->dual_first = false;
   int kind = low == high ? GLP_FX : high < 0 ? (low == 0 ? GLP_FR : GLP_LO) : GLP_DB;
-  glp_set_row_bnds (m->lp, m->supply_row + (int)supply, kind, (double)low, (double)high);
+  glp_set_row_bnds (m->lp, m->stock_row + (int)stock, kind, (double)low, (double)high);
 }
 
 void

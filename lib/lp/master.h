@@ -6,9 +6,9 @@
 #ifndef SW_MASTER_H
 #define SW_MASTER_H
 
-#include "base/clock.h"
-#include "price/layouts.h"
-#include "model/marks.h"
+#include "base/watch.h"
+#include "price/strip_layouts.h"
+#include "model/breakpoints.h"
 #include "model/pattern.h"
 
 /* What is made least, in this order. */
@@ -23,7 +23,7 @@ typedef enum sw_aim
 } sw_aim;
 
 /* A whole-number solution: options used, and how many boards of each pattern. */
-typedef struct sw_choice
+typedef struct sw_solution
 {
   bool valid;
   uint8_t *used; /* an option of the model */
@@ -34,22 +34,22 @@ typedef struct sw_choice
     int64_t copies;
   } * boards;
   int64_t value[SW_AIM_COUNT + 1];
-} sw_choice;
+} sw_solution;
 
-sw_status sw_choice_init (sw_choice *choice, const sw_model *model);
-void sw_choice_clear (sw_choice *choice);
-sw_status sw_choice_add (sw_choice *choice, size_t pattern, int64_t copies);
-/* The same for a pattern that CHOICE does not have yet: does not look through those that it has. */
-sw_status sw_choice_append (sw_choice *choice, size_t pattern, int64_t copies);
-sw_status sw_choice_copy (sw_choice *to, const sw_choice *from, const sw_model *model);
+sw_status sw_solution_init (sw_solution *solution, const sw_model *model);
+void sw_solution_clear (sw_solution *solution);
+sw_status sw_solution_add (sw_solution *solution, size_t pattern, int64_t copies);
+/* The same for a pattern that SOLUTION does not have yet: does not look through those that it has. */
+sw_status sw_solution_append (sw_solution *solution, size_t pattern, int64_t copies);
+sw_status sw_solution_copy (sw_solution *to, const sw_solution *from, const sw_model *model);
 /* How much worse what PATTERN leaves of its board is than the longest board
  * in one piece: the square of that less the square of what is left.  Few long
  * offcuts lack less than many short ones. */
 int64_t sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t pattern);
-/* Aligned pairs that CHOICE makes; 0 where they are not counted. */
-int64_t sw_choice_aligned (const sw_choice *choice, const sw_model *model);
+/* Aligned pairs that SOLUTION makes; 0 where they are not counted. */
+int64_t sw_solution_aligned (const sw_solution *solution, const sw_model *model);
 /* Work out the values, and whether every rule of MODEL holds, in integers. */
-bool sw_choice_check (sw_choice *choice, const sw_model *model, const sw_patterns *pool);
+bool sw_solution_check (sw_solution *solution, const sw_model *model, const sw_patterns *pool);
 
 typedef struct sw_master sw_master;
 
@@ -57,7 +57,7 @@ typedef enum sw_lp
 {
   SW_LP_OPTIMAL,
   SW_LP_INFEASIBLE,
-  SW_LP_STOPPED /* by the clock, or without a verdict */
+  SW_LP_STOPPED /* by the watch, or without a verdict */
 } sw_lp;
 
 /* KEEP: options to take in (NULL: all).  POOL: patterns that may be added.
@@ -67,10 +67,10 @@ typedef enum sw_lp
 sw_status sw_master_new (sw_master **out, const sw_model *model, const sw_patterns *pool, const uint8_t *keep,
                          sw_master *beside);
 /* The linear programme for one AIM: columns are patterns and whole layouts, one
- * of which each of BLOCKS takes; rows those of MARKS, borrowed (NULL: a row a need).
+ * of which each of BLOCKS takes; rows those of BREAKPOINTS, borrowed (NULL: a row a need).
  * For sw_master_lp only: it has no options, and where patterns and layouts are
  * added by turns, values of patterns are not told. */
-sw_status sw_master_new_lp (sw_master **out, const sw_model *model, const sw_patterns *pool, const sw_marks *marks,
+sw_status sw_master_new_lp (sw_master **out, const sw_model *model, const sw_patterns *pool, const sw_breakpoints *breakpoints,
                             size_t blocks, sw_aim aim, sw_master *beside);
 void sw_master_free (sw_master *master);
 
@@ -106,14 +106,14 @@ sw_status sw_master_start (sw_master *master, const size_t *plain);
 sw_status sw_master_keep_basis (sw_master *master);
 void sw_master_back_to_basis (sw_master *master);
 
-sw_status sw_master_lp (sw_master *master, sw_clock *clock, sw_lp *outcome);
-/* Work of all LPs so far, iterations times rows: a clock that runs the same each time. */
+sw_status sw_master_lp (sw_master *master, sw_watch *watch, sw_lp *outcome);
+/* Work of all LPs so far, iterations times rows: a watch that runs the same each time. */
 uint64_t sw_master_work (const sw_master *master);
 double sw_master_value (const sw_master *master);
 /* Pieces that no board covers, in the LP's solution. */
 double sw_master_uncovered (const sw_master *master);
 double sw_master_need_dual (const sw_master *master, size_t need);
-double sw_master_supply_dual (const sw_master *master, size_t supply);
+double sw_master_stock_dual (const sw_master *master, size_t stock);
 double sw_master_cap_dual (const sw_master *master, sw_aim aim);
 /* Dual of the row that limits aligned pairs, over all strips. */
 double sw_master_aligned_dual (const sw_master *master);
@@ -124,15 +124,15 @@ void sw_master_bound_pattern (sw_master *master, size_t i, int64_t low, int64_t 
 
 /* DEMAND pieces of NEED in place of the model's. */
 void sw_master_demand (sw_master *master, size_t need, double demand);
-/* LOW to HIGH boards of SUPPLY in place of the model's limit; HIGH negative: no limit. */
-void sw_master_stock (sw_master *master, size_t supply, int64_t low, int64_t high);
+/* LOW to HIGH boards of STOCK in place of the model's limit; HIGH negative: no limit. */
+void sw_master_stock (sw_master *master, size_t stock, int64_t low, int64_t high);
 
-/* Branch and bound over all options and patterns taken in.  CHOICE: a start
+/* Branch and bound over all options and patterns taken in.  SOLUTION: a start
  * when valid, replaced by what is better.  NODES: at most so many; the same
  * input makes the same search.  MOST: what is worth more is of no interest
- * (INT64_MAX: all is).  *PROVED: nothing in this master is better than CHOICE,
+ * (INT64_MAX: all is).  *PROVED: nothing in this master is better than SOLUTION,
  * or, when it is not valid or worth more than MOST, nothing is worth MOST or less. */
-sw_status sw_master_mip (sw_master *master, sw_clock *clock, int64_t nodes, int64_t most,
-                         sw_choice *choice, bool *proved);
+sw_status sw_master_mip (sw_master *master, sw_watch *watch, int64_t nodes, int64_t most,
+                         sw_solution *solution, bool *proved);
 
 #endif

@@ -14,15 +14,15 @@ struct sw_master
   struct sw_master *beside; /* ring of those that share the environment */
   const sw_model *model;
   const sw_patterns *pool;
-  const sw_marks *marks; /* NULL: a row a need; else a row a mark */
-  double *sum;           /* scratch of the linear programme, a need or mark each, zero */
+  const sw_breakpoints *breakpoints; /* NULL: a row a need; else a row a breakpoint */
+  double *sum;           /* scratch of the linear programme, a need or breakpoint each, zero */
   int block_row;
   sw_aim aim;
   double penalty;
   bool dual_first; /* only bounds changed since the last LP: the basis is dual feasible */
   bool fresh;      /* no basis yet */
-  /* rows: needs, supplies, caps, then those of the strips */
-  int need_row, supply_row, cap_row, aligned_row;
+  /* rows: needs, stocks, caps, then those of the strips */
+  int need_row, stock_row, cap_row, aligned_row;
   /* columns: uncovered pieces, options (0 where not kept), patterns from pattern_column on */
   int uncovered_column;
   int *option_column;
@@ -47,15 +47,15 @@ sw_status sw_master_guarded (sw_master *master, sw_status (*work) (sw_master *ma
 
 /* master_rows: to be run guarded.  DATA: const uint8_t *const *, the options to take in, NULL: all. */
 sw_status sw_master_build (sw_master *master, void *data);
-/* A supply's row as its limit has it. */
-void sw_master_set_supply_rows (sw_master *master);
-/* Rows of COUNT needs or marks without bounds, of supplies as their limits have it, of caps without bounds. */
+/* A stock's row as its limit has it. */
+void sw_master_set_stock_rows (sw_master *master);
+/* Rows of COUNT needs or breakpoints without bounds, of stocks as their limits have it, of caps without bounds. */
 void sw_master_add_base_rows (sw_master *master, size_t count);
 /* A column each for what those rows may leave uncovered. */
 void sw_master_add_uncovered (sw_master *master, size_t count);
-/* master_layouts: PIECES of NEED more in the sums a mark; the sums as entries of a row or column, and zero again. */
-void sw_master_add_to_marks (sw_master *master, size_t need, double pieces);
-int sw_master_take_marks (sw_master *master, int count);
+/* master_layouts: PIECES of NEED more in the sums a breakpoint; the sums as entries of a row or column, and zero again. */
+void sw_master_add_to_breakpoints (sw_master *master, size_t need, double pieces);
+int sw_master_take_breakpoints (sw_master *master, int count);
 
 double sw_master_option_cost (const sw_master *master, size_t option, sw_aim aim);
 double sw_master_pattern_cost (const sw_master *master, size_t pattern, sw_aim aim);
@@ -65,7 +65,7 @@ void sw_master_set_bounds (sw_master *master, int column, double low, double hig
 /* master_lp: to be run guarded, DATA: sw_master_lp_run *. */
 typedef struct sw_master_lp_run
 {
-  sw_clock *clock;
+  sw_watch *watch;
   sw_lp outcome;
 } sw_master_lp_run;
 sw_status sw_master_run_lp (sw_master *master, void *data);

@@ -14,10 +14,10 @@ static void
 add_exchanges (sw_master *m)
 {
   const sw_model *model = m->model;
-  for (size_t k = 0; k + 1 < m->marks->count; k++)
+  for (size_t k = 0; k + 1 < m->breakpoints->count; k++)
     {
-      const sw_need *longer = &model->needs[m->marks->size_of[k]], *shorter = &model->needs[m->marks->size_of[k + 1]];
-      if (longer->group != shorter->group)
+      const sw_need *longer = &model->needs[m->breakpoints->size_of[k]], *shorter = &model->needs[m->breakpoints->size_of[k + 1]];
+      if (longer->section != shorter->section)
         continue;
       int row[3] = { 0, m->need_row + (int)k, m->need_row + (int)k + 1 };
       double one[3] = { 0, -1, 1 };
@@ -27,30 +27,30 @@ add_exchanges (sw_master *m)
     }
 }
 
-/* The demand of fixed pieces, a row a need or a mark. */
+/* The demand of fixed pieces, a row a need or a breakpoint. */
 static void
 set_demands (sw_master *m)
 {
   const sw_model *model = m->model;
-  if (m->marks == NULL)
+  if (m->breakpoints == NULL)
     {
       for (size_t n = 0; n < model->need_count; n++)
         glp_set_row_bnds (m->lp, m->need_row + (int)n, GLP_LO, (double)model->needs[n].demand, 0);
       return;
     }
   for (size_t n = 0; n < model->need_count; n++)
-    sw_master_add_to_marks (m, n, (double)model->needs[n].demand);
-  for (size_t k = 0; k < m->marks->count; k++)
+    sw_master_add_to_breakpoints (m, n, (double)model->needs[n].demand);
+  for (size_t k = 0; k < m->breakpoints->count; k++)
     glp_set_row_bnds (m->lp, m->need_row + (int)k, GLP_LO, m->sum[k], 0);
-  memset (m->sum, 0, m->marks->count * sizeof *m->sum);
+  memset (m->sum, 0, m->breakpoints->count * sizeof *m->sum);
 }
 
-/* Rows: needs or marks, supplies, caps (free), blocks, each of which takes one layout, pairs that may line up. */
+/* Rows: needs or breakpoints, stocks, caps (free), blocks, each of which takes one layout, pairs that may line up. */
 static sw_status
 build (sw_master *m, void *data)
 {
   const sw_model *model = m->model;
-  const size_t rows = m->marks != NULL ? m->marks->count : model->need_count;
+  const size_t rows = m->breakpoints != NULL ? m->breakpoints->count : model->need_count;
   int64_t pairs = model->aligned_cap;
   const size_t blocks = *(const size_t *)data;
   m->lp = glp_create_prob ();
@@ -68,7 +68,7 @@ build (sw_master *m, void *data)
       glp_set_row_bnds (m->lp, m->aligned_row, GLP_UP, 0, (double)pairs);
     }
   sw_master_add_uncovered (m, rows);
-  if (m->marks != NULL)
+  if (m->breakpoints != NULL)
     add_exchanges (m);
   m->pattern_column = glp_get_num_cols (m->lp) + 1;
   m->fresh = true;
@@ -76,19 +76,19 @@ build (sw_master *m, void *data)
 }
 
 void
-sw_master_add_to_marks (sw_master *m, size_t need, double pieces)
+sw_master_add_to_breakpoints (sw_master *m, size_t need, double pieces)
 {
-  size_t above = m->marks->above[need];
-  double below = m->marks->below[need];
+  size_t above = m->breakpoints->above[need];
+  double below = m->breakpoints->below[need];
   m->sum[above] += (1 - below) * pieces;
   if (below > 0)
     m->sum[above + 1] += below * pieces;
 }
 
 int
-sw_master_take_marks (sw_master *m, int count)
+sw_master_take_breakpoints (sw_master *m, int count)
 {
-  for (size_t k = 0; k < m->marks->count; k++)
+  for (size_t k = 0; k < m->breakpoints->count; k++)
     if (m->sum[k] != 0)
       {
         m->index[++count] = m->need_row + (int)k;
@@ -99,15 +99,15 @@ sw_master_take_marks (sw_master *m, int count)
 }
 
 sw_status
-sw_master_new_lp (sw_master **out, const sw_model *model, const sw_patterns *pool, const sw_marks *marks, size_t blocks,
+sw_master_new_lp (sw_master **out, const sw_model *model, const sw_patterns *pool, const sw_breakpoints *breakpoints, size_t blocks,
                   sw_aim aim, sw_master *beside)
 {
-  const size_t needs = marks != NULL ? marks->count : model->need_count;
-  uint64_t rows = (uint64_t)needs + model->supply_count + SW_AIM_COUNT + blocks + 16;
+  const size_t needs = breakpoints != NULL ? breakpoints->count : model->need_count;
+  uint64_t rows = (uint64_t)needs + model->stock_count + SW_AIM_COUNT + blocks + 16;
   sw_master *m = sw_master_begin (model, pool, beside, rows);
   if (m == NULL)
     return SW_NO_MEMORY;
-  m->marks = marks;
+  m->breakpoints = breakpoints;
   m->aim = aim;
   m->sum = sw_alloc (needs, sizeof *m->sum);
   sw_status status = m->sum != NULL ? sw_master_guarded (m, build, &blocks) : SW_NO_MEMORY;
@@ -137,16 +137,16 @@ add_layout (sw_master *m, void *data)
   for (size_t i = 0; i < l->count; i++)
     {
       const size_t need = m->model->options[a->options[i]].need;
-      if (m->marks != NULL)
-        sw_master_add_to_marks (m, need, -1);
+      if (m->breakpoints != NULL)
+        sw_master_add_to_breakpoints (m, need, -1);
       else
         m->sum[need] -= 1;
       for (int aim = 0; aim < SW_AIM_COUNT; aim++)
         cost[aim] += sw_master_option_cost (m, a->options[i], (sw_aim)aim);
     }
-  if (m->marks != NULL)
-    count = sw_master_take_marks (m, 0);
-  for (size_t i = 0; m->marks == NULL && i < l->count; i++)
+  if (m->breakpoints != NULL)
+    count = sw_master_take_breakpoints (m, 0);
+  for (size_t i = 0; m->breakpoints == NULL && i < l->count; i++)
     {
       const size_t need = m->model->options[a->options[i]].need;
       if (m->sum[need] == 0)

@@ -6,7 +6,7 @@
 
 #include <stdlib.h>
 
-/* Iterations of glp_simplex between two looks at the clock.  Not a time: the
+/* Iterations of glp_simplex between two looks at the watch.  Not a time: the
  * same input must take the same way on every run. */
 #define LP_SLICE 250
 
@@ -20,7 +20,7 @@ run_start (sw_master *m, void *data)
   for (size_t i = 0; i < m->pattern_count; i++)
     {
       const sw_pattern *p = &m->pool->items[m->patterns[i]];
-      size_t need = p->count == 1 ? m->pool->cuts[p->first].need : 0;
+      size_t need = p->count == 1 ? m->pool->entries[p->first].need : 0;
       if (p->count != 1 || plain[need] != m->patterns[i])
         continue;
       glp_set_row_stat (m->lp, m->need_row + (int)need, GLP_NL);
@@ -89,12 +89,12 @@ sw_master_run_lp (sw_master *m, void *data)
   m->fresh = false;
   for (int restarts = 0;;)
     {
-      if (sw_clock_stop (run->clock))
+      if (sw_watch_stop (run->watch))
         {
           run->outcome = SW_LP_STOPPED;
           return SW_OK;
         }
-      int left = sw_clock_left (run->clock);
+      int left = sw_watch_left (run->watch);
       parm.tm_lim = left > 0 ? left : 1;
       parm.it_lim = LP_SLICE;
       int code = glp_simplex (m->lp, &parm);
@@ -131,9 +131,9 @@ sw_master_run_lp (sw_master *m, void *data)
 }
 
 sw_status
-sw_master_lp (sw_master *m, sw_clock *clock, sw_lp *outcome)
+sw_master_lp (sw_master *m, sw_watch *watch, sw_lp *outcome)
 {
-  sw_master_lp_run run = { .clock = clock };
+  sw_master_lp_run run = { .watch = watch };
   sw_status status = sw_master_guarded (m, sw_master_run_lp, &run);
   *outcome = run.outcome;
   return status;
@@ -155,7 +155,7 @@ double
 sw_master_uncovered (const sw_master *m)
 {
   double sum = 0;
-  for (int n = 0; n < m->supply_row - m->need_row; n++)
+  for (int n = 0; n < m->stock_row - m->need_row; n++)
     sum += glp_get_col_prim (m->lp, m->uncovered_column + n);
   return sum;
 }
@@ -163,19 +163,19 @@ sw_master_uncovered (const sw_master *m)
 double
 sw_master_need_dual (const sw_master *m, size_t need)
 {
-  if (m->marks != NULL)
+  if (m->breakpoints != NULL)
     {
-      int row = m->need_row + (int)m->marks->above[need];
-      double below = m->marks->below[need], dual = (1 - below) * glp_get_row_dual (m->lp, row);
+      int row = m->need_row + (int)m->breakpoints->above[need];
+      double below = m->breakpoints->below[need], dual = (1 - below) * glp_get_row_dual (m->lp, row);
       return below > 0 ? dual + below * glp_get_row_dual (m->lp, row + 1) : dual;
     }
   return glp_get_row_dual (m->lp, m->need_row + (int)need);
 }
 
 double
-sw_master_supply_dual (const sw_master *m, size_t supply)
+sw_master_stock_dual (const sw_master *m, size_t stock)
 {
-  return glp_get_row_dual (m->lp, m->supply_row + (int)supply);
+  return glp_get_row_dual (m->lp, m->stock_row + (int)stock);
 }
 
 double

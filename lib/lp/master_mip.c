@@ -16,7 +16,7 @@ static const struct way
 {
   int branch; /* OWN: see choose_column */
   int order;
-  bool totals; /* boards of each supply are branched on first */
+  bool totals; /* boards of each stock are branched on first */
   bool gomory, rounding;
 } ways[] = {
   { OWN, GLP_BT_DFS, false, false, false },
@@ -42,10 +42,10 @@ static const struct way
 
 typedef struct mip_run
 {
-  sw_clock *clock;
+  sw_watch *watch;
   int64_t nodes;
   int64_t most;     /* what is worth more is of no interest */
-  int total_column; /* boards of each supply */
+  int total_column; /* boards of each stock */
   int total_count;
   const struct way *way;
   int64_t turn, began; /* iterations */
@@ -121,7 +121,7 @@ on_branch (glp_tree *tree, mip_run *run)
   run->more += NODE_ITERATIONS;
   if (run->way->branch == GLP_BR_DTH)
     run->more += glp_get_num_cols (run->master->lp) / LOOK_COLUMNS;
-  if (run->nodes-- <= 0 || sw_clock_stop (run->clock))
+  if (run->nodes-- <= 0 || sw_watch_stop (run->watch))
     glp_ios_terminate (tree);
   /* Nothing else moves the bound as much. */
   for (int i = 0; run->way->totals && i < run->total_count; i++)
@@ -158,36 +158,36 @@ on_node (glp_tree *tree, void *info)
 }
 
 static sw_status
-read_mip (sw_master *m, sw_choice *choice)
+read_mip (sw_master *m, sw_solution *solution)
 {
   for (size_t o = 0; o < m->model->option_count; o++)
-    choice->used[o] = m->option_column[o] != 0 && glp_mip_col_val (m->lp, m->option_column[o]) > 0.5;
-  choice->count = 0;
+    solution->used[o] = m->option_column[o] != 0 && glp_mip_col_val (m->lp, m->option_column[o]) > 0.5;
+  solution->count = 0;
   for (size_t i = 0; i < m->pattern_count; i++)
     {
       long copies = lround (glp_mip_col_val (m->lp, m->pattern_column + (int)i));
       if (copies <= 0)
         continue;
-      sw_status status = sw_choice_add (choice, m->patterns[i], copies);
+      sw_status status = sw_solution_add (solution, m->patterns[i], copies);
       if (status != SW_OK)
         return status;
     }
   return SW_OK;
 }
 
-/* A whole-number column for the boards of each supply, to branch on. */
+/* A whole-number column for the boards of each stock, to branch on. */
 static void
 add_totals (sw_master *m, mip_run *run)
 {
-  run->total_count = (int)m->model->supply_count;
+  run->total_count = (int)m->model->stock_count;
   run->total_column = glp_add_cols (m->lp, run->total_count);
   for (int i = 0; i < run->total_count; i++)
     {
-      int row[2] = { 0, m->supply_row + i };
+      int row[2] = { 0, m->stock_row + i };
       double minus[2] = { 0, -1 };
-      int64_t limit = m->model->supplies[i].limit;
+      int64_t limit = m->model->stocks[i].limit;
       glp_set_mat_col (m->lp, run->total_column + i, 1, row, minus);
-      glp_set_row_bnds (m->lp, m->supply_row + i, GLP_FX, 0, 0);
+      glp_set_row_bnds (m->lp, m->stock_row + i, GLP_FX, 0, 0);
       glp_set_col_kind (m->lp, run->total_column + i, GLP_IV);
       sw_master_set_bounds (m, run->total_column + i, 0, (double)limit, limit >= 0);
     }
@@ -207,7 +207,7 @@ remove_totals (sw_master *m, void *data)
   free (columns);
   if (m->aim < SW_AIM_COUNT)
     glp_set_row_bnds (m->lp, m->cap_row + (int)m->aim, run->cap_kind, 0, run->cap);
-  sw_master_set_supply_rows (m);
+  sw_master_set_stock_rows (m);
   glp_std_basis (m->lp);
   return SW_OK;
 }
@@ -229,7 +229,7 @@ set_parameters (sw_master *m, mip_run *run, glp_iocp *parm)
   parm->tol_obj = fmin (parm->tol_obj, 0.1 / (1 + 10 * fabs (glp_get_obj_val (m->lp))));
   parm->cb_func = on_node;
   parm->cb_info = run;
-  int left = sw_clock_left (run->clock);
+  int left = sw_watch_left (run->watch);
   parm->tm_lim = left > 0 ? left : 1;
   for (int i = 0; i < run->total_count; i++)
     glp_set_col_kind (m->lp, run->total_column + i, run->way->totals ? GLP_IV : GLP_CV);
@@ -239,7 +239,7 @@ set_parameters (sw_master *m, mip_run *run, glp_iocp *parm)
 static sw_status
 solve_root (sw_master *m, mip_run *run, bool *solved)
 {
-  sw_master_lp_run lp = { .clock = run->clock };
+  sw_master_lp_run lp = { .watch = run->watch };
   sw_status status = sw_master_run_lp (m, &lp);
   *solved = status == SW_OK && lp.outcome == SW_LP_OPTIMAL;
   if (*solved && is_beyond (run, glp_get_obj_val (m->lp)))
@@ -297,51 +297,51 @@ run_mip (sw_master *m, void *data)
   return SW_OK;
 }
 
-/* What GLPK found, checked; a better one goes into CHOICE. */
+/* What GLPK found, checked; a better one goes into SOLUTION. */
 static sw_status
-take_found (sw_master *m, mip_run *run, sw_choice *choice)
+take_found (sw_master *m, mip_run *run, sw_solution *solution)
 {
-  sw_choice found;
+  sw_solution found;
   if (!run->feasible)
     return SW_OK;
-  sw_status status = sw_choice_init (&found, m->model);
+  sw_status status = sw_solution_init (&found, m->model);
   if (status == SW_OK)
     status = read_mip (m, &found);
-  if (status == SW_OK && sw_choice_check (&found, m->model, m->pool))
+  if (status == SW_OK && sw_solution_check (&found, m->model, m->pool))
     {
       /* Tolerances let fractions of large numbers pass: then the search was about something else. */
       if (fabs (run->value - (double)found.value[m->aim]) > 0.5)
         run->proved = false;
-      if (!choice->valid || found.value[m->aim] < choice->value[m->aim])
-        status = sw_choice_copy (choice, &found, m->model);
+      if (!solution->valid || found.value[m->aim] < solution->value[m->aim])
+        status = sw_solution_copy (solution, &found, m->model);
       if (found.value[m->aim] <= run->most)
         run->most = found.value[m->aim] - 1;
     }
   else
     run->proved = false;
-  sw_choice_clear (&found);
+  sw_solution_clear (&found);
   return status;
 }
 
 sw_status
-sw_master_mip (sw_master *m, sw_clock *clock, int64_t nodes, int64_t most, sw_choice *choice, bool *proved)
+sw_master_mip (sw_master *m, sw_watch *watch, int64_t nodes, int64_t most, sw_solution *solution, bool *proved)
 {
   *proved = false;
-  mip_run run = { .master = m, .clock = clock, .nodes = nodes, .most = most, .turn = FIRST_TURN };
+  mip_run run = { .master = m, .watch = watch, .nodes = nodes, .most = most, .turn = FIRST_TURN };
   /* No piece may stay uncovered. */
   for (size_t n = 0; n < m->model->need_count; n++)
     sw_master_set_bounds (m, m->uncovered_column + (int)n, 0, 0, true);
   sw_status status = sw_master_guarded (m, run_mip, &run);
-  /* Few supplies: their numbers of boards alone may show that nothing is there. */
-  int first = m->model->supply_count <= FEW_SUPPLIES ? 1 : 0;
-  for (int i = 0; status == SW_OK && !run.ended && run.nodes > 0 && !sw_clock_stop (clock); i++)
+  /* Few stocks: their numbers of boards alone may show that nothing is there. */
+  int first = m->model->stock_count <= FEW_SUPPLIES ? 1 : 0;
+  for (int i = 0; status == SW_OK && !run.ended && run.nodes > 0 && !sw_watch_stop (watch); i++)
     {
       if (i > 0 && i % WAYS == 0)
         run.turn *= 2;
       run.way = &ways[(first + i) % WAYS];
       status = sw_master_guarded (m, run_way, &run);
       if (status == SW_OK)
-        status = take_found (m, &run, choice);
+        status = take_found (m, &run, solution);
     }
   *proved = run.proved && run.small_caps;
   if (!m->broken)

@@ -25,29 +25,29 @@ double
 sw_master_pattern_cost (const sw_master *m, size_t pattern, sw_aim aim)
 {
   if (aim == SW_AIM_COST)
-    return (double)m->model->supplies[m->pool->items[pattern].supply].cost;
+    return (double)m->model->stocks[m->pool->items[pattern].stock].cost;
   if (aim == SW_AIM_OFFCUTS)
     return (double)sw_pattern_lack (m->model, m->pool, pattern);
   return aim == SW_AIM_BOARDS ? 1 : 0;
 }
 
 void
-sw_master_set_supply_rows (sw_master *m)
+sw_master_set_stock_rows (sw_master *m)
 {
-  for (size_t s = 0; s < m->model->supply_count; s++)
-    if (m->model->supplies[s].limit >= 0)
-      glp_set_row_bnds (m->lp, m->supply_row + (int)s, GLP_UP, 0, (double)m->model->supplies[s].limit);
+  for (size_t s = 0; s < m->model->stock_count; s++)
+    if (m->model->stocks[s].limit >= 0)
+      glp_set_row_bnds (m->lp, m->stock_row + (int)s, GLP_UP, 0, (double)m->model->stocks[s].limit);
     else
-      glp_set_row_bnds (m->lp, m->supply_row + (int)s, GLP_FR, 0, 0);
+      glp_set_row_bnds (m->lp, m->stock_row + (int)s, GLP_FR, 0, 0);
 }
 
 void
 sw_master_add_base_rows (sw_master *m, size_t count)
 {
-  m->need_row = glp_add_rows (m->lp, (int)(count + m->model->supply_count + SW_AIM_COUNT));
-  m->supply_row = m->need_row + (int)count;
-  m->cap_row = m->supply_row + (int)m->model->supply_count;
-  sw_master_set_supply_rows (m);
+  m->need_row = glp_add_rows (m->lp, (int)(count + m->model->stock_count + SW_AIM_COUNT));
+  m->stock_row = m->need_row + (int)count;
+  m->cap_row = m->stock_row + (int)m->model->stock_count;
+  sw_master_set_stock_rows (m);
   for (int a = 0; a < SW_AIM_COUNT; a++)
     glp_set_row_bnds (m->lp, m->cap_row + a, GLP_FR, 0, 0);
 }
@@ -99,7 +99,7 @@ put_entry (sw_master *m, int count, size_t option, double value)
 
 /* Options of ROW that end at POST. */
 static int
-put_ends (sw_master *m, int count, const sw_strip_row *row, uint32_t post, double value)
+put_ends (sw_master *m, int count, const sw_strip_level *row, uint32_t post, double value)
 {
   for (uint32_t d = 1; d <= row->reach && d <= post; d++)
     {
@@ -112,7 +112,7 @@ put_ends (sw_master *m, int count, const sw_strip_row *row, uint32_t post, doubl
 
 /* Options of ROW that begin at POST, at least BAYS long; without WHOLE_ROW not the one that is the whole row. */
 static int
-put_begins (sw_master *m, int count, const sw_strip *strip, const sw_strip_row *row, uint32_t post, uint32_t bays,
+put_begins (sw_master *m, int count, const sw_strip *strip, const sw_strip_level *row, uint32_t post, uint32_t bays,
             bool whole_row, double value)
 {
   for (uint32_t d = bays; d <= row->reach && post + d <= strip->bays; d++)
@@ -125,7 +125,7 @@ put_begins (sw_master *m, int count, const sw_strip *strip, const sw_strip_row *
 }
 
 static void
-add_flow (sw_master *m, const sw_strip *strip, const sw_strip_row *row)
+add_flow (sw_master *m, const sw_strip *strip, const sw_strip_level *row)
 {
   int count = put_begins (m, 0, strip, row, 0, 1, true, 1);
   put_row (m, count, GLP_FX, 1, 1);
@@ -144,11 +144,11 @@ static void
 add_stagger (sw_master *m, const sw_strip *strip, bool may_align, int strip_sum, int all_sum)
 {
   for (uint32_t p = 1; p < strip->bays; p++)
-    for (uint32_t r = 0; strip->counted[p] && r + 1 < strip->row_count; r++)
+    for (uint32_t r = 0; strip->counted[p] && r + 1 < strip->level_count; r++)
       {
-        int count = put_ends (m, 0, &strip->rows[r], p, 1);
+        int count = put_ends (m, 0, &strip->levels[r], p, 1);
         int lower = count;
-        count = put_ends (m, count, &strip->rows[r + 1], p, 1);
+        count = put_ends (m, count, &strip->levels[r + 1], p, 1);
         if (lower == 0 || count == lower)
           continue;
         if (may_align)
@@ -174,11 +174,11 @@ add_turns (sw_master *m, const sw_strip *strip)
   int u = glp_add_cols (m->lp, 1);
   glp_set_col_bnds (m->lp, u, GLP_DB, 0, 1);
   glp_set_col_kind (m->lp, u, GLP_BV);
-  for (uint32_t r = 0; r + 1 < strip->row_count; r++)
+  for (uint32_t r = 0; r + 1 < strip->level_count; r++)
     for (unsigned turn = 0; turn < 2; turn++)
       {
-        const sw_strip_row *row[2] = { &strip->rows[r], &strip->rows[r + 1] };
-        const sw_strip_row *longer = row[(r + turn) % 2], *shorter = row[1 - (r + turn) % 2];
+        const sw_strip_level *row[2] = { &strip->levels[r], &strip->levels[r + 1] };
+        const sw_strip_level *longer = row[(r + turn) % 2], *shorter = row[1 - (r + turn) % 2];
         for (uint32_t k = 2; k <= shorter->reach && k < strip->bays; k++)
           {
             int count = put_begins (m, 0, strip, shorter, 0, k, false, 1);
@@ -204,9 +204,9 @@ add_strips (sw_master *m)
   for (size_t s = 0; s < model->strip_count; s++)
     {
       const sw_strip *strip = &model->strips[s];
-      for (uint32_t r = 0; r < strip->row_count; r++)
-        add_flow (m, strip, &strip->rows[r]);
-      if (!model->stagger || strip->row_count < 2)
+      for (uint32_t r = 0; r < strip->level_count; r++)
+        add_flow (m, strip, &strip->levels[r]);
+      if (!model->stagger || strip->level_count < 2)
         continue;
       int64_t most = strip->aligned_floor + model->aligned_cap;
       int strip_sum = glp_add_rows (m->lp, 1);

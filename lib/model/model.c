@@ -80,67 +80,67 @@ count_parts (sw_model *model, const build *b, size_t self)
         continue;
       model->need_count++;
       if (new_section)
-        model->group_count++;
+        model->section_count++;
     }
-  model->supply_count = 2 * job->stocks.count;
-  model->groups = sw_alloc (model->group_count, sizeof *model->groups);
+  model->stock_count = 2 * job->stocks.count;
+  model->sections = sw_alloc (model->section_count, sizeof *model->sections);
   model->needs = sw_alloc (model->need_count, sizeof *model->needs);
-  model->supplies = sw_alloc (model->supply_count, sizeof *model->supplies);
-  return model->groups && model->needs && model->supplies ? SW_OK : SW_NO_MEMORY;
+  model->stocks = sw_alloc (model->stock_count, sizeof *model->stocks);
+  return model->sections && model->needs && model->stocks ? SW_OK : SW_NO_MEMORY;
 }
 
-/* Supplies of a section: yard first, then hand; shortest first. */
+/* Boards of a section: those of the yard first, then those from hand; shortest first. */
 static void
-add_supplies (sw_model *model, size_t group, size_t section)
+add_stocks (sw_model *model, size_t section, size_t of_job)
 {
   const sw_job *job = model->layout->job;
-  sw_group *g = &model->groups[group];
-  g->supply_first = model->supply_count;
+  sw_model_section *g = &model->sections[section];
+  g->stock_first = model->stock_count;
   for (size_t s = 0; s < job->stocks.count; s++)
     {
-      const sw_stock *stock = &job->stocks.items[s];
-      if (stock->section != section)
+      const sw_stock *row = &job->stocks.items[s];
+      if (row->section != of_job)
         continue;
-      sw_length room = stock->length - 2 * job->settings->end_trim + job->settings->kerf;
+      sw_length room = row->length - 2 * job->settings->end_trim + job->settings->kerf;
       int64_t fit = room > 0 ? room / g->unit : 0;
       if (fit < model->needs[g->need_first + g->need_count - 1].size)
         continue; /* takes none of the pieces */
-      sw_supply supply = { .group = group, .stock = s, .room = fit };
-      if (stock->limit != 0)
+      sw_model_stock stock = { .section = section, .of_job = s, .room = fit };
+      if (row->limit != 0)
         {
-          supply.limit = stock->limit;
-          supply.cost = sw_job_by_length (job) ? stock->length : stock->price;
-          model->supplies[model->supply_count++] = supply;
+          stock.limit = row->limit;
+          stock.cost = sw_job_by_length (job) ? row->length : row->price;
+          model->stocks[model->stock_count++] = stock;
         }
-      if (stock->hand > 0)
+      if (row->hand > 0)
         {
-          supply.hand = true;
-          supply.limit = stock->hand;
-          supply.cost = 0;
-          model->supplies[model->supply_count++] = supply;
+          stock.hand = true;
+          stock.limit = row->hand;
+          stock.cost = 0;
+          model->stocks[model->stock_count++] = stock;
         }
     }
-  g->supply_count = model->supply_count - g->supply_first;
-  for (size_t s = g->supply_first; s < model->supply_count; s++)
-    if (job->stocks.items[model->supplies[s].stock].length > model->longest)
-      model->longest = job->stocks.items[model->supplies[s].stock].length;
+  g->stock_count = model->stock_count - g->stock_first;
+  for (size_t s = g->stock_first; s < model->stock_count; s++)
+    if (job->stocks.items[model->stocks[s].of_job].length > model->longest)
+      model->longest = job->stocks.items[model->stocks[s].of_job].length;
 }
 
 static void
-add_groups (sw_model *model, const build *b, size_t self)
+add_sections (sw_model *model, const build *b, size_t self)
 {
   const sw_layout *layout = b->layout;
-  size_t group = 0, need = 0;
-  model->supply_count = 0;
+  size_t section = 0, need = 0;
+  model->stock_count = 0;
   for (size_t i = 0; i < layout->item_count;)
     {
-      size_t section = layout->items[i].section, end = i;
-      while (end < layout->item_count && layout->items[end].section == section)
+      size_t of_job = layout->items[i].section, end = i;
+      while (end < layout->item_count && layout->items[end].section == of_job)
         end++;
-      if (b->model_of[section] == self)
+      if (b->model_of[of_job] == self)
         {
-          sw_group *g = &model->groups[group];
-          g->section = section;
+          sw_model_section *g = &model->sections[section];
+          g->of_job = of_job;
           g->need_first = need;
           g->need_count = end - i;
           g->unit = 0;
@@ -149,15 +149,15 @@ add_groups (sw_model *model, const build *b, size_t self)
           for (size_t k = i; k < end; k++, need++)
             {
               const sw_item *item = &layout->items[k];
-              model->needs[need] = (sw_need){ .group = group,
+              model->needs[need] = (sw_need){ .section = section,
                                               .item = k,
                                               .size = (item->take + layout->job->settings->kerf) / g->unit,
                                               .demand = item->demand,
                                               .most = item->demand + b->uses[k] };
               b->need_of[k] = need;
             }
-          add_supplies (model, group, section);
-          group++;
+          add_stocks (model, section, of_job);
+          section++;
         }
       i = end;
     }
@@ -168,14 +168,14 @@ static void
 set_granule (sw_model *model)
 {
   int64_t granule = 0;
-  for (size_t s = 0; s < model->supply_count; s++)
-    granule = sw_decimal_gcd (granule, model->supplies[s].cost);
+  for (size_t s = 0; s < model->stock_count; s++)
+    granule = sw_decimal_gcd (granule, model->stocks[s].cost);
   if (model->option_count > 0)
     granule = sw_decimal_gcd (granule, model->join_cost);
   if (granule == 0)
     granule = 1;
-  for (size_t s = 0; s < model->supply_count; s++)
-    model->supplies[s].cost /= granule;
+  for (size_t s = 0; s < model->stock_count; s++)
+    model->stocks[s].cost /= granule;
   model->join_cost /= granule;
   model->granule = granule;
 }
@@ -184,14 +184,14 @@ static void
 set_unlimited (sw_model *model)
 {
   model->unlimited = true;
-  for (size_t g = 0; g < model->group_count; g++)
+  for (size_t g = 0; g < model->section_count; g++)
     {
-      const sw_group *group = &model->groups[g];
+      const sw_model_section *section = &model->sections[g];
       int64_t largest = 0;
-      for (size_t s = group->supply_first; s < group->supply_first + group->supply_count; s++)
-        if (model->supplies[s].limit < 0 && model->supplies[s].room > largest)
-          largest = model->supplies[s].room;
-      if (model->needs[group->need_first].size > largest)
+      for (size_t s = section->stock_first; s < section->stock_first + section->stock_count; s++)
+        if (model->stocks[s].limit < 0 && model->stocks[s].room > largest)
+          largest = model->stocks[s].room;
+      if (model->needs[section->need_first].size > largest)
         model->unlimited = false;
     }
 }
@@ -228,13 +228,13 @@ static sw_status
 alloc_strips (sw_model *model, const build *b, size_t self)
 {
   const sw_layout *layout = b->layout;
-  size_t strips = 0, rows = 0, posts = 0, cells = 0, options = 0;
+  size_t strips = 0, levels = 0, posts = 0, cells = 0, options = 0;
   for (size_t st = 0; st < layout->stretch_count; st++)
     for (size_t t = 0, end, count; next_strip (layout, b, self, model->stagger, st, &t, &end, &count); t = end)
       {
         size_t bays = layout->stretches[st].last - layout->stretches[st].first;
         strips++;
-        rows += count;
+        levels += count;
         posts += bays + 1;
         for (size_t r = t; r < end; r++)
           {
@@ -247,11 +247,11 @@ alloc_strips (sw_model *model, const build *b, size_t self)
           }
       }
   model->strips = sw_alloc (strips, sizeof *model->strips);
-  model->row_pool = sw_alloc (rows, sizeof *model->row_pool);
+  model->level_pool = sw_alloc (levels, sizeof *model->level_pool);
   model->counted_pool = sw_alloc (posts, 1);
   model->at_pool = sw_alloc (cells, sizeof *model->at_pool);
   model->options = sw_alloc (options, sizeof *model->options);
-  if (!model->strips || !model->row_pool || !model->counted_pool || !model->at_pool || !model->options)
+  if (!model->strips || !model->level_pool || !model->counted_pool || !model->at_pool || !model->options)
     return SW_NO_MEMORY;
   for (size_t i = 0; i < cells; i++)
     model->at_pool[i] = -1;
@@ -259,13 +259,13 @@ alloc_strips (sw_model *model, const build *b, size_t self)
 }
 
 static void
-fill_row (sw_model *model, const build *b, sw_strip *strip, uint32_t row, size_t through, int32_t **cells)
+fill_level (sw_model *model, const build *b, sw_strip *strip, uint32_t level, size_t through, int32_t **cells)
 {
   const sw_layout *layout = b->layout;
   const sw_stretch *stretch = &layout->stretches[strip->stretch];
-  sw_strip_row *out = &strip->rows[row];
+  sw_strip_level *out = &strip->levels[level];
   size_t k = strip->stretch * layout->through_count + through;
-  out->level = layout->through[through];
+  out->of_job = layout->through[through];
   out->option_first = model->option_count;
   out->option_count = layout->arc_start[k + 1] - layout->arc_start[k];
   out->at = *cells;
@@ -275,7 +275,7 @@ fill_row (sw_model *model, const build *b, sw_strip *strip, uint32_t row, size_t
       sw_option option = { .need = b->need_of[arc->item],
                            .arc = a,
                            .strip = (uint32_t)(strip - model->strips),
-                           .row = row,
+                           .level = level,
                            .from = (uint32_t)(arc->from - stretch->first),
                            .to = (uint32_t)(arc->to - stretch->first) };
       if (option.to - option.from > out->reach)
@@ -300,7 +300,7 @@ add_strips (sw_model *model, const build *b, size_t self)
   sw_status status = alloc_strips (model, b, self);
   if (status != SW_OK)
     return status;
-  sw_strip_row *rows = model->row_pool;
+  sw_strip_level *levels = model->level_pool;
   uint8_t *counted = model->counted_pool;
   int32_t *cells = model->at_pool;
   for (size_t st = 0; st < layout->stretch_count; st++)
@@ -310,17 +310,17 @@ add_strips (sw_model *model, const build *b, size_t self)
         sw_strip *strip = &model->strips[model->strip_count++];
         strip->stretch = st;
         strip->bays = (uint32_t)(stretch->last - stretch->first);
-        strip->row_count = (uint32_t)count;
-        strip->rows = rows;
-        rows += count;
+        strip->level_count = (uint32_t)count;
+        strip->levels = levels;
+        levels += count;
         for (uint32_t p = 0; p <= strip->bays; p++)
           counted[p] = job->fence.runs[stretch->run].posts[stretch->first + p].join != SW_JOIN_ALWAYS;
         strip->counted = counted;
         counted += strip->bays + 1;
-        uint32_t row = 0;
+        uint32_t level = 0;
         for (size_t r = t; r < end; r++)
           if (is_on (layout, st, r))
-            fill_row (model, b, strip, row++, r, &cells);
+            fill_level (model, b, strip, level++, r, &cells);
       }
   return SW_OK;
 }
@@ -332,7 +332,7 @@ fill_model (sw_model *model, const build *b, size_t self)
   sw_status status = count_parts (model, b, self);
   if (status != SW_OK)
     return status;
-  add_groups (model, b, self);
+  add_sections (model, b, self);
   status = add_strips (model, b, self);
   if (status != SW_OK)
     return status;
@@ -402,12 +402,12 @@ sw_models_free (sw_model *models, size_t count)
     return;
   for (size_t m = 0; m < count; m++)
     {
-      free (models[m].groups);
+      free (models[m].sections);
       free (models[m].needs);
-      free (models[m].supplies);
+      free (models[m].stocks);
       free (models[m].strips);
       free (models[m].options);
-      free (models[m].row_pool);
+      free (models[m].level_pool);
       free (models[m].at_pool);
       free (models[m].counted_pool);
     }
@@ -415,9 +415,9 @@ sw_models_free (sw_model *models, size_t count)
 }
 
 size_t
-sw_model_largest_within (const sw_model *model, const sw_group *group, int64_t size)
+sw_model_largest_within (const sw_model *model, const sw_model_section *section, int64_t size)
 {
-  size_t low = group->need_first, high = low + group->need_count;
+  size_t low = section->need_first, high = low + section->need_count;
   while (low < high)
     {
       size_t middle = low + (high - low) / 2;

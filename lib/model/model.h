@@ -10,62 +10,62 @@
 
 #include "layout/layout.h"
 
-/* A distinct piece length of one section: a cover row. */
+/* A distinct piece length of one section: a cover row (an item type, in the field's words). */
 typedef struct sw_need
 {
-  size_t group;
+  size_t section;
   size_t item;    /* of the layout */
-  int64_t size;   /* take + kerf, in the group's unit */
+  int64_t size;   /* take + kerf, in the section's unit */
   int64_t demand; /* fixed pieces */
   int64_t most;   /* demand + arcs of this length: no board needs more */
 } sw_need;
 
-/* A stock row as a source of boards, from the yard or from hand. */
-typedef struct sw_supply
-{
-  size_t group;
-  size_t stock; /* of the job */
-  bool hand;
-  int64_t room;  /* length - 2 trims + kerf, in the group's unit, rounded down */
-  int64_t cost;  /* in granules */
-  int64_t limit; /* -1: none */
-} sw_supply;
-
-/* One section: consecutive needs (largest first) and supplies. */
-typedef struct sw_group
+/* Boards of one stock row, from the yard or from hand. */
+typedef struct sw_model_stock
 {
   size_t section;
+  size_t of_job; /* the stock row */
+  bool hand;
+  int64_t room;  /* length - 2 trims + kerf, in the section's unit, rounded down */
+  int64_t cost;  /* in granules */
+  int64_t limit; /* -1: none */
+} sw_model_stock;
+
+/* One section: consecutive needs (largest first) and stocks. */
+typedef struct sw_model_section
+{
+  size_t of_job; /* the section */
   size_t need_first, need_count;
-  size_t supply_first, supply_count;
+  size_t stock_first, stock_count;
   sw_length unit; /* greatest common divisor of the sizes, nm */
-} sw_group;
+} sw_model_section;
 
 /* A possible piece; posts are counted from the strip's first. */
 typedef struct sw_option
 {
   size_t need;
   size_t arc; /* of the layout */
-  uint32_t strip, row;
+  uint32_t strip, level;
   uint32_t from, to;
 } sw_option;
 
 /* One through level of a strip: consecutive options, by from, then to. */
-typedef struct sw_strip_row
+typedef struct sw_strip_level
 {
-  size_t level; /* of the job */
+  size_t of_job; /* the level */
   size_t option_first, option_count;
   uint32_t reach; /* most bays of an option */
   /* option that ends at post p and is d bays long: at[p * reach + d - 1], or -1 */
   int32_t *at;
-} sw_strip_row;
+} sw_strip_level;
 
 /* A stretch with the levels whose joins look at each other. */
 typedef struct sw_strip
 {
   size_t stretch;
   uint32_t bays;
-  uint32_t row_count;
-  sw_strip_row *rows;     /* bottom to top */
+  uint32_t level_count;
+  sw_strip_level *levels; /* bottom to top */
   const uint8_t *counted; /* post p: aligned joins count there (not `always`) */
   int64_t aligned_floor;  /* no layout has fewer aligned pairs */
   bool exact;             /* its dynamic programme can be done, and a layout with no more pairs than that is known */
@@ -74,25 +74,25 @@ typedef struct sw_strip
 typedef struct sw_model
 {
   const sw_layout *layout;
-  size_t group_count;
-  sw_group *groups;
+  size_t section_count;
+  sw_model_section *sections;
   size_t need_count;
   sw_need *needs;
-  size_t supply_count;
-  sw_supply *supplies;
+  size_t stock_count;
+  sw_model_stock *stocks;
   size_t strip_count;
   sw_strip *strips;
   size_t option_count;
   sw_option *options;
   bool stagger;        /* aligned pairs are counted */
-  bool turn;           /* first pieces of neighbouring rows go long and short in turn */
+  bool turn;           /* first pieces of neighbouring levels go long and short in turn */
   int64_t granule;     /* cost of one granule, money or nm */
   int64_t join_cost;   /* in granules */
   int64_t aligned_cap; /* over the sum of floors; 0 at first */
   bool priced_pairs;   /* pairs have a price: some over the floors are allowed, or some strip is not exact */
   sw_length longest;   /* of the boards that can be had */
-  bool unlimited;      /* every need fits a supply without limit */
-  sw_strip_row *row_pool;
+  bool unlimited;      /* every need fits a stock without limit */
+  sw_strip_level *level_pool;
   int32_t *at_pool;
   uint8_t *counted_pool;
 } sw_model;
@@ -101,7 +101,7 @@ typedef struct sw_model
 sw_status sw_models_new (sw_model **out, size_t *count, const sw_layout *layout);
 void sw_models_free (sw_model *models, size_t count);
 
-/* The largest need of GROUP that is no larger than SIZE; the end of the group when there is none.  O(log needs). */
-size_t sw_model_largest_within (const sw_model *model, const sw_group *group, int64_t size);
+/* The largest need of SECTION that is no larger than SIZE; the end of the section when there is none.  O(log needs). */
+size_t sw_model_largest_within (const sw_model *model, const sw_model_section *section, int64_t size);
 
 #endif

@@ -11,24 +11,24 @@
 
 /* FNV-1a over the numbers: the same on every machine. */
 static uint64_t
-hash_of (uint32_t supply, const sw_cut *cuts, uint32_t count)
+hash_of (uint32_t stock, const sw_entry *entries, uint32_t count)
 {
   uint64_t hash = 14695981039346656037ULL;
-  hash = (hash ^ supply) * 1099511628211ULL;
+  hash = (hash ^ stock) * 1099511628211ULL;
   for (uint32_t i = 0; i < count; i++)
     {
-      hash = (hash ^ cuts[i].need) * 1099511628211ULL;
-      hash = (hash ^ cuts[i].copies) * 1099511628211ULL;
+      hash = (hash ^ entries[i].need) * 1099511628211ULL;
+      hash = (hash ^ entries[i].copies) * 1099511628211ULL;
     }
   return hash ^ hash >> 29;
 }
 
 static bool
-same (const sw_patterns *patterns, size_t index, uint32_t supply, const sw_cut *cuts, uint32_t count)
+same (const sw_patterns *patterns, size_t index, uint32_t stock, const sw_entry *entries, uint32_t count)
 {
   const sw_pattern *p = &patterns->items[index];
-  return p->supply == supply && p->count == count
-         && (count == 0 || memcmp (&patterns->cuts[p->first], cuts, count * sizeof *cuts) == 0);
+  return p->stock == stock && p->count == count
+         && (count == 0 || memcmp (&patterns->entries[p->first], entries, count * sizeof *entries) == 0);
 }
 
 static sw_status
@@ -43,7 +43,7 @@ grow_table (sw_patterns *patterns)
   for (size_t i = 0; i < patterns->count; i++)
     {
       const sw_pattern *p = &patterns->items[i];
-      size_t slot = hash_of (p->supply, &patterns->cuts[p->first], p->count) & (size - 1);
+      size_t slot = hash_of (p->stock, &patterns->entries[p->first], p->count) & (size - 1);
       while (table[slot] != 0)
         slot = (slot + 1) & (size - 1);
       table[slot] = i + 1;
@@ -55,17 +55,17 @@ grow_table (sw_patterns *patterns)
 }
 
 sw_status
-sw_patterns_add (sw_patterns *patterns, uint32_t supply, const sw_cut *cuts, uint32_t count, size_t *index,
+sw_patterns_add (sw_patterns *patterns, uint32_t stock, const sw_entry *entries, uint32_t count, size_t *index,
                  bool *new_one)
 {
   sw_status status = grow_table (patterns);
   if (status != SW_OK)
     return status;
-  size_t slot = hash_of (supply, cuts, count) & (patterns->table_size - 1);
+  size_t slot = hash_of (stock, entries, count) & (patterns->table_size - 1);
   while (patterns->table[slot] != 0)
     {
       size_t there = patterns->table[slot] - 1;
-      if (same (patterns, there, supply, cuts, count))
+      if (same (patterns, there, stock, entries, count))
         {
           if (index != NULL)
             *index = there;
@@ -77,14 +77,14 @@ sw_patterns_add (sw_patterns *patterns, uint32_t supply, const sw_cut *cuts, uin
     }
   status = sw_grow ((void **)&patterns->items, &patterns->capacity, patterns->count + 1, sizeof *patterns->items);
   if (status == SW_OK)
-    status = sw_grow ((void **)&patterns->cuts, &patterns->cut_capacity, patterns->cut_count + count,
-                      sizeof *patterns->cuts);
+    status = sw_grow ((void **)&patterns->entries, &patterns->entry_capacity, patterns->entry_count + count,
+                      sizeof *patterns->entries);
   if (status != SW_OK)
     return status;
-  patterns->items[patterns->count] = (sw_pattern){ .supply = supply, .count = count, .first = patterns->cut_count };
+  patterns->items[patterns->count] = (sw_pattern){ .stock = stock, .count = count, .first = patterns->entry_count };
   if (count > 0)
-    memcpy (&patterns->cuts[patterns->cut_count], cuts, count * sizeof *cuts);
-  patterns->cut_count += count;
+    memcpy (&patterns->entries[patterns->entry_count], entries, count * sizeof *entries);
+  patterns->entry_count += count;
   patterns->table[slot] = ++patterns->count;
   if (index != NULL)
     *index = patterns->count - 1;
@@ -97,23 +97,23 @@ void
 sw_patterns_clear (sw_patterns *patterns)
 {
   free (patterns->items);
-  free (patterns->cuts);
+  free (patterns->entries);
   free (patterns->table);
   *patterns = (sw_patterns){ 0 };
 }
 
 uint32_t
-sw_cuts_with (sw_cut *cuts, uint32_t count, uint32_t need)
+sw_entries_with (sw_entry *entries, uint32_t count, uint32_t need)
 {
   uint32_t at = 0;
-  while (at < count && cuts[at].need < need)
+  while (at < count && entries[at].need < need)
     at++;
-  if (at < count && cuts[at].need == need)
+  if (at < count && entries[at].need == need)
     {
-      cuts[at].copies++;
+      entries[at].copies++;
       return count;
     }
-  memmove (&cuts[at + 1], &cuts[at], (count - at) * sizeof *cuts);
-  cuts[at] = (sw_cut){ .need = need, .copies = 1 };
+  memmove (&entries[at + 1], &entries[at], (count - at) * sizeof *entries);
+  entries[at] = (sw_entry){ .need = need, .copies = 1 };
   return count + 1;
 }

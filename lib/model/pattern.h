@@ -6,16 +6,16 @@
 #include "model/model.h"
 
 /* COPIES pieces of a need. */
-typedef struct sw_cut
+typedef struct sw_entry
 {
   uint32_t need;
   uint32_t copies;
-} sw_cut;
+} sw_entry;
 
-/* Cuts of one board of a supply, by need. */
+/* Cuts of one board of a stock, by need. */
 typedef struct sw_pattern
 {
-  uint32_t supply;
+  uint32_t stock;
   uint32_t count;
   size_t first; /* index into the pool's cuts */
 } sw_pattern;
@@ -24,19 +24,19 @@ typedef struct sw_patterns
 {
   size_t count, capacity;
   sw_pattern *items;
-  size_t cut_count, cut_capacity;
-  sw_cut *cuts;
+  size_t entry_count, entry_capacity;
+  sw_entry *entries;
   size_t *table; /* hash table of indices + 1 */
   size_t table_size;
 } sw_patterns;
 
-/* Add a pattern (CUTS sorted by need); *INDEX (may be NULL) is where it
+/* Add a pattern (ENTRIES sorted by need); *INDEX (may be NULL) is where it
  * stands, *NEW (may be NULL) whether it was not there before.  O(COUNT)
  * expected. */
-sw_status sw_patterns_add (sw_patterns *patterns, uint32_t supply, const sw_cut *cuts, uint32_t count, size_t *index,
+sw_status sw_patterns_add (sw_patterns *patterns, uint32_t stock, const sw_entry *entries, uint32_t count, size_t *index,
                            bool *new_one);
-/* CUTS, kept by need, with one more piece of NEED: how many they are then.  Room for one more. */
-uint32_t sw_cuts_with (sw_cut *cuts, uint32_t count, uint32_t need);
+/* ENTRIES, kept by need, with one more piece of NEED: how many they are then.  Room for one more. */
+uint32_t sw_entries_with (sw_entry *entries, uint32_t count, uint32_t need);
 void sw_patterns_clear (sw_patterns *patterns);
 
 #endif

@@ -20,7 +20,7 @@ typedef struct making
   sw_model *models;
   size_t model_count;
   sw_solved *solved;
-  sw_clock clock;
+  sw_watch watch;
   sw_part *parts;
   sw_report *report;
 } making;
@@ -31,11 +31,11 @@ typedef struct making
 static void
 name_sections (const sw_model *model, sw_text *text)
 {
-  for (size_t g = 0; g < model->group_count; g++)
+  for (size_t g = 0; g < model->section_count; g++)
     {
       if (g > 0)
         sw_text_add (text, ", ");
-      sw_text_add (text, model->layout->job->sections.items[model->groups[g].section].name);
+      sw_text_add (text, model->layout->job->sections.items[model->sections[g].of_job].name);
     }
 }
 
@@ -45,8 +45,8 @@ say_stopped (const making *m, const sw_model *model)
   sw_text names = { 0 };
   name_sections (model, &names);
   sw_report_add (m->report, SW_FAULT, NULL, 0, NULL, "section %s: %s", names.data != NULL ? names.data : "",
-                 m->clock.stop == SW_STOP_TIME       ? "the time limit came before any plan was found"
-                 : m->clock.stop == SW_STOP_CALLBACK ? "interrupted before any plan was found"
+                 m->watch.stop == SW_STOP_TIME       ? "the time limit came before any plan was found"
+                 : m->watch.stop == SW_STOP_CALLBACK ? "interrupted before any plan was found"
                                                      : "no plan was found, nor a proof that there is none");
   sw_text_drop (&names);
 }
@@ -73,18 +73,18 @@ solve_all (making *m, const sw_limits *limits)
   /* For nobody but the caller who is told. */
   for (size_t i = 0; limits != NULL && limits->progress != NULL && m->model_count > 1 && i < m->model_count; i++)
     {
-      m->clock.part = i;
-      sw_status status = sw_solve_begin (&m->models[i], &m->clock);
+      m->watch.part = i;
+      sw_status status = sw_solve_begin (&m->models[i], &m->watch);
       if (status != SW_OK && status != SW_NO_PLAN)
         return status;
     }
   for (size_t i = 0; i < m->model_count; i++)
     {
-      m->clock.part = i;
-      sw_status status = sw_solve_model (&m->solved[i], &m->models[i], &m->clock, hard_way);
+      m->watch.part = i;
+      sw_status status = sw_solve_model (&m->solved[i], &m->models[i], &m->watch, hard_way);
       if (status != SW_OK)
         return status;
-      if (m->solved[i].choice.valid)
+      if (m->solved[i].solution.valid)
         continue;
       if (m->solved[i].impossible)
         {
@@ -119,7 +119,7 @@ summarise (sw_plan *plan, const making *m)
       sum->bound += s->bound[SW_AIM_COST] * granule;
       sum->aligned += s->aligned;
       sum->aligned_bound += s->aligned_bound;
-      sum->joins += s->choice.value[SW_AIM_JOINS];
+      sum->joins += s->solution.value[SW_AIM_JOINS];
       proved = proved && s->proved[SW_AIM_COST];
       plan->joins_proved = plan->joins_proved && s->proved[SW_AIM_JOINS];
       plan->boards_proved = plan->boards_proved && s->proved[SW_AIM_BOARDS];
@@ -150,13 +150,13 @@ summarise (sw_plan *plan, const making *m)
     sum->used += plan->pieces[p].cut;
   if (proved)
     sum->outcome = SW_PROVED;
-  else if (m->clock.stop == SW_STOP_TIME)
+  else if (m->watch.stop == SW_STOP_TIME)
     sum->outcome = SW_TIMED_OUT;
-  else if (m->clock.stop == SW_STOP_CALLBACK)
+  else if (m->watch.stop == SW_STOP_CALLBACK)
     sum->outcome = SW_INTERRUPTED;
   else
     sum->outcome = SW_WITHIN_GAP;
-  plan->seconds = sw_clock_seconds (&m->clock);
+  plan->seconds = sw_watch_seconds (&m->watch);
 }
 
 static sw_status
@@ -171,7 +171,7 @@ make (making *m, sw_plan **out, const sw_limits *limits)
   m->parts = sw_alloc (m->model_count, sizeof *m->parts);
   if (m->solved == NULL || m->parts == NULL)
     return SW_NO_MEMORY;
-  sw_clock_parts (&m->clock, m->parts, m->model_count, (double)(sw_job_by_length (m->job) ? SW_METRE : SW_MONEY_UNIT));
+  sw_watch_parts (&m->watch, m->parts, m->model_count, (double)(sw_job_by_length (m->job) ? SW_METRE : SW_MONEY_UNIT));
   status = solve_all (m, limits);
   if (status != SW_OK)
     return status;
@@ -195,7 +195,7 @@ sw_plan_make (sw_plan **out, const sw_job *job, const sw_limits *limits, sw_repo
 {
   making m = { .job = job, .report = report };
   *out = NULL;
-  sw_clock_begin (&m.clock, job->settings->time_limit, limits);
+  sw_watch_begin (&m.watch, job->settings->time_limit, limits);
   bool entered = sw_master_enter ();
   sw_status status = make (&m, out, limits);
   sw_master_leave (entered);

@@ -34,7 +34,7 @@ mark_arcs (filling *f)
 {
   for (size_t m = 0; m < f->model_count; m++)
     for (size_t o = 0; o < f->models[m].option_count; o++)
-      if (f->solved[m].choice.used[o])
+      if (f->solved[m].solution.used[o])
         f->used[f->models[m].options[o].arc] = 1;
 }
 
@@ -303,8 +303,8 @@ static int
 by_place (const void *a, const void *b)
 {
   const use *x = a, *y = b;
-  const sw_supply *s = &x->model->supplies[x->pattern->supply], *t = &y->model->supplies[y->pattern->supply];
-  const sw_stock *u = &x->job->stocks.items[s->stock], *v = &y->job->stocks.items[t->stock];
+  const sw_model_stock *s = &x->model->stocks[x->pattern->stock], *t = &y->model->stocks[y->pattern->stock];
+  const sw_stock *u = &x->job->stocks.items[s->of_job], *v = &y->job->stocks.items[t->of_job];
   if (u->section != v->section)
     return u->section < v->section ? -1 : 1;
   if (s->hand != t->hand)
@@ -313,7 +313,7 @@ by_place (const void *a, const void *b)
     return u->length > v->length ? -1 : 1;
   for (uint32_t i = 0; i < x->pattern->count && i < y->pattern->count; i++)
     {
-      const sw_cut *c = &x->pool->cuts[x->pattern->first + i], *d = &y->pool->cuts[y->pattern->first + i];
+      const sw_entry *c = &x->pool->entries[x->pattern->first + i], *d = &y->pool->entries[y->pattern->first + i];
       if (c->need != d->need)
         return c->need < d->need ? -1 : 1;
       if (c->copies != d->copies)
@@ -330,20 +330,20 @@ list_uses (const filling *f, use **out, size_t *count, size_t *boards)
   *count = 0;
   *boards = 0;
   for (size_t m = 0; m < f->model_count; m++)
-    *count += f->solved[m].choice.count;
+    *count += f->solved[m].solution.count;
   use *uses = sw_alloc (*count, sizeof *uses);
   if (uses == NULL)
     return SW_NO_MEMORY;
   size_t n = 0;
   for (size_t m = 0; m < f->model_count; m++)
-    for (size_t i = 0; i < f->solved[m].choice.count; i++)
+    for (size_t i = 0; i < f->solved[m].solution.count; i++)
       {
         uses[n++] = (use){ .model = &f->models[m],
                            .pool = &f->solved[m].pool,
                            .job = f->plan->job,
-                           .pattern = &f->solved[m].pool.items[f->solved[m].choice.boards[i].pattern],
-                           .copies = f->solved[m].choice.boards[i].copies };
-        *boards += (size_t)f->solved[m].choice.boards[i].copies;
+                           .pattern = &f->solved[m].pool.items[f->solved[m].solution.boards[i].pattern],
+                           .copies = f->solved[m].solution.boards[i].copies };
+        *boards += (size_t)f->solved[m].solution.boards[i].copies;
       }
   qsort (uses, *count, sizeof *uses, by_place);
   *out = uses;
@@ -373,17 +373,17 @@ cut_board (filling *f, const use *u)
 {
   sw_plan *plan = f->plan;
   sw_board *board = &plan->boards[plan->board_count];
-  const sw_supply *supply = &u->model->supplies[u->pattern->supply];
+  const sw_model_stock *stock = &u->model->stocks[u->pattern->stock];
   size_t most = 0;
   for (uint32_t c = 0; c < u->pattern->count; c++)
-    most += u->pool->cuts[u->pattern->first + c].copies;
-  *board = (sw_board){ .stock = supply->stock, .hand = supply->hand };
+    most += u->pool->entries[u->pattern->first + c].copies;
+  *board = (sw_board){ .stock = stock->of_job, .hand = stock->hand };
   board->pieces = sw_alloc (most, sizeof *board->pieces);
   if (board->pieces == NULL)
     return SW_NO_MEMORY;
   for (uint32_t c = 0; c < u->pattern->count; c++)
     {
-      const sw_cut *cut = &u->pool->cuts[u->pattern->first + c];
+      const sw_entry *cut = &u->pool->entries[u->pattern->first + c];
       size_t item = u->model->needs[cut->need].item;
       for (uint32_t k = 0; k < cut->copies && f->queue_next[item] < f->queue_start[item + 1]; k++)
         {
@@ -433,7 +433,7 @@ add_aligned_at (filling *f, const sw_model *model, const sw_strip *strip, const 
 {
   sw_plan *plan = f->plan;
   const sw_stretch *st = &f->layout->stretches[strip->stretch];
-  for (uint32_t r = 0; r + 1 < strip->row_count; r++)
+  for (uint32_t r = 0; r + 1 < strip->level_count; r++)
     {
       if (!model->stagger || !joined[r] || !joined[r + 1])
         continue;
@@ -448,7 +448,7 @@ add_aligned_at (filling *f, const sw_model *model, const sw_strip *strip, const 
         return SW_NO_MEMORY;
       plan->aligned = larger;
       plan->aligned[plan->aligned_count++] = (sw_aligned){
-        .run = st->run, .post = st->first + post, .lower = strip->rows[r].level, .upper = strip->rows[r + 1].level
+        .run = st->run, .post = st->first + post, .lower = strip->levels[r].of_job, .upper = strip->levels[r + 1].of_job
       };
     }
   return SW_OK;
@@ -462,19 +462,19 @@ add_aligned (filling *f)
     for (size_t i = 0; i < f->models[m].strip_count; i++)
       {
         const sw_strip *strip = &f->models[m].strips[i];
-        uint8_t *joined = sw_alloc (strip->row_count, 1);
+        uint8_t *joined = sw_alloc (strip->level_count, 1);
         if (joined == NULL)
           return SW_NO_MEMORY;
         for (uint32_t p = 1; p < strip->bays && status == SW_OK; p++)
           {
-            for (uint32_t r = 0; r < strip->row_count; r++)
+            for (uint32_t r = 0; r < strip->level_count; r++)
               {
-                const sw_strip_row *row = &strip->rows[r];
+                const sw_strip_level *row = &strip->levels[r];
                 joined[r] = 0;
                 for (uint32_t d = 1; d <= row->reach && d <= p; d++)
                   {
                     int32_t o = row->at[(size_t)p * row->reach + d - 1];
-                    if (o >= 0 && f->solved[m].choice.used[o])
+                    if (o >= 0 && f->solved[m].solution.used[o])
                       joined[r] = 1;
                   }
               }

@@ -29,7 +29,7 @@ __extension__ typedef __int128 wide;
 typedef struct asking
 {
   const sw_model *model;
-  const sw_group *group;
+  const sw_model_section *section;
   int64_t size;
 } asking;
 
@@ -44,7 +44,7 @@ worth (const asking *asking, size_t need)
 
 /* The least that the pieces of ROW come to, whatever its joins. */
 static sw_status
-add_least_of_row (const asking *asking, const sw_strip *strip, const sw_strip_row *row, wide *sum)
+add_least_of_row (const asking *asking, const sw_strip *strip, const sw_strip_level *row, wide *sum)
 {
   wide *least = sw_alloc (strip->bays + (size_t)1, sizeof *least);
   if (least == NULL)
@@ -70,16 +70,16 @@ static sw_status
 find_asked (const asking *asking, wide *asked)
 {
   const sw_model *model = asking->model;
-  const sw_group *group = asking->group;
+  const sw_model_section *section = asking->section;
   const sw_levels *levels = &model->layout->job->levels;
   sw_status status = SW_OK;
   *asked = 0;
-  for (size_t n = group->need_first; n < group->need_first + group->need_count; n++)
+  for (size_t n = section->need_first; n < section->need_first + section->need_count; n++)
     *asked += model->needs[n].demand * worth (asking, n);
   for (size_t s = 0; s < model->strip_count; s++)
-    for (size_t r = 0; r < model->strips[s].row_count && status == SW_OK; r++)
-      if (levels->items[model->strips[s].rows[r].level].section == group->section)
-        status = add_least_of_row (asking, &model->strips[s], &model->strips[s].rows[r], asked);
+    for (size_t r = 0; r < model->strips[s].level_count && status == SW_OK; r++)
+      if (levels->items[model->strips[s].levels[r].of_job].section == section->of_job)
+        status = add_least_of_row (asking, &model->strips[s], &model->strips[s].levels[r], asked);
   return status;
 }
 
@@ -95,15 +95,15 @@ is_limited (const sw_job *job, size_t section, size_t *line)
   *line = 0;
   for (size_t i = 0; i < job->stocks.count; i++)
     {
-      const sw_stock *stock = &job->stocks.items[i];
-      if (stock->section != section)
+      const sw_stock *row = &job->stocks.items[i];
+      if (row->section != section)
         continue;
-      limited = limited && stock->limit >= 0;
-      if (stock->limit < 0 || (some && stock->limit == 0))
+      limited = limited && row->limit >= 0;
+      if (row->limit < 0 || (some && row->limit == 0))
         continue;
-      if (*line == 0 || (stock->limit > 0 && !some) || stock->line < *line)
-        *line = stock->line;
-      some = some || stock->limit > 0;
+      if (*line == 0 || (row->limit > 0 && !some) || row->line < *line)
+        *line = row->line;
+      some = some || row->limit > 0;
     }
   return limited;
 }
@@ -115,25 +115,25 @@ length_to_be_had (const sw_job *job, size_t section)
   wide sum = 0;
   for (size_t i = 0; i < job->stocks.count; i++)
     {
-      const sw_stock *stock = &job->stocks.items[i];
-      sw_length usable = stock->length - 2 * job->settings->end_trim;
-      if (stock->section == section && usable > 0)
-        sum += (wide)usable * ((stock->limit > 0 ? stock->limit : 0) + stock->hand);
+      const sw_stock *row = &job->stocks.items[i];
+      sw_length usable = row->length - 2 * job->settings->end_trim;
+      if (row->section == section && usable > 0)
+        sum += (wide)usable * ((row->limit > 0 ? row->limit : 0) + row->hand);
     }
   return sum;
 }
 
 /* How many pieces of SIZE can be had; -1: any number. */
 static wide
-pieces_to_be_had (const sw_model *model, const sw_group *group, int64_t size)
+pieces_to_be_had (const sw_model *model, const sw_model_section *section, int64_t size)
 {
   wide sum = 0;
-  for (size_t s = group->supply_first; s < group->supply_first + group->supply_count; s++)
+  for (size_t s = section->stock_first; s < section->stock_first + section->stock_count; s++)
     {
-      const sw_supply *supply = &model->supplies[s];
-      if (supply->limit < 0 && supply->room >= size)
+      const sw_model_stock *stock = &model->stocks[s];
+      if (stock->limit < 0 && stock->room >= size)
         return -1;
-      sum += (wide)supply->limit * (supply->room / size);
+      sum += (wide)stock->limit * (stock->room / size);
     }
   return sum;
 }
@@ -191,14 +191,14 @@ why_metres (const asking *asking, size_t line, sw_report *report, bool *told)
 {
   const sw_job *job = asking->model->layout->job;
   wide asked;
-  wide had = length_to_be_had (job, asking->group->section);
+  wide had = length_to_be_had (job, asking->section->of_job);
   sw_status status = find_asked (asking, &asked);
   if (status != SW_OK || asked <= had)
     return status;
   sw_text text = { 0 };
   int64_t needed = in_steps (job, asked, true);
   int64_t there = in_steps (job, had, false);
-  add_section (&text, job, asking->group->section);
+  add_section (&text, job, asking->section->of_job);
   sw_text_add (&text, "its pieces are ");
   add_steps (&text, job, needed);
   sw_text_add (&text, " in all, and what can be had makes ");
@@ -216,17 +216,17 @@ static sw_status
 why_pieces (const asking *asking, size_t line, sw_report *report, bool *told)
 {
   const sw_model *model = asking->model;
-  const sw_group *group = asking->group;
-  size_t most = MOST_LOOKS / (model->option_count + group->need_count) + 1;
+  const sw_model_section *section = asking->section;
+  size_t most = MOST_LOOKS / (model->option_count + section->need_count) + 1;
   struct asking now = *asking;
   wide asked = 0;
   wide had = 0;
   sw_length length = 0;
-  for (size_t n = group->need_first; n < group->need_first + group->need_count && most > 0; n++, most--)
+  for (size_t n = section->need_first; n < section->need_first + section->need_count && most > 0; n++, most--)
     {
       wide here;
       now.size = model->needs[n].size;
-      wide there = pieces_to_be_had (model, group, now.size);
+      wide there = pieces_to_be_had (model, section, now.size);
       sw_status status = find_asked (&now, &here);
       if (status != SW_OK)
         return status;
@@ -242,7 +242,7 @@ why_pieces (const asking *asking, size_t line, sw_report *report, bool *told)
   char shown[SW_SHOWN];
   const sw_job *job = model->layout->job;
   sw_show_length (length, job->settings->inches, shown);
-  add_section (&text, job, group->section);
+  add_section (&text, job, section->of_job);
   sw_text_printf (
       &text,
       "at least %lld %s of %s or more %s needed, and what can be had makes %lld: %lld short; raise a limit or "
@@ -258,12 +258,12 @@ sw_plan_short (const sw_model *model, sw_report *report, bool *told)
 {
   *told = false;
   sw_status status = SW_OK;
-  for (size_t g = 0; g < model->group_count && status == SW_OK; g++)
+  for (size_t g = 0; g < model->section_count && status == SW_OK; g++)
     {
-      const asking asking = { .model = model, .group = &model->groups[g] };
+      const asking asking = { .model = model, .section = &model->sections[g] };
       bool told_now = false;
       size_t line;
-      bool limited = is_limited (model->layout->job, asking.group->section, &line);
+      bool limited = is_limited (model->layout->job, asking.section->of_job, &line);
       if (limited)
         status = why_metres (&asking, line, report, &told_now);
       if (status == SW_OK && !told_now && line > 0)
@@ -303,14 +303,14 @@ why_at_all (const sw_model *model, sw_report *report)
   size_t named = 0;
   size_t first_line = 0;
   for (int all = 0; all < 2 && named == 0; all++)
-    for (size_t g = 0; g < model->group_count; g++)
+    for (size_t g = 0; g < model->section_count; g++)
       {
         size_t line;
-        is_limited (job, model->groups[g].section, &line);
+        is_limited (job, model->sections[g].of_job, &line);
         if (line == 0 && all == 0)
           continue;
         char name[SW_SHOWN];
-        sw_show_text (job->sections.items[model->groups[g].section].name, name);
+        sw_show_text (job->sections.items[model->sections[g].of_job].name, name);
         sw_text_printf (&text, "%s%s", named++ == 0 ? "section " : ", ", name);
         first_line = first_line == 0 || (line > 0 && line < first_line) ? line : first_line;
       }

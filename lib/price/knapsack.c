@@ -92,9 +92,9 @@ sw_knapsack_free (sw_knapsack *k)
 }
 
 sw_status
-sw_knapsack_load (sw_knapsack *k, const sw_model *model, size_t group, const int64_t *value, const int64_t *most)
+sw_knapsack_load (sw_knapsack *k, const sw_model *model, size_t section, const int64_t *value, const int64_t *most)
 {
-  const sw_group *g = &model->groups[group];
+  const sw_model_section *g = &model->sections[section];
   sw_status status = sw_grow ((void **)&k->things, &k->capacity, g->need_count, sizeof *k->things);
   if (status == SW_OK && k->taken_capacity < g->need_count)
     {
@@ -373,14 +373,14 @@ table_fits (const sw_knapsack *k, int64_t room)
 }
 
 static uint32_t
-read_cuts (const sw_knapsack *k, sw_cut *cuts)
+read_cuts (const sw_knapsack *k, sw_entry *entries)
 {
   uint32_t count = 0;
   for (size_t i = 0; i < k->count; i++)
     if (k->best_taken[i] > 0)
-      cuts[count++] = (sw_cut){ .need = k->things[i].need, .copies = (uint32_t)k->best_taken[i] };
+      entries[count++] = (sw_entry){ .need = k->things[i].need, .copies = (uint32_t)k->best_taken[i] };
   if (count > 1)
-    qsort (cuts, count, sizeof *cuts, sw_cuts_by_need);
+    qsort (entries, count, sizeof *entries, sw_cuts_by_need);
   return count;
 }
 
@@ -415,7 +415,7 @@ best_by_coarse (sw_knapsack *k, int64_t room, int64_t *best)
 }
 
 sw_status
-sw_knapsack_best (sw_knapsack *k, int64_t room, int64_t *best, sw_cut *cuts, uint32_t *count)
+sw_knapsack_best (sw_knapsack *k, int64_t room, int64_t *best, sw_entry *entries, uint32_t *count)
 {
   sw_status status = SW_OK;
   *best = 0;
@@ -437,7 +437,7 @@ sw_knapsack_best (sw_knapsack *k, int64_t room, int64_t *best, sw_cut *cuts, uin
   if (status != SW_OK)
     return status;
   k->last_best = *best;
-  *count = read_cuts (k, cuts);
+  *count = read_cuts (k, entries);
   return SW_OK;
 }
 
@@ -505,7 +505,7 @@ by_value (const void *a, const void *b)
 }
 
 sw_status
-sw_knapsack_more (sw_knapsack *k, int64_t room, int64_t floor, size_t most, sw_cut *cuts, sw_pattern_fn fn, void *data)
+sw_knapsack_more (sw_knapsack *k, int64_t room, int64_t floor, size_t most, sw_entry *entries, sw_pattern_fn fn, void *data)
 {
   size_t count = 0;
   sw_status status = sw_grow ((void **)&k->ranked, &k->ranked_capacity, k->count, sizeof *k->ranked);
@@ -529,7 +529,7 @@ sw_knapsack_more (sw_knapsack *k, int64_t room, int64_t floor, size_t most, sw_c
         continue;
       k->best_taken[i]++;
       most--;
-      if (!fn (cuts, read_cuts (k, cuts), k->ranked[r].value, data))
+      if (!fn (entries, read_cuts (k, entries), k->ranked[r].value, data))
         return SW_OK;
     }
   return SW_OK;

@@ -54,7 +54,7 @@ sw_things_sort (sw_thing *things, size_t count)
 int
 sw_cuts_by_need (const void *a, const void *b)
 {
-  const sw_cut *x = a, *y = b;
+  const sw_entry *x = a, *y = b;
   return x->need < y->need ? -1 : x->need > y->need;
 }
 
@@ -65,11 +65,11 @@ typedef struct listing
   sw_thing *things;
   size_t count;
   int64_t *taken;
-  sw_cut *cuts;
+  sw_entry *entries;
   int64_t floor;
   uint64_t *steps;
-  uint64_t looks; /* at things, since the clock was looked at */
-  sw_clock *clock;
+  uint64_t looks; /* at things, since the watch was looked at */
+  sw_watch *watch;
   sw_pattern_fn fn;
   void *data;
   /* ahead[at * (room + 1) + left]: the most that things from `at` on add; NULL: too large to keep */
@@ -81,7 +81,7 @@ typedef struct listing
 #define AHEAD_MAX_CELLS 16000000
 #define AHEAD_MAX_STEPS ((uint64_t)1 << 30)
 
-/* Looks at things between two at the clock. */
+/* Looks at things between two at the watch. */
 #define LOOKS ((uint64_t)1 << 20)
 
 /* Steps that look_ahead takes, at most: where there are very many copies the cells alone say little. */
@@ -150,11 +150,11 @@ hand_out (listing *l, int64_t left, int64_t value)
   uint32_t count = 0;
   for (size_t i = 0; i < l->count; i++)
     if (l->taken[i] > 0)
-      l->cuts[count++] = (sw_cut){ .need = l->things[i].need, .copies = (uint32_t)l->taken[i] };
+      l->entries[count++] = (sw_entry){ .need = l->things[i].need, .copies = (uint32_t)l->taken[i] };
   if (count == 0)
     return true;
-  qsort (l->cuts, count, sizeof *l->cuts, sw_cuts_by_need);
-  return l->fn (l->cuts, count, value, l->data);
+  qsort (l->entries, count, sizeof *l->entries, sw_cuts_by_need);
+  return l->fn (l->entries, count, value, l->data);
 }
 
 /* So many MORE things were looked at: is there time for others? */
@@ -162,10 +162,10 @@ static bool
 has_time (listing *l, size_t more)
 {
   l->looks += more;
-  if (l->clock == NULL || l->looks < LOOKS)
+  if (l->watch == NULL || l->looks < LOOKS)
     return true;
   l->looks = 0;
-  return !sw_clock_stop (l->clock);
+  return !sw_watch_stop (l->watch);
 }
 
 static bool
@@ -217,16 +217,16 @@ list_from (listing *l, int64_t room)
 }
 
 sw_status
-sw_knapsack_each (const sw_model *model, size_t group, const int64_t *value, int64_t room, int64_t floor,
-                  uint64_t *steps, sw_clock *clock, sw_pattern_fn fn, void *data)
+sw_knapsack_each (const sw_model *model, size_t section, const int64_t *value, int64_t room, int64_t floor,
+                  uint64_t *steps, sw_watch *watch, sw_pattern_fn fn, void *data)
 {
-  const sw_group *g = &model->groups[group];
-  listing l = { .floor = floor, .steps = steps, .clock = clock, .fn = fn, .data = data };
+  const sw_model_section *g = &model->sections[section];
+  listing l = { .floor = floor, .steps = steps, .watch = watch, .fn = fn, .data = data };
   l.things = sw_alloc (g->need_count, sizeof *l.things);
   l.taken = sw_alloc (g->need_count, sizeof *l.taken);
-  l.cuts = sw_alloc (g->need_count, sizeof *l.cuts);
+  l.entries = sw_alloc (g->need_count, sizeof *l.entries);
   sw_status status = SW_NO_MEMORY;
-  if (l.things && l.taken && l.cuts)
+  if (l.things && l.taken && l.entries)
     {
       for (size_t n = g->need_first; n < g->need_first + g->need_count; n++)
         if (model->needs[n].most > 0 && model->needs[n].size <= room)
@@ -245,6 +245,6 @@ sw_knapsack_each (const sw_model *model, size_t group, const int64_t *value, int
     }
   free (l.things);
   free (l.taken);
-  free (l.cuts);
+  free (l.entries);
   return status;
 }

@@ -24,7 +24,7 @@ double sw_thing_worth (int64_t value, int64_t size);
 double sw_thing_at_most (int64_t value, int64_t left, double worth);
 /* Most worth a unit first; sets least_size. */
 void sw_things_sort (sw_thing *things, size_t count);
-/* For qsort over sw_cut. */
+/* For qsort over sw_entry. */
 int sw_cuts_by_need (const void *a, const void *b);
 
 #endif

@@ -27,22 +27,22 @@ struct sw_strip_work
   size_t behind_capacity;
   uint8_t *trial; /* used options of the best sweep so far */
   size_t trial_capacity;
-  sw_wide *ending; /* ending[d]: a row's piece that ends at the present post and is d + 1 bays long */
+  sw_wide *ending; /* ending[d]: a level's piece that ends at the present post and is d + 1 bays long */
   size_t ending_capacity;
 };
 
-/* One sweep: rows in `alone` are a single piece each; the others have a join. */
+/* One sweep: levels in `alone` are a single piece each; the others have a join. */
 typedef struct sweep
 {
   const sw_model *model;
   const sw_strip *strip;
   const int64_t *price;
   sw_wide aligned_weight;
-  uint32_t held_rows;  /* a bit a row: it keeps to the options of HELD */
+  uint32_t held_levels;  /* a bit a level: it keeps to the options of HELD */
   const uint8_t *held;
   bool in_turn;        /* the long-and-short rule is on */
-  unsigned turn;       /* 0: the lowest row is a long one; 1: a short one */
-  uint32_t alone;      /* bit set of rows */
+  unsigned turn;       /* 0: the lowest level is a long one; 1: a short one */
+  uint32_t alone;      /* bit set of levels */
   size_t states;
   size_t stride[MAX_ROWS];
 } sweep;
@@ -79,21 +79,21 @@ size_t
 sw_strip_states (const sw_strip *strip)
 {
   size_t states = 1;
-  if (strip->row_count > MAX_ROWS)
+  if (strip->level_count > MAX_ROWS)
     return SW_STRIP_MAX_STATES + 1;
-  for (uint32_t r = 0; r < strip->row_count; r++)
+  for (uint32_t r = 0; r < strip->level_count; r++)
     {
-      states *= strip->rows[r].reach;
-      if (states << strip->row_count > (size_t)SW_STRIP_MAX_STATES << 3 || states > SW_STRIP_MAX_STATES)
+      states *= strip->levels[r].reach;
+      if (states << strip->level_count > (size_t)SW_STRIP_MAX_STATES << 3 || states > SW_STRIP_MAX_STATES)
         return SW_STRIP_MAX_STATES + 1;
     }
   return states;
 }
 
 int32_t
-sw_strip_whole (const sw_strip *strip, uint32_t row)
+sw_strip_whole (const sw_strip *strip, uint32_t level)
 {
-  const sw_strip_row *r = &strip->rows[row];
+  const sw_strip_level *r = &strip->levels[level];
   return strip->bays <= r->reach ? r->at[(size_t)strip->bays * r->reach + strip->bays - 1] : -1;
 }
 
@@ -110,32 +110,32 @@ sw_strip_moves (const sw_model *model, const sw_strip *strip)
 {
   size_t states = sw_strip_states (strip);
   const uint64_t most = most_moves (model);
-  bool in_turn = model->turn && strip->row_count > 1;
+  bool in_turn = model->turn && strip->level_count > 1;
   if (states > SW_STRIP_MAX_STATES || (uint64_t)states * (strip->bays + 1) > MAX_CELLS)
     return UINT64_MAX;
   uint64_t moves = (uint64_t)strip->bays * (in_turn ? 2 : 1);
-  for (uint32_t r = 0; r < strip->row_count; r++)
+  for (uint32_t r = 0; r < strip->level_count; r++)
     {
-      moves *= 2 * (uint64_t)strip->rows[r].reach + (in_turn && sw_strip_whole (strip, r) >= 0);
+      moves *= 2 * (uint64_t)strip->levels[r].reach + (in_turn && sw_strip_whole (strip, r) >= 0);
       if (moves > most)
         return UINT64_MAX;
     }
   return moves;
 }
 
-/* May row R be laid out with OPTION? */
+/* May level R be laid out with OPTION? */
 static bool
 is_free (const sweep *w, uint32_t r, int32_t option)
 {
-  return (w->held_rows >> r & 1) == 0 || w->held[option];
+  return (w->held_levels >> r & 1) == 0 || w->held[option];
 }
 
-/* Does the pair of rows (ROW, ROW + 1) break the rule when the rows of JOINS join at POST? */
+/* Does the pair of levels (LEVEL, LEVEL + 1) break the rule when the levels of JOINS join at POST? */
 static bool
-out_of_turn (const sweep *w, uint32_t row, const uint32_t *open, uint32_t post, uint32_t joins)
+out_of_turn (const sweep *w, uint32_t level, const uint32_t *open, uint32_t post, uint32_t joins)
 {
-  uint32_t longer = (row + w->turn) % 2 == 0 ? row : row + 1;
-  uint32_t shorter = longer == row ? row + 1 : row;
+  uint32_t longer = (level + w->turn) % 2 == 0 ? level : level + 1;
+  uint32_t shorter = longer == level ? level + 1 : level;
   bool ends_first = open[longer] + 1 == post && (joins >> longer & 1);
   return ends_first && open[shorter] + 1 == post && !(joins >> shorter & 1);
 }
@@ -151,20 +151,20 @@ make_move (const sweep *w, uint32_t post, const uint32_t *open, uint32_t joins, 
   out->cost = 0;
   out->aligned = 0;
   out->count = 0;
-  for (uint32_t r = 0; r < strip->row_count; r++)
+  for (uint32_t r = 0; r < strip->level_count; r++)
     {
-      const sw_strip_row *row = &strip->rows[r];
+      const sw_strip_level *level = &strip->levels[r];
       if (w->alone >> r & 1)
         continue;
       uint32_t bays = open[r] + 1;
       if (!(joins >> r & 1))
         {
-          if (bays >= row->reach)
+          if (bays >= level->reach)
             return false;
           out->to += bays * w->stride[r];
           continue;
         }
-      int32_t option = row->at[(size_t)post * row->reach + bays - 1];
+      int32_t option = level->at[(size_t)post * level->reach + bays - 1];
       if (option < 0 || (w->in_turn && bays == strip->bays) || !is_free (w, r, option))
         return false;
       out->cost += w->price[option];
@@ -172,7 +172,7 @@ make_move (const sweep *w, uint32_t post, const uint32_t *open, uint32_t joins, 
     }
   if (last)
     return true;
-  for (uint32_t r = 0; r + 1 < strip->row_count; r++)
+  for (uint32_t r = 0; r + 1 < strip->level_count; r++)
     {
       if ((w->alone >> r & 3) != 0)
         continue;
@@ -188,8 +188,8 @@ make_move (const sweep *w, uint32_t post, const uint32_t *open, uint32_t joins, 
 static void
 open_of_state (const sweep *w, size_t state, uint32_t *open)
 {
-  for (uint32_t r = 0; r < w->strip->row_count; r++)
-    open[r] = w->alone >> r & 1 ? 0 : (uint32_t)(state / w->stride[r] % w->strip->rows[r].reach); /* NOLINT: over 0 */
+  for (uint32_t r = 0; r < w->strip->level_count; r++)
+    open[r] = w->alone >> r & 1 ? 0 : (uint32_t)(state / w->stride[r] % w->strip->levels[r].reach); /* NOLINT: over 0 */
 }
 
 static uint32_t
@@ -198,12 +198,12 @@ first_joins (const sweep *w, uint32_t post, uint32_t all)
   return post == w->strip->bays ? all : 0;
 }
 
-/* May a first piece end at POST, so that the rows' turn is looked at there? */
+/* May a first piece end at POST, so that the levels' turn is looked at there? */
 static bool
 first_pieces_end (const sweep *w, uint32_t post)
 {
-  for (uint32_t r = 0; w->in_turn && r < w->strip->row_count; r++)
-    if (!(w->alone >> r & 1) && post <= w->strip->rows[r].reach)
+  for (uint32_t r = 0; w->in_turn && r < w->strip->level_count; r++)
+    if (!(w->alone >> r & 1) && post <= w->strip->levels[r].reach)
       return true;
   return false;
 }
@@ -212,7 +212,7 @@ first_pieces_end (const sweep *w, uint32_t post)
 static void
 step (const sweep *w, uint32_t post, const sw_wide *from, sw_wide *to)
 {
-  uint32_t all = (((uint32_t)1 << w->strip->row_count) - 1) & ~w->alone, open[MAX_ROWS];
+  uint32_t all = (((uint32_t)1 << w->strip->level_count) - 1) & ~w->alone, open[MAX_ROWS];
   for (size_t s = 0; s < w->states; s++)
     to[s] = SW_STRIP_NONE;
   for (size_t s = 0; s < w->states; s++)
@@ -234,30 +234,30 @@ step (const sweep *w, uint32_t post, const sw_wide *from, sw_wide *to)
 /* Row R decides at POST, those below it having done so: its piece ends, the
  * cheapest of those that are open, or all stay open for a bay more. */
 static void
-step_row (const sweep *w, uint32_t post, uint32_t r, sw_wide *ending, sw_wide *states)
+step_level (const sweep *w, uint32_t post, uint32_t r, sw_wide *ending, sw_wide *states)
 {
-  const sw_strip_row *row = &w->strip->rows[r];
+  const sw_strip_level *level = &w->strip->levels[r];
   const size_t stride = w->stride[r];
   const bool last = post == w->strip->bays;
   const bool looks_down
       = r > 0 && !last && (w->alone >> (r - 1) & 3) == 0 && w->model->stagger && w->strip->counted[post];
-  for (uint32_t d = 0; d < row->reach; d++)
+  for (uint32_t d = 0; d < level->reach; d++)
     {
-      int32_t option = d < post ? row->at[(size_t)post * row->reach + d] : -1;
+      int32_t option = d < post ? level->at[(size_t)post * level->reach + d] : -1;
       bool allowed = option >= 0 && is_free (w, r, option);
       ending[d] = allowed ? w->price[option] : SW_STRIP_NONE;
     }
-  for (size_t block = 0; block < w->states; block += stride * row->reach)
+  for (size_t block = 0; block < w->states; block += stride * level->reach)
     for (size_t k = 0; k < stride; k++)
       {
         sw_wide *line = &states[block + k], best = SW_STRIP_NONE;
-        for (uint32_t d = 0; d < row->reach; d++)
+        for (uint32_t d = 0; d < level->reach; d++)
           if (line[d * stride] < SW_STRIP_NONE && ending[d] < SW_STRIP_NONE && line[d * stride] + ending[d] < best)
             best = line[d * stride] + ending[d];
-        /* In the first states of a block the piece of the row below has just ended. */
+        /* In the first states of a block the piece of the level below has just ended. */
         if (best < SW_STRIP_NONE && looks_down && k < w->stride[r - 1])
           best += w->aligned_weight;
-        for (uint32_t d = row->reach - 1; d > 0; d--)
+        for (uint32_t d = level->reach - 1; d > 0; d--)
           line[d * stride] = last ? SW_STRIP_NONE : line[(d - 1) * stride];
         line[0] = best;
       }
@@ -280,20 +280,20 @@ sweep_ahead (const sweep *w, sw_strip_work *work)
           continue;
         }
       memcpy (to, from, w->states * sizeof *to);
-      for (uint32_t r = 0; r < w->strip->row_count; r++)
+      for (uint32_t r = 0; r < w->strip->level_count; r++)
         if (!(w->alone >> r & 1))
-          step_row (w, post, r, work->ending, to);
+          step_level (w, post, r, work->ending, to);
     }
 }
 
-/* The next of the states that differ from OPEN in rows of JOINS only; false: it was the last. */
+/* The next of the states that differ from OPEN in levels of JOINS only; false: it was the last. */
 static bool
 next_open (const sweep *w, uint32_t joins, uint32_t *open)
 {
-  for (uint32_t r = 0; r < w->strip->row_count; r++)
+  for (uint32_t r = 0; r < w->strip->level_count; r++)
     if (joins >> r & 1)
       {
-        if (++open[r] < w->strip->rows[r].reach)
+        if (++open[r] < w->strip->levels[r].reach)
           return true;
         open[r] = 0;
       }
@@ -309,7 +309,7 @@ step_back (const sweep *w, const sw_strip_work *work, uint32_t post, size_t *sta
   const sw_wide value = work->ahead[post * w->states + *state];
   uint32_t open[MAX_ROWS], joins = 0;
   open_of_state (w, *state, open);
-  for (uint32_t r = 0; r < w->strip->row_count; r++)
+  for (uint32_t r = 0; r < w->strip->level_count; r++)
     if (!(w->alone >> r & 1) && open[r] == 0)
       joins |= (uint32_t)1 << r;
     else if (!(w->alone >> r & 1))
@@ -317,7 +317,7 @@ step_back (const sweep *w, const sw_strip_work *work, uint32_t post, size_t *sta
   do
     {
       size_t before = 0;
-      for (uint32_t r = 0; r < w->strip->row_count; r++)
+      for (uint32_t r = 0; r < w->strip->level_count; r++)
         before += w->alone >> r & 1 ? 0 : open[r] * w->stride[r];
       if (from[before] >= SW_STRIP_NONE || !make_move (w, post, open, joins, m) || m->to != *state
           || from[before] + m->cost != value)
@@ -346,11 +346,11 @@ trace (const sweep *w, const sw_strip_work *work, uint8_t *used, int64_t *aligne
     }
 }
 
-/* The least sums through each option, by a sweep from the end; BASE is the price of the rows alone. */
+/* The least sums through each option, by a sweep from the end; BASE is the price of the levels alone. */
 static void
 sweep_behind (const sweep *w, sw_strip_work *work, sw_wide base, sw_wide *through)
 {
-  uint32_t all = (((uint32_t)1 << w->strip->row_count) - 1) & ~w->alone, open[MAX_ROWS];
+  uint32_t all = (((uint32_t)1 << w->strip->level_count) - 1) & ~w->alone, open[MAX_ROWS];
   sw_wide *after = work->behind, *before = work->behind + w->states;
   for (size_t s = 0; s < w->states; s++)
     after[s] = SW_STRIP_NONE;
@@ -392,17 +392,17 @@ make_room (sw_strip_work *work, const sw_model *model, const sw_strip *strip, si
     status = sw_grow ((void **)&work->behind, &work->behind_capacity, 2 * states, sizeof *work->behind);
   if (status == SW_OK)
     status = sw_grow ((void **)&work->trial, &work->trial_capacity, model->option_count + 1, 1);
-  for (uint32_t r = 0; r < strip->row_count && status == SW_OK; r++)
-    status = sw_grow ((void **)&work->ending, &work->ending_capacity, strip->rows[r].reach, sizeof *work->ending);
+  for (uint32_t r = 0; r < strip->level_count && status == SW_OK; r++)
+    status = sw_grow ((void **)&work->ending, &work->ending_capacity, strip->levels[r].reach, sizeof *work->ending);
   return status;
 }
 
-/* Mark, price and let through the rows that are one piece each. */
+/* Mark, price and let through the levels that are one piece each. */
 static sw_wide
 price_alone (const sweep *w)
 {
   sw_wide base = 0;
-  for (uint32_t r = 0; r < w->strip->row_count; r++)
+  for (uint32_t r = 0; r < w->strip->level_count; r++)
     if (w->alone >> r & 1)
       base += w->price[sw_strip_whole (w->strip, r)];
   return base;
@@ -419,8 +419,8 @@ typedef struct result
 static void
 clear_used (const sw_strip *strip, uint8_t *used)
 {
-  for (uint32_t r = 0; r < strip->row_count; r++)
-    memset (&used[strip->rows[r].option_first], 0, strip->rows[r].option_count);
+  for (uint32_t r = 0; r < strip->level_count; r++)
+    memset (&used[strip->levels[r].option_first], 0, strip->levels[r].option_count);
 }
 
 static void
@@ -428,11 +428,11 @@ run_sweep (sweep *w, sw_strip_work *work, result *best)
 {
   const sw_strip *strip = w->strip;
   w->states = 1;
-  for (uint32_t r = 0; r < strip->row_count; r++)
+  for (uint32_t r = 0; r < strip->level_count; r++)
     {
       w->stride[r] = w->states;
       if (!(w->alone >> r & 1))
-        w->states *= strip->rows[r].reach;
+        w->states *= strip->levels[r].reach;
     }
   sweep_ahead (w, work);
   sw_wide value = work->ahead[strip->bays * w->states];
@@ -442,7 +442,7 @@ run_sweep (sweep *w, sw_strip_work *work, result *best)
   if (best->through != NULL)
     {
       sweep_behind (w, work, base, best->through);
-      for (uint32_t r = 0; r < strip->row_count; r++)
+      for (uint32_t r = 0; r < strip->level_count; r++)
         if (w->alone >> r & 1)
           {
             sw_wide *sum = &best->through[sw_strip_whole (strip, r)];
@@ -455,7 +455,7 @@ run_sweep (sweep *w, sw_strip_work *work, result *best)
   best->value = value + base;
   clear_used (strip, work->trial);
   trace (w, work, work->trial, &best->aligned);
-  for (uint32_t r = 0; r < strip->row_count; r++)
+  for (uint32_t r = 0; r < strip->level_count; r++)
     if (w->alone >> r & 1)
       work->trial[sw_strip_whole (strip, r)] = 1;
 }
@@ -466,10 +466,10 @@ rows_alone (const sw_strip_task *task, uint32_t *must)
 {
   uint32_t can = 0;
   *must = 0;
-  for (uint32_t r = 0; r < task->strip->row_count; r++)
+  for (uint32_t r = 0; r < task->strip->level_count; r++)
     {
       int32_t whole = sw_strip_whole (task->strip, r);
-      bool held = (task->held_rows >> r & 1) != 0;
+      bool held = (task->held_levels >> r & 1) != 0;
       if (whole < 0 || (held && !task->held[whole]))
         continue;
       can |= (uint32_t)1 << r;
@@ -490,16 +490,16 @@ sw_strip_solve (const sw_strip_task *task, sw_strip_work *work, sw_wide *value, 
   if (status != SW_OK)
     return status;
   if (through != NULL)
-    for (uint32_t r = 0; r < strip->row_count; r++)
-      for (size_t o = strip->rows[r].option_first; o < strip->rows[r].option_first + strip->rows[r].option_count; o++)
+    for (uint32_t r = 0; r < strip->level_count; r++)
+      for (size_t o = strip->levels[r].option_first; o < strip->levels[r].option_first + strip->levels[r].option_count; o++)
         through[o] = SW_STRIP_NONE;
   sweep w = { .model = task->model,
               .strip = strip,
               .price = task->price,
               .aligned_weight = task->aligned_weight,
-              .held_rows = task->held_rows,
+              .held_levels = task->held_levels,
               .held = task->held };
-  w.in_turn = task->model->turn && strip->row_count > 1;
+  w.in_turn = task->model->turn && strip->level_count > 1;
   uint32_t must = 0, can = w.in_turn ? rows_alone (task, &must) : 0;
   result best = { .value = SW_STRIP_NONE, .through = through };
   for (uint32_t alone = must; alone <= can; alone++)
@@ -522,9 +522,9 @@ sw_strip_solve (const sw_strip_task *task, sw_strip_work *work, sw_wide *value, 
   if (aligned != NULL)
     *aligned = best.aligned;
   if (used != NULL)
-    for (uint32_t r = 0; r < strip->row_count; r++)
-      memcpy (&used[strip->rows[r].option_first], &work->trial[strip->rows[r].option_first],
-              strip->rows[r].option_count);
+    for (uint32_t r = 0; r < strip->level_count; r++)
+      memcpy (&used[strip->levels[r].option_first], &work->trial[strip->levels[r].option_first],
+              strip->levels[r].option_count);
   return SW_OK;
 }
 

@@ -36,44 +36,44 @@ bool sw_strip_is_exact (const sw_model *model, size_t index);
  * strip and 0 for the others; THROUGH[o] the least sum of any layout with option o
  * (SW_STRIP_NONE where there is none).
  * SW_NO_PLAN: no layout at all.  SW_USAGE: too many states, or too many bays or strips for so many.
- * O(bays * states * 2^rows), twice with THROUGH. */
+ * O(bays * states * 2^levels), twice with THROUGH. */
 sw_status sw_strip_best (const sw_model *model, size_t index, const int64_t *price, sw_wide aligned_weight,
                          sw_strip_work *work, sw_wide *value, int64_t *aligned, uint8_t *used, sw_wide *through);
 
 /* The same where it can be had, else a bound: no layout is worth less than
  * *VALUE, has fewer pairs than *ALIGNED (with SW_ALIGNED_FIRST), or is worth
- * less than THROUGH[o] with option o.  The rows fall in blocks; each is laid
+ * less than THROUGH[o] with option o.  The levels fall in blocks; each is laid
  * out best without regard to the others.  Never SW_USAGE. */
 sw_status sw_strip_relaxed (const sw_model *model, size_t index, const int64_t *price, sw_wide aligned_weight,
                             sw_strip_work *work, sw_wide *value, int64_t *aligned, sw_wide *through);
 
 /* The best layout where it can be had, else a good one: block after block,
- * each on top of the row below it.  SW_NO_PLAN: none, or none found this way. */
+ * each on top of the level below it.  SW_NO_PLAN: none, or none found this way. */
 sw_status sw_strip_layout (const sw_model *model, size_t index, const int64_t *price, sw_wide aligned_weight,
                            sw_strip_work *work, uint8_t *used);
 
-/* A layout of strip INDEX, row by row, when there is no time for a good one.
+/* A layout of strip INDEX, level by level, when there is no time for a good one.
  * SW_NO_PLAN: there is none, or none that is found this way.  O(options). */
 sw_status sw_strip_quickly (const sw_model *model, size_t index, const int64_t *price, uint8_t *used);
 
 /* Pairs of joins that line up in the layout USED of strip INDEX; 0 where they are not counted. */
 int64_t sw_strip_pairs (const sw_model *model, size_t index, const uint8_t *used);
 
-/* Neighbouring rows of a strip: all of them where it is exact, else as many as are quick. */
+/* Neighbouring levels of a strip: all of them where it is exact, else as many as are quick. */
 typedef struct sw_block
 {
   size_t strip;
-  uint32_t first, count; /* rows */
+  uint32_t first, count; /* levels */
 } sw_block;
 
-/* The block of strip INDEX that begins with row FIRST. */
+/* The block of strip INDEX that begins with level FIRST. */
 sw_block sw_strip_block (const sw_model *model, size_t index, uint32_t first);
-/* The rows of BLOCK as a strip of their own. */
+/* The levels of BLOCK as a strip of their own. */
 sw_strip sw_block_strip (const sw_model *model, const sw_block *block);
-/* As sw_strip_best, for the rows of BLOCK alone, whatever the other rows are. */
+/* As sw_strip_best, for the levels of BLOCK alone, whatever the other levels are. */
 sw_status sw_block_best (const sw_model *model, const sw_block *block, const int64_t *price, sw_wide aligned_weight,
                          sw_strip_work *work, sw_wide *value, uint8_t *used);
-/* Pairs between the rows of BLOCK. */
+/* Pairs between the levels of BLOCK. */
 int64_t sw_block_pairs (const sw_model *model, const sw_block *block, const uint8_t *used);
 
 /* The fewest aligned pairs of strip INDEX, whatever the timber: no layout has

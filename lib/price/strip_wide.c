@@ -1,8 +1,8 @@
 /* strip_wide.c - strips with too many levels for the exact method
  *
- * Bounds come from blocks of neighbouring rows, laid out apart from each
+ * Bounds come from blocks of neighbouring levels, laid out apart from each
  * other: a relaxation.  A layout comes from blocks that each begin with the
- * last row of the one below; where two rows are too much, from row on row.
+ * last level of the one below; where two levels are too much, from level on level.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -12,10 +12,10 @@
 
 #include "base/memory.h"
 
-/* Moves for one block of rows, and rows of a layout that are laid out in one go, at most. */
+/* Moves for one block of levels, and levels of a layout that are laid out in one go, at most. */
 #define BLOCK_MOVES ((uint64_t)1 << 20)
 #define LAYOUT_ROWS 4
-/* Times that all rows of a layout are gone over: it has been seen to help for a handful. */
+/* Times that all levels of a layout are gone over: it has been seen to help for a handful. */
 #define MOST_PASSES 20
 
 /* Rows of STRIP from FIRST on: as many as are quick, MOST at most, one at least. */
@@ -23,27 +23,27 @@ static sw_strip
 block_from (const sw_model *model, const sw_strip *strip, uint32_t first, uint32_t most)
 {
   sw_strip block = *strip;
-  block.rows += first;
-  block.row_count = 1;
-  while (block.row_count < most && first + block.row_count < strip->row_count)
+  block.levels += first;
+  block.level_count = 1;
+  while (block.level_count < most && first + block.level_count < strip->level_count)
     {
-      block.row_count++;
+      block.level_count++;
       if (sw_strip_moves (model, &block) <= BLOCK_MOVES)
         continue;
-      block.row_count--;
+      block.level_count--;
       break;
     }
   return block;
 }
 
-/* Pieces of ROW that end at POST, each with the sum it lengthens; the least of them. */
+/* Pieces of LEVEL that end at POST, each with the sum it lengthens; the least of them. */
 static sw_wide
-least_to (const sw_strip_row *row, const int64_t *price, const sw_wide *ahead, uint32_t post)
+least_to (const sw_strip_level *level, const int64_t *price, const sw_wide *ahead, uint32_t post)
 {
   sw_wide least = SW_STRIP_NONE;
-  for (uint32_t d = 1; d <= row->reach && d <= post; d++)
+  for (uint32_t d = 1; d <= level->reach && d <= post; d++)
     {
-      int32_t o = row->at[(size_t)post * row->reach + d - 1];
+      int32_t o = level->at[(size_t)post * level->reach + d - 1];
       if (o >= 0 && ahead[post - d] < SW_STRIP_NONE && ahead[post - d] + price[o] < least)
         least = ahead[post - d] + price[o];
     }
@@ -51,24 +51,24 @@ least_to (const sw_strip_row *row, const int64_t *price, const sw_wide *ahead, u
 }
 
 static sw_wide
-least_from (const sw_strip *strip, const sw_strip_row *row, const int64_t *price, const sw_wide *behind, uint32_t post)
+least_from (const sw_strip *strip, const sw_strip_level *level, const int64_t *price, const sw_wide *behind, uint32_t post)
 {
   sw_wide least = SW_STRIP_NONE;
-  for (uint32_t d = 1; d <= row->reach && post + d <= strip->bays; d++)
+  for (uint32_t d = 1; d <= level->reach && post + d <= strip->bays; d++)
     {
-      int32_t o = row->at[(size_t)(post + d) * row->reach + d - 1];
+      int32_t o = level->at[(size_t)(post + d) * level->reach + d - 1];
       if (o >= 0 && behind[post + d] < SW_STRIP_NONE && behind[post + d] + price[o] < least)
         least = behind[post + d] + price[o];
     }
   return least;
 }
 
-/* One row: a shortest path over its posts, however far its pieces reach. */
+/* One level: a shortest path over its posts, however far its pieces reach. */
 static sw_status
-solve_row (const sw_strip_task *task, sw_wide *value, sw_wide *through)
+solve_level (const sw_strip_task *task, sw_wide *value, sw_wide *through)
 {
   const sw_strip *strip = task->strip;
-  const sw_strip_row *row = &strip->rows[0];
+  const sw_strip_level *level = &strip->levels[0];
   sw_wide *ahead = sw_alloc (2 * ((size_t)strip->bays + 1), sizeof *ahead);
   if (ahead == NULL)
     return SW_NO_MEMORY;
@@ -76,11 +76,11 @@ solve_row (const sw_strip_task *task, sw_wide *value, sw_wide *through)
   ahead[0] = 0;
   behind[strip->bays] = 0;
   for (uint32_t p = 1; p <= strip->bays; p++)
-    ahead[p] = least_to (row, task->price, ahead, p);
+    ahead[p] = least_to (level, task->price, ahead, p);
   for (uint32_t p = strip->bays; p-- > 0;)
-    behind[p] = least_from (strip, row, task->price, behind, p);
+    behind[p] = least_from (strip, level, task->price, behind, p);
   *value = ahead[strip->bays];
-  for (size_t i = row->option_first; through != NULL && i < row->option_first + row->option_count; i++)
+  for (size_t i = level->option_first; through != NULL && i < level->option_first + level->option_count; i++)
     {
       const sw_option *o = &task->model->options[i];
       bool any = ahead[o->from] < SW_STRIP_NONE && behind[o->to] < SW_STRIP_NONE;
@@ -93,8 +93,8 @@ solve_row (const sw_strip_task *task, sw_wide *value, sw_wide *through)
 static void
 lift_through (const sw_strip *block, sw_wide by, sw_wide *through)
 {
-  for (uint32_t r = 0; r < block->row_count; r++)
-    for (size_t o = block->rows[r].option_first; o < block->rows[r].option_first + block->rows[r].option_count; o++)
+  for (uint32_t r = 0; r < block->level_count; r++)
+    for (size_t o = block->levels[r].option_first; o < block->levels[r].option_first + block->levels[r].option_count; o++)
       if (through[o] < SW_STRIP_NONE)
         through[o] += by;
 }
@@ -105,27 +105,27 @@ add_blocks (const sw_strip_task *whole, sw_strip_work *work, sw_wide *value, int
 {
   sw_wide total = 0;
   int64_t pairs = 0;
-  for (uint32_t first = 0; first < whole->strip->row_count;)
+  for (uint32_t first = 0; first < whole->strip->level_count;)
     {
       sw_strip block = block_from (whole->model, whole->strip, first, UINT32_MAX);
       sw_strip_task task = *whole;
       sw_wide least;
       int64_t some = 0;
       task.strip = &block;
-      sw_status status = block.row_count == 1 ? solve_row (&task, &least, through)
+      sw_status status = block.level_count == 1 ? solve_level (&task, &least, through)
                                               : sw_strip_solve (&task, work, &least, &some, NULL, through);
       if (status != SW_OK)
         return status;
       if (through != NULL)
         {
           sw_strip below = *whole->strip;
-          below.row_count = first;
+          below.level_count = first;
           lift_through (&below, least, through);
           lift_through (&block, total, through);
         }
       total += least;
       pairs += some;
-      first += block.row_count;
+      first += block.level_count;
     }
   if (value != NULL)
     *value = total;
@@ -149,13 +149,13 @@ sw_strip_relaxed (const sw_model *model, size_t index, const int64_t *price, sw_
 
 /* ---- Layouts --------------------------------------------------------------------------- */
 
-/* Does row ROW of STRIP join at POST in the layout USED? */
+/* Does level LEVEL of STRIP join at POST in the layout USED? */
 static bool
-joins (const sw_strip_row *row, const uint8_t *used, uint32_t post)
+joins (const sw_strip_level *level, const uint8_t *used, uint32_t post)
 {
-  for (uint32_t d = 1; d <= row->reach && d <= post; d++)
+  for (uint32_t d = 1; d <= level->reach && d <= post; d++)
     {
-      int32_t o = row->at[(size_t)post * row->reach + d - 1];
+      int32_t o = level->at[(size_t)post * level->reach + d - 1];
       if (o >= 0 && used[o])
         return true;
     }
@@ -167,8 +167,8 @@ count_pairs (const sw_strip *strip, const uint8_t *used)
 {
   int64_t pairs = 0;
   for (uint32_t post = 1; post < strip->bays; post++)
-    for (uint32_t r = 0; strip->counted[post] && r + 1 < strip->row_count; r++)
-      pairs += joins (&strip->rows[r], used, post) && joins (&strip->rows[r + 1], used, post) ? 1 : 0;
+    for (uint32_t r = 0; strip->counted[post] && r + 1 < strip->level_count; r++)
+      pairs += joins (&strip->levels[r], used, post) && joins (&strip->levels[r + 1], used, post) ? 1 : 0;
   return pairs;
 }
 
@@ -177,13 +177,13 @@ value_of (const sw_strip_task *task, const uint8_t *used)
 {
   const sw_strip *strip = task->strip;
   sw_wide value = task->model->stagger ? count_pairs (strip, used) * task->aligned_weight : 0;
-  for (uint32_t r = 0; r < strip->row_count; r++)
-    for (size_t o = strip->rows[r].option_first; o < strip->rows[r].option_first + strip->rows[r].option_count; o++)
+  for (uint32_t r = 0; r < strip->level_count; r++)
+    for (size_t o = strip->levels[r].option_first; o < strip->levels[r].option_first + strip->levels[r].option_count; o++)
       value += used[o] ? task->price[o] : 0;
   return value;
 }
 
-/* Rows are laid out anew, some at a time, between the row below and the row
+/* Rows are laid out anew, some at a time, between the level below and the level
  * above them, which stay; again and again while that helps and *VALUE is over ENOUGH. */
 static sw_status
 improve (const sw_strip_task *whole, unsigned turn, sw_wide enough, sw_strip_work *work, uint8_t *used, sw_wide *value)
@@ -192,17 +192,17 @@ improve (const sw_strip_task *whole, unsigned turn, sw_wide enough, sw_strip_wor
   for (int pass = 0; pass < MOST_PASSES && *value > enough; pass++)
     {
       const sw_wide before = *value;
-      for (uint32_t first = 0; first + 1 < strip->row_count; first++)
+      for (uint32_t first = 0; first + 1 < strip->level_count; first++)
         {
           sw_strip block = block_from (whole->model, strip, first, LAYOUT_ROWS + 1);
           const bool below = first > 0;
-          const bool above = first + block.row_count < strip->row_count;
+          const bool above = first + block.level_count < strip->level_count;
           sw_strip_task task = *whole;
-          if (block.row_count <= (below ? 1U : 0U) + (above ? 1U : 0U))
+          if (block.level_count <= (below ? 1U : 0U) + (above ? 1U : 0U))
             continue;
           task.strip = &block;
           task.turns = 1U << (turn + first) % 2;
-          task.held_rows = (below ? 1U : 0U) | (above ? 1U << (block.row_count - 1) : 0U);
+          task.held_levels = (below ? 1U : 0U) | (above ? 1U << (block.level_count - 1) : 0U);
           task.held = used;
           sw_status status = sw_strip_solve (&task, work, NULL, NULL, used, NULL);
           if (status != SW_OK)
@@ -217,31 +217,31 @@ improve (const sw_strip_task *whole, unsigned turn, sw_wide enough, sw_strip_wor
   return SW_OK;
 }
 
-/* The whole strip with its lowest row a long one (TURN 0) or a short one, in
+/* The whole strip with its lowest level a long one (TURN 0) or a short one, in
  * USED; *VALUE: what it is worth, of which ENOUGH will do. */
 static sw_status
 lay_out (const sw_strip_task *whole, unsigned turn, sw_wide enough, sw_strip_work *work, uint8_t *used, sw_wide *value)
 {
   const sw_strip *strip = whole->strip;
   sw_status status = SW_OK;
-  for (uint32_t first = 0; status == SW_OK && (first == 0 || first + 1 < strip->row_count);)
+  for (uint32_t first = 0; status == SW_OK && (first == 0 || first + 1 < strip->level_count);)
     {
       sw_strip block = block_from (whole->model, strip, first, LAYOUT_ROWS);
       sw_strip_task task = *whole;
-      if (block.row_count < 2)
+      if (block.level_count < 2)
         {
           status = SW_NO_PLAN;
           break;
         }
       task.strip = &block;
       task.turns = 1U << (turn + first) % 2;
-      task.held_rows = first == 0 ? 0 : 1;
+      task.held_levels = first == 0 ? 0 : 1;
       task.held = used;
       status = sw_strip_solve (&task, work, NULL, NULL, used, NULL);
-      first += block.row_count - 1;
+      first += block.level_count - 1;
     }
   if (status == SW_NO_PLAN)
-    status = sw_strip_row_by_row (whole, turn, used, value);
+    status = sw_strip_level_by_level (whole, turn, used, value);
   *value = SW_STRIP_NONE;
   if (status != SW_OK)
     return status;
@@ -288,33 +288,33 @@ sw_strip_quickly (const sw_model *model, size_t index, const int64_t *price, uin
   sw_strip_task task
       = { .model = model, .strip = &model->strips[index], .price = price, .aligned_weight = SW_ALIGNED_FIRST };
   sw_wide value;
-  sw_status status = sw_strip_row_by_row (&task, 0, used, &value);
-  return status == SW_NO_PLAN && model->turn ? sw_strip_row_by_row (&task, 1, used, &value) : status;
+  sw_status status = sw_strip_level_by_level (&task, 0, used, &value);
+  return status == SW_NO_PLAN && model->turn ? sw_strip_level_by_level (&task, 1, used, &value) : status;
 }
 
 /* ---- The fewest pairs ------------------------------------------------------------------ */
 
-/* Blocks that share a row with the next have each pair of rows once between them: no layout has fewer pairs than all
+/* Blocks that share a level with the next have each pair of levels once between them: no layout has fewer pairs than all
  * of them together. */
 static sw_status
 least_pairs (const sw_strip_task *whole, sw_strip_work *work, int64_t *low)
 {
   const sw_strip *strip = whole->strip;
   *low = 0;
-  for (uint32_t first = 0; first + 1 < strip->row_count;)
+  for (uint32_t first = 0; first + 1 < strip->level_count;)
     {
       sw_strip block = block_from (whole->model, strip, first, UINT32_MAX);
       sw_strip_task task = *whole;
       int64_t some = 0;
       task.strip = &block;
-      if (block.row_count > 1)
+      if (block.level_count > 1)
         {
           sw_status status = sw_strip_solve (&task, work, NULL, &some, NULL, NULL);
           if (status != SW_OK)
             return status;
         }
       *low += some;
-      first += block.row_count > 1 ? block.row_count - 1 : 1;
+      first += block.level_count > 1 ? block.level_count - 1 : 1;
     }
   return SW_OK;
 }
@@ -353,35 +353,35 @@ sw_block
 sw_strip_block (const sw_model *model, size_t index, uint32_t first)
 {
   const sw_strip *strip = &model->strips[index];
-  const uint32_t rows = sw_strip_is_exact (model, index) ? strip->row_count
-                                                         : block_from (model, strip, first, UINT32_MAX).row_count;
-  return (sw_block){ .strip = index, .first = first, .count = rows };
+  const uint32_t levels = sw_strip_is_exact (model, index) ? strip->level_count
+                                                         : block_from (model, strip, first, UINT32_MAX).level_count;
+  return (sw_block){ .strip = index, .first = first, .count = levels };
 }
 
 sw_strip
 sw_block_strip (const sw_model *model, const sw_block *block)
 {
-  sw_strip rows = model->strips[block->strip];
-  rows.rows += block->first;
-  rows.row_count = block->count;
-  return rows;
+  sw_strip levels = model->strips[block->strip];
+  levels.levels += block->first;
+  levels.level_count = block->count;
+  return levels;
 }
 
 sw_status
 sw_block_best (const sw_model *model, const sw_block *block, const int64_t *price, sw_wide aligned_weight,
                sw_strip_work *work, sw_wide *value, uint8_t *used)
 {
-  const sw_strip rows = sw_block_strip (model, block);
+  const sw_strip levels = sw_block_strip (model, block);
   sw_strip_task task
-      = { .model = model, .strip = &rows, .price = price, .aligned_weight = aligned_weight, .turns = 3 };
+      = { .model = model, .strip = &levels, .price = price, .aligned_weight = aligned_weight, .turns = 3 };
   sw_status status = sw_strip_solve (&task, work, value, NULL, used, NULL);
-  /* One row alone, whose pieces reach too far: a shortest path. */
-  return status == SW_USAGE ? sw_strip_row_by_row (&task, 0, used, value) : status;
+  /* One level alone, whose pieces reach too far: a shortest path. */
+  return status == SW_USAGE ? sw_strip_level_by_level (&task, 0, used, value) : status;
 }
 
 int64_t
 sw_block_pairs (const sw_model *model, const sw_block *block, const uint8_t *used)
 {
-  const sw_strip rows = sw_block_strip (model, block);
-  return model->stagger ? count_pairs (&rows, used) : 0;
+  const sw_strip levels = sw_block_strip (model, block);
+  return model->stagger ? count_pairs (&levels, used) : 0;
 }

@@ -8,7 +8,7 @@
 #define SW_SHEET_H
 
 #include "plan/plan.h"
-#include "view/view.h"
+#include "view/figures.h"
 
 #include <pango/pangocairo.h>
 

@@ -8,7 +8,7 @@
 #include "sheet/sheet_setout.h"
 
 #include "base/memory.h"
-#include "base/names.h"
+#include "base/name_index.h"
 #include "job/seat.h"
 
 #include <math.h>
@@ -145,7 +145,7 @@ static sw_status
 find_kinds (kinds *out, const sw_job *job)
 {
   const size_t levels = job->levels.count, runs = job->fence.run_count;
-  sw_names known = { 0 };
+  sw_name_index known = { 0 };
   sw_status status = SW_OK;
   /* No more than the marks of the set-out, which are in memory. */
   out->keys = sw_alloc (runs, levels + 1);
@@ -158,13 +158,13 @@ find_kinds (kinds *out, const sw_job *job)
       for (size_t l = 0; l < levels; l++)
         key[l] = job->levels.items[l].has_height && sw_level_is_on (&job->levels.items[l], r) ? 'y' : 'n';
       key[levels] = '\0';
-      if (sw_names_find (&known, key, &out->of[r]))
+      if (sw_name_index_find (&known, key, &out->of[r]))
         continue;
       out->of[r] = r;
       out->count++;
-      status = sw_names_add (&known, key, r);
+      status = sw_name_index_add (&known, key, r);
     }
-  sw_names_clear (&known);
+  sw_name_index_clear (&known);
   return status;
 }
 

@@ -37,7 +37,7 @@ node_free (sw_node *node)
 static sw_node *
 push (sw_tree *t, const sw_node *from)
 {
-  size_t k = t->kind_room, s = t->model->supply_count;
+  size_t k = t->kind_room, s = t->model->stock_count;
   sw_node *node = sw_alloc (1, sizeof *node);
   if (node == NULL)
     return NULL;
@@ -141,10 +141,10 @@ unfold (sw_tree *t, size_t kind, int64_t copies) /* NOLINT(misc-no-recursion): a
 
 /* Boards of the programme that are whole, as patterns of the model. */
 static sw_status
-read_whole (sw_tree *t, sw_choice *choice)
+read_whole (sw_tree *t, sw_solution *solution)
 {
   sw_search *s = t->search;
-  sw_status status = sw_choice_init (choice, t->model);
+  sw_status status = sw_solution_init (solution, t->model);
   for (size_t i = 0; i < sw_master_patterns (t->master) && status == SW_OK; i++)
     {
       int64_t copies = (int64_t)floor (sw_master_pattern_value (t->master, i) + WHOLE);
@@ -155,15 +155,15 @@ read_whole (sw_tree *t, sw_choice *choice)
         continue;
       memset (t->unfolded, 0, t->model->need_count * sizeof *t->unfolded);
       for (uint32_t c = 0; c < p->count; c++)
-        unfold (t, t->pool.cuts[p->first + c].need, t->pool.cuts[p->first + c].copies);
+        unfold (t, t->pool.entries[p->first + c].need, t->pool.entries[p->first + c].copies);
       uint32_t count = 0;
       for (size_t n = 0; n < t->model->need_count; n++)
         if (t->unfolded[n] > 0)
-          s->cuts[count++] = (sw_cut){ .need = (uint32_t)n, .copies = (uint32_t)t->unfolded[n] };
+          s->entries[count++] = (sw_entry){ .need = (uint32_t)n, .copies = (uint32_t)t->unfolded[n] };
       size_t pattern;
-      status = sw_patterns_add (&s->pool, p->supply, s->cuts, count, &pattern, NULL);
+      status = sw_patterns_add (&s->pool, p->stock, s->entries, count, &pattern, NULL);
       if (status == SW_OK)
-        status = sw_choice_add (choice, pattern, copies);
+        status = sw_solution_add (solution, pattern, copies);
     }
   return status;
 }
@@ -173,28 +173,28 @@ static sw_status
 offer (sw_tree *t)
 {
   sw_search *s = t->search;
-  sw_choice start;
+  sw_solution start;
   sw_status status = read_whole (t, &start);
   sw_search_value_pieces (s, &s->root);
   if (status == SW_OK)
     status = sw_search_fill (s, &start);
-  sw_choice_clear (&start);
+  sw_solution_clear (&start);
   return status;
 }
 
 /* ---- Splitting ------------------------------------------------------------------------- */
 
-/* The supply whose number of boards is farthest from whole; SIZE_MAX: none. */
+/* The stock whose number of boards is farthest from whole; SIZE_MAX: none. */
 static size_t
-fractional_supply (sw_tree *t, double *boards)
+fractional_stock (sw_tree *t, double *boards)
 {
   size_t at = SIZE_MAX;
   double best = 0.001;
-  for (size_t i = 0; i < t->model->supply_count; i++)
+  for (size_t i = 0; i < t->model->stock_count; i++)
     {
       double sum = 0;
       for (size_t p = 0; p < sw_master_patterns (t->master); p++)
-        if (t->pool.items[sw_master_pattern (t->master, p)].supply == i)
+        if (t->pool.items[sw_master_pattern (t->master, p)].stock == i)
           sum += sw_master_pattern_value (t->master, p);
       double off = fabs (sum - round (sum));
       if (off > best)
@@ -208,7 +208,7 @@ fractional_supply (sw_tree *t, double *boards)
 }
 
 static sw_status
-split_supply (sw_tree *t, const sw_node *node, size_t supply, double boards)
+split_stock (sw_tree *t, const sw_node *node, size_t stock, double boards)
 {
   int64_t down = (int64_t)floor (boards);
   bool up_first = boards - floor (boards) >= 0.5;
@@ -218,9 +218,9 @@ split_supply (sw_tree *t, const sw_node *node, size_t supply, double boards)
       if (child == NULL)
         return SW_NO_MEMORY;
       if ((i == 1) == up_first)
-        child->low[supply] = down + 1;
+        child->low[stock] = down + 1;
       else
-        child->high[supply] = down;
+        child->high[stock] = down;
     }
   return SW_OK;
 }
@@ -239,11 +239,11 @@ count_pairs (sw_tree *t)
       if (fabs (x - round (x)) > WHOLE)
         fractional = true;
       const sw_pattern *p = &t->pool.items[sw_master_pattern (t->master, i)];
-      const sw_cut *cuts = &t->pool.cuts[p->first];
+      const sw_entry *entries = &t->pool.entries[p->first];
       for (uint32_t c = 0; c < p->count; c++)
         for (uint32_t d = c; d < p->count; d++)
-          if (d > c || cuts[c].copies > 1)
-            t->together[cuts[c].need * t->kind_room + cuts[d].need] += x;
+          if (d > c || entries[c].copies > 1)
+            t->together[entries[c].need * t->kind_room + entries[d].need] += x;
     }
   return fractional;
 }
@@ -260,7 +260,7 @@ choose_pair (const sw_tree *t, size_t *a, size_t *b)
         if (x < WHOLE)
           continue;
         double off = fabs (x - round (x));
-        double size = (double)(t->kinds[i].size + t->kinds[j].size) / (double)t->model->supplies[0].room;
+        double size = (double)(t->kinds[i].size + t->kinds[j].size) / (double)t->model->stocks[0].room;
         double worth = (off > 0.01 ? 10 : 0) + off + size;
         if (worth > best)
           {
@@ -282,31 +282,31 @@ lay_together (sw_tree *t, size_t a, size_t b, size_t kind)
       sw_pattern p = t->pool.items[sw_master_pattern (t->master, i)];
       uint32_t n = 0;
       int found = 0;
-      sw_cut *cuts = sw_alloc (p.count + 1, sizeof *cuts);
-      if (cuts == NULL)
+      sw_entry *entries = sw_alloc (p.count + 1, sizeof *entries);
+      if (entries == NULL)
         return SW_NO_MEMORY;
       for (uint32_t c = 0; c < p.count; c++)
         {
-          sw_cut cut = t->pool.cuts[p.first + c];
-          uint32_t less = (cut.need == a ? 1u : 0u) + (cut.need == b ? 1u : 0u);
-          if (cut.copies < less || cut.need == kind)
+          sw_entry entry = t->pool.entries[p.first + c];
+          uint32_t less = (entry.need == a ? 1u : 0u) + (entry.need == b ? 1u : 0u);
+          if (entry.copies < less || entry.need == kind)
             {
               found = 3; /* of another part of the tree */
               break;
             }
           found += (int)less;
-          cut.copies -= less;
-          if (cut.copies > 0)
-            cuts[n++] = cut;
+          entry.copies -= less;
+          if (entry.copies > 0)
+            entries[n++] = entry;
         }
       uint32_t at = n;
-      for (; at > 0 && cuts[at - 1].need > kind; at--)
-        cuts[at] = cuts[at - 1];
-      cuts[at] = (sw_cut){ .need = (uint32_t)kind, .copies = 1 };
-      t->supply = p.supply;
+      for (; at > 0 && entries[at - 1].need > kind; at--)
+        entries[at] = entries[at - 1];
+      entries[at] = (sw_entry){ .need = (uint32_t)kind, .copies = 1 };
+      t->stock = p.stock;
       if (found == 2)
-        sw_tree_take (cuts, n + 1, 0, t);
-      free (cuts);
+        sw_tree_take (entries, n + 1, 0, t);
+      free (entries);
     }
   return t->status;
 }
@@ -348,12 +348,12 @@ static sw_status
 split (sw_tree *t, const sw_node *node)
 {
   double boards = 0;
-  size_t a = 0, b = 0, supply = fractional_supply (t, &boards);
+  size_t a = 0, b = 0, stock = fractional_stock (t, &boards);
   sw_status status = offer (t);
   if (status != SW_OK)
     return status;
-  if (supply != SIZE_MAX)
-    return split_supply (t, node, supply, boards);
+  if (stock != SIZE_MAX)
+    return split_stock (t, node, stock, boards);
   if (!count_pairs (t))
     return SW_OK; /* whole: it has been offered */
   if (choose_pair (t, &a, &b))
@@ -373,9 +373,9 @@ begin (sw_tree *t, sw_search *s)
   t->wide.needs = sw_alloc (rooms, sizeof *t->wide.needs);
   t->kinds = sw_alloc (rooms, sizeof *t->kinds);
   t->value = sw_alloc (rooms, sizeof *t->value);
-  t->dear = sw_alloc (model->supply_count, sizeof *t->dear);
-  t->cheap = sw_alloc (model->supply_count, sizeof *t->cheap);
-  t->most = sw_alloc (model->supply_count, sizeof *t->most);
+  t->dear = sw_alloc (model->stock_count, sizeof *t->dear);
+  t->cheap = sw_alloc (model->stock_count, sizeof *t->cheap);
+  t->most = sw_alloc (model->stock_count, sizeof *t->most);
   t->together = sw_alloc (rooms * rooms, sizeof *t->together);
   t->unfolded = sw_alloc (model->need_count, sizeof *t->unfolded);
   t->pricer = sw_pair_pricer_new (rooms);
@@ -387,17 +387,17 @@ begin (sw_tree *t, sw_search *s)
   for (size_t n = 0; n < model->need_count; n++)
     t->kinds[n] = (sw_kind){ .size = model->needs[n].size, .a = SIZE_MAX, .b = SIZE_MAX };
   t->penalty = 1;
-  for (size_t i = 0; i < model->supply_count; i++)
-    if (10 * (double)model->supplies[i].cost > t->penalty)
-      t->penalty = 10 * (double)model->supplies[i].cost;
+  for (size_t i = 0; i < model->stock_count; i++)
+    if (10 * (double)model->stocks[i].cost > t->penalty)
+      t->penalty = 10 * (double)model->stocks[i].cost;
   sw_status status = make_master (t, model->need_count + FIRST_MORE_KINDS);
   sw_node *root = status == SW_OK ? push (t, NULL) : NULL;
   if (root == NULL)
     return status == SW_OK ? SW_NO_MEMORY : status;
   for (size_t n = 0; n < model->need_count; n++)
     root->demand[n] = model->needs[n].demand;
-  for (size_t i = 0; i < model->supply_count; i++)
-    root->high[i] = model->supplies[i].limit;
+  for (size_t i = 0; i < model->stock_count; i++)
+    root->high[i] = model->stocks[i].limit;
   return SW_OK;
 }
 
@@ -410,13 +410,13 @@ take_near (sw_tree *t)
     {
       const size_t pattern = sw_master_pattern (s->master, i);
       const sw_pattern *p = &s->pool.items[pattern];
-      t->supply = p->supply;
-      if (sw_search_loss (s, &s->root, pattern) <= sw_search_supply_weight (s, &s->root, p->supply) / 100)
-        sw_tree_take (&s->pool.cuts[p->first], p->count, 0, t);
+      t->stock = p->stock;
+      if (sw_search_loss (s, &s->root, pattern) <= sw_search_stock_weight (s, &s->root, p->stock) / 100)
+        sw_tree_take (&s->pool.entries[p->first], p->count, 0, t);
     }
   /* A board of nothing, so that a least number of boards can always be had. */
-  for (t->supply = 0; t->supply < t->model->supply_count && t->status == SW_OK; t->supply++)
-    sw_tree_take (s->cuts, 0, 0, t);
+  for (t->stock = 0; t->stock < t->model->stock_count && t->status == SW_OK; t->stock++)
+    sw_tree_take (s->entries, 0, 0, t);
   return t->status;
 }
 
@@ -453,7 +453,7 @@ run (sw_tree *t, int64_t nodes, uint64_t work)
       sw_node_fate fate;
       if (sw_search_done (s) && !s->hard_way)
         return SW_OK;
-      if (nodes-- == 0 || t->past_work + sw_master_work (t->master) > work || sw_clock_stop (s->clock))
+      if (nodes-- == 0 || t->past_work + sw_master_work (t->master) > work || sw_watch_stop (s->watch))
         {
           t->incomplete = true;
           return SW_OK;
@@ -476,7 +476,7 @@ sw_status
 sw_search_branch (sw_search *s, int64_t nodes, uint64_t work)
 {
   const sw_model *model = s->model;
-  if (s->aim != SW_AIM_COST || !s->best.valid || !s->root.valid || model->option_count > 0 || model->group_count != 1
+  if (s->aim != SW_AIM_COST || !s->best.valid || !s->root.valid || model->option_count > 0 || model->section_count != 1
       || model->need_count > MOST_NEEDS)
     return SW_OK;
   sw_tree t;

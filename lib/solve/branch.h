@@ -3,7 +3,7 @@
  * Ryan & Foster (1981) with lengths in place of single pieces: in one branch
  * one piece of each of two kinds lies on one board, as a piece of a new kind;
  * in the other no board has both.  Before that, the number of boards of each
- * supply is made whole.  Both leave pricing a knapsack, with pairs that
+ * stock is made whole.  Both leave pricing a knapsack, with pairs that
  * exclude each other.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_BRANCH_H
@@ -23,7 +23,7 @@ typedef struct sw_node
 {
   struct sw_node *next;
   int64_t *demand; /* a kind each; 0: not in use */
-  int64_t *low;    /* boards, a supply each */
+  int64_t *low;    /* boards, a stock each */
   int64_t *high;   /* -1: no limit */
   uint8_t *apart;  /* kinds * kinds bits: no board has both; with itself: not twice */
 } sw_node;
@@ -74,7 +74,7 @@ typedef struct sw_tree
   int64_t scale;
   int64_t *value, *dear, *cheap, *most; /* dear: of one board less; cheap: of one more that must be */
   double *together;                     /* kinds * kinds, in the programme's solution */
-  size_t supply, added;
+  size_t stock, added;
   sw_status status;
   int64_t *unfolded; /* a need each */
 } sw_tree;
@@ -88,7 +88,7 @@ typedef enum sw_node_fate
 } sw_node_fate;
 
 /* Take a board into the programme; DATA is the tree.  False: its status says why not. */
-bool sw_tree_take (const sw_cut *cuts, uint32_t count, int64_t value, void *data);
+bool sw_tree_take (const sw_entry *entries, uint32_t count, int64_t value, void *data);
 
 /* Solve the programme of NODE with all columns that it needs (branch_node.c).
  * SW_CLOSED only where an exact bound says so, or with t->incomplete set. */

@@ -7,7 +7,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* Steps for one board: no look at the clock comes between them. */
+/* Steps for one board: no look at the watch comes between them. */
 #define BOARD_STEPS 50000000
 
 /* Columns taken from a board and round beside the best ones. */
@@ -19,15 +19,15 @@
 static bool
 allowed (const sw_tree *t, const sw_node *node, const sw_pattern *p)
 {
-  const sw_cut *cuts = &t->pool.cuts[p->first];
+  const sw_entry *entries = &t->pool.entries[p->first];
   for (uint32_t c = 0; c < p->count; c++)
     {
-      if (cuts[c].copies > node->demand[cuts[c].need])
+      if (entries[c].copies > node->demand[entries[c].need])
         return false;
-      if (cuts[c].copies > 1 && sw_node_apart (node, t->kind_room, cuts[c].need, cuts[c].need))
+      if (entries[c].copies > 1 && sw_node_apart (node, t->kind_room, entries[c].need, entries[c].need))
         return false;
       for (uint32_t d = 0; d < c; d++)
-        if (sw_node_apart (node, t->kind_room, cuts[c].need, cuts[d].need))
+        if (sw_node_apart (node, t->kind_room, entries[c].need, entries[d].need))
           return false;
     }
   return true;
@@ -38,7 +38,7 @@ enter (sw_tree *t, const sw_node *node)
 {
   for (size_t k = 0; k < t->row_room; k++)
     sw_master_demand (t->master, k, (double)node->demand[k]);
-  for (size_t i = 0; i < t->model->supply_count; i++)
+  for (size_t i = 0; i < t->model->stock_count; i++)
     sw_master_stock (t->master, i, node->low[i], node->high[i]);
   for (size_t i = 0; i < sw_master_patterns (t->master); i++)
     sw_master_bound_pattern (t->master, i, 0,
@@ -46,13 +46,13 @@ enter (sw_tree *t, const sw_node *node)
 }
 
 bool
-sw_tree_take (const sw_cut *cuts, uint32_t count, int64_t value, void *data)
+sw_tree_take (const sw_entry *entries, uint32_t count, int64_t value, void *data)
 {
   sw_tree *t = data;
   size_t pattern;
   bool new_one;
   (void)value;
-  t->status = sw_patterns_add (&t->pool, (uint32_t)t->supply, cuts, count, &pattern, NULL);
+  t->status = sw_patterns_add (&t->pool, (uint32_t)t->stock, entries, count, &pattern, NULL);
   if (t->status == SW_OK)
     t->status = sw_master_add (t->master, pattern, &new_one);
   if (t->status == SW_OK && new_one)
@@ -61,9 +61,9 @@ sw_tree_take (const sw_cut *cuts, uint32_t count, int64_t value, void *data)
 }
 
 static int64_t
-weight_of (const sw_tree *t, size_t supply)
+weight_of (const sw_tree *t, size_t stock)
 {
-  return t->scale * t->model->supplies[supply].cost + t->dear[supply] - t->cheap[supply];
+  return t->scale * t->model->stocks[stock].cost + t->dear[stock] - t->cheap[stock];
 }
 
 static void
@@ -73,9 +73,9 @@ read_prices (sw_tree *t)
   t->scale = sw_search_scale (s, t->penalty);
   for (size_t k = 0; k < t->row_room; k++)
     t->value[k] = sw_scaled (sw_master_need_dual (t->master, k), t->scale, false);
-  for (size_t i = 0; i < t->model->supply_count; i++)
+  for (size_t i = 0; i < t->model->stock_count; i++)
     {
-      double dual = sw_master_supply_dual (t->master, i);
+      double dual = sw_master_stock_dual (t->master, i);
       t->dear[i] = sw_scaled (-dual, t->scale, true);
       t->cheap[i] = sw_scaled (dual, t->scale, false);
     }
@@ -87,18 +87,18 @@ price (sw_tree *t, const sw_node *node)
 {
   int64_t longest = 0;
   t->added = 0;
-  for (size_t i = 0; i < t->model->supply_count; i++)
-    if (t->model->supplies[i].room > longest)
-      longest = t->model->supplies[i].room;
+  for (size_t i = 0; i < t->model->stock_count; i++)
+    if (t->model->stocks[i].room > longest)
+      longest = t->model->stocks[i].room;
   sw_status status = sw_pair_pricer_load (t->pricer, node, t->kinds, t->value, longest);
-  for (size_t i = 0; i < t->model->supply_count && status == SW_OK; i++)
+  for (size_t i = 0; i < t->model->stock_count && status == SW_OK; i++)
     {
       int64_t weight = weight_of (t, i);
       uint64_t most = t->steps < BOARD_STEPS ? t->steps : BOARD_STEPS, left = most;
-      if (sw_clock_stop (t->search->clock))
+      if (sw_watch_stop (t->search->watch))
         return SW_STOPPED;
-      t->supply = i;
-      status = sw_pair_pricer_best (t->pricer, t->model->supplies[i].room,
+      t->stock = i;
+      status = sw_pair_pricer_best (t->pricer, t->model->stocks[i].room,
                                     weight + llabs (weight) / 1000000000 + t->scale / 1000000000 + 1, MORE_COLUMNS,
                                     &left, &t->most[i], sw_tree_take, t);
       t->steps -= most - left;
@@ -115,7 +115,7 @@ bound_of (sw_tree *t, const sw_node *node)
 {
   double factor = 1;
   sw_wide total = 0;
-  for (size_t i = 0; i < t->model->supply_count; i++)
+  for (size_t i = 0; i < t->model->stock_count; i++)
     {
       int64_t over = t->most[i] - weight_of (t, i);
       int64_t less = over <= 0 ? 0 : over < t->cheap[i] ? over : t->cheap[i];
@@ -137,7 +137,7 @@ bound_of (sw_tree *t, const sw_node *node)
         value = (int64_t)floor ((double)value * factor * (1 - 1e-15));
       total += (sw_wide)value * node->demand[k];
     }
-  for (size_t i = 0; i < t->model->supply_count; i++)
+  for (size_t i = 0; i < t->model->stock_count; i++)
     {
       total += (sw_wide)t->cheap[i] * node->low[i];
       if (node->high[i] >= 0)
@@ -169,7 +169,7 @@ sw_tree_solve (sw_tree *t, const sw_node *node, sw_node_fate *fate)
   for (int raised = 0;;)
     {
       sw_lp outcome;
-      sw_status status = sw_master_lp (t->master, s->clock, &outcome);
+      sw_status status = sw_master_lp (t->master, s->watch, &outcome);
       if (status != SW_OK || outcome == SW_LP_STOPPED)
         return status;
       if (outcome == SW_LP_INFEASIBLE)

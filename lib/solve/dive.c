@@ -60,7 +60,7 @@ shut_patterns (sw_search *s, const dive *d)
     {
       const sw_pattern *p = &s->pool.items[sw_master_pattern (s->master, i)];
       for (uint32_t c = 0; d->low[i] > 0 && c < p->count; c++)
-        s->most[s->pool.cuts[p->first + c].need] -= d->low[i] * s->pool.cuts[p->first + c].copies;
+        s->most[s->pool.entries[p->first + c].need] -= d->low[i] * s->pool.entries[p->first + c].copies;
     }
   for (size_t n = 0; n < s->model->need_count; n++)
     if (s->most[n] < 0)
@@ -70,7 +70,7 @@ shut_patterns (sw_search *s, const dive *d)
       const sw_pattern *p = &s->pool.items[sw_master_pattern (s->master, i)];
       bool shut = false;
       for (uint32_t c = 0; c < p->count && !shut; c++)
-        shut = s->pool.cuts[p->first + c].copies > s->most[s->pool.cuts[p->first + c].need];
+        shut = s->pool.entries[p->first + c].copies > s->most[s->pool.entries[p->first + c].need];
       sw_master_bound_pattern (s->master, i, d->low[i], shut ? d->low[i] : -1);
     }
 }
@@ -85,12 +85,12 @@ is_barred (const dive *d, size_t pattern)
 /* Keep whole parts of patterns as lower bounds and round up what is nearly
  * decided, else the nearest.  False: all are whole. */
 static bool
-fix_patterns (sw_search *s, dive *d, size_t *choice)
+fix_patterns (sw_search *s, dive *d, size_t *solution)
 {
   double best = 0;
   bool any = false, fractional = false;
   size_t count = sw_master_patterns (s->master);
-  *choice = SIZE_MAX;
+  *solution = SIZE_MAX;
   for (size_t i = 0; i < count; i++)
     {
       double v = sw_master_pattern_value (s->master, i), whole = floor (v + WHOLE), part = v - whole;
@@ -110,29 +110,29 @@ fix_patterns (sw_search *s, dive *d, size_t *choice)
       if (worth > best)
         {
           best = worth;
-          *choice = i;
+          *solution = i;
         }
     }
   if (!fractional)
     return false;
-  if (!any && *choice != SIZE_MAX)
-    d->low[*choice]++;
+  if (!any && *solution != SIZE_MAX)
+    d->low[*solution]++;
   else
-    *choice = SIZE_MAX;
+    *solution = SIZE_MAX;
   shut_patterns (s, d);
   return true;
 }
 
 /* The master's values in whole numbers: boards rounded down once LIFT is added. */
 static sw_status
-read_master (sw_search *s, double lift, sw_choice *choice)
+read_master (sw_search *s, double lift, sw_solution *solution)
 {
-  sw_status status = sw_choice_init (choice, s->model);
+  sw_status status = sw_solution_init (solution, s->model);
   for (size_t i = 0; i < sw_master_patterns (s->master) && status == SW_OK; i++)
     {
       int64_t copies = (int64_t)floor (sw_master_pattern_value (s->master, i) + lift);
       if (copies > 0)
-        status = sw_choice_add (choice, sw_master_pattern (s->master, i), copies);
+        status = sw_solution_add (solution, sw_master_pattern (s->master, i), copies);
     }
   return status;
 }
@@ -140,11 +140,11 @@ read_master (sw_search *s, double lift, sw_choice *choice)
 static sw_status
 offer_master (sw_search *s)
 {
-  sw_choice choice;
-  sw_status status = read_master (s, 0.5, &choice);
+  sw_solution solution;
+  sw_status status = read_master (s, 0.5, &solution);
   if (status == SW_OK)
-    status = sw_search_offer (s, &choice);
-  sw_choice_clear (&choice);
+    status = sw_search_offer (s, &solution);
+  sw_solution_clear (&solution);
   return status;
 }
 
@@ -152,12 +152,12 @@ offer_master (sw_search *s)
 static sw_status
 offer_rounded (sw_search *s)
 {
-  sw_choice start;
+  sw_solution start;
   sw_status status = read_master (s, WHOLE, &start);
   sw_search_value_pieces (s, &s->now);
   if (status == SW_OK)
     status = sw_search_fill (s, &start);
-  sw_choice_clear (&start);
+  sw_solution_clear (&start);
   return status;
 }
 
@@ -173,16 +173,16 @@ grow_low (sw_search *s, dive *d)
 
 /* The first dive writes its choices down. */
 static sw_status
-note_choice (dive *d, size_t choice)
+note_choice (dive *d, size_t solution)
 {
-  if (choice == SIZE_MAX)
+  if (solution == SIZE_MAX)
     return SW_OK; /* nothing was left to choose */
   d->step++;
   if (d->deviate_at != SIZE_MAX)
     return SW_OK;
   sw_status status = sw_grow ((void **)&d->chosen, &d->chosen_capacity, d->chosen_count + 1, sizeof *d->chosen);
   if (status == SW_OK)
-    d->chosen[d->chosen_count++] = choice;
+    d->chosen[d->chosen_count++] = solution;
   return status;
 }
 
@@ -195,13 +195,13 @@ go_down_patterns (sw_search *s, dive *d)
   bool done;
   while (status == SW_OK && outcome == SW_LP_OPTIMAL && !hopeless (s))
     {
-      size_t choice;
+      size_t solution;
       status = grow_low (s, d);
       if (status != SW_OK)
         break;
-      if (!fix_patterns (s, d, &choice))
+      if (!fix_patterns (s, d, &solution))
         return offer_master (s);
-      status = note_choice (d, choice);
+      status = note_choice (d, solution);
       if (status == SW_OK)
         status = sw_search_columns (s, SW_ALL_ROUNDS, false, SW_THOROUGH, &outcome, &done);
     }
@@ -241,7 +241,7 @@ sw_search_dive (sw_search *s, size_t dives, uint64_t work)
   dive d = { .deviate_at = SIZE_MAX };
   sw_status status = sw_master_keep_basis (s->master);
   uint64_t began = sw_search_work (s);
-  for (size_t i = 0; i < dives && status == SW_OK && !sw_search_done (s) && !sw_clock_stop (s->clock); i++)
+  for (size_t i = 0; i < dives && status == SW_OK && !sw_search_done (s) && !sw_watch_stop (s->watch); i++)
     {
       status = go_down (s, &d);
       come_up (s, &d);

@@ -27,54 +27,54 @@
 #define MOST_COST 1000000
 
 static int64_t
-lack_of (const sw_search *s, const sw_choice *choice)
+lack_of (const sw_search *s, const sw_solution *solution)
 {
   int64_t sum = 0;
-  for (size_t i = 0; i < choice->count; i++)
-    sum += choice->boards[i].copies * sw_pattern_lack (s->model, &s->pool, choice->boards[i].pattern);
+  for (size_t i = 0; i < solution->count; i++)
+    sum += solution->boards[i].copies * sw_pattern_lack (s->model, &s->pool, solution->boards[i].pattern);
   return sum;
 }
 
 /* ---- Changing boards ------------------------------------------------------------ */
 
-/* COUNT[need] of each, as cuts. */
+/* COUNT[need] of each, as entries. */
 static sw_status
-add_board (sw_search *s, sw_choice *choice, uint32_t supply, const int64_t *count, int64_t copies)
+add_board (sw_search *s, sw_solution *solution, uint32_t stock, const int64_t *count, int64_t copies)
 {
-  const sw_group *group = &s->model->groups[s->model->supplies[supply].group];
-  uint32_t cuts = 0;
-  for (size_t n = group->need_first; n < group->need_first + group->need_count; n++)
+  const sw_model_section *section = &s->model->sections[s->model->stocks[stock].section];
+  uint32_t entries = 0;
+  for (size_t n = section->need_first; n < section->need_first + section->need_count; n++)
     if (count[n] > 0)
-      s->cuts[cuts++] = (sw_cut){ .need = (uint32_t)n, .copies = (uint32_t)count[n] };
-  if (cuts == 0)
+      s->entries[entries++] = (sw_entry){ .need = (uint32_t)n, .copies = (uint32_t)count[n] };
+  if (entries == 0)
     return SW_OK;
   size_t pattern;
-  sw_status status = sw_patterns_add (&s->pool, supply, s->cuts, cuts, &pattern, NULL);
-  return status == SW_OK ? sw_choice_add (choice, pattern, copies) : status;
+  sw_status status = sw_patterns_add (&s->pool, stock, s->entries, entries, &pattern, NULL);
+  return status == SW_OK ? sw_solution_add (solution, pattern, copies) : status;
 }
 
-/* The cuts of PATTERN into COUNT, for its group's needs; TIMES of them. */
+/* The cuts of PATTERN into COUNT, for its section's needs; TIMES of them. */
 static void
 count_cuts (const sw_search *s, size_t pattern, int64_t times, int64_t *count)
 {
   const sw_pattern *p = &s->pool.items[pattern];
   for (uint32_t c = 0; c < p->count; c++)
-    count[s->pool.cuts[p->first + c].need] += times * s->pool.cuts[p->first + c].copies;
+    count[s->pool.entries[p->first + c].need] += times * s->pool.entries[p->first + c].copies;
 }
 
 static void
-clear_cuts (const sw_search *s, uint32_t supply, int64_t *count)
+clear_cuts (const sw_search *s, uint32_t stock, int64_t *count)
 {
-  const sw_group *group = &s->model->groups[s->model->supplies[supply].group];
-  memset (count + group->need_first, 0, group->need_count * sizeof *count);
+  const sw_model_section *section = &s->model->sections[s->model->stocks[stock].section];
+  memset (count + section->need_first, 0, section->need_count * sizeof *count);
 }
 
 static void
-take_boards (sw_choice *choice, size_t index, int64_t copies)
+take_boards (sw_solution *solution, size_t index, int64_t copies)
 {
-  choice->boards[index].copies -= copies;
-  if (choice->boards[index].copies == 0)
-    choice->boards[index] = choice->boards[--choice->count];
+  solution->boards[index].copies -= copies;
+  if (solution->boards[index].copies == 0)
+    solution->boards[index] = solution->boards[--solution->count];
 }
 
 static bool
@@ -82,45 +82,45 @@ has_need (const sw_search *s, size_t pattern, size_t need)
 {
   const sw_pattern *p = &s->pool.items[pattern];
   for (uint32_t c = 0; c < p->count; c++)
-    if (s->pool.cuts[p->first + c].need == need)
+    if (s->pool.entries[p->first + c].need == need)
       return true;
   return false;
 }
 
 /* Pieces cut over the number that is needed come off the boards that have most left. */
 static sw_status
-drop_surplus (sw_search *s, sw_choice *choice, int64_t *surplus, int64_t *count)
+drop_surplus (sw_search *s, sw_solution *solution, int64_t *surplus, int64_t *count)
 {
   const sw_model *model = s->model;
   memset (surplus, 0, model->need_count * sizeof *surplus);
-  for (size_t i = 0; i < choice->count; i++)
-    count_cuts (s, choice->boards[i].pattern, choice->boards[i].copies, surplus);
+  for (size_t i = 0; i < solution->count; i++)
+    count_cuts (s, solution->boards[i].pattern, solution->boards[i].copies, surplus);
   for (size_t o = 0; o < model->option_count; o++)
-    surplus[model->options[o].need] -= choice->used[o];
+    surplus[model->options[o].need] -= solution->used[o];
   for (size_t n = 0; n < model->need_count; n++)
     for (surplus[n] -= model->needs[n].demand; surplus[n] > 0;)
       {
         size_t most = SIZE_MAX;
         int64_t least = INT64_MAX;
-        for (size_t i = 0; i < choice->count; i++)
-          if (has_need (s, choice->boards[i].pattern, n)
-              && sw_pattern_lack (model, &s->pool, choice->boards[i].pattern) < least)
+        for (size_t i = 0; i < solution->count; i++)
+          if (has_need (s, solution->boards[i].pattern, n)
+              && sw_pattern_lack (model, &s->pool, solution->boards[i].pattern) < least)
             {
               most = i;
-              least = sw_pattern_lack (model, &s->pool, choice->boards[i].pattern);
+              least = sw_pattern_lack (model, &s->pool, solution->boards[i].pattern);
             }
         if (most == SIZE_MAX)
           return SW_FAILED;
-        size_t pattern = choice->boards[most].pattern;
-        uint32_t supply = s->pool.items[pattern].supply;
-        int64_t copies = choice->boards[most].copies;
+        size_t pattern = solution->boards[most].pattern;
+        uint32_t stock = s->pool.items[pattern].stock;
+        int64_t copies = solution->boards[most].copies;
         copies = copies < surplus[n] ? copies : surplus[n];
-        take_boards (choice, most, copies);
-        clear_cuts (s, supply, count);
+        take_boards (solution, most, copies);
+        clear_cuts (s, stock, count);
         count_cuts (s, pattern, 1, count);
         count[n]--;
         surplus[n] -= copies;
-        sw_status status = add_board (s, choice, supply, count, copies);
+        sw_status status = add_board (s, solution, stock, count, copies);
         if (status != SW_OK)
           return status;
       }
@@ -133,7 +133,7 @@ drop_surplus (sw_search *s, sw_choice *choice, int64_t *surplus, int64_t *count)
 typedef struct filling
 {
   const sw_model *model;
-  size_t first, end; /* needs of the group */
+  size_t first, end; /* needs of the section */
   const int64_t *count;
   int64_t *taken, *best;
   int64_t room, best_length;
@@ -167,25 +167,25 @@ fill_from (filling *f, size_t need, int64_t length, int64_t open) /* NOLINT(misc
 typedef struct repacking
 {
   sw_search *search;
-  sw_choice *choice;
+  sw_solution *solution;
   int64_t *count, *taken, *best;
   uint64_t steps;
 } repacking;
 
-/* Fill the board of supply FULL as far as can be from what I and J hold, the rest goes on a board of OTHER. */
+/* Fill the board of stock FULL as far as can be from what I and J hold, the rest goes on a board of OTHER. */
 static sw_status
 repack (repacking *r, size_t i, size_t j, uint32_t full, uint32_t other, bool *better)
 {
   sw_search *s = r->search;
   const sw_model *model = s->model;
-  const sw_group *group = &model->groups[model->supplies[full].group];
-  size_t a = r->choice->boards[i].pattern, b = r->choice->boards[j].pattern;
+  const sw_model_section *section = &model->sections[model->stocks[full].section];
+  size_t a = r->solution->boards[i].pattern, b = r->solution->boards[j].pattern;
   clear_cuts (s, full, r->count);
   clear_cuts (s, full, r->taken);
   count_cuts (s, a, 1, r->count);
   count_cuts (s, b, 1, r->count);
-  filling f = { .model = model, .first = group->need_first, .end = group->need_first + group->need_count,
-                .count = r->count, .taken = r->taken, .best = r->best, .room = model->supplies[full].room,
+  filling f = { .model = model, .first = section->need_first, .end = section->need_first + section->need_count,
+                .count = r->count, .taken = r->taken, .best = r->best, .room = model->stocks[full].room,
                 .best_length = -1, .steps = r->steps < FILL_STEPS ? r->steps : FILL_STEPS };
   uint64_t steps = f.steps;
   int64_t all = 0;
@@ -193,12 +193,12 @@ repack (repacking *r, size_t i, size_t j, uint32_t full, uint32_t other, bool *b
     all += r->count[n] * model->needs[n].size;
   fill_from (&f, f.first, 0, all);
   r->steps -= steps - f.steps;
-  if (all - f.best_length > model->supplies[other].room)
+  if (all - f.best_length > model->stocks[other].room)
     return SW_OK; /* the search was cut short */
   for (size_t n = f.first; n < f.end; n++)
     r->count[n] -= r->best[n];
   int64_t before = sw_pattern_lack (model, &s->pool, a) + sw_pattern_lack (model, &s->pool, b);
-  sw_choice two = { 0 };
+  sw_solution two = { 0 };
   sw_status status = add_board (s, &two, full, r->best, 1);
   if (status == SW_OK)
     status = add_board (s, &two, other, r->count, 1);
@@ -206,12 +206,12 @@ repack (repacking *r, size_t i, size_t j, uint32_t full, uint32_t other, bool *b
     {
       *better = true;
       /* The higher one first: what fills its place comes from behind it. */
-      take_boards (r->choice, i > j ? i : j, 1);
-      take_boards (r->choice, i > j ? j : i, 1);
+      take_boards (r->solution, i > j ? i : j, 1);
+      take_boards (r->solution, i > j ? j : i, 1);
       for (size_t k = 0; k < two.count && status == SW_OK; k++)
-        status = sw_choice_add (r->choice, two.boards[k].pattern, two.boards[k].copies);
+        status = sw_solution_add (r->solution, two.boards[k].pattern, two.boards[k].copies);
     }
-  sw_choice_clear (&two);
+  sw_solution_clear (&two);
   return status;
 }
 
@@ -219,9 +219,9 @@ static sw_status
 repack_pair (repacking *r, size_t i, size_t j, bool *better)
 {
   sw_search *s = r->search;
-  uint32_t a = s->pool.items[r->choice->boards[i].pattern].supply;
-  uint32_t b = s->pool.items[r->choice->boards[j].pattern].supply;
-  if (s->model->supplies[a].group != s->model->supplies[b].group || (i == j && r->choice->boards[i].copies < 2))
+  uint32_t a = s->pool.items[r->solution->boards[i].pattern].stock;
+  uint32_t b = s->pool.items[r->solution->boards[j].pattern].stock;
+  if (s->model->stocks[a].section != s->model->stocks[b].section || (i == j && r->solution->boards[i].copies < 2))
     return SW_OK;
   sw_status status = repack (r, i, j, a, b, better);
   if (status == SW_OK && !*better && a != b)
@@ -236,10 +236,10 @@ repack_all (repacking *r)
   while (again)
     {
       again = false;
-      for (size_t i = 0; i < r->choice->count; i++)
-        for (size_t j = 0; j <= i && i < r->choice->count; j++)
+      for (size_t i = 0; i < r->solution->count; i++)
+        for (size_t j = 0; j <= i && i < r->solution->count; j++)
           {
-            if (r->steps == 0 || sw_clock_stop (r->search->clock))
+            if (r->steps == 0 || sw_watch_stop (r->search->watch))
               return SW_OK;
             r->steps--;
             bool better = false;
@@ -284,26 +284,26 @@ static sw_status
 pack_anew (sw_search *s)
 {
   const sw_model *model = s->model;
-  sw_choice choice;
-  repacking r = { .search = s, .choice = &choice, .steps = ALL_STEPS };
-  sw_status status = sw_choice_init (&choice, model);
+  sw_solution solution;
+  repacking r = { .search = s, .solution = &solution, .steps = ALL_STEPS };
+  sw_status status = sw_solution_init (&solution, model);
   r.count = sw_alloc (model->need_count, sizeof *r.count);
   r.taken = sw_alloc (model->need_count, sizeof *r.taken);
   r.best = sw_alloc (model->need_count, sizeof *r.best);
   if (status == SW_OK && (!r.count || !r.taken || !r.best))
     status = SW_NO_MEMORY;
   if (status == SW_OK)
-    status = sw_choice_copy (&choice, &s->best, model);
+    status = sw_solution_copy (&solution, &s->best, model);
   if (status == SW_OK)
-    status = drop_surplus (s, &choice, r.taken, r.count);
+    status = drop_surplus (s, &solution, r.taken, r.count);
   if (status == SW_OK)
     status = repack_all (&r);
-  bool good = status == SW_OK && sw_choice_check (&choice, model, &s->pool);
+  bool good = status == SW_OK && sw_solution_check (&solution, model, &s->pool);
   for (int a = 0; a < SW_AIM_COUNT && good; a++)
-    good = choice.value[a] <= s->best.value[a];
+    good = solution.value[a] <= s->best.value[a];
   if (good)
-    status = sw_choice_copy (&s->best, &choice, model);
-  sw_choice_clear (&choice);
+    status = sw_solution_copy (&s->best, &solution, model);
+  sw_solution_clear (&solution);
   free (r.count);
   free (r.taken);
   free (r.best);
@@ -314,7 +314,7 @@ sw_status
 sw_search_offcuts (sw_search *s)
 {
   sw_status status = pack_anew (s);
-  if (status == SW_OK && !sw_clock_stop (s->clock))
+  if (status == SW_OK && !sw_watch_stop (s->watch))
     status = solve_offcuts (s);
   return status;
 }

@@ -39,8 +39,8 @@ boards_of_open (making *m, size_t pattern, int64_t copies)
   int64_t boards = 0;
   for (uint32_t c = 0; c < p->count; c++)
     {
-      const sw_cut *cut = &pool->cuts[p->first + c];
-      int64_t some = (m->open[cut->need] + cut->copies - 1) / cut->copies;
+      const sw_entry *entry = &pool->entries[p->first + c];
+      int64_t some = (m->open[entry->need] + entry->copies - 1) / entry->copies;
       boards = some > boards ? some : boards;
     }
   return boards < copies ? boards : copies;
@@ -63,10 +63,10 @@ choose_boards (making *m, sw_wide spare, uint64_t *chance)
         freed = copies;
       for (uint32_t c = 0; c < p->count; c++)
         {
-          const sw_cut *cut = &s->pool.cuts[p->first + c];
-          m->open[cut->need] -= freed * cut->copies;
-          if (m->open[cut->need] < 0)
-            m->open[cut->need] = 0;
+          const sw_entry *entry = &s->pool.entries[p->first + c];
+          m->open[entry->need] -= freed * entry->copies;
+          if (m->open[entry->need] < 0)
+            m->open[entry->need] = 0;
         }
       m->stays[i] = copies - freed;
     }
@@ -77,7 +77,7 @@ static sw_status
 keep_rest (making *m)
 {
   const sw_search *s = m->search;
-  sw_choice *kept = &m->region->kept;
+  sw_solution *kept = &m->region->kept;
   for (size_t n = 0; n < m->whole->need_count; n++)
     m->open[n] = m->whole->needs[n].demand;
   for (size_t o = 0; o < m->whole->option_count; o++)
@@ -91,8 +91,8 @@ keep_rest (making *m)
         continue;
       const sw_pattern *p = &s->pool.items[s->best.boards[i].pattern];
       for (uint32_t c = 0; c < p->count; c++)
-        m->open[s->pool.cuts[p->first + c].need] -= m->stays[i] * s->pool.cuts[p->first + c].copies;
-      sw_status status = sw_choice_add (kept, s->best.boards[i].pattern, m->stays[i]);
+        m->open[s->pool.entries[p->first + c].need] -= m->stays[i] * s->pool.entries[p->first + c].copies;
+      sw_status status = sw_solution_add (kept, s->best.boards[i].pattern, m->stays[i]);
       if (status != SW_OK)
         return status;
     }
@@ -102,7 +102,7 @@ keep_rest (making *m)
   return SW_OK;
 }
 
-/* Needs that the region has pieces of, and the groups they are in. */
+/* Needs that the region has pieces of, and the sections they are in. */
 static void
 add_needs (making *m)
 {
@@ -113,11 +113,11 @@ add_needs (making *m)
   for (size_t o = 0; o < whole->option_count; o++)
     if (is_free (m, o))
       m->need_at[whole->options[o].need] = 0;
-  for (size_t g = 0; g < whole->group_count; g++)
+  for (size_t g = 0; g < whole->section_count; g++)
     {
-      part->groups[g] = whole->groups[g];
-      part->groups[g].need_first = part->need_count;
-      for (size_t n = whole->groups[g].need_first; n < whole->groups[g].need_first + whole->groups[g].need_count; n++)
+      part->sections[g] = whole->sections[g];
+      part->sections[g].need_first = part->need_count;
+      for (size_t n = whole->sections[g].need_first; n < whole->sections[g].need_first + whole->sections[g].need_count; n++)
         {
           if (m->need_at[n] == SIZE_MAX)
             continue;
@@ -127,27 +127,27 @@ add_needs (making *m)
           part->needs[part->need_count].demand = part->needs[part->need_count].most = m->open[n];
           part->need_count++;
         }
-      part->groups[g].need_count = part->need_count - part->groups[g].need_first;
+      part->sections[g].need_count = part->need_count - part->sections[g].need_first;
     }
 }
 
 static void
-add_supplies (making *m)
+add_stocks (making *m)
 {
   const sw_search *s = m->search;
   sw_model *part = &m->region->model;
-  part->supply_count = m->whole->supply_count;
-  memcpy (part->supplies, m->whole->supplies, part->supply_count * sizeof *part->supplies);
+  part->stock_count = m->whole->stock_count;
+  memcpy (part->stocks, m->whole->stocks, part->stock_count * sizeof *part->stocks);
   for (size_t i = 0; i < s->best.count; i++)
     {
-      sw_supply *supply = &part->supplies[s->pool.items[s->best.boards[i].pattern].supply];
-      if (supply->limit >= 0)
-        supply->limit -= m->stays[i];
+      sw_model_stock *stock = &part->stocks[s->pool.items[s->best.boards[i].pattern].stock];
+      if (stock->limit >= 0)
+        stock->limit -= m->stays[i];
     }
 }
 
 static void
-add_row (making *m, const sw_strip_row *from, sw_strip_row *to, const sw_strip *strip, int32_t **cells)
+add_level (making *m, const sw_strip_level *from, sw_strip_level *to, const sw_strip *strip, int32_t **cells)
 {
   sw_model *part = &m->region->model;
   size_t count = (size_t)(strip->bays + 1) * from->reach;
@@ -173,7 +173,7 @@ static void
 add_strips (making *m)
 {
   sw_model *part = &m->region->model;
-  sw_strip_row *rows = part->row_pool;
+  sw_strip_level *levels = part->level_pool;
   int32_t *cells = part->at_pool;
   for (size_t i = 0; i < m->whole->strip_count; i++)
     {
@@ -182,9 +182,9 @@ add_strips (making *m)
       const sw_strip *from = &m->whole->strips[i];
       sw_strip *to = &part->strips[part->strip_count];
       *to = *from;
-      to->rows = rows;
-      for (uint32_t r = 0; r < from->row_count; r++)
-        add_row (m, &from->rows[r], rows++, from, &cells);
+      to->levels = levels;
+      for (uint32_t r = 0; r < from->level_count; r++)
+        add_level (m, &from->levels[r], levels++, from, &cells);
       part->strip_count++;
     }
 }
@@ -203,16 +203,16 @@ add_start (making *m)
       size_t pattern;
       for (uint32_t c = 0; c < p->count; c++)
         {
-          const sw_cut *cut = &s->pool.cuts[p->first + c];
+          const sw_entry *entry = &s->pool.entries[p->first + c];
           /* A piece that is cut but not needed. */
-          if (m->need_at[cut->need] != SIZE_MAX)
-            s->cuts[count++] = (sw_cut){ .need = (uint32_t)m->need_at[cut->need], .copies = cut->copies };
+          if (m->need_at[entry->need] != SIZE_MAX)
+            s->entries[count++] = (sw_entry){ .need = (uint32_t)m->need_at[entry->need], .copies = entry->copies };
         }
       if (copies == 0 || count == 0)
         continue;
-      status = sw_patterns_add (&m->region->pool, p->supply, s->cuts, count, &pattern, NULL);
+      status = sw_patterns_add (&m->region->pool, p->stock, s->entries, count, &pattern, NULL);
       if (status == SW_OK)
-        status = sw_choice_add (&m->region->start, pattern, copies);
+        status = sw_solution_add (&m->region->start, pattern, copies);
     }
   return status;
 }
@@ -221,28 +221,28 @@ add_start (making *m)
 static sw_status
 alloc_region (sw_region *region, const sw_model *whole)
 {
-  size_t rows = 0, cells = 0;
+  size_t levels = 0, cells = 0;
   sw_model *part = &region->model;
   for (size_t i = 0; i < whole->strip_count; i++)
-    for (uint32_t r = 0; r < whole->strips[i].row_count; r++)
+    for (uint32_t r = 0; r < whole->strips[i].level_count; r++)
       {
-        rows++;
-        cells += (size_t)(whole->strips[i].bays + 1) * whole->strips[i].rows[r].reach;
+        levels++;
+        cells += (size_t)(whole->strips[i].bays + 1) * whole->strips[i].levels[r].reach;
       }
-  part->groups = sw_alloc (whole->group_count, sizeof *part->groups);
+  part->sections = sw_alloc (whole->section_count, sizeof *part->sections);
   part->needs = sw_alloc (whole->need_count, sizeof *part->needs);
-  part->supplies = sw_alloc (whole->supply_count, sizeof *part->supplies);
+  part->stocks = sw_alloc (whole->stock_count, sizeof *part->stocks);
   part->strips = sw_alloc (whole->strip_count, sizeof *part->strips);
   part->options = sw_alloc (whole->option_count, sizeof *part->options);
-  part->row_pool = sw_alloc (rows, sizeof *part->row_pool);
+  part->level_pool = sw_alloc (levels, sizeof *part->level_pool);
   part->at_pool = sw_alloc (cells, sizeof *part->at_pool);
   region->need_of = sw_alloc (whole->need_count, sizeof *region->need_of);
   region->option_of = sw_alloc (whole->option_count, sizeof *region->option_of);
-  if (!part->groups || !part->needs || !part->supplies || !part->strips || !part->options || !part->row_pool
+  if (!part->sections || !part->needs || !part->stocks || !part->strips || !part->options || !part->level_pool
       || !part->at_pool || !region->need_of || !region->option_of)
     return SW_NO_MEMORY;
   part->layout = whole->layout;
-  part->group_count = whole->group_count;
+  part->section_count = whole->section_count;
   part->stagger = whole->stagger;
   part->turn = whole->turn;
   part->priced_pairs = whole->priced_pairs;
@@ -250,8 +250,8 @@ alloc_region (sw_region *region, const sw_model *whole)
   part->join_cost = whole->join_cost;
   part->longest = whole->longest;
   part->unlimited = whole->unlimited;
-  sw_status status = sw_choice_init (&region->kept, whole);
-  return status == SW_OK ? sw_choice_init (&region->start, whole) : status;
+  sw_status status = sw_solution_init (&region->kept, whole);
+  return status == SW_OK ? sw_solution_init (&region->start, whole) : status;
 }
 
 sw_status
@@ -272,9 +272,9 @@ sw_region_new (sw_region *region, const sw_search *s, const uint8_t *free_strip,
     }
   if (status == SW_OK)
     {
-      region->model.group_count = s->model->group_count;
+      region->model.section_count = s->model->section_count;
       add_needs (&m);
-      add_supplies (&m);
+      add_stocks (&m);
       add_strips (&m);
       status = add_start (&m);
     }
@@ -289,44 +289,44 @@ sw_region_new (sw_region *region, const sw_search *s, const uint8_t *free_strip,
 void
 sw_region_clear (sw_region *region)
 {
-  free (region->model.groups);
+  free (region->model.sections);
   free (region->model.needs);
-  free (region->model.supplies);
+  free (region->model.stocks);
   free (region->model.strips);
   free (region->model.options);
-  free (region->model.row_pool);
+  free (region->model.level_pool);
   free (region->model.at_pool);
   free (region->need_of);
   free (region->option_of);
-  sw_choice_clear (&region->kept);
-  sw_choice_clear (&region->start);
+  sw_solution_clear (&region->kept);
+  sw_solution_clear (&region->start);
   sw_patterns_clear (&region->pool);
   *region = (sw_region){ 0 };
 }
 
 sw_status
-sw_region_offer (const sw_region *region, sw_search *s, const sw_choice *choice, const sw_patterns *pool)
+sw_region_offer (const sw_region *region, sw_search *s, const sw_solution *solution, const sw_patterns *pool)
 {
-  sw_choice all;
-  sw_status status = sw_choice_init (&all, s->model);
+  sw_solution all;
+  sw_status status = sw_solution_init (&all, s->model);
   if (status == SW_OK)
-    status = sw_choice_copy (&all, &region->kept, s->model);
+    status = sw_solution_copy (&all, &region->kept, s->model);
   for (size_t o = 0; o < region->model.option_count && status == SW_OK; o++)
-    all.used[region->option_of[o]] = choice->used[o];
-  for (size_t i = 0; i < choice->count && status == SW_OK; i++)
+    all.used[region->option_of[o]] = solution->used[o];
+  for (size_t i = 0; i < solution->count && status == SW_OK; i++)
     {
-      const sw_pattern *p = &pool->items[choice->boards[i].pattern];
+      const sw_pattern *p = &pool->items[solution->boards[i].pattern];
       size_t pattern;
       /* Needs are in the same order in both. */
       for (uint32_t c = 0; c < p->count; c++)
-        s->cuts[c] = (sw_cut){ .need = (uint32_t)region->need_of[pool->cuts[p->first + c].need],
-                               .copies = pool->cuts[p->first + c].copies };
-      status = sw_patterns_add (&s->pool, p->supply, s->cuts, p->count, &pattern, NULL);
+        s->entries[c] = (sw_entry){ .need = (uint32_t)region->need_of[pool->entries[p->first + c].need],
+                               .copies = pool->entries[p->first + c].copies };
+      status = sw_patterns_add (&s->pool, p->stock, s->entries, p->count, &pattern, NULL);
       if (status == SW_OK)
-        status = sw_choice_add (&all, pattern, choice->boards[i].copies);
+        status = sw_solution_add (&all, pattern, solution->boards[i].copies);
     }
   if (status == SW_OK)
     status = sw_search_offer (s, &all);
-  sw_choice_clear (&all);
+  sw_solution_clear (&all);
   return status;
 }

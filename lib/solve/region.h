@@ -13,8 +13,8 @@ typedef struct sw_region
   sw_model model;    /* aligned_cap 0 */
   size_t *need_of;   /* its needs as the whole model has them */
   size_t *option_of; /* its options likewise */
-  sw_choice kept;    /* of the whole model: the layout of the other strips, the boards that stay */
-  sw_choice start;   /* of the region: the rest of the best solution */
+  sw_solution kept;    /* of the whole model: the layout of the other strips, the boards that stay */
+  sw_solution start;   /* of the region: the rest of the best solution */
   sw_patterns pool;  /* of the region: patterns of START */
 } sw_region;
 
@@ -25,8 +25,8 @@ sw_status sw_region_new (sw_region *region, const sw_search *search, const uint8
                          uint64_t *chance);
 void sw_region_clear (sw_region *region);
 
-/* Put KEPT and CHOICE, of the region with patterns of POOL, together and offer them to SEARCH. */
-sw_status sw_region_offer (const sw_region *region, sw_search *search, const sw_choice *choice,
+/* Put KEPT and SOLUTION, of the region with patterns of POOL, together and offer them to SEARCH. */
+sw_status sw_region_offer (const sw_region *region, sw_search *search, const sw_solution *solution,
                            const sw_patterns *pool);
 
 #endif

@@ -5,7 +5,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "solve/price.h"
+#include "solve/safe_prices.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -33,7 +33,7 @@ read_shares (sw_search *s, double **out)
   return SW_OK;
 }
 
-/* Lay each strip out as near as can be to the mixture, bay by bay; CHANCE 0: none.  Not all of them when the clock
+/* Lay each strip out as near as can be to the mixture, bay by bay; CHANCE 0: none.  Not all of them when the watch
  * says stop. */
 static sw_status
 lay_out (sw_search *s, const double *shares, uint64_t *chance)
@@ -50,7 +50,7 @@ lay_out (sw_search *s, const double *shares, uint64_t *chance)
       s->price[o] -= (int64_t)(unit * share * (option->to - option->from));
     }
   sw_status status = SW_OK;
-  for (size_t i = 0; i < s->model->strip_count && status == SW_OK && !sw_clock_stop (s->clock); i++)
+  for (size_t i = 0; i < s->model->strip_count && status == SW_OK && !sw_watch_stop (s->watch); i++)
     status = sw_search_lay_out (s, i, weight);
   return status;
 }
@@ -64,7 +64,7 @@ sw_search_round_quickly (sw_search *s)
   if (status == SW_OK)
     status = lay_out (s, shares, &chance);
   free (shares);
-  if (status != SW_OK || s->clock->stop != SW_GO_ON)
+  if (status != SW_OK || s->watch->stop != SW_GO_ON)
     return status;
   sw_search_value_pieces (s, &s->root);
   return sw_search_fill_long (s, &s->root);
@@ -79,9 +79,9 @@ keep_strips (sw_search *s, double part, uint64_t *chance)
       const sw_strip *strip = &s->model->strips[i];
       if (sw_search_chance (chance) < part)
         continue;
-      for (uint32_t r = 0; r < strip->row_count; r++)
-        memcpy (&s->used[strip->rows[r].option_first], &s->best.used[strip->rows[r].option_first],
-                strip->rows[r].option_count);
+      for (uint32_t r = 0; r < strip->level_count; r++)
+        memcpy (&s->used[strip->levels[r].option_first], &s->best.used[strip->levels[r].option_first],
+                strip->levels[r].option_count);
     }
 }
 
@@ -92,14 +92,14 @@ round_joins (sw_search *s, const double *shares)
   sw_status status = SW_OK;
   uint64_t none = 0, chance = SW_CHANCE_SEED;
   double low = 0, high = 2;
-  for (int i = 0; i < ROUNDINGS && status == SW_OK && !sw_search_done (s) && !sw_clock_stop (s->clock); i++)
+  for (int i = 0; i < ROUNDINGS && status == SW_OK && !sw_search_done (s) && !sw_watch_stop (s->watch); i++)
     {
       const int64_t before = sw_search_best (s);
       const double part = (low + high) / 2;
       status = lay_out (s, shares, &none);
       if (s->best.valid)
         keep_strips (s, part, &chance);
-      if (status == SW_OK && s->clock->stop == SW_GO_ON)
+      if (status == SW_OK && s->watch->stop == SW_GO_ON)
         status = sw_search_cut (s, &s->root);
       if (sw_search_best (s) < before)
         low = part;
@@ -113,11 +113,11 @@ static sw_status
 round_cost (sw_search *s, const double *shares)
 {
   sw_status status = SW_OK;
-  for (uint64_t i = 0; i < ROUNDINGS && status == SW_OK && !sw_search_done (s) && !sw_clock_stop (s->clock); i++)
+  for (uint64_t i = 0; i < ROUNDINGS && status == SW_OK && !sw_search_done (s) && !sw_watch_stop (s->watch); i++)
     {
       uint64_t chance = i > 0 ? SW_CHANCE_SEED + i : 0;
       status = lay_out (s, shares, &chance);
-      if (status == SW_OK && s->clock->stop == SW_GO_ON)
+      if (status == SW_OK && s->watch->stop == SW_GO_ON)
         status = sw_search_cut (s, &s->root);
     }
   return status;

@@ -2,7 +2,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "solve/price.h"
+#include "solve/safe_prices.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -13,21 +13,21 @@ static sw_status
 prices_init (sw_prices *prices, const sw_model *model)
 {
   prices->need = sw_alloc (model->need_count, sizeof *prices->need);
-  prices->supply = sw_alloc (model->supply_count, sizeof *prices->supply);
-  return prices->need && prices->supply ? SW_OK : SW_NO_MEMORY;
+  prices->stock = sw_alloc (model->stock_count, sizeof *prices->stock);
+  return prices->need && prices->stock ? SW_OK : SW_NO_MEMORY;
 }
 
 static void
 prices_clear (sw_prices *prices)
 {
   free (prices->need);
-  free (prices->supply);
+  free (prices->stock);
 }
 
 sw_status
-sw_search_begin (sw_search *s, const sw_model *model, sw_clock *clock, bool hard_way)
+sw_search_begin (sw_search *s, const sw_model *model, sw_watch *watch, bool hard_way)
 {
-  *s = (sw_search){ .model = model, .clock = clock, .hard_way = hard_way };
+  *s = (sw_search){ .model = model, .watch = watch, .hard_way = hard_way };
   for (int a = 0; a < SW_AIM_COUNT; a++)
     s->caps[a] = -1;
   s->knapsack = sw_knapsack_new ();
@@ -39,10 +39,10 @@ sw_search_begin (sw_search *s, const sw_model *model, sw_clock *clock, bool hard
   s->fewest = sw_alloc (model->option_count, 1);
   s->left = sw_alloc (model->need_count, sizeof *s->left);
   s->most = sw_alloc (model->need_count, sizeof *s->most);
-  s->stocked = sw_alloc (model->supply_count, sizeof *s->stocked);
-  s->cuts = sw_alloc (model->need_count, sizeof *s->cuts);
+  s->stocked = sw_alloc (model->stock_count, sizeof *s->stocked);
+  s->entries = sw_alloc (model->need_count, sizeof *s->entries);
   if (!s->knapsack || !s->strips || !s->value || !s->price || !s->through || !s->used || !s->fewest || !s->left || !s->most
-      || !s->stocked || !s->cuts)
+      || !s->stocked || !s->entries)
     return SW_NO_MEMORY;
   sw_search_reset_most (s);
   sw_status status = prices_init (&s->root, model);
@@ -51,7 +51,7 @@ sw_search_begin (sw_search *s, const sw_model *model, sw_clock *clock, bool hard
   if (status == SW_OK)
     status = prices_init (&s->now, model);
   if (status == SW_OK)
-    status = sw_choice_init (&s->best, model);
+    status = sw_solution_init (&s->best, model);
   return status;
 }
 
@@ -64,7 +64,7 @@ sw_search_end (sw_search *s)
   sw_knapsack_free (s->knapsack);
   sw_strip_work_free (s->strips);
   sw_patterns_clear (&s->pool);
-  sw_choice_clear (&s->best);
+  sw_solution_clear (&s->best);
   prices_clear (&s->root);
   prices_clear (&s->duals);
   prices_clear (&s->now);
@@ -76,7 +76,7 @@ sw_search_end (sw_search *s)
   free (s->left);
   free (s->most);
   free (s->stocked);
-  free (s->cuts);
+  free (s->entries);
 }
 
 sw_master *
@@ -95,7 +95,7 @@ sw_search_floors (sw_search *s, sw_model *model, int64_t *open)
     {
       int64_t low = 0, high = 0;
       /* When the time is up any layout will do, and nothing is known of others. */
-      bool hurry = i >= SW_STRIPS_IN_ANY_CASE && sw_clock_stop (s->clock);
+      bool hurry = i >= SW_STRIPS_IN_ANY_CASE && sw_watch_stop (s->watch);
       sw_status status = hurry ? sw_strip_quickly (model, i, s->price, s->fewest)
                                : sw_strip_fewest (model, i, s->price, s->strips, &low, &high, s->fewest);
       if (hurry && status == SW_OK)
@@ -115,10 +115,10 @@ sw_search_end_master (sw_search *s)
 {
   sw_master_free (s->master);
   s->master = NULL;
-  sw_marks_clear (&s->marks);
+  sw_breakpoints_clear (&s->breakpoints);
 }
 
-/* A board of nothing but one need, for each need and supply, so that the
+/* A board of nothing but one need, for each need and stock, so that the
  * first programme has a plan; PLAIN[need]: the cheapest a piece without limit. */
 static sw_status
 add_plain_patterns (sw_search *s, size_t *plain)
@@ -126,12 +126,12 @@ add_plain_patterns (sw_search *s, size_t *plain)
   const sw_model *model = s->model;
   for (size_t n = 0; n < model->need_count; n++)
     {
-      const sw_group *group = &model->groups[model->needs[n].group];
+      const sw_model_section *section = &model->sections[model->needs[n].section];
       double least = 0;
       plain[n] = SIZE_MAX;
-      for (size_t i = group->supply_first; i < group->supply_first + group->supply_count; i++)
+      for (size_t i = section->stock_first; i < section->stock_first + section->stock_count; i++)
         {
-          int64_t copies = model->supplies[i].room / model->needs[n].size;
+          int64_t copies = model->stocks[i].room / model->needs[n].size;
           size_t pattern;
           if (copies > model->needs[n].most)
             copies = model->needs[n].most;
@@ -139,12 +139,12 @@ add_plain_patterns (sw_search *s, size_t *plain)
             copies = UINT32_MAX;
           if (copies == 0)
             continue;
-          sw_cut cut = { .need = (uint32_t)n, .copies = (uint32_t)copies };
-          sw_status status = sw_patterns_add (&s->pool, (uint32_t)i, &cut, 1, &pattern, NULL);
+          sw_entry entry = { .need = (uint32_t)n, .copies = (uint32_t)copies };
+          sw_status status = sw_patterns_add (&s->pool, (uint32_t)i, &entry, 1, &pattern, NULL);
           if (status != SW_OK)
             return status;
-          double cost = (double)model->supplies[i].cost / (double)copies;
-          if (model->supplies[i].limit < 0 && (plain[n] == SIZE_MAX || cost < least))
+          double cost = (double)model->stocks[i].cost / (double)copies;
+          if (model->stocks[i].limit < 0 && (plain[n] == SIZE_MAX || cost < least))
             {
               least = cost;
               plain[n] = pattern;
@@ -162,7 +162,7 @@ make_blocks (sw_search *s)
   if (s->blocks != NULL)
     return SW_OK;
   for (size_t i = 0; i < s->model->strip_count; i++)
-    for (uint32_t first = 0; first < s->model->strips[i].row_count;)
+    for (uint32_t first = 0; first < s->model->strips[i].level_count;)
       {
         sw_status status = sw_grow ((void **)&s->blocks, &capacity, s->block_count + 1, sizeof *s->blocks);
         if (status != SW_OK)
@@ -198,15 +198,15 @@ add_known (sw_search *s)
 }
 
 sw_status
-sw_search_begin_master (sw_search *s, size_t marks)
+sw_search_begin_master (sw_search *s, size_t breakpoints)
 {
   const sw_model *model = s->model;
-  const bool marked = model->strip_count > 0 && model->need_count > marks;
+  const bool marked = model->strip_count > 0 && model->need_count > breakpoints;
   size_t *plain = sw_alloc (model->need_count, sizeof *plain);
   sw_search_end_master (s);
   sw_status status = plain != NULL ? SW_OK : SW_NO_MEMORY;
   if (status == SW_OK && marked)
-    status = sw_marks_new (&s->marks, model, marks);
+    status = sw_breakpoints_new (&s->breakpoints, model, breakpoints);
   if (status == SW_OK && !marked)
     status = add_plain_patterns (s, plain);
   if (status == SW_OK)
@@ -214,7 +214,7 @@ sw_search_begin_master (sw_search *s, size_t marks)
   if (status == SW_OK)
     status = add_first_layouts (s);
   if (status == SW_OK)
-    status = sw_master_new_lp (&s->master, model, &s->pool, marked ? &s->marks : NULL, s->block_count, s->aim,
+    status = sw_master_new_lp (&s->master, model, &s->pool, marked ? &s->breakpoints : NULL, s->block_count, s->aim,
                                s->beside);
   if (status == SW_OK)
     status = add_known (s);
@@ -231,13 +231,13 @@ sw_status
 sw_search_lay_out (sw_search *s, size_t strip, sw_wide weight)
 {
   const sw_strip *st = &s->model->strips[strip];
-  const bool hurry = !st->exact && strip >= SW_STRIPS_IN_ANY_CASE && sw_clock_stop (s->clock);
+  const bool hurry = !st->exact && strip >= SW_STRIPS_IN_ANY_CASE && sw_watch_stop (s->watch);
   sw_status status = hurry ? SW_OK : sw_strip_layout (s->model, strip, s->price, weight, s->strips, s->used);
   if (status != SW_OK || st->exact
       || (!hurry && sw_strip_pairs (s->model, strip, s->used) <= sw_strip_pairs (s->model, strip, s->fewest)))
     return status;
-  for (uint32_t r = 0; r < st->row_count; r++)
-    memcpy (&s->used[st->rows[r].option_first], &s->fewest[st->rows[r].option_first], st->rows[r].option_count);
+  for (uint32_t r = 0; r < st->level_count; r++)
+    memcpy (&s->used[st->levels[r].option_first], &s->fewest[st->levels[r].option_first], st->levels[r].option_count);
   return SW_OK;
 }
 
@@ -278,7 +278,7 @@ sw_search_show (const sw_search *s)
   if (!s->best.valid)
     return;
   int64_t bound = s->aim == SW_AIM_COST ? s->bound : 0;
-  sw_clock_note (s->clock, bound * s->model->granule, true, s->best.value[SW_AIM_COST] * s->model->granule);
+  sw_watch_note (s->watch, bound * s->model->granule, true, s->best.value[SW_AIM_COST] * s->model->granule);
 }
 
 int64_t
@@ -295,27 +295,27 @@ sw_search_done (const sw_search *s)
 
 /* Before the present aim's value, all earlier ones must be as good. */
 static bool
-is_better (const sw_search *s, const sw_choice *choice)
+is_better (const sw_search *s, const sw_solution *solution)
 {
   if (!s->best.valid)
     return true;
   for (int a = (int)s->aim; a <= SW_AIM_OFFCUTS; a++)
-    if (choice->value[a] != s->best.value[a])
-      return choice->value[a] < s->best.value[a];
+    if (solution->value[a] != s->best.value[a])
+      return solution->value[a] < s->best.value[a];
   return false;
 }
 
 sw_status
-sw_search_offer (sw_search *s, sw_choice *choice)
+sw_search_offer (sw_search *s, sw_solution *solution)
 {
-  if (!sw_choice_check (choice, s->model, &s->pool))
+  if (!sw_solution_check (solution, s->model, &s->pool))
     return SW_OK;
   for (int a = 0; a < SW_AIM_COUNT; a++)
-    if (s->caps[a] >= 0 && choice->value[a] > s->caps[a])
+    if (s->caps[a] >= 0 && solution->value[a] > s->caps[a])
       return SW_OK;
-  if (!is_better (s, choice))
+  if (!is_better (s, solution))
     return SW_OK;
-  sw_status status = sw_choice_copy (&s->best, choice, s->model);
+  sw_status status = sw_solution_copy (&s->best, solution, s->model);
   if (status == SW_OK)
     sw_search_show (s);
   return status;

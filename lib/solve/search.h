@@ -13,7 +13,7 @@ typedef struct sw_prices
 {
   int64_t scale;
   int64_t *need;             /* value of a piece, >= 0 */
-  int64_t *supply;           /* of a board to be had, >= 0; 0 where there is no limit */
+  int64_t *stock;           /* of a board to be had, >= 0; 0 where there is no limit */
   int64_t cap[SW_AIM_COUNT]; /* of a unit under a cap, >= 0 */
   int64_t aligned;           /* of an aligned pair, >= 0, where some over the floors are allowed */
   sw_wide bound;             /* scaled: nothing is better */
@@ -23,7 +23,7 @@ typedef struct sw_prices
 typedef struct sw_search
 {
   const sw_model *model;
-  sw_clock *clock;
+  sw_watch *watch;
   bool hard_way;
   bool open;  /* of boards alone: the programme has been solved, and there may be more to find */
   bool brief; /* not worth much work: a part of another search */
@@ -33,7 +33,7 @@ typedef struct sw_search
   size_t block_count;
   sw_block *blocks; /* of all strips, by strip */
   sw_layouts layouts;
-  sw_marks marks; /* that the programme has a row of; none of them: a row a need */
+  sw_breakpoints breakpoints; /* that the programme has a row of; none of them: a row a need */
   sw_master *master;
   int penalty_step; /* so often an uncovered piece of the programme became dearer */
   sw_master *beside; /* a master of another search that is in use, or NULL */
@@ -43,7 +43,7 @@ typedef struct sw_search
   sw_prices duals; /* of the last linear programme */
   sw_prices now;   /* that columns are looked for at */
   size_t turn;     /* so that each round begins with another piece */
-  sw_choice best;  /* valid: keeps every rule and cap */
+  sw_solution best;  /* valid: keeps every rule and cap */
   int64_t bound;   /* of this aim, in its unit: no solution has less */
   bool impossible; /* proved: there is no solution */
   uint8_t *fewest; /* an option each: a layout of each strip with as few pairs as are known to do */
@@ -54,11 +54,11 @@ typedef struct sw_search
   uint8_t *used;    /* an option each */
   int64_t *left;    /* a need each */
   int64_t *most;    /* a need each: more of it on a board is of no use, as things stand */
-  int64_t *stocked; /* a supply each */
-  sw_cut *cuts;
+  int64_t *stocked; /* a stock each */
+  sw_entry *entries;
 } sw_search;
 
-sw_status sw_search_begin (sw_search *search, const sw_model *model, sw_clock *clock, bool hard_way);
+sw_status sw_search_begin (sw_search *search, const sw_model *model, sw_watch *watch, bool hard_way);
 void sw_search_end (sw_search *search);
 
 /* Set the floors of MODEL, that of SEARCH: the fewest aligned pairs of each
@@ -66,7 +66,7 @@ void sw_search_end (sw_search *search);
  * there is a layout, where it is not known whether fewer would do. */
 sw_status sw_search_floors (sw_search *search, sw_model *model, int64_t *open);
 
-/* Free the programme and its marks. */
+/* Free the programme and its breakpoints. */
 void sw_search_end_master (sw_search *search);
 
 /* So many strips are laid out well, and are part of a bound, even when the time is up: a fraction of a second. */
@@ -84,13 +84,13 @@ double sw_search_chance (uint64_t *state);
 void sw_search_reset_most (sw_search *search);
 
 /* Weight of a board or an option for the present aim and prices, scaled. */
-int64_t sw_search_supply_weight (const sw_search *search, const sw_prices *prices, size_t supply);
+int64_t sw_search_stock_weight (const sw_search *search, const sw_prices *prices, size_t stock);
 /* What a board cut to PATTERN weighs over the worth of its pieces, scaled. */
 sw_wide sw_search_loss (const sw_search *search, const sw_prices *prices, size_t pattern);
 int64_t sw_search_option_weight (const sw_search *search, const sw_prices *prices, size_t option);
 
 /* What a board adds to an aim, unscaled, and the most that one does, at least 1. */
-int64_t sw_search_supply_coefficient (const sw_search *search, size_t supply, sw_aim aim);
+int64_t sw_search_stock_coefficient (const sw_search *search, size_t stock, sw_aim aim);
 int64_t sw_search_largest_coefficient (const sw_search *search, sw_aim aim);
 
 /* Units of a scaled price in a granule, where an uncovered piece costs PENALTY. */
@@ -109,31 +109,31 @@ sw_status sw_search_add_strips (sw_search *search, const sw_prices *prices, sw_w
 /* The bound of PRICES in whole units of the aim, at least 0. */
 int64_t sw_search_whole_bound (const sw_prices *prices);
 
-/* A supply with what a board of it is worth and its room, for the price of a metre. */
+/* A stock with what a board of it is worth and its room, for the price of a metre. */
 typedef struct sw_rated
 {
-  size_t supply;
+  size_t stock;
   int64_t cost, room;
 } sw_rated;
 /* For qsort: the cheaper metre first, then the longer board. */
 int sw_rated_order (const void *a, const void *b);
-/* The supplies of GROUP in that order, at what they cost for AIM; to be freed. */
-sw_status sw_search_rank (const sw_search *search, const sw_group *group, sw_aim aim, sw_rated **out);
+/* The stocks of SECTION in that order, at what they cost for AIM; to be freed. */
+sw_status sw_search_rank (const sw_search *search, const sw_model_section *section, sw_aim aim, sw_rated **out);
 
 /* A bound for the present aim by the metres alone, without a linear programme;
  * ANY_ALIGNED: one that holds however many pairs are aligned.  For the aims
  * cost, joins and boards.  O(options) and a layout of each strip. */
 sw_status sw_search_material (sw_search *search, bool any_aligned, int64_t *bound);
 
-/* Tell the clock, and so the caller, how things stand. */
+/* Tell the watch, and so the caller, how things stand. */
 void sw_search_show (const sw_search *search);
 
 /* Best solution as a number of the aim, INT64_MAX when there is none. */
 int64_t sw_search_best (const sw_search *search);
 /* Nothing better than the best can be there. */
 bool sw_search_done (const sw_search *search);
-/* Take CHOICE when it is valid, under the caps and better. */
-sw_status sw_search_offer (sw_search *search, sw_choice *choice);
+/* Take SOLUTION when it is valid, under the caps and better. */
+sw_status sw_search_offer (sw_search *search, sw_solution *solution);
 
 /* Rounds of column generation that no job comes near. */
 #define SW_ALL_ROUNDS 100000
@@ -159,11 +159,11 @@ sw_status sw_search_first (sw_search *search, const int64_t *value);
 /* Set search->value: what a piece is worth at PRICES, and a little, or it would never be put on a board. */
 void sw_search_value_pieces (sw_search *search, const sw_prices *prices);
 /* Fill boards for the layout in search->used; TAKEN: a start (may be NULL). */
-sw_status sw_search_fill (sw_search *search, const sw_choice *start);
-/* Boards for what search->left has of GROUP out of search->stocked, added to
- * CHOICE, without choosing; *FILLED false: they do not do.  O(pieces log
- * needs), and the supplies for each board. */
-sw_status sw_search_fill_quickly (sw_search *search, size_t group, sw_choice *choice, bool *filled);
+sw_status sw_search_fill (sw_search *search, const sw_solution *start);
+/* Boards for what search->left has of SECTION out of search->stocked, added to
+ * SOLUTION, without choosing; *FILLED false: they do not do.  O(pieces log
+ * needs), and the stocks for each board. */
+sw_status sw_search_fill_quickly (sw_search *search, size_t section, sw_solution *solution, bool *filled);
 
 /* Plans out of the programme's mixture, for the aims cost and joins: one at
  * little expense; several, for which boards are cut with care. */
@@ -171,18 +171,18 @@ sw_status sw_search_round_quickly (sw_search *search);
 sw_status sw_search_round (sw_search *search);
 
 /* Set search->left, pieces of the layout in search->used less those of START (may be NULL), and search->stocked. */
-void sw_search_count_left (sw_search *search, const sw_choice *start);
-/* CUTS out of boards of SUPPLY into CHOICE, as often as search->left and search->stocked, which become less, allow the
+void sw_search_count_left (sw_search *search, const sw_solution *start);
+/* ENTRIES out of boards of STOCK into SOLUTION, as often as search->left and search->stocked, which become less, allow the
  * same again. */
-sw_status sw_search_cut_boards (sw_search *search, size_t supply, const sw_cut *cuts, uint32_t count,
-                                sw_choice *choice);
+sw_status sw_search_cut_boards (sw_search *search, size_t stock, const sw_entry *entries, uint32_t count,
+                                sw_solution *solution);
 /* Fill boards for the layout in search->used, the longest pieces first, at search->value a piece and PRICES a board. */
 sw_status sw_search_fill_long (sw_search *search, const sw_prices *prices);
 
 /* The linear programme of the present aim, in place of the one there was, with
  * all patterns and layouts met so far, a pattern of each piece alone, and the
- * best plan's layout.  MARKS: about so many rows where strips have more needs. */
-sw_status sw_search_begin_master (sw_search *search, size_t marks);
+ * best plan's layout.  BREAKPOINTS: about so many rows where strips have more needs. */
+sw_status sw_search_begin_master (sw_search *search, size_t breakpoints);
 /* Cut boards for the layout in search->used by the programme of patterns alone, begun with PRICES. */
 sw_status sw_search_cut (sw_search *search, const sw_prices *prices);
 

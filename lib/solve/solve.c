@@ -16,7 +16,7 @@
 #define MANY_DIVES 100
 #define MANY_DIVES_WORK 30000000
 /* Rows of the programme over whole layouts at most; where there are more needs than FEW, a first look with so many. */
-#define MARKS 6000
+#define BREAKPOINTS 6000
 #define FEW_MARKS 400
 #define FEW_NEEDS 1500
 #define FEW_OPTIONS 200
@@ -44,13 +44,13 @@ void
 sw_solved_clear (sw_solved *solved)
 {
   sw_patterns_clear (&solved->pool);
-  sw_choice_clear (&solved->choice);
+  sw_solution_clear (&solved->solution);
 }
 
 static bool
 go_on (const sw_search *s)
 {
-  return (!sw_search_done (s) || (s->hard_way && !s->impossible)) && s->clock->stop == SW_GO_ON;
+  return (!sw_search_done (s) || (s->hard_way && !s->impossible)) && s->watch->stop == SW_GO_ON;
 }
 
 static size_t
@@ -62,10 +62,10 @@ few_patterns (const sw_search *s)
 /* Columns of the programme of whole layouts until bound and programme are as
  * NEAR as that, with a plan now and then on the way. */
 static sw_status
-run_layouts (sw_search *s, size_t marks, double near, sw_lp *outcome)
+run_layouts (sw_search *s, size_t breakpoints, double near, sw_lp *outcome)
 {
   bool done = false;
-  sw_status status = sw_search_begin_master (s, marks);
+  sw_status status = sw_search_begin_master (s, breakpoints);
   for (int rounds = FIRST_PLAN; status == SW_OK && !done; rounds *= 2)
     {
       status = sw_search_columns (s, rounds, true, near, outcome, &done);
@@ -73,7 +73,7 @@ run_layouts (sw_search *s, size_t marks, double near, sw_lp *outcome)
         break;
       if (s->aim == SW_AIM_COST && s->best.valid)
         status = sw_search_round_quickly (s);
-      done = sw_clock_stop (s->clock) || rounds > MOST_ROUNDS;
+      done = sw_watch_stop (s->watch) || rounds > MOST_ROUNDS;
     }
   return status;
 }
@@ -87,7 +87,7 @@ begin_layouts (sw_search *s)
   if (s->model->need_count > FEW_NEEDS)
     status = run_layouts (s, FEW_MARKS, NEAR_FIRST, &outcome);
   if (status == SW_OK && go_on (s) && outcome == SW_LP_OPTIMAL)
-    status = run_layouts (s, MARKS, NEAR, &outcome);
+    status = run_layouts (s, BREAKPOINTS, NEAR, &outcome);
   /* Few pieces: what could be better is listed and searched sooner than plans are made out of the mixture. */
   if (status == SW_OK && go_on (s) && s->model->option_count < FEW_OPTIONS)
     status = sw_search_close (s, few_patterns (s));
@@ -131,7 +131,7 @@ begin_aim (sw_search *s)
     return status;
   sw_search_show (s);
   /* Where the time is up already, the plan that there is will have to do. */
-  if (s->best.valid && sw_clock_stop (s->clock))
+  if (s->best.valid && sw_watch_stop (s->watch))
     return SW_OK;
   return s->model->strip_count > 0 ? begin_layouts (s) : begin_boards (s);
 }
@@ -142,15 +142,15 @@ solve_region (sw_search *s, sw_region *region)
 {
   sw_search part;
   /* Its bounds and plans are none of the whole. */
-  sw_clock clock = *s->clock;
-  clock.parts = NULL;
-  sw_status status = sw_search_begin (&part, &region->model, &clock, false);
+  sw_watch watch = *s->watch;
+  watch.parts = NULL;
+  sw_status status = sw_search_begin (&part, &region->model, &watch, false);
   part.aim = s->aim;
   part.beside = sw_search_beside (s);
   part.brief = true;
   part.pool = region->pool;
   region->pool = (sw_patterns){ 0 };
-  sw_choice_check (&region->kept, s->model, &s->pool);
+  sw_solution_check (&region->kept, s->model, &s->pool);
   for (int a = 0; a < SW_AIM_COUNT; a++)
     part.caps[a] = s->caps[a] < 0 ? -1 : s->caps[a] - region->kept.value[a];
   if (status == SW_OK)
@@ -158,7 +158,7 @@ solve_region (sw_search *s, sw_region *region)
   int64_t before = sw_search_best (&part);
   if (status == SW_OK)
     status = begin_aim (&part);
-  s->clock->stop = clock.stop;
+  s->watch->stop = watch.stop;
   if (status == SW_OK && sw_search_best (&part) < before)
     status = sw_region_offer (region, s, &part.best, &part.pool);
   sw_search_end (&part);
@@ -177,8 +177,8 @@ mark_strips (const sw_search *s, size_t options, uint64_t *chance, uint8_t *mark
       while (marked[at])
         at = (at + 1) % strips;
       marked[at] = 1;
-      for (uint32_t r = 0; r < s->model->strips[at].row_count; r++)
-        have += s->model->strips[at].rows[r].option_count;
+      for (uint32_t r = 0; r < s->model->strips[at].level_count; r++)
+        have += s->model->strips[at].levels[r].option_count;
     }
 }
 
@@ -195,7 +195,7 @@ solve_regions (sw_search *s)
   sw_status status = marked != NULL ? SW_OK : SW_NO_MEMORY;
   int vain = 0;
   for (int i = 0;
-       i < MOST_REGIONS && status == SW_OK && vain < VAIN_REGIONS && !sw_search_done (s) && !sw_clock_stop (s->clock);
+       i < MOST_REGIONS && status == SW_OK && vain < VAIN_REGIONS && !sw_search_done (s) && !sw_watch_stop (s->watch);
        i++)
     {
       sw_region region;
@@ -245,17 +245,17 @@ begin (sw_search *s, int64_t *bound)
   if (status == SW_OK)
     status = sw_search_material (s, true, bound);
   if (status == SW_OK && *bound <= INT64_MAX / s->model->granule)
-    sw_clock_note (s->clock, *bound * s->model->granule, false, 0);
+    sw_watch_note (s->watch, *bound * s->model->granule, false, 0);
   return status;
 }
 
 sw_status
-sw_solve_begin (sw_model *model, sw_clock *clock)
+sw_solve_begin (sw_model *model, sw_watch *watch)
 {
   sw_search search;
   int64_t bound;
   int64_t open = 0;
-  sw_status status = sw_search_begin (&search, model, clock, false);
+  sw_status status = sw_search_begin (&search, model, watch, false);
   if (status == SW_OK)
     status = sw_search_floors (&search, model, &open);
   model->aligned_cap = open;
@@ -271,12 +271,12 @@ run_aims (sw_search *s, sw_solved *solved)
   static const sw_seeking seeking[SW_AIM_COUNT] = { [SW_AIM_COST] = SW_SEEKING_COST,
                                                     [SW_AIM_JOINS] = SW_SEEKING_JOINS,
                                                     [SW_AIM_BOARDS] = SW_SEEKING_BOARDS };
-  sw_clock_seek (s->clock, SW_SEEKING_COST);
+  sw_watch_seek (s->watch, SW_SEEKING_COST);
   sw_status status = begin (s, &solved->bound[SW_AIM_COST]);
   for (int a = 0; a < SW_AIM_COUNT && status == SW_OK; a++)
     {
       s->aim = (sw_aim)a;
-      sw_clock_seek (s->clock, seeking[a]);
+      sw_watch_seek (s->watch, seeking[a]);
       if (a == SW_AIM_JOINS && s->model->strip_count == 0)
         {
           s->caps[a] = 0;
@@ -284,11 +284,11 @@ run_aims (sw_search *s, sw_solved *solved)
         }
       status = run_aim (s);
       solved->bound[a] = s->bound;
-      if (s->impossible || !s->best.valid || sw_clock_stop (s->clock))
+      if (s->impossible || !s->best.valid || sw_watch_stop (s->watch))
         break;
       s->caps[a] = s->best.value[a];
     }
-  sw_clock_seek (s->clock, SW_SEEKING_OFFCUTS);
+  sw_watch_seek (s->watch, SW_SEEKING_OFFCUTS);
   if (status == SW_OK && s->best.valid)
     status = sw_search_offcuts (s);
   /* A failure in GLPK: nothing more comes of this, but what there is holds. */
@@ -302,12 +302,12 @@ run_aims (sw_search *s, sw_solved *solved)
 
 /* One try in which MORE pairs line up than the known layouts of the fewest have, at most.  *LOW: no layout has fewer. */
 static sw_status
-try_model (sw_solved *solved, sw_model *model, sw_clock *clock, bool hard_way, int64_t more, int64_t *low)
+try_model (sw_solved *solved, sw_model *model, sw_watch *watch, bool hard_way, int64_t more, int64_t *low)
 {
   sw_search search;
   int64_t open = 0;
   const sw_stagger stagger = model->layout->job->settings->stagger;
-  sw_status status = sw_search_begin (&search, model, clock, hard_way);
+  sw_status status = sw_search_begin (&search, model, watch, hard_way);
   if (status == SW_OK)
     status = sw_search_floors (&search, model, &open);
   *low = 0;
@@ -321,9 +321,9 @@ try_model (sw_solved *solved, sw_model *model, sw_clock *clock, bool hard_way, i
       model->priced_pairs = model->priced_pairs || model->aligned_cap > 0;
       status = run_aims (&search, solved);
       solved->impossible = search.impossible;
-      solved->choice = search.best;
+      solved->solution = search.best;
       solved->pool = search.pool;
-      search.best = (sw_choice){ 0 };
+      search.best = (sw_solution){ 0 };
       search.pool = (sw_patterns){ 0 };
     }
   sw_search_end (&search);
@@ -331,30 +331,30 @@ try_model (sw_solved *solved, sw_model *model, sw_clock *clock, bool hard_way, i
 }
 
 sw_status
-sw_solve_model (sw_solved *solved, sw_model *model, sw_clock *clock, bool hard_way)
+sw_solve_model (sw_solved *solved, sw_model *model, sw_watch *watch, bool hard_way)
 {
   int64_t pairs = 0, low = 0;
   for (size_t i = 0; i < model->strip_count; i++)
-    pairs += (int64_t)model->strips[i].bays * model->strips[i].row_count;
+    pairs += (int64_t)model->strips[i].bays * model->strips[i].level_count;
   const bool may_align = model->stagger && model->layout->job->settings->stagger == SW_STAGGER_PREFER;
   /* No plan has fewer pairs than BOUND; once a try ends without a verdict that rises no more. */
   int64_t bound = 0, more = 0;
   for (bool sure = true;;)
     {
       *solved = (sw_solved){ 0 };
-      sw_status status = try_model (solved, model, clock, hard_way, more, &low);
-      const bool none = !solved->choice.valid && solved->impossible;
+      sw_status status = try_model (solved, model, watch, hard_way, more, &low);
+      const bool none = !solved->solution.valid && solved->impossible;
       bound = bound > low ? bound : low;
       if (sure && none)
         bound = low + model->aligned_cap + 1;
       sure = sure && none;
-      if (status != SW_OK || solved->choice.valid || !may_align || low + model->aligned_cap >= pairs
-          || clock->stop != SW_GO_ON)
+      if (status != SW_OK || solved->solution.valid || !may_align || low + model->aligned_cap >= pairs
+          || watch->stop != SW_GO_ON)
         {
           /* Some try before the last had no verdict: then there may be a plan. */
           solved->impossible = none && sure;
-          solved->aligned = solved->choice.valid ? sw_choice_aligned (&solved->choice, model) : 0;
-          solved->aligned_bound = solved->choice.valid && bound > solved->aligned ? solved->aligned : bound;
+          solved->aligned = solved->solution.valid ? sw_solution_aligned (&solved->solution, model) : 0;
+          solved->aligned_bound = solved->solution.valid && bound > solved->aligned ? solved->aligned : bound;
           return status;
         }
       more += none ? 1 : more + 1;

@@ -9,7 +9,7 @@
 typedef struct sw_solved
 {
   sw_patterns pool;
-  sw_choice choice;            /* valid when there is a plan */
+  sw_solution solution;            /* valid when there is a plan */
   int64_t bound[SW_AIM_COUNT]; /* each under the caps of those before */
   bool proved[SW_AIM_COUNT];
   int64_t aligned;
@@ -17,14 +17,14 @@ typedef struct sw_solved
   bool impossible; /* proved: no plan */
 } sw_solved;
 
-/* A first plan and a bound of MODEL, told to CLOCK only: for those parts of a job whose turn has not come. */
-sw_status sw_solve_begin (sw_model *model, sw_clock *clock);
+/* A first plan and a bound of MODEL, told to WATCH only: for those parts of a job whose turn has not come. */
+sw_status sw_solve_begin (sw_model *model, sw_watch *watch);
 
 /* Solve MODEL.  Sets the floors of its strips.  SW_OK: look at
- * solved->choice.valid and ->impossible; when neither holds, the clock or the
+ * solved->solution.valid and ->impossible; when neither holds, the watch or the
  * effort ran out without a plan.  A failure once there is a plan only ends the
  * search: the plan stands, with what is proved. */
-sw_status sw_solve_model (sw_solved *solved, sw_model *model, sw_clock *clock, bool hard_way);
+sw_status sw_solve_model (sw_solved *solved, sw_model *model, sw_watch *watch, bool hard_way);
 void sw_solved_clear (sw_solved *solved);
 
 #endif

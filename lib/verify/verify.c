@@ -180,11 +180,11 @@ as_number (const char *name)
 
 /* Remember VALUE under NAME, and what a spreadsheet makes of NAME. */
 static sw_status
-add_name (sw_names *names, sw_names *numbers, const char *name, size_t value)
+add_name (sw_name_index *names, sw_name_index *numbers, const char *name, size_t value)
 {
   const char *number = as_number (name);
-  sw_status status = sw_names_add (names, name, value);
-  return status == SW_OK && number != NULL ? sw_names_add (numbers, number, value) : status;
+  sw_status status = sw_name_index_add (names, name, value);
+  return status == SW_OK && number != NULL ? sw_name_index_add (numbers, number, value) : status;
 }
 
 /* There is no WHAT of this name.  ORIGINAL: that which it was before a spreadsheet, and which it is taken for, so that
@@ -207,9 +207,9 @@ sw_verify_run (sw_verifier *verifier, const sw_listing *listing, size_t row, int
 {
   const char *name = sw_listing_text (listing, row, field);
   size_t found;
-  if (sw_names_find (&verifier->runs, name, &found))
+  if (sw_name_index_find (&verifier->runs, name, &found))
     return found;
-  if (!sw_names_find (&verifier->run_numbers, name, &found))
+  if (!sw_name_index_find (&verifier->run_numbers, name, &found))
     found = SW_UNKNOWN;
   blame_name (verifier, listing, row, field, "run", found != SW_UNKNOWN ? verifier->job->fence.runs[found].name : NULL);
   return found;
@@ -220,9 +220,9 @@ sw_verify_level (sw_verifier *verifier, const sw_listing *listing, size_t row, i
 {
   const char *name = sw_listing_text (listing, row, field);
   size_t found;
-  if (sw_names_find (&verifier->levels, name, &found))
+  if (sw_name_index_find (&verifier->levels, name, &found))
     return found;
-  if (!sw_names_find (&verifier->level_numbers, name, &found))
+  if (!sw_name_index_find (&verifier->level_numbers, name, &found))
     found = SW_UNKNOWN;
   blame_name (verifier, listing, row, field, "level",
               found != SW_UNKNOWN ? verifier->job->levels.items[found].name : NULL);
@@ -280,10 +280,10 @@ clear (sw_verifier *verifier)
   sw_listing_clear (&verifier->cuts);
   sw_listing_clear (&verifier->fit);
   sw_listing_clear (&verifier->setout);
-  sw_names_clear (&verifier->runs);
-  sw_names_clear (&verifier->levels);
-  sw_names_clear (&verifier->run_numbers);
-  sw_names_clear (&verifier->level_numbers);
+  sw_name_index_clear (&verifier->runs);
+  sw_name_index_clear (&verifier->levels);
+  sw_name_index_clear (&verifier->run_numbers);
+  sw_name_index_clear (&verifier->level_numbers);
   free (verifier->through);
   free (verifier->first_post);
   free (verifier->along);

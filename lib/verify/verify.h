@@ -7,7 +7,7 @@
 #define SW_VERIFY_H
 
 #include "job/job.h"
-#include "base/names.h"
+#include "base/name_index.h"
 #include "base/text.h"
 #include "csv/value.h"
 
@@ -112,10 +112,10 @@ typedef struct sw_verifier
   sw_listing cuts;
   sw_listing fit;
   sw_listing setout;
-  sw_names runs;            /* of the job, by name */
-  sw_names levels;
-  sw_names run_numbers;     /* those of digits with zeros in front, by the rest */
-  sw_names level_numbers;
+  sw_name_index runs;            /* of the job, by name */
+  sw_name_index levels;
+  sw_name_index run_numbers;     /* those of digits with zeros in front, by the rest */
+  sw_name_index level_numbers;
   size_t through_count;
   size_t *through;          /* indices of the through levels, bottom to top */
   size_t *first_post;       /* by run: its posts' place in ALONG */

@@ -20,9 +20,9 @@ typedef struct sw_block_row
 typedef struct sw_cut_check
 {
   sw_verifier *verifier;
-  sw_names fitted;     /* rows of fit.csv by label */
-  sw_names labels;     /* rows of cuts.csv by label */
-  sw_names extras;     /* of the job, by label */
+  sw_name_index fitted;     /* rows of fit.csv by label */
+  sw_name_index labels;     /* rows of cuts.csv by label */
+  sw_name_index extras;     /* of the job, by label */
   int64_t *extras_cut; /* by extra */
   sw_block_row *blocks;
   size_t block_count;
@@ -30,15 +30,15 @@ typedef struct sw_cut_check
 
 /* Rows of LISTING by label; a label twice is a fault. */
 static sw_status
-index_labels (sw_verifier *verifier, const sw_listing *listing, int field, sw_names *names)
+index_labels (sw_verifier *verifier, const sw_listing *listing, int field, sw_name_index *names)
 {
   sw_status status = SW_OK;
   for (size_t row = 0; row < listing->rows && status == SW_OK; row++)
     {
       const char *label = sw_listing_text (listing, row, field);
       size_t first;
-      if (!sw_names_find (names, label, &first))
-        status = sw_names_add (names, label, row);
+      if (!sw_name_index_find (names, label, &first))
+        status = sw_name_index_add (names, label, row);
       else
         SW_VERIFY_FAULT (verifier, listing, row, field, "\"%s\" is on line %zu too: a piece is listed once", label,
                          sw_listing_line (listing, first));
@@ -169,7 +169,7 @@ static sw_status
 find_extra (const sw_cut_check *check, const char *label, size_t *found)
 {
   const sw_extra *extras = check->verifier->job->extras.items;
-  if (sw_names_find (&check->extras, label, found) && is_of_extra (&extras[*found], label))
+  if (sw_name_index_find (&check->extras, label, found) && is_of_extra (&extras[*found], label))
     return SW_OK;
   const char *space = strrchr (label, ' ');
   *found = SW_UNKNOWN;
@@ -178,7 +178,7 @@ find_extra (const sw_cut_check *check, const char *label, size_t *found)
   sw_text name = { 0 };
   size_t of;
   sw_text_add_bytes (&name, label, (size_t)(space - label));
-  if (!name.failed && name.length > 0 && sw_names_find (&check->extras, name.data, &of)
+  if (!name.failed && name.length > 0 && sw_name_index_find (&check->extras, name.data, &of)
       && is_of_extra (&extras[of], label))
     *found = of;
   bool failed = name.failed;
@@ -219,7 +219,7 @@ check_row (sw_cut_check *check, size_t row)
                || sw_listing_number (cuts, row, SW_CUTS_TO) != SW_BLANK;
   size_t fit_row;
   sw_verify_read_sawn (verifier, cuts, row, &verifier->sawn[row]);
-  if (sw_names_find (&check->fitted, label, &fit_row))
+  if (sw_name_index_find (&check->fitted, label, &fit_row))
     check_fitted (check, row, &verifier->places[fit_row]);
   else if (run && level && !posts)
     check_block (check, row);
@@ -332,7 +332,7 @@ check_labels (sw_cut_check *check)
       sw_text_drop (&label);
       /* Of a label that stands twice the first place has the board. */
       size_t first = row;
-      sw_names_find (&check->fitted, sw_listing_text (&verifier->fit, row, SW_FIT_PIECE), &first);
+      sw_name_index_find (&check->fitted, sw_listing_text (&verifier->fit, row, SW_FIT_PIECE), &first);
       if (place->cut_row == SW_UNKNOWN && first == row)
         SW_VERIFY_FAULT (verifier, &verifier->fit, row, SW_FIT_PIECE, "\"%s\": cuts.csv cuts it from no board",
                          sw_listing_text (&verifier->fit, row, SW_FIT_PIECE));
@@ -352,7 +352,7 @@ prepare (sw_cut_check *check)
     return SW_NO_MEMORY;
   sw_status status = SW_OK;
   for (size_t e = 0; e < extras->count && status == SW_OK; e++)
-    status = sw_names_add (&check->extras, extras->items[e].label, e);
+    status = sw_name_index_add (&check->extras, extras->items[e].label, e);
   if (status == SW_OK)
     status = index_labels (verifier, &verifier->fit, SW_FIT_PIECE, &check->fitted);
   if (status == SW_OK)
@@ -374,9 +374,9 @@ sw_verify_cuts (sw_verifier *verifier)
     status = check_blocks (&check);
   if (status == SW_OK)
     check_extras (&check);
-  sw_names_clear (&check.fitted);
-  sw_names_clear (&check.labels);
-  sw_names_clear (&check.extras);
+  sw_name_index_clear (&check.fitted);
+  sw_name_index_clear (&check.labels);
+  sw_name_index_clear (&check.extras);
   free (check.extras_cut);
   free (check.blocks);
   return status;

@@ -5,7 +5,7 @@
 #include "view/care.h"
 
 #include "job/seat.h"
-#include "view/view.h"
+#include "view/figures.h"
 
 #include <inttypes.h>
 #include <math.h>

@@ -5,7 +5,7 @@
 #include "view/cuts.h"
 
 #include "csv/table.h"
-#include "view/view.h"
+#include "view/figures.h"
 
 bool
 sw_cuts_flat (const sw_job *job, const sw_piece *piece)

@@ -5,7 +5,7 @@
 #include "view/cuts.h"
 
 #include "base/memory.h"
-#include "view/view.h"
+#include "view/figures.h"
 
 #include <stdlib.h>
 #include <string.h>

@@ -9,7 +9,7 @@
 
 #include "base/memory.h"
 #include "view/order.h"
-#include "view/view.h"
+#include "view/figures.h"
 
 #include <ctype.h>
 #include <stdio.h>

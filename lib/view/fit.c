@@ -7,7 +7,7 @@
 #include "base/memory.h"
 #include "job/seat.h"
 #include "csv/table.h"
-#include "view/view.h"
+#include "view/figures.h"
 
 #include <stdio.h>
 #include <stdlib.h>

@@ -5,7 +5,7 @@
 #include "view/fit.h"
 
 #include "view/cuts.h"
-#include "view/view.h"
+#include "view/figures.h"
 
 #include <stdio.h>
 #include <stdlib.h>

@@ -5,7 +5,7 @@
 #include "view/fit.h"
 
 #include "base/memory.h"
-#include "view/view.h"
+#include "view/figures.h"
 
 #include <stdio.h>
 #include <stdlib.h>

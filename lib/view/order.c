@@ -6,7 +6,7 @@
 
 #include "base/decimal.h"
 #include "base/memory.h"
-#include "view/view.h"
+#include "view/figures.h"
 #include "csv/table.h"
 
 #include <ctype.h>

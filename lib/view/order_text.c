@@ -7,7 +7,7 @@
 #include "view/care.h"
 #include "base/decimal.h"
 #include "job/job_warning.h"
-#include "view/view.h"
+#include "view/figures.h"
 
 #include <inttypes.h>
 #include <stdlib.h>

@@ -4,7 +4,7 @@
 
 #include "view/proof.h"
 
-#include "view/view.h"
+#include "view/figures.h"
 
 #include <inttypes.h>
 #include <stdlib.h>

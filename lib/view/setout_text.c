@@ -5,7 +5,7 @@
 #include "view/setout.h"
 
 #include "base/memory.h"
-#include "view/view.h"
+#include "view/figures.h"
 
 #include <stdlib.h>
 

@@ -24,8 +24,8 @@
 static sw_model *model;
 static sw_patterns pool;
 static sw_master *master;
-static sw_choice choice;
-static sw_clock clock_now;
+static sw_solution solution;
+static sw_watch clock_now;
 
 static void
 setup (void)
@@ -34,39 +34,39 @@ setup (void)
   model_setup ();
   pool = (sw_patterns){ 0 };
   master = NULL;
-  choice = (sw_choice){ 0 };
-  sw_clock_begin (&clock_now, -1, NULL);
+  solution = (sw_solution){ 0 };
+  sw_watch_begin (&clock_now, -1, NULL);
 }
 
 static void
 teardown (void)
 {
-  sw_choice_clear (&choice);
+  sw_solution_clear (&solution);
   sw_master_free (master);
   sw_patterns_clear (&pool);
   model_teardown ();
 }
 
 static bool
-add_listed (const sw_cut *cuts, uint32_t cut_count, int64_t value, void *data)
+add_listed (const sw_entry *entries, uint32_t entry_count, int64_t value, void *data)
 {
   (void)value;
   size_t before = pool.count;
-  ck_assert_int_eq (sw_patterns_add (&pool, *(uint32_t *)data, cuts, cut_count, NULL, NULL), SW_OK);
+  ck_assert_int_eq (sw_patterns_add (&pool, *(uint32_t *)data, entries, entry_count, NULL, NULL), SW_OK);
   ck_assert_uint_eq (pool.count, before + 1);
   return true;
 }
 
-/* Every maximal pattern of every supply. */
+/* Every maximal pattern of every stock. */
 static void
 list_patterns (void)
 {
   int64_t *value = calloc (model->need_count, sizeof *value);
   ck_assert_ptr_nonnull (value);
   uint64_t steps = 10000000;
-  for (uint32_t s = 0; s < model->supply_count; s++)
+  for (uint32_t s = 0; s < model->stock_count; s++)
     ck_assert_int_eq (
-        sw_knapsack_each (model, model->supplies[s].group, value, model->supplies[s].room, 0, &steps, NULL, add_listed, &s),
+        sw_knapsack_each (model, model->stocks[s].section, value, model->stocks[s].room, 0, &steps, NULL, add_listed, &s),
         SW_OK);
   free (value);
 }
@@ -107,7 +107,7 @@ model_it (void)
   ck_assert_int_eq (sw_models_new (&models, &count, layout), SW_OK);
   ck_assert_uint_eq (count, 1);
   model = &models[0];
-  ck_assert_int_eq (sw_choice_init (&choice, model), SW_OK);
+  ck_assert_int_eq (sw_solution_init (&solution, model), SW_OK);
   list_patterns ();
   begin_master ();
 }
@@ -125,10 +125,10 @@ static bool
 solve_mip (void)
 {
   bool proved = false;
-  choice.valid = false;
-  ck_assert_int_eq (sw_master_mip (master, &clock_now, 100000, INT64_MAX, &choice, &proved), SW_OK);
+  solution.valid = false;
+  ck_assert_int_eq (sw_master_mip (master, &clock_now, 100000, INT64_MAX, &solution, &proved), SW_OK);
   ck_assert (proved);
-  return choice.valid;
+  return solution.valid;
 }
 
 /* ---- Published linear optima ---- */
@@ -153,7 +153,7 @@ static const example examples[] = {
     { 100 },
     { 0 },
     { { 45, 97 }, { 36, 610 }, { 31, 395 }, { 14, 211 } } },
-  { "R. Fourer, D. M. Gay, B. W. Kernighan, AMPL, 2nd edition 2003, chapter 15, cut.dat (statement from memory)",
+  { "R. Fourer, D. M. Gay, B. W. Kernighan, AMPL, 2nd edition 2003, chapter 15, entry.dat (statement from memory)",
     46.25,
     47,
     { 110 },
@@ -194,20 +194,20 @@ expect_duals (double optimum)
       ck_assert (sw_master_need_dual (master, n) > -1e-9);
       worth += sw_master_need_dual (master, n) * (double)model->needs[n].demand;
     }
-  for (size_t s = 0; s < model->supply_count; s++)
-    if (model->supplies[s].limit >= 0)
+  for (size_t s = 0; s < model->stock_count; s++)
+    if (model->stocks[s].limit >= 0)
       {
-        ck_assert (sw_master_supply_dual (master, s) < 1e-9);
-        worth += sw_master_supply_dual (master, s) * (double)model->supplies[s].limit;
+        ck_assert (sw_master_stock_dual (master, s) < 1e-9);
+        worth += sw_master_stock_dual (master, s) * (double)model->stocks[s].limit;
       }
   ck_assert_msg (fabs (worth - optimum) < 1e-6 * (1 + fabs (optimum)), "%g %g", worth, optimum);
   for (size_t i = 0; i < pool.count; i++)
     {
       const sw_pattern *p = &pool.items[sw_master_pattern (master, i)];
-      double value = sw_master_supply_dual (master, p->supply);
+      double value = sw_master_stock_dual (master, p->stock);
       for (uint32_t c = 0; c < p->count; c++)
-        value += sw_master_need_dual (master, pool.cuts[p->first + c].need) * pool.cuts[p->first + c].copies;
-      ck_assert (value < (double)model->supplies[p->supply].cost + 1e-6);
+        value += sw_master_need_dual (master, pool.entries[p->first + c].need) * pool.entries[p->first + c].copies;
+      ck_assert (value < (double)model->stocks[p->stock].cost + 1e-6);
       ck_assert (sw_master_pattern_value (master, i) > -1e-9);
     }
 }
@@ -223,7 +223,7 @@ START_TEST (published_examples)
   ck_assert (sw_master_uncovered (master) < 1e-9);
   expect_duals (value);
   ck_assert_msg (solve_mip (), "%s", e->source);
-  ck_assert_int_eq (choice.value[SW_AIM_COST], e->whole);
+  ck_assert_int_eq (solution.value[SW_AIM_COST], e->whole);
 }
 END_TEST
 
@@ -292,7 +292,7 @@ START_TEST (options_can_be_bounded)
   sw_master_penalty (master, 1000);
   double free_value = lp_value ();
   ck_assert (solve_mip ());
-  int64_t best = choice.value[SW_AIM_COST];
+  int64_t best = solution.value[SW_AIM_COST];
   /* Each option in turn: with it or without it nothing is better, and one of the two is as good. */
   for (size_t o = 0; o < model->option_count; o++)
     {
@@ -311,12 +311,12 @@ START_TEST (options_can_be_bounded)
               continue;
             }
           ck_assert (sw_master_value (master) > free_value - 1e-6);
-          ck_assert (!possible || sw_master_value (master) < (double)choice.value[SW_AIM_COST] + 1e-6);
+          ck_assert (!possible || sw_master_value (master) < (double)solution.value[SW_AIM_COST] + 1e-6);
           ck_assert (fabs (option_value (o) - on) < 1e-9);
           if (!possible)
             continue;
-          ck_assert_int_eq (choice.used[o], on);
-          value[on] = choice.value[SW_AIM_COST];
+          ck_assert_int_eq (solution.used[o], on);
+          value[on] = solution.value[SW_AIM_COST];
           ck_assert_int_ge (value[on], best);
         }
       ck_assert (value[0] == best || value[1] == best);
@@ -351,10 +351,10 @@ START_TEST (options_may_be_left_out)
   for (size_t i = 0; i < pool.count; i++)
     ck_assert_int_eq (sw_master_add (master, i, NULL), SW_OK);
   ck_assert (solve_mip ());
-  ck_assert_int_eq (choice.value[SW_AIM_JOINS], 4);
+  ck_assert_int_eq (solution.value[SW_AIM_JOINS], 4);
   for (size_t o = 0; o < model->option_count; o++)
     {
-      ck_assert_int_eq (choice.used[o], keep[o]);
+      ck_assert_int_eq (solution.used[o], keep[o]);
       if (!keep[o])
         {
           ck_assert (option_value (o) == 0);
@@ -376,7 +376,7 @@ START_TEST (first_pieces_go_in_turn)
   ck_assert_int_eq (sw_models_new (&models, &count, layout), SW_OK);
   model = &models[0];
   model->aligned_cap = 6;
-  ck_assert_int_eq (sw_choice_init (&choice, model), SW_OK);
+  ck_assert_int_eq (sw_solution_init (&solution, model), SW_OK);
   list_patterns ();
   begin_master ();
   for (uint32_t code = 0; code < 27; code++)
@@ -385,7 +385,7 @@ START_TEST (first_pieces_go_in_turn)
       size_t option[3];
       for (int r = 0; r < 3; r++)
         {
-          const sw_strip_row *row = &model->strips[0].rows[r];
+          const sw_strip_level *row = &model->strips[0].levels[r];
           option[r] = (size_t)row->at[first[r] * row->reach + first[r] - 1];
           bound_option (option[r], 1, 1);
         }
@@ -422,22 +422,22 @@ START_TEST (aims_go_under_caps)
   make_fence ();
   model_it ();
   ck_assert (solve_mip ());
-  int64_t cost = choice.value[SW_AIM_COST];
+  int64_t cost = solution.value[SW_AIM_COST];
   /* Fewest joins whatever the cost: one a rail. */
   sw_master_aim (master, SW_AIM_JOINS);
   ck_assert (solve_mip ());
-  ck_assert_int_eq (choice.value[SW_AIM_JOINS], 2);
+  ck_assert_int_eq (solution.value[SW_AIM_JOINS], 2);
   /* One less than the least cost is not to be had. */
   sw_master_cap (master, SW_AIM_COST, cost);
   ck_assert (solve_mip ());
-  ck_assert_int_eq (choice.value[SW_AIM_COST], cost);
+  ck_assert_int_eq (solution.value[SW_AIM_COST], cost);
   sw_master_cap (master, SW_AIM_COST, cost - 1);
   ck_assert (!solve_mip ());
   sw_master_cap (master, SW_AIM_COST, -1);
   sw_master_aim (master, SW_AIM_BOARDS);
   ck_assert (solve_mip ());
-  ck_assert_int_ge (choice.value[SW_AIM_BOARDS], 1);
-  int64_t boards = choice.value[SW_AIM_BOARDS];
+  ck_assert_int_ge (solution.value[SW_AIM_BOARDS], 1);
+  int64_t boards = solution.value[SW_AIM_BOARDS];
   sw_master_cap (master, SW_AIM_BOARDS, boards - 1);
   ck_assert (!solve_mip ());
 }
@@ -462,8 +462,8 @@ START_TEST (pieces_of_very_many_bays)
   ck_assert_uint_eq (model->option_count, 9);
   ck_assert (solve_mip ());
   /* Three boards of a whole length each, without a join. */
-  ck_assert_int_eq (choice.value[SW_AIM_COST], 3);
-  ck_assert_int_eq (choice.value[SW_AIM_JOINS], 0);
+  ck_assert_int_eq (solution.value[SW_AIM_COST], 3);
+  ck_assert_int_eq (solution.value[SW_AIM_JOINS], 0);
 }
 END_TEST
 
@@ -519,7 +519,7 @@ START_TEST (random_fences_are_solved_best)
           brute best;
           if (brute_solve (model, model->aligned_cap, &best))
             {
-              ck_assert_int_eq (sw_choice_init (&choice, model), SW_OK);
+              ck_assert_int_eq (sw_solution_init (&solution, model), SW_OK);
               list_patterns ();
               begin_master ();
               ck_assert_int_eq (solve_mip (), best.possible);
@@ -527,18 +527,18 @@ START_TEST (random_fences_are_solved_best)
               if (best.possible)
                 {
                   solved++;
-                  ck_assert_int_eq (choice.value[SW_AIM_COST], best.cost);
+                  ck_assert_int_eq (solution.value[SW_AIM_COST], best.cost);
                   sw_master_penalty (master, 1e6);
                   ck_assert (lp_value () < (double)best.cost + 1e-6);
                   /* Then joins, then boards. */
                   sw_master_cap (master, SW_AIM_COST, best.cost);
                   sw_master_aim (master, SW_AIM_JOINS);
                   ck_assert (solve_mip ());
-                  ck_assert_int_eq (choice.value[SW_AIM_JOINS], best.joins);
+                  ck_assert_int_eq (solution.value[SW_AIM_JOINS], best.joins);
                   sw_master_cap (master, SW_AIM_JOINS, best.joins);
                   sw_master_aim (master, SW_AIM_BOARDS);
                   ck_assert (solve_mip ());
-                  ck_assert_int_eq (choice.value[SW_AIM_BOARDS], best.boards);
+                  ck_assert_int_eq (solution.value[SW_AIM_BOARDS], best.boards);
                 }
             }
         }
@@ -566,22 +566,22 @@ START_TEST (the_clock_stops_it)
   sw_limits limits = { .progress = say_stop, .data = &calls };
   make_example (&examples[0]);
   model_it ();
-  sw_clock_begin (&clock_now, -1, &limits);
+  sw_watch_begin (&clock_now, -1, &limits);
   sw_lp outcome;
   ck_assert_int_eq (sw_master_lp (master, &clock_now, &outcome), SW_OK);
   ck_assert_int_eq (outcome, SW_LP_STOPPED);
   ck_assert_int_eq (calls, 1);
   ck_assert_int_eq (clock_now.stop, SW_STOP_CALLBACK);
   bool proved = true;
-  ck_assert_int_eq (sw_master_mip (master, &clock_now, 1000, INT64_MAX, &choice, &proved), SW_OK);
+  ck_assert_int_eq (sw_master_mip (master, &clock_now, 1000, INT64_MAX, &solution, &proved), SW_OK);
   ck_assert (!proved);
   /* The time limit does the same. */
-  sw_clock_begin (&clock_now, 0, NULL);
+  sw_watch_begin (&clock_now, 0, NULL);
   ck_assert_int_eq (sw_master_lp (master, &clock_now, &outcome), SW_OK);
   ck_assert_int_eq (outcome, SW_LP_STOPPED);
   ck_assert_int_eq (clock_now.stop, SW_STOP_TIME);
   /* And afterwards it still works. */
-  sw_clock_begin (&clock_now, -1, NULL);
+  sw_watch_begin (&clock_now, -1, NULL);
   ck_assert (fabs (lp_value () - 452.25) < 1e-6);
 }
 END_TEST
@@ -591,7 +591,7 @@ START_TEST (nodes_are_bounded)
   make_example (&examples[2]);
   model_it ();
   bool proved = true;
-  ck_assert_int_eq (sw_master_mip (master, &clock_now, 0, INT64_MAX, &choice, &proved), SW_OK);
+  ck_assert_int_eq (sw_master_mip (master, &clock_now, 0, INT64_MAX, &solution, &proved), SW_OK);
   ck_assert (!proved);
   ck_assert (solve_mip ());
 }
@@ -610,9 +610,9 @@ START_TEST (failures_in_glpk_are_caught)
       if (_i == 0)
         ck_assert_int_eq (sw_master_lp (master, &clock_now, &outcome), SW_FAILED);
       else
-        ck_assert_int_eq (sw_master_mip (master, &clock_now, 1000, INT64_MAX, &choice, &proved), SW_FAILED);
+        ck_assert_int_eq (sw_master_mip (master, &clock_now, 1000, INT64_MAX, &solution, &proved), SW_FAILED);
       failing = FAIL_NOT;
-      ck_assert (_i == 0 || (!proved && !choice.valid));
+      ck_assert (_i == 0 || (!proved && !solution.valid));
       /* What changes it has nothing to change. */
       sw_master_aim (master, SW_AIM_BOARDS);
       sw_master_cap (master, SW_AIM_COST, 7);
@@ -715,14 +715,14 @@ START_TEST (failures_end_a_solve)
       ck_assert_int_eq (status, what >= FAIL_MEMORY ? SW_NO_MEMORY : SW_OK);
       if (status == SW_OK)
         {
-          ck_assert (solved.choice.valid && sw_choice_check (&solved.choice, model, &solved.pool));
-          ck_assert (!solved.impossible && solved.choice.value[SW_AIM_COST] >= 6);
+          ck_assert (solved.solution.valid && sw_solution_check (&solved.solution, model, &solved.pool));
+          ck_assert (!solved.impossible && solved.solution.value[SW_AIM_COST] >= 6);
           ck_assert (solved.bound[SW_AIM_COST] > 0 && solved.bound[SW_AIM_COST] <= 6);
         }
       sw_solved_clear (&solved);
       failing = FAIL_NOT;
       ck_assert_int_eq (sw_solve_model (&solved, model, &clock_now, true), SW_OK);
-      ck_assert (solved.choice.valid && solved.choice.value[SW_AIM_COST] == 6);
+      ck_assert (solved.solution.valid && solved.solution.value[SW_AIM_COST] == 6);
       sw_solved_clear (&solved);
     }
 }
@@ -735,8 +735,8 @@ START_TEST (failures_without_a_plan_are_told)
   model_it ();
   sw_master_free (master);
   master = NULL;
-  for (size_t s = 0; s < model->supply_count; s++)
-    model->supplies[s].limit = 1;
+  for (size_t s = 0; s < model->stock_count; s++)
+    model->stocks[s].limit = 1;
   model->unlimited = false;
   for (int what = FAIL_ADD_COLS; what < FAIL_MEMORY; what++)
     {
@@ -745,11 +745,11 @@ START_TEST (failures_without_a_plan_are_told)
         continue; /* not reached: the linear programme shows that there is no plan */
       failing = (failure)what;
       ck_assert_int_eq (sw_solve_model (&solved, model, &clock_now, true), SW_FAILED);
-      ck_assert (!solved.choice.valid && !solved.impossible);
+      ck_assert (!solved.solution.valid && !solved.impossible);
       sw_solved_clear (&solved);
       failing = FAIL_NOT;
       ck_assert_int_eq (sw_solve_model (&solved, model, &clock_now, true), SW_OK);
-      ck_assert (!solved.choice.valid && solved.impossible);
+      ck_assert (!solved.solution.valid && solved.impossible);
       sw_solved_clear (&solved);
     }
 }

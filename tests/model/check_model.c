@@ -25,11 +25,11 @@ need_of (const sw_model *model, size_t i)
 }
 
 static void
-expect_supply (const sw_model *model, size_t i, size_t stock, bool hand, int64_t room, int64_t cost, int64_t limit)
+expect_stock (const sw_model *model, size_t i, size_t stock, bool hand, int64_t room, int64_t cost, int64_t limit)
 {
-  ck_assert_uint_lt (i, model->supply_count);
-  const sw_supply *s = &model->supplies[i];
-  ck_assert_uint_eq (s->stock, stock);
+  ck_assert_uint_lt (i, model->stock_count);
+  const sw_model_stock *s = &model->stocks[i];
+  ck_assert_uint_eq (s->of_job, stock);
   ck_assert_int_eq (s->hand, hand);
   ck_assert_int_eq (s->room, room);
   ck_assert_int_eq (s->cost, cost);
@@ -61,20 +61,20 @@ START_TEST (levels_that_stagger_are_one_model)
   model_it ();
   /* board; rail with cap; post */
   ck_assert_uint_eq (count, 3);
-  ck_assert_uint_eq (models[0].group_count, 1);
+  ck_assert_uint_eq (models[0].section_count, 1);
   ck_assert_uint_eq (models[0].strip_count, 0);
-  ck_assert_uint_eq (models[1].group_count, 2);
+  ck_assert_uint_eq (models[1].section_count, 2);
   ck_assert_uint_eq (models[1].strip_count, 2);
   for (size_t s = 0; s < 2; s++)
     {
       const sw_strip *strip = &models[1].strips[s];
       ck_assert_uint_eq (strip->stretch, s);
       ck_assert_uint_eq (strip->bays, s == 0 ? 4 : 3);
-      ck_assert_uint_eq (strip->row_count, 3);
+      ck_assert_uint_eq (strip->level_count, 3);
       for (size_t r = 0; r < 3; r++)
-        ck_assert_uint_eq (strip->rows[r].level, 1 + r);
+        ck_assert_uint_eq (strip->levels[r].of_job, 1 + r);
     }
-  ck_assert_uint_eq (models[2].group_count, 1);
+  ck_assert_uint_eq (models[2].section_count, 1);
   ck_assert_uint_eq (models[2].strip_count, 0);
   ck_assert_uint_eq (models[2].need_count, 1);
   ck_assert (!models[0].layout->job->priced && models[1].stagger);
@@ -91,12 +91,12 @@ START_TEST (without_stagger_sections_are_apart)
   static const size_t strips[] = { 0, 4, 2, 0 };
   for (size_t m = 0; m < 4; m++)
     {
-      ck_assert_uint_eq (models[m].group_count, 1);
-      ck_assert_uint_eq (models[m].groups[0].section, m);
+      ck_assert_uint_eq (models[m].section_count, 1);
+      ck_assert_uint_eq (models[m].sections[0].of_job, m);
       ck_assert_uint_eq (models[m].strip_count, strips[m]);
       ck_assert (!models[m].stagger);
       for (size_t s = 0; s < models[m].strip_count; s++)
-        ck_assert_uint_eq (models[m].strips[s].row_count, 1);
+        ck_assert_uint_eq (models[m].strips[s].level_count, 1);
     }
 }
 END_TEST
@@ -114,7 +114,7 @@ START_TEST (sections_are_chained)
   job_even_run (job, "road", 2, 2000 * SW_MM, 100 * SW_MM);
   model_it ();
   ck_assert_uint_eq (count, 1);
-  ck_assert_uint_eq (models[0].group_count, 3);
+  ck_assert_uint_eq (models[0].section_count, 3);
 }
 END_TEST
 
@@ -145,11 +145,11 @@ START_TEST (unit_is_the_common_measure_with_kerf)
   job_extra (job, "short", "a", 1497 * SW_MM);
   job_stock (job, "a", 4800 * SW_MM);
   model_it ();
-  ck_assert_int_eq (models[0].groups[0].unit, 3 * SW_MM);
+  ck_assert_int_eq (models[0].sections[0].unit, 3 * SW_MM);
   ck_assert_int_eq (need_of (&models[0], 0)->size, 801);
   ck_assert_int_eq (need_of (&models[0], 1)->size, 500);
   /* 4800 - 2 * 5 + 3 = 4793, rounded down to 1597 threes. */
-  expect_supply (&models[0], 0, 0, false, 1597, 1, -1);
+  expect_stock (&models[0], 0, 0, false, 1597, 1, -1);
 }
 END_TEST
 
@@ -171,7 +171,7 @@ START_TEST (two_pieces_and_a_kerf)
       size_t one = 0;
       ck_assert_int_eq (sw_models_new (&model, &one, laid), SW_OK);
       ck_assert_uint_eq (one, 1);
-      ck_assert_msg ((2 * model->needs[0].size <= model->supplies[0].room) == both[i], "%zu", i);
+      ck_assert_msg ((2 * model->needs[0].size <= model->stocks[0].room) == both[i], "%zu", i);
       sw_models_free (model, one);
       sw_layout_free (laid);
       job_drop (small);
@@ -193,16 +193,16 @@ START_TEST (supplies_are_yard_and_hand)
   job_stock (job, "a", 4800 * SW_MM)->limit = 0; /* none */
   model_it ();
   const sw_model *m = &models[0];
-  ck_assert_uint_eq (m->supply_count, 4);
+  ck_assert_uint_eq (m->stock_count, 4);
   /* A unit is 2000 mm; a granule 1200 mm. */
-  expect_supply (m, 0, 1, false, 1, 2, -1);
-  expect_supply (m, 1, 1, true, 1, 0, 3);
-  expect_supply (m, 2, 2, true, 1, 0, 2);
-  expect_supply (m, 3, 3, false, 1, 3, 4);
+  expect_stock (m, 0, 1, false, 1, 2, -1);
+  expect_stock (m, 1, 1, true, 1, 0, 3);
+  expect_stock (m, 2, 2, true, 1, 0, 2);
+  expect_stock (m, 3, 3, false, 1, 3, 4);
   ck_assert_int_eq (m->granule, 1200 * SW_MM);
   ck_assert (m->unlimited);
-  ck_assert_uint_eq (m->groups[0].supply_first, 0);
-  ck_assert_uint_eq (m->groups[0].supply_count, 4);
+  ck_assert_uint_eq (m->sections[0].stock_first, 0);
+  ck_assert_uint_eq (m->sections[0].stock_count, 4);
 }
 END_TEST
 
@@ -233,11 +233,11 @@ START_TEST (granule_of_prices_and_joins)
   ck_assert_int_eq (models[0].granule, 500000);
   ck_assert_int_eq (models[0].join_cost, 5);
   /* Pieces of 2050 and 4100 mm. */
-  expect_supply (&models[0], 0, 0, false, 2, 40, -1);
-  expect_supply (&models[0], 1, 1, false, 2, 48, -1);
+  expect_stock (&models[0], 0, 0, false, 2, 40, -1);
+  expect_stock (&models[0], 1, 1, false, 2, 48, -1);
   /* No joins there: whole twelves. */
   ck_assert_int_eq (models[1].granule, 12 * SW_MONEY_UNIT);
-  expect_supply (&models[1], 0, 2, false, 4, 1, -1);
+  expect_stock (&models[1], 0, 2, false, 4, 1, -1);
 }
 END_TEST
 
@@ -248,7 +248,7 @@ START_TEST (free_stock_has_a_granule)
   job_stock (job, "a", 4800 * SW_MM)->price = 0;
   model_it ();
   ck_assert_int_eq (models[0].granule, 1);
-  ck_assert_int_eq (models[0].supplies[0].cost, 0);
+  ck_assert_int_eq (models[0].stocks[0].cost, 0);
 }
 END_TEST
 
@@ -321,7 +321,7 @@ make_random (uint64_t *state)
 
 /* Largest first, sizes in whole units, and the unit the largest that does. */
 static void
-expect_group (const sw_model *m, const sw_group *g, int *item_seen)
+expect_section (const sw_model *m, const sw_model_section *g, int *item_seen)
 {
   sw_length common = 0;
   ck_assert_uint_ge (g->need_count, 1);
@@ -329,8 +329,8 @@ expect_group (const sw_model *m, const sw_group *g, int *item_seen)
     {
       const sw_need *need = &m->needs[n];
       const sw_item *item = &layout->items[need->item];
-      ck_assert_uint_eq (m->groups[need->group].need_first, g->need_first);
-      ck_assert_uint_eq (item->section, g->section);
+      ck_assert_uint_eq (m->sections[need->section].need_first, g->need_first);
+      ck_assert_uint_eq (item->section, g->of_job);
       ck_assert_int_eq (need->size * g->unit, item->take + job->settings->kerf);
       ck_assert_int_eq (need->demand, item->demand);
       ck_assert (n == g->need_first || need->size < m->needs[n - 1].size);
@@ -345,13 +345,13 @@ expect_group (const sw_model *m, const sw_group *g, int *item_seen)
       common = a;
     }
   ck_assert_int_eq (common, 1);
-  for (size_t s = g->supply_first; s < g->supply_first + g->supply_count; s++)
+  for (size_t s = g->stock_first; s < g->stock_first + g->stock_count; s++)
     {
-      const sw_supply *supply = &m->supplies[s];
-      const sw_stock *stock = &job->stocks.items[supply->stock];
-      ck_assert_uint_eq (stock->section, g->section);
-      ck_assert_int_eq (supply->room, (stock->length - 2 * job->settings->end_trim + job->settings->kerf) / g->unit);
-      ck_assert_int_eq (supply->cost * m->granule, supply->hand ? 0 : stock->length);
+      const sw_model_stock *stock = &m->stocks[s];
+      const sw_stock *bought = &job->stocks.items[stock->of_job];
+      ck_assert_uint_eq (bought->section, g->of_job);
+      ck_assert_int_eq (stock->room, (bought->length - 2 * job->settings->end_trim + job->settings->kerf) / g->unit);
+      ck_assert_int_eq (stock->cost * m->granule, stock->hand ? 0 : bought->length);
     }
 }
 
@@ -361,17 +361,17 @@ expect_strip (const sw_model *m, size_t s, int *arc_seen, int64_t *uses)
   const sw_strip *strip = &m->strips[s];
   const sw_stretch *stretch = &layout->stretches[strip->stretch];
   ck_assert_int_eq (strip->aligned_floor, 0);
-  for (uint32_t r = 0; r < strip->row_count; r++)
+  for (uint32_t r = 0; r < strip->level_count; r++)
     {
-      const sw_strip_row *row = &strip->rows[r];
+      const sw_strip_level *row = &strip->levels[r];
       for (size_t i = 0; i < row->option_count; i++)
         {
           size_t o = row->option_first + i;
           const sw_option *option = &m->options[o];
           const sw_arc *arc = &layout->arcs[option->arc];
           ck_assert_uint_eq (option->strip, s);
-          ck_assert_uint_eq (option->row, r);
-          ck_assert_uint_eq (arc->level, row->level);
+          ck_assert_uint_eq (option->level, r);
+          ck_assert_uint_eq (arc->level, row->of_job);
           ck_assert_uint_eq (arc->from, stretch->first + option->from);
           ck_assert_uint_eq (arc->to, stretch->first + option->to);
           ck_assert_uint_eq (m->needs[option->need].item, arc->item);
@@ -408,8 +408,8 @@ START_TEST (random_jobs_are_modelled_whole)
             {
               int64_t *uses = calloc (models[m].need_count, sizeof *uses);
               ck_assert_ptr_nonnull (uses);
-              for (size_t g = 0; g < models[m].group_count; g++)
-                expect_group (&models[m], &models[m].groups[g], item_seen);
+              for (size_t g = 0; g < models[m].section_count; g++)
+                expect_section (&models[m], &models[m].sections[g], item_seen);
               for (size_t s = 0; s < models[m].strip_count; s++)
                 expect_strip (&models[m], s, arc_seen, uses);
               for (size_t n = 0; n < models[m].need_count; n++)

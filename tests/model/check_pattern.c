@@ -23,23 +23,23 @@ teardown (void)
 }
 
 static size_t
-put (uint32_t supply, const sw_cut *cuts, uint32_t count, bool expect_new)
+put (uint32_t stock, const sw_entry *entries, uint32_t count, bool expect_new)
 {
   size_t index = SIZE_MAX;
   bool new_one = !expect_new;
-  ck_assert_int_eq (sw_patterns_add (&pool, supply, cuts, count, &index, &new_one), SW_OK);
+  ck_assert_int_eq (sw_patterns_add (&pool, stock, entries, count, &index, &new_one), SW_OK);
   ck_assert (new_one == expect_new && index < pool.count);
   const sw_pattern *p = &pool.items[index];
-  ck_assert (p->supply == supply && p->count == count);
-  ck_assert (count == 0 || memcmp (&pool.cuts[p->first], cuts, count * sizeof *cuts) == 0);
+  ck_assert (p->stock == stock && p->count == count);
+  ck_assert (count == 0 || memcmp (&pool.entries[p->first], entries, count * sizeof *entries) == 0);
   return index;
 }
 
 START_TEST (each_pattern_is_kept_once)
 {
-  const sw_cut two[] = { { 0, 2 }, { 3, 1 } };
-  const sw_cut other_copies[] = { { 0, 2 }, { 3, 2 } };
-  const sw_cut other_need[] = { { 0, 2 }, { 4, 1 } };
+  const sw_entry two[] = { { 0, 2 }, { 3, 1 } };
+  const sw_entry other_copies[] = { { 0, 2 }, { 3, 2 } };
+  const sw_entry other_need[] = { { 0, 2 }, { 4, 1 } };
   ck_assert_uint_eq (put (0, two, 2, true), 0);
   ck_assert_uint_eq (put (0, two, 2, false), 0);
   ck_assert_uint_eq (put (1, two, 2, true), 1);
@@ -65,9 +65,9 @@ END_TEST
 
 /* Supply and copies of needs 0 to 4, as one number. */
 static uint32_t
-code_of (uint32_t supply, const uint32_t *copies)
+code_of (uint32_t stock, const uint32_t *copies)
 {
-  uint32_t code = supply;
+  uint32_t code = stock;
   for (int n = 0; n < 5; n++)
     code = code * 6 + copies[n];
   return code;
@@ -86,16 +86,16 @@ START_TEST (thousands_are_told_apart)
   memset (index_of, 0xff, sizeof index_of);
   for (int round = 0; round < 40000; round++)
     {
-      uint32_t supply = (uint32_t)chance (&state, 0, 1), copies[5], count = 0;
-      sw_cut cuts[5];
+      uint32_t stock = (uint32_t)chance (&state, 0, 1), copies[5], count = 0;
+      sw_entry entries[5];
       for (uint32_t n = 0; n < 5; n++)
         {
           copies[n] = (uint32_t)chance (&state, 0, 5);
           if (copies[n] > 0)
-            cuts[count++] = (sw_cut){ .need = n, .copies = copies[n] };
+            entries[count++] = (sw_entry){ .need = n, .copies = copies[n] };
         }
-      size_t *expected = &index_of[code_of (supply, copies)];
-      size_t index = put (supply, cuts, count, *expected == SIZE_MAX);
+      size_t *expected = &index_of[code_of (stock, copies)];
+      size_t index = put (stock, entries, count, *expected == SIZE_MAX);
       if (*expected == SIZE_MAX)
         *expected = seen++;
       ck_assert_uint_eq (index, *expected);
@@ -107,7 +107,7 @@ END_TEST
 
 START_TEST (cleared_pools_begin_anew)
 {
-  const sw_cut one[] = { { 7, 1 } };
+  const sw_entry one[] = { { 7, 1 } };
   put (0, one, 1, true);
   sw_patterns_clear (&pool);
   ck_assert_uint_eq (pool.count, 0);

@@ -23,18 +23,18 @@ enum
   ENOUGH_FOR_TABLE = 24
 };
 
-/* One board's problem: needs of group 1 of a model, after those of a group that is not asked for. */
+/* One board's problem: needs of section 1 of a model, after those of a section that is not asked for. */
 typedef struct problem
 {
   sw_model model;
-  sw_group groups[2];
+  sw_model_section sections[2];
   sw_need needs[MOST_NEEDS];
   int64_t value[MOST_NEEDS];
   size_t first, count;
 } problem;
 
 static sw_knapsack *knapsack;
-static sw_cut cuts[MOST_NEEDS];
+static sw_entry entries[MOST_NEEDS];
 
 static void
 setup (void)
@@ -49,7 +49,7 @@ teardown (void)
   sw_knapsack_free (knapsack);
 }
 
-/* Two needs of another group stand first, so cheap that they would be taken if they were looked at. */
+/* Two needs of another section stand first, so cheap that they would be taken if they were looked at. */
 static void
 begin (problem *p)
 {
@@ -67,17 +67,17 @@ add (problem *p, int64_t size, int64_t value, int64_t most)
 {
   size_t n = p->first + p->count++;
   ck_assert_uint_lt (n, MOST_NEEDS);
-  p->needs[n] = (sw_need){ .group = 1, .size = size, .most = most };
+  p->needs[n] = (sw_need){ .section = 1, .size = size, .most = most };
   p->value[n] = value;
 }
 
 static void
 finish (problem *p)
 {
-  p->groups[0] = (sw_group){ .need_count = p->first };
-  p->groups[1] = (sw_group){ .need_first = p->first, .need_count = p->count };
+  p->sections[0] = (sw_model_section){ .need_count = p->first };
+  p->sections[1] = (sw_model_section){ .need_first = p->first, .need_count = p->count };
   p->model = (sw_model){
-    .group_count = 2, .groups = p->groups, .need_count = p->first + p->count, .needs = p->needs, .unlimited = true
+    .section_count = 2, .sections = p->sections, .need_count = p->first + p->count, .needs = p->needs, .unlimited = true
   };
 }
 
@@ -155,7 +155,7 @@ model_most (const problem *p)
 
 /* Cuts that fit, of needs that are asked for, in order, and worth VALUE. */
 static void
-expect_cuts (const problem *p, const int64_t *most, int64_t room, const sw_cut *of, uint32_t count, int64_t value)
+expect_cuts (const problem *p, const int64_t *most, int64_t room, const sw_entry *of, uint32_t count, int64_t value)
 {
   int64_t size = 0, sum = 0;
   bool sound = true; /* one assertion in all: each is a call of the system */
@@ -184,10 +184,10 @@ expect_best (const problem *p, const int64_t *most, int64_t room, int64_t expect
 {
   int64_t best;
   uint32_t count;
-  sw_status status = sw_knapsack_best (knapsack, room, &best, cuts, &count);
+  sw_status status = sw_knapsack_best (knapsack, room, &best, entries, &count);
   ck_assert_msg (status == SW_OK && best == expected && (count == 0) == (best == 0), "%s: %lld, not %lld",
                  sw_status_text (status), (long long)best, (long long)expected);
-  expect_cuts (p, most, room, cuts, count, best);
+  expect_cuts (p, most, room, entries, count, best);
   ck_assert_int_eq (sw_knapsack_at_most (knapsack, &best), SW_OK);
   ck_assert_int_eq (best, expected);
 }
@@ -303,7 +303,7 @@ typedef struct heap
 } heap;
 
 static bool
-put_on_heap (const sw_cut *of, uint32_t count, int64_t value, void *data)
+put_on_heap (const sw_entry *of, uint32_t count, int64_t value, void *data)
 {
   heap *h = data;
   expect_cuts (h->p, h->most, h->room, of, count, value);
@@ -342,10 +342,10 @@ START_TEST (search_without_end_on_a_long_board_is_bounded)
           int64_t best, most;
           uint32_t count;
           uint64_t before = sw_knapsack_work (knapsack);
-          ck_assert_int_eq (sw_knapsack_best (knapsack, room * SW_MM, &best, cuts, &count), SW_OK);
+          ck_assert_int_eq (sw_knapsack_best (knapsack, room * SW_MM, &best, entries, &count), SW_OK);
           ck_assert_int_eq (sw_knapsack_at_most (knapsack, &most), SW_OK);
           ck_assert_uint_lt (sw_knapsack_work (knapsack) - before, 3000000);
-          expect_cuts (&p, model_most (&p), room * SW_MM, cuts, count, best);
+          expect_cuts (&p, model_most (&p), room * SW_MM, entries, count, best);
           ck_assert_msg (best <= plain[room] && plain[room] <= most, "round %d: %lld, %lld, %lld", round,
                          (long long)best, (long long)plain[room], (long long)most);
           /* Near enough to be of use: the grid takes less than 1 in 100. */
@@ -367,8 +367,8 @@ START_TEST (search_without_end_on_a_long_board_is_bounded)
       uint32_t count;
       fill_plain (&p, model_most (&p), room);
       load (&p, NULL);
-      ck_assert_int_eq (sw_knapsack_best (knapsack, room, &best, cuts, &count), SW_OK);
-      expect_cuts (&p, model_most (&p), room, cuts, count, best);
+      ck_assert_int_eq (sw_knapsack_best (knapsack, room, &best, entries, &count), SW_OK);
+      expect_cuts (&p, model_most (&p), room, entries, count, best);
       ck_assert (!sw_knapsack_has_table (knapsack));
       ck_assert_int_eq (sw_knapsack_at_most (knapsack, &most), SW_OK);
       ck_assert (best <= plain[room] && plain[room] <= most);
@@ -396,13 +396,13 @@ START_TEST (coarse_table_hands_out_what_fits)
     {
       int64_t best, most;
       uint32_t count;
-      ck_assert_int_eq (sw_knapsack_best (knapsack, h.room, &best, cuts, &count), SW_OK);
-      expect_cuts (&p, h.most, h.room, cuts, count, best);
+      ck_assert_int_eq (sw_knapsack_best (knapsack, h.room, &best, entries, &count), SW_OK);
+      expect_cuts (&p, h.most, h.room, entries, count, best);
       ck_assert_int_eq (sw_knapsack_at_most (knapsack, &most), SW_OK);
       ck_assert (best <= h.room / SW_MM && h.room / SW_MM - 1 <= most);
       ck_assert (sw_knapsack_has_table (knapsack));
       h.count = 0;
-      ck_assert_int_eq (sw_knapsack_more (knapsack, h.room, h.floor, 30, cuts, put_on_heap, &h), SW_OK);
+      ck_assert_int_eq (sw_knapsack_more (knapsack, h.room, h.floor, 30, entries, put_on_heap, &h), SW_OK);
       ck_assert_uint_gt (h.count, 5);
     }
   /* One piece of each need: the search ends by itself, and what it finds is all there is. */
@@ -410,7 +410,7 @@ START_TEST (coarse_table_hands_out_what_fits)
   uint32_t count;
   one[p.first] = one[p.first + 1] = 1;
   load (&p, one);
-  ck_assert_int_eq (sw_knapsack_best (knapsack, 1501 * SW_MM, &best, cuts, &count), SW_OK);
+  ck_assert_int_eq (sw_knapsack_best (knapsack, 1501 * SW_MM, &best, entries, &count), SW_OK);
   ck_assert_int_eq (sw_knapsack_at_most (knapsack, &most), SW_OK);
   ck_assert_int_eq (best, p.value[p.first] + p.value[p.first + 1]);
   ck_assert_int_eq (most, best);
@@ -491,7 +491,7 @@ START_TEST (more_boards_are_the_best_of_each_need)
       qsort (expected, count, sizeof *expected, greatest_first);
       if (count > most)
         count = most;
-      ck_assert_int_eq (sw_knapsack_more (knapsack, h.room, h.floor, most, cuts, put_on_heap, &h), SW_OK);
+      ck_assert_int_eq (sw_knapsack_more (knapsack, h.room, h.floor, most, entries, put_on_heap, &h), SW_OK);
       ck_assert_uint_eq (h.count, count);
       ck_assert (count == 0 || memcmp (h.values, expected, count * sizeof *expected) == 0);
     }
@@ -511,12 +511,12 @@ START_TEST (more_boards_keep_to_the_copies)
       h.most = model_most (&p);
       load (&p, NULL);
       expect_best (&p, h.most, h.room, brute (&p, h.most, p.first, h.room));
-      ck_assert_int_eq (sw_knapsack_more (knapsack, h.room, h.floor, 30, cuts, put_on_heap, &h), SW_OK);
+      ck_assert_int_eq (sw_knapsack_more (knapsack, h.room, h.floor, 30, entries, put_on_heap, &h), SW_OK);
       handed += h.count;
       size_t all = h.count;
       h.count = 0;
       h.stop_at = all > 1 ? all - 1 : 0;
-      ck_assert_int_eq (sw_knapsack_more (knapsack, h.room, h.floor, 30, cuts, put_on_heap, &h), SW_OK);
+      ck_assert_int_eq (sw_knapsack_more (knapsack, h.room, h.floor, 30, entries, put_on_heap, &h), SW_OK);
       ck_assert_uint_eq (h.count, all > 1 ? all - 1 : all);
     }
   ck_assert_uint_gt (handed, 1000);
@@ -574,7 +574,7 @@ list_brute (sets *out, set *now, size_t n, int64_t left, int64_t value)
 }
 
 static bool
-put_in_sets (const sw_cut *of, uint32_t count, int64_t value, void *data)
+put_in_sets (const sw_entry *of, uint32_t count, int64_t value, void *data)
 {
   sets *s = data;
   expect_cuts (s->p, model_most (s->p), s->room, of, count, value);

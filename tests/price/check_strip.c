@@ -1,8 +1,8 @@
 /* check_strip.c - the best layout of a strip against all layouts there are
  *
- * The enumeration lists every path of every row, puts all of them together
+ * The enumeration lists every path of every level, puts all of them together
  * in every way, and applies the rules as they are written: pieces end to end,
- * a pair of neighbouring rows that joins on one post counted, first pieces
+ * a pair of neighbouring levels that joins on one post counted, first pieces
  * long and short in turn.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
@@ -31,7 +31,7 @@ typedef struct fixture
 {
   sw_model model;
   sw_strip strips[2];
-  sw_strip_row rows[MOST_ROWS];
+  sw_strip_level levels[MOST_ROWS];
   sw_option options[ALL_OPTIONS];
   int32_t at[MOST_ROWS][(MOST_BAYS + 1) * MOST_BAYS];
   uint8_t counted[MOST_BAYS + 1];
@@ -54,30 +54,30 @@ teardown (void)
 }
 
 static void
-begin (fixture *f, uint32_t rows, uint32_t bays, bool stagger)
+begin (fixture *f, uint32_t levels, uint32_t bays, bool stagger)
 {
   memset (f, 0, sizeof *f);
   memset (f->at, 0xff, sizeof f->at);
   memset (f->counted, 1, sizeof f->counted);
-  f->strips[1] = (sw_strip){ .bays = bays, .row_count = rows, .rows = f->rows, .counted = f->counted };
+  f->strips[1] = (sw_strip){ .bays = bays, .level_count = levels, .levels = f->levels, .counted = f->counted };
   f->model = (sw_model){
     .strip_count = 2, .strips = f->strips, .option_count = BEFORE, .options = f->options, .stagger = stagger, .turn = stagger
   };
 }
 
-/* ALLOWED: bit FROM * 8 + TO of each piece that the row may have. */
+/* ALLOWED: bit FROM * 8 + TO of each piece that the level may have. */
 static void
-add_row (fixture *f, uint32_t row, uint64_t allowed)
+add_level (fixture *f, uint32_t level, uint64_t allowed)
 {
-  sw_strip_row *r = &f->rows[row];
+  sw_strip_level *r = &f->levels[level];
   uint32_t bays = f->strips[1].bays;
   r->option_first = f->model.option_count;
-  r->at = f->at[row];
+  r->at = f->at[level];
   for (uint32_t from = 0; from < bays; from++)
     for (uint32_t to = from + 1; to <= bays; to++)
       if (allowed >> (from * 8 + to) & 1)
         {
-          f->options[f->model.option_count++] = (sw_option){ .strip = 1, .row = row, .from = from, .to = to };
+          f->options[f->model.option_count++] = (sw_option){ .strip = 1, .level = level, .from = from, .to = to };
           if (to - from > r->reach)
             r->reach = to - from;
         }
@@ -105,7 +105,7 @@ typedef struct listing
 {
   const fixture *f;
   sw_wide weight;
-  bool clause; /* a pair with a row of one piece is free */
+  bool clause; /* a pair with a level of one piece is free */
   path paths[MOST_ROWS][MOST_PATHS];
   size_t count[MOST_ROWS];
   /* what came of it */
@@ -115,17 +115,17 @@ typedef struct listing
 } listing;
 
 static void
-list_paths (listing *l, uint32_t row, uint32_t post, path so_far)
+list_paths (listing *l, uint32_t level, uint32_t post, path so_far)
 {
   const fixture *f = l->f;
   uint32_t bays = f->strips[1].bays;
   if (post == bays)
     {
 
-      l->paths[row][l->count[row]++] = so_far;
+      l->paths[level][l->count[level]++] = so_far;
       return;
     }
-  for (size_t o = f->rows[row].option_first; o < f->rows[row].option_first + f->rows[row].option_count; o++)
+  for (size_t o = f->levels[level].option_first; o < f->levels[level].option_first + f->levels[level].option_count; o++)
     if (f->options[o].from == post)
       {
         path longer = so_far;
@@ -134,7 +134,7 @@ list_paths (listing *l, uint32_t row, uint32_t post, path so_far)
           longer.first = f->options[o].to;
         if (f->options[o].to < bays)
           longer.joins |= (uint64_t)1 << f->options[o].to;
-        list_paths (l, row, f->options[o].to, longer);
+        list_paths (l, level, f->options[o].to, longer);
       }
 }
 
@@ -142,9 +142,9 @@ list_paths (listing *l, uint32_t row, uint32_t post, path so_far)
 static bool
 is_in_turn (const listing *l, const path *const *chosen)
 {
-  uint32_t rows = l->f->strips[1].row_count;
+  uint32_t levels = l->f->strips[1].level_count;
   bool down_up = true, up_down = true;
-  for (uint32_t r = 0; r + 1 < rows; r++)
+  for (uint32_t r = 0; r + 1 < levels; r++)
     {
       if (l->clause && (chosen[r]->joins == 0 || chosen[r + 1]->joins == 0))
         continue;
@@ -161,7 +161,7 @@ static int64_t
 aligned_of (const fixture *f, const path *const *chosen)
 {
   int64_t pairs = 0;
-  for (uint32_t r = 0; r + 1 < f->strips[1].row_count; r++)
+  for (uint32_t r = 0; r + 1 < f->strips[1].level_count; r++)
     for (uint32_t p = 1; p < f->strips[1].bays; p++)
       if (f->counted[p] && (chosen[r]->joins & chosen[r + 1]->joins) >> p & 1)
         pairs++;
@@ -170,14 +170,14 @@ aligned_of (const fixture *f, const path *const *chosen)
 
 /* Options of a path: the pieces between its joins. */
 static void
-lower_through (listing *l, uint32_t row, const path *p, sw_wide sum)
+lower_through (listing *l, uint32_t level, const path *p, sw_wide sum)
 {
   const fixture *f = l->f;
   uint32_t from = 0;
   for (uint32_t to = 1; to <= f->strips[1].bays; to++)
     if (to == f->strips[1].bays || (p->joins >> to & 1))
       {
-        for (size_t o = f->rows[row].option_first; o < f->rows[row].option_first + f->rows[row].option_count; o++)
+        for (size_t o = f->levels[level].option_first; o < f->levels[level].option_first + f->levels[level].option_count; o++)
           if (f->options[o].from == from && f->options[o].to == to && sum < l->through[o])
             l->through[o] = sum;
         from = to;
@@ -185,27 +185,27 @@ lower_through (listing *l, uint32_t row, const path *p, sw_wide sum)
 }
 
 static void
-combine (listing *l, uint32_t row, const path **chosen)
+combine (listing *l, uint32_t level, const path **chosen)
 {
   const fixture *f = l->f;
-  if (row < f->strips[1].row_count)
+  if (level < f->strips[1].level_count)
     {
-      for (size_t i = 0; i < l->count[row]; i++)
+      for (size_t i = 0; i < l->count[level]; i++)
         {
-          chosen[row] = &l->paths[row][i];
-          combine (l, row + 1, chosen);
+          chosen[level] = &l->paths[level][i];
+          combine (l, level + 1, chosen);
         }
       return;
     }
   if (f->model.turn && !is_in_turn (l, chosen))
     return;
   sw_wide sum = aligned_of (f, chosen) * l->weight;
-  for (uint32_t r = 0; r < row; r++)
+  for (uint32_t r = 0; r < level; r++)
     sum += chosen[r]->cost;
   l->layouts++;
   if (sum < l->best)
     l->best = sum;
-  for (uint32_t r = 0; r < row; r++)
+  for (uint32_t r = 0; r < level; r++)
     lower_through (l, r, chosen[r], sum);
 }
 
@@ -217,7 +217,7 @@ list_all (listing *l, const fixture *f, sw_wide weight, bool clause)
   size_t product = 1;
   for (size_t o = 0; o < ALL_OPTIONS; o++)
     l->through[o] = SW_STRIP_NONE;
-  for (uint32_t r = 0; r < f->strips[1].row_count; r++)
+  for (uint32_t r = 0; r < f->strips[1].level_count; r++)
     {
       list_paths (l, r, 0, (path){ 0 });
       product *= l->count[r];
@@ -254,27 +254,27 @@ ask (const fixture *f, sw_wide weight, answer *a)
 static void
 expect_layout (const fixture *f, sw_wide weight, const answer *a)
 {
-  path rows[MOST_ROWS];
+  path levels[MOST_ROWS];
   const path *chosen[MOST_ROWS];
   sw_wide sum = 0;
-  for (uint32_t r = 0; r < f->strips[1].row_count; r++)
+  for (uint32_t r = 0; r < f->strips[1].level_count; r++)
     {
       uint32_t post = 0;
-      rows[r] = (path){ 0 };
-      for (size_t o = f->rows[r].option_first; o < f->rows[r].option_first + f->rows[r].option_count; o++)
+      levels[r] = (path){ 0 };
+      for (size_t o = f->levels[r].option_first; o < f->levels[r].option_first + f->levels[r].option_count; o++)
         {
           if (!a->used[o])
             continue;
           ck_assert (a->used[o] == 1 && f->options[o].from == post);
           if (post == 0)
-            rows[r].first = f->options[o].to;
+            levels[r].first = f->options[o].to;
           post = f->options[o].to;
           if (post < f->strips[1].bays)
-            rows[r].joins |= (uint64_t)1 << post;
+            levels[r].joins |= (uint64_t)1 << post;
           sum += f->price[o];
         }
       ck_assert_uint_eq (post, f->strips[1].bays);
-      chosen[r] = &rows[r];
+      chosen[r] = &levels[r];
     }
   listing l = { .f = f, .clause = true };
   ck_assert (!f->model.turn || is_in_turn (&l, chosen));
@@ -314,17 +314,17 @@ expect_answer (const fixture *f, sw_wide weight, const listing *l)
 static void
 make_random (fixture *f, uint64_t *state, bool stagger)
 {
-  uint32_t bays = (uint32_t)chance (state, 1, MOST_BAYS), rows = (uint32_t)chance (state, 1, MOST_ROWS);
-  begin (f, rows, bays, stagger);
+  uint32_t bays = (uint32_t)chance (state, 1, MOST_BAYS), levels = (uint32_t)chance (state, 1, MOST_ROWS);
+  begin (f, levels, bays, stagger);
   int64_t longest = chance (state, 1, bays), density = chance (state, 4, 10);
-  for (uint32_t r = 0; r < rows; r++)
+  for (uint32_t r = 0; r < levels; r++)
     {
       uint64_t allowed = piece (0, 1);
       for (uint32_t from = 0; from < bays; from++)
         for (uint32_t to = from + 1; to <= bays; to++)
           if ((to - from <= longest || one_in (state, 12)) && chance (state, 1, 10) <= density)
             allowed |= piece (from, to);
-      add_row (f, r, allowed);
+      add_level (f, r, allowed);
     }
   for (uint32_t p = 1; p < bays; p++)
     f->counted[p] = !one_in (state, 6);
@@ -387,7 +387,7 @@ START_TEST (six_bays_of_three_rails)
   answer a;
   begin (&f, 3, 6, true);
   for (uint32_t r = 0; r < 3; r++)
-    add_row (&f, r, all_pieces (6, 2));
+    add_level (&f, r, all_pieces (6, 2));
   for (size_t o = BEFORE; o < f.model.option_count; o++)
     f.price[o] = 1;
   ask (&f, SW_ALIGNED_FIRST, &a);
@@ -408,7 +408,7 @@ START_TEST (single_bays_line_up_everywhere)
   answer a;
   begin (&f, 3, 4, true);
   for (uint32_t r = 0; r < 3; r++)
-    add_row (&f, r, all_pieces (4, 1));
+    add_level (&f, r, all_pieces (4, 1));
   ask (&f, SW_ALIGNED_FIRST, &a);
   ck_assert_int_eq (a.status, SW_OK);
   ck_assert_int_eq (a.aligned, 6);
@@ -420,8 +420,8 @@ START_TEST (single_bays_line_up_everywhere)
 }
 END_TEST
 
-/* First pieces 2, 3, 2, 1 rise, fall, fall: not in turn, unless the second row, being one piece, is not looked at. */
-START_TEST (a_row_of_one_piece_frees_its_pairs)
+/* First pieces 2, 3, 2, 1 rise, fall, fall: not in turn, unless the second level, being one piece, is not looked at. */
+START_TEST (a_level_of_one_piece_frees_its_pairs)
 {
   for (int whole = 0; whole < 2; whole++)
     {
@@ -429,10 +429,10 @@ START_TEST (a_row_of_one_piece_frees_its_pairs)
       answer a;
       uint32_t bays = whole ? 3 : 4;
       begin (&f, 4, bays, true);
-      add_row (&f, 0, piece (0, 2) | piece (2, bays));
-      add_row (&f, 1, whole ? piece (0, 3) : piece (0, 3) | piece (3, 4));
-      add_row (&f, 2, piece (0, 2) | piece (2, bays));
-      add_row (&f, 3, piece (0, 1) | piece (1, bays));
+      add_level (&f, 0, piece (0, 2) | piece (2, bays));
+      add_level (&f, 1, whole ? piece (0, 3) : piece (0, 3) | piece (3, 4));
+      add_level (&f, 2, piece (0, 2) | piece (2, bays));
+      add_level (&f, 3, piece (0, 1) | piece (1, bays));
       ask (&f, SW_ALIGNED_FIRST, &a);
       ck_assert_int_eq (a.status, whole ? SW_OK : SW_NO_PLAN);
     }
@@ -445,8 +445,8 @@ START_TEST (aligned_pairs_come_before_prices)
   fixture f;
   answer a;
   begin (&f, 2, 2, true);
-  add_row (&f, 0, all_pieces (2, 1));
-  add_row (&f, 1, all_pieces (2, 2));
+  add_level (&f, 0, all_pieces (2, 1));
+  add_level (&f, 1, all_pieces (2, 2));
   int64_t most = ((int64_t)1 << 62) - 1;
   for (size_t o = BEFORE; o < f.model.option_count; o++)
     f.price[o] = f.options[o].to - f.options[o].from == 2 ? most : -most;
@@ -463,34 +463,34 @@ END_TEST
 
 START_TEST (states_are_bounded)
 {
-  sw_strip_row rows[20] = { { 0 } };
-  sw_strip strip = { .bays = 9, .row_count = 1, .rows = rows };
+  sw_strip_level levels[20] = { { 0 } };
+  sw_strip strip = { .bays = 9, .level_count = 1, .levels = levels };
   for (int r = 0; r < 20; r++)
-    rows[r].reach = 5;
+    levels[r].reach = 5;
   ck_assert_uint_eq (sw_strip_states (&strip), 5);
-  strip.row_count = 3;
+  strip.level_count = 3;
   ck_assert_uint_eq (sw_strip_states (&strip), 125);
-  strip.row_count = 10;
+  strip.level_count = 10;
   ck_assert_uint_eq (sw_strip_states (&strip), SW_STRIP_MAX_STATES + 1);
   for (int r = 0; r < 20; r++)
-    rows[r].reach = 1;
-  strip.row_count = 17;
+    levels[r].reach = 1;
+  strip.level_count = 17;
   ck_assert_uint_eq (sw_strip_states (&strip), SW_STRIP_MAX_STATES + 1);
-  rows[0].reach = SW_STRIP_MAX_STATES + 1;
-  strip.row_count = 1;
+  levels[0].reach = SW_STRIP_MAX_STATES + 1;
+  strip.level_count = 1;
   ck_assert_uint_eq (sw_strip_states (&strip), SW_STRIP_MAX_STATES + 1);
-  rows[0].reach = SW_STRIP_MAX_STATES;
+  levels[0].reach = SW_STRIP_MAX_STATES;
   ck_assert_uint_eq (sw_strip_states (&strip), SW_STRIP_MAX_STATES);
 }
 END_TEST
 
 START_TEST (too_wide_a_strip_is_refused)
 {
-  sw_strip_row rows[17] = { { 0 } };
+  sw_strip_level levels[17] = { { 0 } };
   for (int r = 0; r < 17; r++)
-    rows[r].reach = 1;
+    levels[r].reach = 1;
   uint8_t counted[2] = { 1, 1 };
-  sw_strip strip = { .bays = 1, .row_count = 17, .rows = rows, .counted = counted };
+  sw_strip strip = { .bays = 1, .level_count = 17, .levels = levels, .counted = counted };
   sw_model model = { .strip_count = 1, .strips = &strip, .stagger = true, .turn = true };
   sw_wide value;
   ck_assert_int_eq (sw_strip_best (&model, 0, NULL, 0, work, &value, NULL, NULL, NULL), SW_USAGE);
@@ -510,7 +510,7 @@ main (void)
   tcase_add_checked_fixture (rules, setup, teardown);
   tcase_add_test (rules, six_bays_of_three_rails);
   tcase_add_test (rules, single_bays_line_up_everywhere);
-  tcase_add_test (rules, a_row_of_one_piece_frees_its_pairs);
+  tcase_add_test (rules, a_level_of_one_piece_frees_its_pairs);
   tcase_add_test (rules, aligned_pairs_come_before_prices);
   tcase_add_test (rules, states_are_bounded);
   tcase_add_test (rules, too_wide_a_strip_is_refused);

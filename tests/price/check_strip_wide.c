@@ -1,8 +1,8 @@
 /* check_strip_wide.c - strips too wide for the exact method, against an exact method of another kind
  *
- * Only neighbouring rows look at each other.  The reference lists every path
- * of every row, and goes from row to row over the paths (a shortest path over
- * rows, where the library goes over posts): exact for any number of rows, as
+ * Only neighbouring levels look at each other.  The reference lists every path
+ * of every level, and goes from level to level over the paths (a shortest path over
+ * levels, where the library goes over posts): exact for any number of levels, as
  * long as the bays are few.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
@@ -33,7 +33,7 @@ typedef struct fixture
 {
   sw_model model;
   sw_strip strip;
-  sw_strip_row rows[MOST_ROWS];
+  sw_strip_level levels[MOST_ROWS];
   sw_option options[MOST_OPTIONS];
   int32_t at[MOST_ROWS][(MOST_BAYS + 1) * MOST_BAYS];
   uint8_t counted[MOST_BAYS + 1];
@@ -60,43 +60,43 @@ teardown (void)
 
 /* Pieces of up to REACH bays, each left out once in SPARSE times (0: never). */
 static void
-make (uint64_t *state, uint32_t rows, uint32_t bays, uint32_t reach, int64_t sparse)
+make (uint64_t *state, uint32_t levels, uint32_t bays, uint32_t reach, int64_t sparse)
 {
   memset (&f, 0, sizeof f);
   memset (f.at, 0xff, sizeof f.at);
   for (uint32_t p = 0; p <= bays; p++)
     f.counted[p] = !one_in (state, 8);
-  f.strip = (sw_strip){ .bays = bays, .row_count = rows, .rows = f.rows, .counted = f.counted };
+  f.strip = (sw_strip){ .bays = bays, .level_count = levels, .levels = f.levels, .counted = f.counted };
   f.model = (sw_model){ .strip_count = 1, .strips = &f.strip, .options = f.options, .stagger = true, .turn = true };
   int64_t most = one_in (state, 2) ? 5 : 1000000;
-  for (uint32_t r = 0; r < rows; r++)
+  for (uint32_t r = 0; r < levels; r++)
     {
-      sw_strip_row *row = &f.rows[r];
-      *row = (sw_strip_row){ .option_first = f.model.option_count, .reach = reach, .at = f.at[r] };
+      sw_strip_level *level = &f.levels[r];
+      *level = (sw_strip_level){ .option_first = f.model.option_count, .reach = reach, .at = f.at[r] };
       for (uint32_t from = 0; from < bays; from++)
         for (uint32_t to = from + 1; to <= bays && to <= from + reach; to++)
           {
             if (to > from + 1 && sparse > 0 && one_in (state, sparse))
               continue;
-            row->at[to * reach + to - from - 1] = (int32_t)f.model.option_count;
+            level->at[to * reach + to - from - 1] = (int32_t)f.model.option_count;
             f.price[f.model.option_count] = chance (state, 0, most);
-            f.options[f.model.option_count++] = (sw_option){ .row = r, .from = from, .to = to };
+            f.options[f.model.option_count++] = (sw_option){ .level = r, .from = from, .to = to };
           }
-      row->option_count = f.model.option_count - row->option_first;
+      level->option_count = f.model.option_count - level->option_first;
     }
 }
 
 /* ---- The reference ---- */
 
 static void
-list_paths (uint32_t row, uint32_t post, path so_far)
+list_paths (uint32_t level, uint32_t post, path so_far)
 {
   if (post == f.strip.bays)
     {
-      f.paths[row][f.count[row]++] = so_far;
+      f.paths[level][f.count[level]++] = so_far;
       return;
     }
-  for (size_t o = f.rows[row].option_first; o < f.rows[row].option_first + f.rows[row].option_count; o++)
+  for (size_t o = f.levels[level].option_first; o < f.levels[level].option_first + f.levels[level].option_count; o++)
     if (f.options[o].from == post)
       {
         path longer = so_far;
@@ -105,7 +105,7 @@ list_paths (uint32_t row, uint32_t post, path so_far)
           longer.first = f.options[o].to;
         if (f.options[o].to < f.strip.bays)
           longer.joins |= (uint32_t)1 << f.options[o].to;
-        list_paths (row, f.options[o].to, longer);
+        list_paths (level, f.options[o].to, longer);
       }
 }
 
@@ -129,13 +129,13 @@ in_turn (const path *lower, const path *upper, bool lower_longer)
 
 /* Least sum over all layouts; with FIXED_ROW only those whose path there uses the piece FROM, TO. */
 static sw_wide
-exact (sw_wide weight, uint32_t fixed_row, uint32_t from, uint32_t to)
+exact (sw_wide weight, uint32_t fixed_level, uint32_t from, uint32_t to)
 {
   sw_wide best = SW_STRIP_NONE;
   for (unsigned turn = 0; turn < 2; turn++)
     {
       sw_wide sum[2][MOST_PATHS];
-      for (uint32_t r = 0; r < f.strip.row_count; r++)
+      for (uint32_t r = 0; r < f.strip.level_count; r++)
         for (size_t i = 0; i < f.count[r]; i++)
           {
             const path *p = &f.paths[r][i];
@@ -150,13 +150,13 @@ exact (sw_wide weight, uint32_t fixed_row, uint32_t from, uint32_t to)
               }
             uint32_t ends = p->joins | 1U | (uint32_t)1 << f.strip.bays;
             uint32_t inside = (((uint32_t)1 << to) - 1) & ~(((uint32_t)2 << from) - 1);
-            if (r == fixed_row && (!(ends >> from & 1) || !(ends >> to & 1) || (ends & inside) != 0))
+            if (r == fixed_level && (!(ends >> from & 1) || !(ends >> to & 1) || (ends & inside) != 0))
               least = SW_STRIP_NONE;
             sum[r % 2][i] = least < SW_STRIP_NONE ? least + p->cost : SW_STRIP_NONE;
           }
-      for (size_t i = 0; i < f.count[f.strip.row_count - 1]; i++)
-        if (sum[(f.strip.row_count - 1) % 2][i] < best)
-          best = sum[(f.strip.row_count - 1) % 2][i];
+      for (size_t i = 0; i < f.count[f.strip.level_count - 1]; i++)
+        if (sum[(f.strip.level_count - 1) % 2][i] < best)
+          best = sum[(f.strip.level_count - 1) % 2][i];
     }
   return best;
 }
@@ -167,29 +167,29 @@ exact (sw_wide weight, uint32_t fixed_row, uint32_t from, uint32_t to)
 static sw_wide
 sum_of_layout (const uint8_t *used, sw_wide weight)
 {
-  path row[MOST_ROWS];
+  path level[MOST_ROWS];
   sw_wide sum = 0;
-  for (uint32_t r = 0; r < f.strip.row_count; r++)
+  for (uint32_t r = 0; r < f.strip.level_count; r++)
     {
       uint32_t post = 0;
-      row[r] = (path){ 0 };
-      for (size_t o = f.rows[r].option_first; o < f.rows[r].option_first + f.rows[r].option_count; o++)
+      level[r] = (path){ 0 };
+      for (size_t o = f.levels[r].option_first; o < f.levels[r].option_first + f.levels[r].option_count; o++)
         if (used[o])
           {
             ck_assert_uint_eq (f.options[o].from, post);
-            row[r].first = post == 0 ? f.options[o].to : row[r].first;
+            level[r].first = post == 0 ? f.options[o].to : level[r].first;
             post = f.options[o].to;
-            row[r].joins |= post < f.strip.bays ? (uint32_t)1 << post : 0;
+            level[r].joins |= post < f.strip.bays ? (uint32_t)1 << post : 0;
             sum += f.price[o];
           }
       ck_assert_uint_eq (post, f.strip.bays);
     }
   bool may[2] = { true, true };
-  for (uint32_t r = 0; r + 1 < f.strip.row_count; r++)
+  for (uint32_t r = 0; r + 1 < f.strip.level_count; r++)
     {
-      sum += pairs_of (&row[r], &row[r + 1]) * weight;
+      sum += pairs_of (&level[r], &level[r + 1]) * weight;
       for (unsigned turn = 0; turn < 2; turn++)
-        may[turn] = may[turn] && in_turn (&row[r], &row[r + 1], (r + turn) % 2 == 0);
+        may[turn] = may[turn] && in_turn (&level[r], &level[r + 1], (r + turn) % 2 == 0);
     }
   ck_assert (may[0] || may[1]);
   return sum;
@@ -199,19 +199,19 @@ static void
 expect_bounds (sw_wide weight, bool every_option, sw_wide least)
 {
   static sw_wide through[MOST_OPTIONS];
-  sw_wide value, alone, rows = 0;
+  sw_wide value, alone, levels = 0;
   int64_t aligned;
   ck_assert_int_eq (sw_strip_relaxed (&f.model, 0, f.price, weight, work, &value, &aligned, through), SW_OK);
   ck_assert (value <= least);
-  /* No less than each row's own best. */
-  for (uint32_t r = 0; r < f.strip.row_count; r++)
+  /* No less than each level's own best. */
+  for (uint32_t r = 0; r < f.strip.level_count; r++)
     {
       alone = SW_STRIP_NONE;
       for (size_t i = 0; i < f.count[r]; i++)
         alone = f.paths[r][i].cost < alone ? f.paths[r][i].cost : alone;
-      rows += alone;
+      levels += alone;
     }
-  ck_assert (value >= rows);
+  ck_assert (value >= levels);
   if (weight == SW_ALIGNED_FIRST)
     ck_assert_int_le (aligned, (int64_t)(least / SW_ALIGNED_FIRST));
   bool true_bounds = true, reached = false;
@@ -219,7 +219,7 @@ expect_bounds (sw_wide weight, bool every_option, sw_wide least)
     {
       const sw_option *option = &f.options[o];
       true_bounds
-          = true_bounds && through[o] >= value && through[o] <= exact (weight, option->row, option->from, option->to);
+          = true_bounds && through[o] >= value && through[o] <= exact (weight, option->level, option->from, option->to);
     }
   for (size_t o = 0; o < f.model.option_count; o++)
     reached = reached || through[o] == value;
@@ -252,9 +252,9 @@ START_TEST (wide_strips_have_true_bounds_and_a_layout)
   int met = 0, fewest = 0, laid = 0, proved = 0;
   for (int round = 0; round < 30; round++)
     {
-      uint32_t rows = round % 2 == 0 ? 12 : 40, bays = (uint32_t)chance (&state, 5, MOST_BAYS);
-      make (&state, rows, bays, (uint32_t)chance (&state, 2, 3), round % 3 == 0 ? 0 : chance (&state, 3, 9));
-      for (uint32_t r = 0; r < rows; r++)
+      uint32_t levels = round % 2 == 0 ? 12 : 40, bays = (uint32_t)chance (&state, 5, MOST_BAYS);
+      make (&state, levels, bays, (uint32_t)chance (&state, 2, 3), round % 3 == 0 ? 0 : chance (&state, 3, 9));
+      for (uint32_t r = 0; r < levels; r++)
         list_paths (r, 0, (path){ 0 });
       ck_assert_int_eq (sw_strip_best (&f.model, 0, f.price, weights[_i], work, NULL, NULL, NULL, NULL), SW_USAGE);
       sw_wide least = exact (weights[_i], UINT32_MAX, 0, 1);
@@ -291,7 +291,7 @@ START_TEST (narrow_strips_are_exact)
       uint8_t used[MOST_OPTIONS] = { 0 };
       sw_wide value, same;
       make (&state, (uint32_t)chance (&state, 1, 5), (uint32_t)chance (&state, 1, MOST_BAYS), 3, 5);
-      for (uint32_t r = 0; r < f.strip.row_count; r++)
+      for (uint32_t r = 0; r < f.strip.level_count; r++)
         list_paths (r, 0, (path){ 0 });
       sw_wide least = exact (SW_ALIGNED_FIRST, UINT32_MAX, 0, 1);
       sw_status status = sw_strip_best (&f.model, 0, f.price, SW_ALIGNED_FIRST, work, &value, NULL, NULL, NULL);
@@ -305,8 +305,8 @@ START_TEST (narrow_strips_are_exact)
 }
 END_TEST
 
-/* A row whose pieces reach further than states can be kept for: a path over its posts will do. */
-START_TEST (a_long_row_of_long_reach_has_a_bound)
+/* A level whose pieces reach further than states can be kept for: a path over its posts will do. */
+START_TEST (a_long_level_of_long_reach_has_a_bound)
 {
   enum
   {
@@ -321,8 +321,8 @@ START_TEST (a_long_row_of_long_reach_has_a_bound)
   sw_wide value, through[2];
   at[(size_t)(BAYS - 1) * BAYS + BAYS - 2] = 0;
   at[(size_t)BAYS * BAYS] = 1;
-  f.rows[0] = (sw_strip_row){ .option_count = 2, .reach = BAYS, .at = at };
-  f.strip = (sw_strip){ .bays = BAYS, .row_count = 1, .rows = f.rows, .counted = NULL };
+  f.levels[0] = (sw_strip_level){ .option_count = 2, .reach = BAYS, .at = at };
+  f.strip = (sw_strip){ .bays = BAYS, .level_count = 1, .levels = f.levels, .counted = NULL };
   f.model = (sw_model){ .strip_count = 1, .strips = &f.strip, .options = options, .option_count = 2 };
   ck_assert_int_eq (sw_strip_best (&f.model, 0, price, 0, work, NULL, NULL, NULL, NULL), SW_USAGE);
   ck_assert_int_eq (sw_strip_relaxed (&f.model, 0, price, 0, work, &value, NULL, through), SW_OK);
@@ -333,8 +333,8 @@ START_TEST (a_long_row_of_long_reach_has_a_bound)
 }
 END_TEST
 
-/* Each row on top of the one below: a layout that keeps every rule, worth what it says and no less than the best. */
-START_TEST (row_on_row_is_a_layout)
+/* Each level on top of the one below: a layout that keeps every rule, worth what it says and no less than the best. */
+START_TEST (level_on_level_is_a_layout)
 {
   static const sw_wide weights[] = { SW_ALIGNED_FIRST, 0, 3 };
   uint64_t state = 4100 + (uint64_t)_i;
@@ -342,7 +342,7 @@ START_TEST (row_on_row_is_a_layout)
   for (int round = 0; round < 60; round++)
     {
       make (&state, (uint32_t)chance (&state, 1, 9), (uint32_t)chance (&state, 1, MOST_BAYS), 4, chance (&state, 0, 7));
-      for (uint32_t r = 0; r < f.strip.row_count; r++)
+      for (uint32_t r = 0; r < f.strip.level_count; r++)
         list_paths (r, 0, (path){ 0 });
       const sw_wide least = exact (weights[_i], UINT32_MAX, 0, 1);
       const sw_strip_task task
@@ -352,7 +352,7 @@ START_TEST (row_on_row_is_a_layout)
           uint8_t used[MOST_OPTIONS];
           sw_wide value;
           memset (used, 1, sizeof used);
-          sw_status status = sw_strip_row_by_row (&task, turn, used, &value);
+          sw_status status = sw_strip_level_by_level (&task, turn, used, &value);
           ck_assert (status == SW_OK || status == SW_NO_PLAN);
           if (status != SW_OK)
             continue;
@@ -376,7 +376,7 @@ START_TEST (one_of_very_many_strips)
     {
       uint8_t used[MOST_OPTIONS] = { 0 };
       make (&state, 5, MOST_BAYS, 4, 0);
-      for (uint32_t r = 0; r < f.strip.row_count; r++)
+      for (uint32_t r = 0; r < f.strip.level_count; r++)
         list_paths (r, 0, (path){ 0 });
       const sw_wide least = exact (SW_ALIGNED_FIRST, UINT32_MAX, 0, 1);
       f.model.strip_count = 4;
@@ -390,7 +390,7 @@ START_TEST (one_of_very_many_strips)
 }
 END_TEST
 
-/* Two rows of so many bays and such a reach that states for both would not fit: still a layout without an aligned
+/* Two levels of so many bays and such a reach that states for both would not fit: still a layout without an aligned
  * pair, of pieces as long as can be. */
 START_TEST (two_long_rows_of_long_reach_have_a_layout)
 {
@@ -409,20 +409,20 @@ START_TEST (two_long_rows_of_long_reach_have_a_layout)
   memset (counted, 1, BAYS + 1);
   memset (&f, 0, sizeof f);
   f.model = (sw_model){ .strip_count = 1, .strips = &f.strip, .options = options, .stagger = true, .turn = true };
-  f.strip = (sw_strip){ .bays = BAYS, .row_count = 2, .rows = f.rows, .counted = counted };
+  f.strip = (sw_strip){ .bays = BAYS, .level_count = 2, .levels = f.levels, .counted = counted };
   for (uint32_t r = 0; r < 2; r++)
     {
-      sw_strip_row *row = &f.rows[r];
-      *row = (sw_strip_row){ .option_first = f.model.option_count, .reach = REACH };
-      row->at = at + r * (size_t)(BAYS + 1) * REACH;
+      sw_strip_level *level = &f.levels[r];
+      *level = (sw_strip_level){ .option_first = f.model.option_count, .reach = REACH };
+      level->at = at + r * (size_t)(BAYS + 1) * REACH;
       for (uint32_t from = 0; from < BAYS; from++)
         for (uint32_t to = from + 1; to <= BAYS && to <= from + REACH; to++)
           {
-            row->at[(size_t)to * REACH + to - from - 1] = (int32_t)f.model.option_count;
+            level->at[(size_t)to * REACH + to - from - 1] = (int32_t)f.model.option_count;
             price[f.model.option_count] = 1;
-            options[f.model.option_count++] = (sw_option){ .row = r, .from = from, .to = to };
+            options[f.model.option_count++] = (sw_option){ .level = r, .from = from, .to = to };
           }
-      row->option_count = f.model.option_count - row->option_first;
+      level->option_count = f.model.option_count - level->option_first;
     }
   ck_assert_int_eq (sw_strip_best (&f.model, 0, price, SW_ALIGNED_FIRST, work, NULL, NULL, NULL, NULL), SW_USAGE);
   ck_assert_int_eq (sw_strip_layout (&f.model, 0, price, SW_ALIGNED_FIRST, work, used), SW_OK);
@@ -431,15 +431,15 @@ START_TEST (two_long_rows_of_long_reach_have_a_layout)
   for (size_t o = 0; o < f.model.option_count; o++)
     if (used[o])
       {
-        ck_assert_uint_eq (options[o].from, post[options[o].row]);
-        post[options[o].row] = options[o].to;
+        ck_assert_uint_eq (options[o].from, post[options[o].level]);
+        post[options[o].level] = options[o].to;
         joins[options[o].to]++;
         pieces++;
       }
   ck_assert (post[0] == BAYS && post[1] == BAYS);
   for (uint32_t p = 1; p < BAYS; p++)
     ck_assert_uint_le (joins[p], 1);
-  /* 3000 bays in pieces of 60: 50 in the lower row, one more in the upper one. */
+  /* 3000 bays in pieces of 60: 50 in the lower level, one more in the upper one. */
   ck_assert_uint_eq (pieces, 101);
   free (at);
   free (options);
@@ -458,8 +458,8 @@ main (void)
   tcase_set_timeout (wide, 120);
   tcase_add_loop_test (wide, wide_strips_have_true_bounds_and_a_layout, 0, suite_rounds (3));
   tcase_add_test (wide, narrow_strips_are_exact);
-  tcase_add_test (wide, a_long_row_of_long_reach_has_a_bound);
-  tcase_add_loop_test (wide, row_on_row_is_a_layout, 0, suite_rounds (3));
+  tcase_add_test (wide, a_long_level_of_long_reach_has_a_bound);
+  tcase_add_loop_test (wide, level_on_level_is_a_layout, 0, suite_rounds (3));
   tcase_add_test (wide, one_of_very_many_strips);
   tcase_add_test (wide, two_long_rows_of_long_reach_have_a_layout);
   suite_add_tcase (suite, wide);

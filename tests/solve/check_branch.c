@@ -79,19 +79,19 @@ static int64_t room;
 
 /* What is handed out is a board that may be. */
 static bool
-look_at (const sw_cut *cuts, uint32_t count, int64_t value, void *data)
+look_at (const sw_entry *entries, uint32_t count, int64_t value, void *data)
 {
   board *b = data;
   int64_t size = 0, sum = 0;
   for (uint32_t c = 0; c < count; c++)
     {
-      ck_assert (c == 0 || cuts[c - 1].need < cuts[c].need);
-      ck_assert_int_le (cuts[c].copies, b->demand[cuts[c].need]);
-      ck_assert (cuts[c].copies < 2 || !sw_node_apart (&b->node, KINDS, cuts[c].need, cuts[c].need));
+      ck_assert (c == 0 || entries[c - 1].need < entries[c].need);
+      ck_assert_int_le (entries[c].copies, b->demand[entries[c].need]);
+      ck_assert (entries[c].copies < 2 || !sw_node_apart (&b->node, KINDS, entries[c].need, entries[c].need));
       for (uint32_t d = 0; d < c; d++)
-        ck_assert (!sw_node_apart (&b->node, KINDS, cuts[c].need, cuts[d].need));
-      size += cuts[c].copies * b->kinds[cuts[c].need].size;
-      sum += cuts[c].copies * b->value[cuts[c].need];
+        ck_assert (!sw_node_apart (&b->node, KINDS, entries[c].need, entries[d].need));
+      size += entries[c].copies * b->kinds[entries[c].need].size;
+      sum += entries[c].copies * b->value[entries[c].need];
     }
   ck_assert_int_le (size, room);
   ck_assert_int_eq (sum, value);
@@ -165,12 +165,12 @@ make_cuts (uint64_t *state)
 
 /* As solve.c begins: a plan by simple means, a programme, its bound. */
 static void
-begin (sw_search *s, sw_clock *clock)
+begin (sw_search *s, sw_watch *watch)
 {
   sw_lp outcome;
   bool done;
-  sw_clock_begin (clock, -1, NULL);
-  ck_assert_int_eq (sw_search_begin (s, &models[0], clock, true), SW_OK);
+  sw_watch_begin (watch, -1, NULL);
+  ck_assert_int_eq (sw_search_begin (s, &models[0], watch, true), SW_OK);
   s->aim = SW_AIM_COST;
   ck_assert_int_eq (sw_search_first (s, NULL), SW_OK);
   ck_assert_int_eq (sw_search_begin_master (s, SIZE_MAX), SW_OK);
@@ -186,10 +186,10 @@ START_TEST (tree_finds_and_proves_the_best)
     {
       brute best;
       sw_search s;
-      sw_clock clock;
+      sw_watch watch;
       if (make_cuts (&state) && brute_solve (&models[0], -1, &best) && best.possible)
         {
-          begin (&s, &clock);
+          begin (&s, &watch);
           int64_t before = sw_search_best (&s);
           ck_assert (s.root.valid);
           ck_assert_int_le (s.bound, best.cost);
@@ -223,7 +223,7 @@ START_TEST (pieces_without_waste_are_found)
   for (int round = 0; round < 6; round++)
     {
       sw_search s;
-      sw_clock clock;
+      sw_watch watch;
       const int boards = round < 5 ? 15 : 60;
       job->settings->kerf = 0;
       job_stock (job, "a", 1000 * SW_MM);
@@ -236,7 +236,7 @@ START_TEST (pieces_without_waste_are_found)
         }
       ck_assert_int_eq (sw_layout_new (&layout, job, NULL), SW_OK);
       ck_assert_int_eq (sw_models_new (&models, &count, layout), SW_OK);
-      begin (&s, &clock);
+      begin (&s, &watch);
       s.hard_way = false;
       missed += sw_search_best (&s) > boards;
       ck_assert_int_eq (sw_search_branch (&s, 3000, UINT64_MAX), SW_OK);

@@ -72,18 +72,18 @@ best_of_all (const int64_t *pieces, int count, const int64_t *lengths, int stock
 static cutting
 solved_cutting (const sw_model *model, const sw_solved *solved)
 {
-  cutting c = { .cost = solved->choice.value[SW_AIM_COST] * model->granule / SW_MM,
-                .boards = solved->choice.value[SW_AIM_BOARDS] };
-  for (size_t i = 0; i < solved->choice.count; i++)
+  cutting c = { .cost = solved->solution.value[SW_AIM_COST] * model->granule / SW_MM,
+                .boards = solved->solution.value[SW_AIM_BOARDS] };
+  for (size_t i = 0; i < solved->solution.count; i++)
     {
-      const sw_pattern *p = &solved->pool.items[solved->choice.boards[i].pattern];
-      sw_length left = model->layout->job->stocks.items[model->supplies[p->supply].stock].length / SW_MM;
+      const sw_pattern *p = &solved->pool.items[solved->solution.boards[i].pattern];
+      sw_length left = model->layout->job->stocks.items[model->stocks[p->stock].of_job].length / SW_MM;
       for (uint32_t k = 0; k < p->count; k++)
         {
-          const sw_cut *cut = &solved->pool.cuts[p->first + k];
-          left -= cut->copies * (model->layout->items[model->needs[cut->need].item].take / SW_MM + KERF);
+          const sw_entry *entry = &solved->pool.entries[p->first + k];
+          left -= entry->copies * (model->layout->items[model->needs[entry->need].item].take / SW_MM + KERF);
         }
-      c.worth += left > 0 ? solved->choice.boards[i].copies * left * left : 0;
+      c.worth += left > 0 ? solved->solution.boards[i].copies * left * left : 0;
     }
   return c;
 }
@@ -95,11 +95,11 @@ solve (sw_job *job, sw_layout **layout, sw_model **models)
   ck_assert_int_eq (sw_layout_new (layout, job, NULL), SW_OK);
   ck_assert_int_eq (sw_models_new (models, &count, *layout), SW_OK);
   ck_assert_uint_eq (count, 1);
-  sw_clock clock;
-  sw_clock_begin (&clock, -1, NULL);
+  sw_watch watch;
+  sw_watch_begin (&watch, -1, NULL);
   sw_solved solved;
-  ck_assert_int_eq (sw_solve_model (&solved, &(*models)[0], &clock, false), SW_OK);
-  ck_assert (solved.choice.valid && solved.proved[SW_AIM_BOARDS]);
+  ck_assert_int_eq (sw_solve_model (&solved, &(*models)[0], &watch, false), SW_OK);
+  ck_assert (solved.solution.valid && solved.proved[SW_AIM_BOARDS]);
   return solved;
 }
 
@@ -177,7 +177,7 @@ START_TEST (pieces_of_a_fence)
       sw_model *models;
       sw_solved solved = solve (job, &layout, &models);
       for (size_t o = 0; o < models[0].option_count && count <= PIECES; o++)
-        if (solved.choice.used[o] && count++ < PIECES)
+        if (solved.solution.used[o] && count++ < PIECES)
           pieces[count - 1] = layout->items[models[0].needs[models[0].options[o].need].item].take / SW_MM;
       if (count <= PIECES)
         {
@@ -201,9 +201,9 @@ START_TEST (other_aims_come_first)
   sw_layout *layout;
   sw_model *models;
   sw_solved solved = solve (job, &layout, &models);
-  ck_assert_int_eq (solved.choice.value[SW_AIM_BOARDS], 1);
+  ck_assert_int_eq (solved.solution.value[SW_AIM_BOARDS], 1);
   int64_t left = 4700 - 2 * (1000 + KERF);
-  ck_assert_int_eq (solved.choice.value[SW_AIM_OFFCUTS], 4800 * 4800 - left * left);
+  ck_assert_int_eq (solved.solution.value[SW_AIM_OFFCUTS], 4800 * 4800 - left * left);
   drop (job, layout, models, &solved);
 }
 END_TEST

@@ -60,8 +60,8 @@ START_TEST (a_region_has_the_pieces_of_its_runs)
       const sw_option *part = &region.model.options[o], *whole = &model->options[region.option_of[o]];
       ck_assert_uint_eq (region.need_of[part->need], whole->need);
       ck_assert_int_eq (region.model.needs[part->need].size, model->needs[whole->need].size);
-      ck_assert (part->from == whole->from && part->to == whole->to && part->row == whole->row);
-      const sw_strip_row *row = &region.model.strips[part->strip].rows[part->row];
+      ck_assert (part->from == whole->from && part->to == whole->to && part->level == whole->level);
+      const sw_strip_level *row = &region.model.strips[part->strip].levels[part->level];
       ck_assert_int_eq (row->at[(size_t)part->to * row->reach + part->to - part->from - 1], (int32_t)o);
     }
   end ();
@@ -73,7 +73,7 @@ START_TEST (the_start_put_back_is_the_plan_again)
 {
   begin (_i);
   const int64_t cost = search.best.value[SW_AIM_COST], joins = search.best.value[SW_AIM_JOINS];
-  ck_assert (sw_choice_check (&region.start, &region.model, &region.pool));
+  ck_assert (sw_solution_check (&region.start, &region.model, &region.pool));
   /* Where one run of five is free, most boards stay. */
   if (_i % 4 == 0)
     ck_assert_uint_gt (region.kept.count, 0);
@@ -95,14 +95,14 @@ START_TEST (a_solved_region_put_back_is_a_plan)
   uint8_t *used = search.used;
   memcpy (used, search.best.used, model->option_count);
   sw_solved solved;
-  ck_assert_int_eq (sw_solve_model (&solved, &region.model, &fence.clock, false), SW_OK);
-  ck_assert (solved.choice.valid && solved.proved[SW_AIM_COST]);
-  ck_assert (sw_choice_check (&region.start, &region.model, &region.pool));
-  ck_assert_int_le (solved.choice.value[SW_AIM_COST], region.start.value[SW_AIM_COST]);
-  const int64_t gain = region.start.value[SW_AIM_COST] - solved.choice.value[SW_AIM_COST];
+  ck_assert_int_eq (sw_solve_model (&solved, &region.model, &fence.watch, false), SW_OK);
+  ck_assert (solved.solution.valid && solved.proved[SW_AIM_COST]);
+  ck_assert (sw_solution_check (&region.start, &region.model, &region.pool));
+  ck_assert_int_le (solved.solution.value[SW_AIM_COST], region.start.value[SW_AIM_COST]);
+  const int64_t gain = region.start.value[SW_AIM_COST] - solved.solution.value[SW_AIM_COST];
   search.best.valid = false;
-  ck_assert_int_eq (sw_region_offer (&region, &search, &solved.choice, &solved.pool), SW_OK);
-  ck_assert (search.best.valid && sw_choice_check (&search.best, model, &search.pool));
+  ck_assert_int_eq (sw_region_offer (&region, &search, &solved.solution, &solved.pool), SW_OK);
+  ck_assert (search.best.valid && sw_solution_check (&search.best, model, &search.pool));
   ck_assert_int_le (search.best.value[SW_AIM_COST], cost - gain);
   for (size_t o = 0; o < model->option_count; o++)
     if (!free_strip[model->options[o].strip])

@@ -27,9 +27,9 @@ START_TEST (sizes_are_shared_out_between_marks)
 {
   uint64_t state = 77001 + (uint64_t)_i;
   const sw_model *model = wild_make (&fence, &state, 3, 20, 2);
-  sw_marks marks;
+  sw_breakpoints marks;
   const size_t most = _i == 0 ? 1 : _i == 1 ? 20 : model->need_count + 5;
-  ck_assert_int_eq (sw_marks_new (&marks, model, most), SW_OK);
+  ck_assert_int_eq (sw_breakpoints_new (&marks, model, most), SW_OK);
   ck_assert_uint_le (marks.count, model->need_count);
   for (size_t n = 0; n < model->need_count; n++)
     {
@@ -43,12 +43,12 @@ START_TEST (sizes_are_shared_out_between_marks)
     }
   /* Half a board is where prices jump: the longest piece that comes twice out of 4.8 m is a mark whatever MOST is. */
   size_t half = 0;
-  while (2 * model->needs[half].size > model->supplies[0].room)
+  while (2 * model->needs[half].size > model->stocks[0].room)
     half++;
   ck_assert_double_eq (marks.below[half], 0);
   if (_i == 2)
     ck_assert_uint_eq (marks.count, model->need_count);
-  sw_marks_clear (&marks);
+  sw_breakpoints_clear (&marks);
   wild_drop (&fence);
 }
 END_TEST
@@ -69,7 +69,7 @@ pieces_value (sw_search *s)
   ck_assert (complete);
   sw_master_aim (master, SW_AIM_COST);
   sw_master_penalty (master, 1e9);
-  ck_assert_int_eq (sw_master_lp (master, s->clock, &outcome), SW_OK);
+  ck_assert_int_eq (sw_master_lp (master, s->watch, &outcome), SW_OK);
   ck_assert_int_eq (outcome, SW_LP_OPTIMAL);
   double value = sw_master_value (master);
   sw_master_free (master);
@@ -86,11 +86,11 @@ START_TEST (bounds_lie_between_the_pieces_programme_and_the_optimum)
   sw_model *model = wild_make (&fence, &state, 1 + (size_t)_i % 3, 8, 1 + (size_t)_i % 3);
   wild_begin (&fence, &s, model);
   ck_assert_int_eq (wild_programme (&s), SW_OK);
-  ck_assert (sw_choice_check (&s.best, model, &s.pool));
+  ck_assert (sw_solution_check (&s.best, model, &s.pool));
   sw_solved solved;
-  ck_assert_int_eq (sw_solve_model (&solved, model, &fence.clock, false), SW_OK);
+  ck_assert_int_eq (sw_solve_model (&solved, model, &fence.watch, false), SW_OK);
   ck_assert (solved.proved[SW_AIM_COST]);
-  const int64_t optimum = solved.choice.value[SW_AIM_COST];
+  const int64_t optimum = solved.solution.value[SW_AIM_COST];
   ck_assert_msg (s.bound <= optimum && sw_search_best (&s) >= optimum, "%lld to %lld, not %lld", (long long)s.bound,
                  (long long)sw_search_best (&s), (long long)optimum);
   /* It stops where the bound has met the best. */
@@ -139,10 +139,10 @@ START_TEST (later_aims_have_bounds_too)
   uint64_t state = 99001 + (uint64_t)_i;
   sw_model *model = wild_make (&fence, &state, 2, 7, 2);
   sw_solved solved;
-  ck_assert_int_eq (sw_solve_model (&solved, model, &fence.clock, false), SW_OK);
+  ck_assert_int_eq (sw_solve_model (&solved, model, &fence.watch, false), SW_OK);
   sw_search s;
   wild_begin (&fence, &s, model);
-  ck_assert_int_eq (sw_choice_copy (&s.best, &solved.choice, model), SW_OK);
+  ck_assert_int_eq (sw_solution_copy (&s.best, &solved.solution, model), SW_OK);
   sw_patterns pool = s.pool;
   s.pool = solved.pool;
   solved.pool = pool;
@@ -150,11 +150,11 @@ START_TEST (later_aims_have_bounds_too)
   for (int aim = SW_AIM_JOINS; aim < SW_AIM_COUNT; aim++)
     {
       s.aim = (sw_aim)aim;
-      s.caps[aim - 1] = solved.choice.value[aim - 1];
+      s.caps[aim - 1] = solved.solution.value[aim - 1];
       s.bound = 0;
       s.root.valid = false;
       ck_assert_int_eq (wild_programme (&s), SW_OK);
-      const int64_t least = solved.choice.value[aim];
+      const int64_t least = solved.solution.value[aim];
       ck_assert_int_eq (sw_search_best (&s), least);
       ck_assert_msg (s.bound <= least && s.bound > 0, "aim %d: %lld, not %lld", aim, (long long)s.bound,
                      (long long)least);
@@ -176,7 +176,7 @@ START_TEST (boards_are_rounded_out_of_the_programme)
   wild_begin (&fence, &s, model);
   const int64_t simple = sw_search_best (&s);
   ck_assert_int_eq (wild_programme (&s), SW_OK);
-  ck_assert (sw_choice_check (&s.best, model, &s.pool));
+  ck_assert (sw_solution_check (&s.best, model, &s.pool));
   ck_assert_int_gt (s.best.value[SW_AIM_BOARDS], 100);
   ck_assert_int_le (s.bound, sw_search_best (&s));
   ck_assert_int_le (sw_search_best (&s), simple);
@@ -185,7 +185,7 @@ START_TEST (boards_are_rounded_out_of_the_programme)
   memcpy (s.used, s.best.used, model->option_count);
   s.best.valid = false;
   ck_assert_int_eq (sw_search_cut (&s, &s.root), SW_OK);
-  ck_assert (s.best.valid && sw_choice_check (&s.best, model, &s.pool));
+  ck_assert (s.best.valid && sw_solution_check (&s.best, model, &s.pool));
   ck_assert_mem_eq (s.used, s.best.used, model->option_count);
   ck_assert_int_ge (sw_search_best (&s), s.bound);
   /* At most one board in a hundred over what was best. */
@@ -195,7 +195,7 @@ START_TEST (boards_are_rounded_out_of_the_programme)
   s.best.valid = false;
   sw_search_value_pieces (&s, &s.root);
   ck_assert_int_eq (sw_search_fill_long (&s, &s.root), SW_OK);
-  ck_assert (s.best.valid && sw_choice_check (&s.best, model, &s.pool));
+  ck_assert (s.best.valid && sw_solution_check (&s.best, model, &s.pool));
   ck_assert_int_ge (sw_search_best (&s), s.bound);
   sw_search_end (&s);
   wild_drop (&fence);
@@ -228,7 +228,7 @@ START_TEST (a_failure_in_glpk_ends_it)
       calls_left = INT_MAX;
       failures += reached;
       ck_assert_msg (status == (reached ? SW_FAILED : SW_OK), "call %d: status %d", call, (int)status);
-      ck_assert (s.best.valid && sw_choice_check (&s.best, model, &s.pool));
+      ck_assert (s.best.valid && sw_solution_check (&s.best, model, &s.pool));
       ck_assert_int_le (s.bound, sw_search_best (&s));
       sw_search_end (&s);
       wild_drop (&fence);
@@ -243,10 +243,10 @@ solved_cost (bool *proved)
   uint64_t state = 55101;
   sw_solved solved;
   sw_model *model = wild_make (&fence, &state, 2, 6, 2);
-  ck_assert_int_eq (sw_solve_model (&solved, model, &fence.clock, true), SW_OK);
-  ck_assert (solved.choice.valid && sw_choice_check (&solved.choice, model, &solved.pool));
+  ck_assert_int_eq (sw_solve_model (&solved, model, &fence.watch, true), SW_OK);
+  ck_assert (solved.solution.valid && sw_solution_check (&solved.solution, model, &solved.pool));
   *proved = solved.proved[SW_AIM_COST];
-  const int64_t cost = solved.choice.value[SW_AIM_COST];
+  const int64_t cost = solved.solution.value[SW_AIM_COST];
   sw_solved_clear (&solved);
   wild_drop (&fence);
   return cost;

@@ -11,13 +11,13 @@
 #include <stdlib.h>
 #include <string.h>
 
-static sw_clock clock_now;
+static sw_watch clock_now;
 
 static void
 setup (void)
 {
   model_setup ();
-  sw_clock_begin (&clock_now, -1, NULL);
+  sw_watch_begin (&clock_now, -1, NULL);
 }
 
 /* ---- Published examples ------------------------------------------------------------ */
@@ -59,7 +59,7 @@ static const example examples[] = {
       { 21400, 16 },
       { 21500, 18 },
       { 22000, 20 } } },
-  { "R. Fourer, D. M. Gay, B. W. Kernighan, AMPL, 2nd edition 2003, chapter 15, cut.dat (statement from memory; "
+  { "R. Fourer, D. M. Gay, B. W. Kernighan, AMPL, 2nd edition 2003, chapter 15, entry.dat (statement from memory; "
     "linear optimum 46.25)",
     47,
     { { 1100, 0, -1 } },
@@ -116,15 +116,15 @@ solve (sw_model *model, bool hard_way)
 {
   sw_solved solved;
   ck_assert_int_eq (sw_solve_model (&solved, model, &clock_now, hard_way), SW_OK);
-  ck_assert (!solved.choice.valid || !solved.impossible);
-  if (!solved.choice.valid)
+  ck_assert (!solved.solution.valid || !solved.impossible);
+  if (!solved.solution.valid)
     return solved;
   int64_t value[SW_AIM_COUNT];
-  memcpy (value, solved.choice.value, sizeof value);
-  ck_assert (sw_choice_check (&solved.choice, model, &solved.pool));
-  ck_assert_mem_eq (value, solved.choice.value, sizeof value);
+  memcpy (value, solved.solution.value, sizeof value);
+  ck_assert (sw_solution_check (&solved.solution, model, &solved.pool));
+  ck_assert_mem_eq (value, solved.solution.value, sizeof value);
   ck_assert_int_ge (solved.aligned, solved.aligned_bound);
-  ck_assert_int_eq (solved.aligned, sw_choice_aligned (&solved.choice, model));
+  ck_assert_int_eq (solved.aligned, sw_solution_aligned (&solved.solution, model));
   for (int aim = 0; aim < SW_AIM_COUNT; aim++)
     {
       ck_assert_int_le (solved.bound[aim], value[aim]);
@@ -150,9 +150,9 @@ START_TEST (published_examples)
   ck_assert_int_eq (sw_models_new (&models, &count, layout), SW_OK);
   ck_assert_uint_eq (count, 1);
   sw_solved solved = solve (&models[0], _i % 2 == 1);
-  ck_assert_msg (solved.choice.valid, "%s", e->source);
-  ck_assert_msg (solved.choice.value[SW_AIM_COST] == e->optimum, "%s: %lld", e->source,
-                 (long long)solved.choice.value[SW_AIM_COST]);
+  ck_assert_msg (solved.solution.valid, "%s", e->source);
+  ck_assert_msg (solved.solution.value[SW_AIM_COST] == e->optimum, "%s: %lld", e->source,
+                 (long long)solved.solution.value[SW_AIM_COST]);
   ck_assert_msg (solved.proved[SW_AIM_COST], "%s: bound %lld", e->source, (long long)solved.bound[SW_AIM_COST]);
   sw_solved_clear (&solved);
 }
@@ -224,11 +224,11 @@ lay_out (void)
 static void
 expect_best (const sw_solved *solved, const brute *best, int round, bool hard_way)
 {
-  ck_assert_msg (solved->choice.valid == best->possible, "round %d", round);
+  ck_assert_msg (solved->solution.valid == best->possible, "round %d", round);
   ck_assert_msg (solved->impossible == !best->possible, "round %d", round);
   if (!best->possible)
     return;
-  const int64_t *value = solved->choice.value;
+  const int64_t *value = solved->solution.value;
   ck_assert_msg (solved->aligned == best->aligned && value[SW_AIM_COST] == best->cost
                      && value[SW_AIM_JOINS] == best->joins && value[SW_AIM_BOARDS] == best->boards,
                  "round %d, hard way %d: %lld %lld %lld %lld, not %lld %lld %lld %lld", round, hard_way,
@@ -315,14 +315,14 @@ START_TEST (fine_prices_claim_nothing_false)
             }
           ck_assert_msg (!one.impossible || !best.possible, "stream %d, round %d", _i, round);
           const int64_t least[SW_AIM_COUNT] = { best.cost, best.joins, best.boards };
-          for (int a = 0; one.choice.valid && a < SW_AIM_COUNT; a++)
+          for (int a = 0; one.solution.valid && a < SW_AIM_COUNT; a++)
             if (one.proved[a])
-              ck_assert_msg (one.choice.value[a] == least[a], "stream %d, round %d, aim %d", _i, round, a);
-          if (one.choice.valid)
-            ck_assert (sw_choice_check (&one.choice, &models[m], &one.pool));
-          if (one.choice.valid)
+              ck_assert_msg (one.solution.value[a] == least[a], "stream %d, round %d, aim %d", _i, round, a);
+          if (one.solution.valid)
+            ck_assert (sw_solution_check (&one.solution, &models[m], &one.pool));
+          if (one.solution.valid)
             ck_assert_msg (one.bound[SW_AIM_COST] <= best.cost, "stream %d, round %d", _i, round);
-          solved += one.choice.valid;
+          solved += one.solution.valid;
           sw_solved_clear (&one);
         }
       model_teardown ();
@@ -346,7 +346,7 @@ START_TEST (what_cannot_be_done_is_proved)
         job_stock (job, "a", 5000 * SW_MM)->limit = limits[i][0];
         ck_assert (lay_out ());
         sw_solved solved = solve (&models[0], hard_way);
-        ck_assert_msg (solved.choice.valid == possible[i], "case %zu", i);
+        ck_assert_msg (solved.solution.valid == possible[i], "case %zu", i);
         ck_assert_msg (solved.impossible == !possible[i], "case %zu", i);
         sw_solved_clear (&solved);
         model_teardown ();
@@ -376,16 +376,16 @@ START_TEST (the_hard_way_comes_to_the_same)
       job_close (job);
       ck_assert (lay_out ());
       sw_solved easy = solve (&models[0], false), hard = solve (&models[0], true), again = solve (&models[0], false);
-      ck_assert (easy.choice.valid && hard.choice.valid && again.choice.valid);
+      ck_assert (easy.solution.valid && hard.solution.valid && again.solution.valid);
       ck_assert_int_eq (easy.aligned, hard.aligned);
       for (int aim = 0; aim < SW_AIM_COUNT; aim++)
         {
           ck_assert_msg (easy.proved[aim] && hard.proved[aim], "round %d, aim %d", round, aim);
-          ck_assert_msg (easy.choice.value[aim] == hard.choice.value[aim], "round %d, aim %d", round, aim);
+          ck_assert_msg (easy.solution.value[aim] == hard.solution.value[aim], "round %d, aim %d", round, aim);
         }
-      ck_assert_mem_eq (easy.choice.used, again.choice.used, models[0].option_count);
-      ck_assert_uint_eq (easy.choice.count, again.choice.count);
-      ck_assert_mem_eq (easy.choice.boards, again.choice.boards, easy.choice.count * sizeof *easy.choice.boards);
+      ck_assert_mem_eq (easy.solution.used, again.solution.used, models[0].option_count);
+      ck_assert_uint_eq (easy.solution.count, again.solution.count);
+      ck_assert_mem_eq (easy.solution.boards, again.solution.boards, easy.solution.count * sizeof *easy.solution.boards);
       ck_assert_mem_eq (easy.bound, again.bound, sizeof easy.bound);
       sw_solved_clear (&easy);
       sw_solved_clear (&hard);

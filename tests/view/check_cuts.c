@@ -7,7 +7,7 @@
 
 #include "view/cuts.h"
 #include "csv/table.h"
-#include "view/view.h"
+#include "view/figures.h"
 
 #include <stdio.h>
 #include <stdlib.h>

@@ -8,7 +8,7 @@
 #include "view/care.h"
 #include "base/memory.h"
 #include "view/proof.h"
-#include "view/view.h"
+#include "view/figures.h"
 
 #include <stdio.h>
 #include <stdlib.h>

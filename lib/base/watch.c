@@ -1,8 +1,8 @@
-/* clock.c - time limit and interruption of a solve
+/* watch.c - time limit and interruption of a solve
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "base/clock.h"
+#include "base/watch.h"
 
 #include <time.h>
 
@@ -16,19 +16,19 @@ now (void)
 }
 
 void
-sw_clock_begin (sw_clock *clock, int64_t limit, const sw_limits *limits)
+sw_watch_begin (sw_watch *clock, int64_t limit, const sw_limits *limits)
 {
-  *clock = (sw_clock){ .began = now (), .limit = limit, .limits = limits };
+  *clock = (sw_watch){ .began = now (), .limit = limit, .limits = limits };
 }
 
 double
-sw_clock_seconds (const sw_clock *clock)
+sw_watch_seconds (const sw_watch *clock)
 {
   return (double)(now () - clock->began) / 1000;
 }
 
 int
-sw_clock_left (const sw_clock *clock)
+sw_watch_left (const sw_watch *clock)
 {
   if (clock->limit < 0)
     return INT32_MAX;
@@ -39,7 +39,7 @@ sw_clock_left (const sw_clock *clock)
 }
 
 void
-sw_clock_parts (sw_clock *clock, sw_part *parts, size_t count, double unit)
+sw_watch_parts (sw_watch *clock, sw_part *parts, size_t count, double unit)
 {
   clock->parts = parts;
   clock->part_count = count;
@@ -47,7 +47,7 @@ sw_clock_parts (sw_clock *clock, sw_part *parts, size_t count, double unit)
 }
 
 void
-sw_clock_note (sw_clock *clock, int64_t bound, bool has_plan, int64_t cost)
+sw_watch_note (sw_watch *clock, int64_t bound, bool has_plan, int64_t cost)
 {
   if (clock->parts == NULL)
     return;
@@ -73,25 +73,25 @@ sw_clock_note (sw_clock *clock, int64_t bound, bool has_plan, int64_t cost)
 }
 
 void
-sw_clock_seek (sw_clock *clock, sw_seeking seeking)
+sw_watch_seek (sw_watch *clock, sw_seeking seeking)
 {
   clock->shown.seeking = seeking;
 }
 
 bool
-sw_clock_stop (sw_clock *clock)
+sw_watch_stop (sw_watch *clock)
 {
   if (clock->stop != SW_GO_ON)
     return true;
   /* The callback hears how things stand even when the time is up. */
   if (clock->limits != NULL && clock->limits->progress != NULL)
     {
-      clock->shown.seconds = sw_clock_seconds (clock);
-      clock->shown.seconds_left = clock->limit < 0 ? -1 : (double)sw_clock_left (clock) / 1000;
+      clock->shown.seconds = sw_watch_seconds (clock);
+      clock->shown.seconds_left = clock->limit < 0 ? -1 : (double)sw_watch_left (clock) / 1000;
       if (!clock->limits->progress (&clock->shown, clock->limits->data))
         clock->stop = SW_STOP_CALLBACK;
     }
-  if (clock->stop == SW_GO_ON && sw_clock_left (clock) == 0)
+  if (clock->stop == SW_GO_ON && sw_watch_left (clock) == 0)
     clock->stop = SW_STOP_TIME;
   return clock->stop != SW_GO_ON;
 }

@@ -1,8 +1,8 @@
-/* view.c - how figures are shown in tables and text
+/* figures.c - how figures are shown in tables and text
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "view/view.h"
+#include "view/figures.h"
 
 #include "base/decimal.h"
 #include "base/memory.h"

@@ -1,4 +1,4 @@
-/* strip_rows.c - a strip laid out row by row, where even two rows are too much for the exact method
+/* strip_by_level.c - a strip laid out level by level, where even two levels are too much for the exact method
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -14,8 +14,8 @@ typedef struct stack
   const sw_strip_task *task;
   sw_wide *ahead;  /* a post each: the least sum up to it */
   int32_t *last;   /* the option that ends there then */
-  uint8_t *joined; /* the row below joins at that post */
-  /* Bays of the first piece: so many at least and at most; the whole row in one is free. */
+  uint8_t *joined; /* the level below joins at that post */
+  /* Bays of the first piece: so many at least and at most; the whole level in one is free. */
   uint32_t least, most;
 } stack;
 
@@ -27,12 +27,12 @@ may_begin (const stack *s, uint32_t post, uint32_t bays)
 
 /* The least sum that ends at POST; an end there costs PAIR more. */
 static void
-end_at (stack *s, const sw_strip_row *row, uint32_t post, sw_wide pair)
+end_at (stack *s, const sw_strip_level *level, uint32_t post, sw_wide pair)
 {
   s->ahead[post] = SW_STRIP_NONE;
-  for (uint32_t d = 1; d <= row->reach && d <= post; d++)
+  for (uint32_t d = 1; d <= level->reach && d <= post; d++)
     {
-      int32_t o = row->at[(size_t)post * row->reach + d - 1];
+      int32_t o = level->at[(size_t)post * level->reach + d - 1];
       if (o < 0 || s->ahead[post - d] >= SW_STRIP_NONE || !may_begin (s, post, d))
         continue;
       sw_wide sum = s->ahead[post - d] + s->task->price[o] + pair;
@@ -43,7 +43,7 @@ end_at (stack *s, const sw_strip_row *row, uint32_t post, sw_wide pair)
     }
 }
 
-/* Mark the options of the row, and where it joins; bays of its first piece. */
+/* Mark the options of the level, and where it joins; bays of its first piece. */
 static uint32_t
 walk_back (stack *s, uint8_t *used)
 {
@@ -61,7 +61,7 @@ walk_back (stack *s, uint8_t *used)
   return first;
 }
 
-/* The row to come lies on one with FIRST bays in its first piece. */
+/* The level to come lies on one with FIRST bays in its first piece. */
 static void
 take_turns (stack *s, uint32_t first, bool below_is_longer)
 {
@@ -71,21 +71,21 @@ take_turns (stack *s, uint32_t first, bool below_is_longer)
 }
 
 static sw_status
-stack_rows (stack *s, unsigned turn, uint8_t *used, sw_wide *value)
+stack_levels (stack *s, unsigned turn, uint8_t *used, sw_wide *value)
 {
   const sw_strip *strip = s->task->strip;
   *value = 0;
   s->ahead[0] = 0;
   s->most = UINT32_MAX;
-  for (uint32_t r = 0; r < strip->row_count; r++)
+  for (uint32_t r = 0; r < strip->level_count; r++)
     {
-      const sw_strip_row *row = &strip->rows[r];
+      const sw_strip_level *level = &strip->levels[r];
       for (uint32_t post = 1; post <= strip->bays; post++)
-        end_at (s, row, post, s->joined[post] && strip->counted[post] ? s->task->aligned_weight : 0);
+        end_at (s, level, post, s->joined[post] && strip->counted[post] ? s->task->aligned_weight : 0);
       if (s->ahead[strip->bays] >= SW_STRIP_NONE)
         return SW_NO_PLAN;
       *value += s->ahead[strip->bays];
-      memset (&used[row->option_first], 0, row->option_count);
+      memset (&used[level->option_first], 0, level->option_count);
       uint32_t first = walk_back (s, used);
       if (s->task->model->turn)
         take_turns (s, first, (r + turn) % 2 == 0);
@@ -94,7 +94,7 @@ stack_rows (stack *s, unsigned turn, uint8_t *used, sw_wide *value)
 }
 
 sw_status
-sw_strip_row_by_row (const sw_strip_task *task, unsigned turn, uint8_t *used, sw_wide *value)
+sw_strip_level_by_level (const sw_strip_task *task, unsigned turn, uint8_t *used, sw_wide *value)
 {
   const size_t posts = (size_t)task->strip->bays + 1;
   stack s = { .task = task };
@@ -103,7 +103,7 @@ sw_strip_row_by_row (const sw_strip_task *task, unsigned turn, uint8_t *used, sw
   s.joined = sw_alloc (posts, 1);
   sw_status status = SW_NO_MEMORY;
   if (s.ahead != NULL && s.last != NULL && s.joined != NULL)
-    status = stack_rows (&s, turn, used, value);
+    status = stack_levels (&s, turn, used, value);
   free (s.ahead);
   free (s.last);
   free (s.joined);

@@ -1,4 +1,4 @@
-/* waste.c - what is bought, used and wasted, and how the joins stand
+/* timber.c - what is bought, used and wasted, and how the joins stand
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -6,7 +6,7 @@
 
 #include "layout/layout.h"
 #include "base/memory.h"
-#include "view/view.h"
+#include "view/figures.h"
 
 #include <inttypes.h>
 #include <stdio.h>

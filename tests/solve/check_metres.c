@@ -1,4 +1,4 @@
-/* check_material.c - the bound by the metres alone
+/* check_metres.c - the bound by the metres alone
  *
  * Where there is no layout to choose it is the optimum of a continuous
  * knapsack: the cheapest metres first until all pieces are covered (Dantzig,
@@ -15,13 +15,13 @@
 #include <math.h>
 #include <stdlib.h>
 
-static sw_clock clock_now;
+static sw_watch clock_now;
 
 static void
 setup (void)
 {
   model_setup ();
-  sw_clock_begin (&clock_now, -1, NULL);
+  sw_watch_begin (&clock_now, -1, NULL);
 }
 
 /* Pieces, and prices of stock that are all different or often the same; the last has no limit. */
@@ -50,7 +50,7 @@ make_cuts (uint64_t *state)
 static int
 by_metre (const void *a, const void *b)
 {
-  const sw_supply *x = a, *y = b;
+  const sw_model_stock *x = a, *y = b;
   const double left = (double)x->cost / (double)x->room, right = (double)y->cost / (double)y->room;
   return (left > right) - (left < right);
 }
@@ -58,21 +58,21 @@ by_metre (const void *a, const void *b)
 static double
 continuous_cost (const sw_model *model)
 {
-  sw_supply supplies[40];
+  sw_model_stock stocks[40];
   double left = 0, cost = 0;
-  ck_assert_uint_le (model->supply_count, 40);
-  for (size_t i = 0; i < model->supply_count; i++)
-    supplies[i] = model->supplies[i];
-  qsort (supplies, model->supply_count, sizeof *supplies, by_metre);
+  ck_assert_uint_le (model->stock_count, 40);
+  for (size_t i = 0; i < model->stock_count; i++)
+    stocks[i] = model->stocks[i];
+  qsort (stocks, model->stock_count, sizeof *stocks, by_metre);
   for (size_t n = 0; n < model->need_count; n++)
     left += (double)model->needs[n].size * (double)model->needs[n].demand;
-  for (size_t i = 0; i < model->supply_count && left > 0; i++)
+  for (size_t i = 0; i < model->stock_count && left > 0; i++)
     {
-      double boards = left / (double)supplies[i].room;
-      if (supplies[i].limit >= 0 && (double)supplies[i].limit < boards)
-        boards = (double)supplies[i].limit;
-      cost += boards * (double)supplies[i].cost;
-      left -= boards * (double)supplies[i].room;
+      double boards = left / (double)stocks[i].room;
+      if (stocks[i].limit >= 0 && (double)stocks[i].limit < boards)
+        boards = (double)stocks[i].limit;
+      cost += boards * (double)stocks[i].cost;
+      left -= boards * (double)stocks[i].room;
     }
   return cost;
 }
@@ -93,7 +93,7 @@ START_TEST (it_is_the_continuous_knapsack)
       /* Prices are rounded down to parts of a granule. */
       ck_assert_msg ((double)bound >= ceil (cost - 1e-4) && (double)bound <= ceil (cost + 1e-4), "round %d: %lld, not %f",
                      round, (long long)bound, cost);
-      limits_count += model->supply_count > 1 && cost > 0;
+      limits_count += model->stock_count > 1 && cost > 0;
       sw_search_end (&s);
       model_teardown ();
       setup ();

@@ -1,11 +1,11 @@
-/* layouts.h - whole layouts of strips
+/* strip_layouts.h - whole layouts of strips
  *
  * A layout is the options that one strip, or of a strip that is too wide one
- * block of rows, is laid out with: a column of the linear programme (Dantzig &
+ * block of levels, is laid out with: a column of the linear programme (Dantzig &
  * Wolfe 1960).
  * SPDX-License-Identifier: GPL-3.0-or-later */
-#ifndef SW_LAYOUTS_H
-#define SW_LAYOUTS_H
+#ifndef SW_STRIP_LAYOUTS_H
+#define SW_STRIP_LAYOUTS_H
 
 #include "price/strip.h"
 

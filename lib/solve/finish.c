@@ -1,4 +1,4 @@
-/* close.c - close the gap between bound and best solution
+/* finish.c - close the gap between bound and best solution
  *
  * A solution better than the best can use only options and patterns whose
  * reduced cost at the bound's prices is less than what is between the two.
@@ -14,7 +14,7 @@
 
 /* More steps of enumeration and closing is given up. */
 #define MOST_STEPS 30000000
-/* So it is where parts are wanted of a pattern with more different cuts. */
+/* So it is where parts are wanted of a pattern with more different entries. */
 #define MOST_CUTS 1000
 /* Nodes of branch and bound, times columns, at most; a small part of it for the
  * aims after cost, which break ties only, and for a brief search. */
@@ -37,8 +37,8 @@ filter_options (sw_search *s, sw_wide spare, uint8_t *keep)
       sw_status status = sw_strip_relaxed (s->model, i, s->price, weight, s->strips, &value, NULL, s->through);
       if (status != SW_OK)
         return status;
-      for (uint32_t r = 0; r < strip->row_count; r++)
-        for (size_t o = strip->rows[r].option_first; o < strip->rows[r].option_first + strip->rows[r].option_count; o++)
+      for (uint32_t r = 0; r < strip->level_count; r++)
+        for (size_t o = strip->levels[r].option_first; o < strip->levels[r].option_first + strip->levels[r].option_count; o++)
           keep[o] = s->through[o] < SW_STRIP_NONE && s->through[o] - value <= spare;
     }
   return SW_OK;
@@ -48,7 +48,7 @@ typedef struct taking
 {
   sw_search *search;
   sw_master *master;
-  uint32_t supply;
+  uint32_t stock;
   int64_t floor;
   bool parts; /* also the sets that leave out some of a maximal one */
   size_t count, most;
@@ -56,30 +56,30 @@ typedef struct taking
 } taking;
 
 static bool
-take_cuts (taking *t, const sw_cut *cuts, uint32_t count)
+take_cuts (taking *t, const sw_entry *entries, uint32_t count)
 {
   size_t pattern;
   bool new_one = false;
-  t->status = sw_patterns_add (&t->search->pool, t->supply, cuts, count, &pattern, NULL);
+  t->status = sw_patterns_add (&t->search->pool, t->stock, entries, count, &pattern, NULL);
   if (t->status == SW_OK)
     t->status = sw_master_add (t->master, pattern, &new_one);
   t->count += new_one ? 1 : 0;
   return t->status == SW_OK && t->count < t->most;
 }
 
-/* What CUTS becomes when pieces are left out from I on, as long as its VALUE stays over the floor; KEPT of
- * those before I are in the search's cuts. */
+/* What ENTRIES becomes when pieces are left out from I on, as long as its VALUE stays over the floor; KEPT of
+ * those before I are in the search's entries. */
 static bool
 /* NOLINTNEXTLINE(misc-no-recursion): MOST_CUTS deep */
-take_parts (taking *t, const sw_cut *cuts, uint32_t count, uint32_t i, uint32_t kept, int64_t value)
+take_parts (taking *t, const sw_entry *entries, uint32_t count, uint32_t i, uint32_t kept, int64_t value)
 {
   if (i == count)
-    return kept == 0 || take_cuts (t, t->search->cuts, kept);
-  int64_t each = t->search->root.need[cuts[i].need];
-  for (uint32_t copies = cuts[i].copies;; copies--)
+    return kept == 0 || take_cuts (t, t->search->entries, kept);
+  int64_t each = t->search->root.need[entries[i].need];
+  for (uint32_t copies = entries[i].copies;; copies--)
     {
-      t->search->cuts[kept] = (sw_cut){ .need = cuts[i].need, .copies = copies };
-      if (!take_parts (t, cuts, count, i + 1, kept + (copies > 0 ? 1 : 0), value))
+      t->search->entries[kept] = (sw_entry){ .need = entries[i].need, .copies = copies };
+      if (!take_parts (t, entries, count, i + 1, kept + (copies > 0 ? 1 : 0), value))
         return false;
       value -= each;
       if (copies == 0 || value < t->floor)
@@ -88,12 +88,12 @@ take_parts (taking *t, const sw_cut *cuts, uint32_t count, uint32_t i, uint32_t 
 }
 
 static bool
-take_pattern (const sw_cut *cuts, uint32_t count, int64_t value, void *data)
+take_pattern (const sw_entry *entries, uint32_t count, int64_t value, void *data)
 {
   taking *t = data;
   if (t->parts && count > MOST_CUTS)
     return false;
-  return t->parts ? take_parts (t, cuts, count, 0, 0, value) : take_cuts (t, cuts, count);
+  return t->parts ? take_parts (t, entries, count, 0, 0, value) : take_cuts (t, entries, count);
 }
 
 static sw_status
@@ -102,14 +102,14 @@ add_patterns (sw_search *s, sw_wide spare, size_t most, bool parts, sw_master *m
   uint64_t steps = MOST_STEPS;
   taking t = { .search = s, .master = master, .parts = parts, .most = most };
   *complete = true;
-  for (size_t i = 0; i < s->model->supply_count; i++)
+  for (size_t i = 0; i < s->model->stock_count; i++)
     {
-      const sw_supply *supply = &s->model->supplies[i];
-      sw_wide floor = sw_search_supply_weight (s, &s->root, i) - spare;
-      t.supply = (uint32_t)i;
+      const sw_model_stock *stock = &s->model->stocks[i];
+      sw_wide floor = sw_search_stock_weight (s, &s->root, i) - spare;
+      t.stock = (uint32_t)i;
       t.floor = floor < INT64_MIN / 2 ? INT64_MIN / 2 : (int64_t)floor;
-      sw_status status = sw_knapsack_each (s->model, supply->group, s->root.need, supply->room, t.floor, &steps,
-                                           s->clock, take_pattern, &t);
+      sw_status status = sw_knapsack_each (s->model, stock->section, s->root.need, stock->room, t.floor, &steps,
+                                           s->watch, take_pattern, &t);
       if (t.status != SW_OK)
         return t.status;
       if (status == SW_STOPPED)
@@ -140,19 +140,19 @@ sw_search_gather (sw_search *s, sw_wide spare, size_t most, bool parts, uint8_t 
 sw_status
 sw_search_mip (sw_search *s, sw_master *master, int64_t work, int64_t most, bool *proved)
 {
-  sw_choice choice;
-  sw_status status = sw_choice_init (&choice, s->model);
+  sw_solution solution;
+  sw_status status = sw_solution_init (&solution, s->model);
   sw_master_aim (master, s->aim);
   size_t columns = sw_master_patterns (master) + s->model->option_count + s->model->need_count;
   if (status == SW_OK)
-    status = sw_master_mip (master, s->clock, work / (int64_t)(columns + 100), most, &choice, proved);
+    status = sw_master_mip (master, s->watch, work / (int64_t)(columns + 100), most, &solution, proved);
   /* A cap passed by a tolerance: what lies under the caps has not been searched. */
-  for (int a = 0; a < SW_AIM_COUNT && choice.valid; a++)
-    if (s->caps[a] >= 0 && choice.value[a] > s->caps[a])
+  for (int a = 0; a < SW_AIM_COUNT && solution.valid; a++)
+    if (s->caps[a] >= 0 && solution.value[a] > s->caps[a])
       *proved = false;
-  if (status == SW_OK && choice.valid)
-    status = sw_search_offer (s, &choice);
-  sw_choice_clear (&choice);
+  if (status == SW_OK && solution.valid)
+    status = sw_search_offer (s, &solution);
+  sw_solution_clear (&solution);
   return status;
 }
 
@@ -232,7 +232,7 @@ sw_search_close (sw_search *s, size_t most)
       else if (status == SW_OK && closed)
         s->bound = sw_search_best (s);
     }
-  for (int64_t step = 0; status == SW_OK && closed && s->best.valid && !sw_search_done (s) && !sw_clock_stop (s->clock);
+  for (int64_t step = 0; status == SW_OK && closed && s->best.valid && !sw_search_done (s) && !sw_watch_stop (s->watch);
        step = 2 * step + 1)
     {
       if (!s->hard_way)

@@ -1,7 +1,7 @@
-/* price.h - prices out of a master, columns at prices
+/* safe_prices.h - prices out of a master, columns at prices
  * SPDX-License-Identifier: GPL-3.0-or-later */
-#ifndef SW_PRICE_H
-#define SW_PRICE_H
+#ifndef SW_SAFE_PRICES_H
+#define SW_SAFE_PRICES_H
 
 #include "solve/search.h"
 
@@ -24,12 +24,12 @@ void sw_search_note_bound (sw_search *search);
 void sw_search_smooth (sw_search *search, int eighths);
 
 /* Put patterns that are worth more than their board at search->now into the
- * master: *ADDED of them, *USEFUL of those also at search->duals.  MOST[supply]:
- * none is worth more.  Cut short, its results not to be used, when the clock says stop. */
+ * master: *ADDED of them, *USEFUL of those also at search->duals.  MOST[stock]:
+ * none is worth more.  Cut short, its results not to be used, when the watch says stop. */
 sw_status sw_search_price_patterns (sw_search *search, int64_t *most, size_t *added, size_t *useful);
 
 /* Make PRICES such that no pattern is worth more than its board: a limited
- * supply costs more, for others all values are scaled down. */
+ * stock costs more, for others all values are scaled down. */
 void sw_search_make_safe (sw_search *search, sw_prices *prices, const int64_t *most);
 
 /* What the prices come to without the layouts: fixed pieces, less limited boards and caps. */

@@ -1,7 +1,7 @@
-/* view.h - how figures and names are shown in tables and text
+/* figures.h - how figures and names are shown in tables and text
  * SPDX-License-Identifier: GPL-3.0-or-later */
-#ifndef SW_VIEW_H
-#define SW_VIEW_H
+#ifndef SW_FIGURES_H
+#define SW_FIGURES_H
 
 #include "plan/plan.h"
 #include "base/text.h"

@@ -1,4 +1,4 @@
-/* price.c - prices out of a master, and exact bounds
+/* safe_prices.c - prices out of a master, and exact bounds
  *
  * Duals are rounded to whole numbers before pricing, so that a Lagrangian
  * bound follows in exact arithmetic (after Neumaier & Shcherbina 2004; scaling
@@ -6,16 +6,16 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "solve/price.h"
+#include "solve/safe_prices.h"
 
 #include <math.h>
 #include <string.h>
 
 int64_t
-sw_search_supply_coefficient (const sw_search *s, size_t supply, sw_aim aim)
+sw_search_stock_coefficient (const sw_search *s, size_t stock, sw_aim aim)
 {
   if (aim == SW_AIM_COST)
-    return s->model->supplies[supply].cost;
+    return s->model->stocks[stock].cost;
   return aim == SW_AIM_BOARDS ? 1 : 0;
 }
 
@@ -23,9 +23,9 @@ int64_t
 sw_search_largest_coefficient (const sw_search *s, sw_aim aim)
 {
   int64_t largest = 1;
-  for (size_t i = 0; i < s->model->supply_count; i++)
-    if (sw_search_supply_coefficient (s, i, aim) > largest)
-      largest = sw_search_supply_coefficient (s, i, aim);
+  for (size_t i = 0; i < s->model->stock_count; i++)
+    if (sw_search_stock_coefficient (s, i, aim) > largest)
+      largest = sw_search_stock_coefficient (s, i, aim);
   return largest;
 }
 
@@ -39,11 +39,11 @@ option_coefficient (const sw_search *s, size_t option, sw_aim aim)
 }
 
 int64_t
-sw_search_supply_weight (const sw_search *s, const sw_prices *p, size_t supply)
+sw_search_stock_weight (const sw_search *s, const sw_prices *p, size_t stock)
 {
-  int64_t weight = p->scale * sw_search_supply_coefficient (s, supply, s->aim) + p->supply[supply];
+  int64_t weight = p->scale * sw_search_stock_coefficient (s, stock, s->aim) + p->stock[stock];
   for (int a = 0; a < SW_AIM_COUNT; a++)
-    weight += p->cap[a] * sw_search_supply_coefficient (s, supply, (sw_aim)a);
+    weight += p->cap[a] * sw_search_stock_coefficient (s, stock, (sw_aim)a);
   return weight;
 }
 
@@ -51,9 +51,9 @@ sw_wide
 sw_search_loss (const sw_search *s, const sw_prices *prices, size_t pattern)
 {
   const sw_pattern *p = &s->pool.items[pattern];
-  sw_wide loss = sw_search_supply_weight (s, prices, p->supply);
+  sw_wide loss = sw_search_stock_weight (s, prices, p->stock);
   for (uint32_t c = 0; c < p->count; c++)
-    loss -= (sw_wide)prices->need[s->pool.cuts[p->first + c].need] * s->pool.cuts[p->first + c].copies;
+    loss -= (sw_wide)prices->need[s->pool.entries[p->first + c].need] * s->pool.entries[p->first + c].copies;
   return loss;
 }
 
@@ -126,9 +126,9 @@ sw_search_take_duals (sw_search *s, double penalty)
   p->scale = sw_search_scale (s, penalty);
   for (size_t n = 0; n < s->model->need_count; n++)
     p->need[n] = sw_scaled (sw_master_need_dual (s->master, n), p->scale, false);
-  for (size_t i = 0; i < s->model->supply_count; i++)
-    p->supply[i]
-        = s->model->supplies[i].limit < 0 ? 0 : sw_scaled (-sw_master_supply_dual (s->master, i), p->scale, true);
+  for (size_t i = 0; i < s->model->stock_count; i++)
+    p->stock[i]
+        = s->model->stocks[i].limit < 0 ? 0 : sw_scaled (-sw_master_stock_dual (s->master, i), p->scale, true);
   p->aligned = s->model->priced_pairs ? sw_scaled (-sw_master_aligned_dual (s->master), p->scale, true) : 0;
   for (int a = 0; a < SW_AIM_COUNT; a++)
     {
@@ -153,8 +153,8 @@ sw_search_smooth (sw_search *s, int eighths)
     return;
   for (size_t n = 0; n < s->model->need_count; n++)
     s->now.need[n] = blend (s->root.need[n], s->duals.need[n], eighths);
-  for (size_t i = 0; i < s->model->supply_count; i++)
-    s->now.supply[i] = blend (s->root.supply[i], s->duals.supply[i], eighths);
+  for (size_t i = 0; i < s->model->stock_count; i++)
+    s->now.stock[i] = blend (s->root.stock[i], s->duals.stock[i], eighths);
   s->now.aligned = blend (s->root.aligned, s->duals.aligned, eighths);
   for (int a = 0; a < SW_AIM_COUNT; a++)
     s->now.cap[a] = blend (s->root.cap[a], s->duals.cap[a], eighths);
@@ -172,7 +172,7 @@ sw_search_add_strips (sw_search *s, const sw_prices *p, sw_wide weight, sw_wide 
     {
       sw_wide value;
       /* Half of the strips make no bound. */
-      if (i >= SW_STRIPS_IN_ANY_CASE && sw_clock_stop (s->clock))
+      if (i >= SW_STRIPS_IN_ANY_CASE && sw_watch_stop (s->watch))
         {
           *total = 0;
           return SW_OK;
@@ -191,9 +191,9 @@ sw_search_fixed_part (const sw_search *s, const sw_prices *p)
   sw_wide total = 0;
   for (size_t n = 0; n < s->model->need_count; n++)
     total += (sw_wide)p->need[n] * s->model->needs[n].demand;
-  for (size_t i = 0; i < s->model->supply_count; i++)
-    if (s->model->supplies[i].limit >= 0)
-      total -= (sw_wide)p->supply[i] * s->model->supplies[i].limit;
+  for (size_t i = 0; i < s->model->stock_count; i++)
+    if (s->model->stocks[i].limit >= 0)
+      total -= (sw_wide)p->stock[i] * s->model->stocks[i].limit;
   for (int a = 0; a < SW_AIM_COUNT; a++)
     if (s->caps[a] >= 0)
       total -= (sw_wide)p->cap[a] * s->caps[a];
@@ -205,13 +205,13 @@ sw_search_make_safe (sw_search *s, sw_prices *p, const int64_t *most)
 {
   double factor = 1;
   bool scaled = false;
-  for (size_t i = 0; i < s->model->supply_count; i++)
+  for (size_t i = 0; i < s->model->stock_count; i++)
     {
-      int64_t weight = sw_search_supply_weight (s, p, i);
+      int64_t weight = sw_search_stock_weight (s, p, i);
       if (most[i] <= weight)
         continue;
-      if (s->model->supplies[i].limit >= 0)
-        p->supply[i] += most[i] - weight;
+      if (s->model->stocks[i].limit >= 0)
+        p->stock[i] += most[i] - weight;
       else
         {
           double f = (double)weight / (double)most[i];
@@ -243,7 +243,7 @@ void
 sw_search_copy_prices (const sw_search *s, sw_prices *to, const sw_prices *from)
 {
   memcpy (to->need, from->need, s->model->need_count * sizeof *to->need);
-  memcpy (to->supply, from->supply, s->model->supply_count * sizeof *to->supply);
+  memcpy (to->stock, from->stock, s->model->stock_count * sizeof *to->stock);
   memcpy (to->cap, from->cap, sizeof to->cap);
   to->aligned = from->aligned;
   to->scale = from->scale;

@@ -1,4 +1,4 @@
-/* job_places.c - posts and labels, checked over the whole job
+/* job_posts.c - posts and labels, checked over the whole job
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -113,9 +113,9 @@ typedef struct places
 {
   const sw_job *job;
   sw_report *report;
-  sw_names runs;
-  sw_names levels;
-  sw_names extras;
+  sw_name_index runs;
+  sw_name_index levels;
+  sw_name_index extras;
   size_t faults;
 } places;
 
@@ -125,11 +125,11 @@ collect_names (places *places)
   const sw_job *job = places->job;
   sw_status status = SW_OK;
   for (size_t i = 0; status == SW_OK && i < job->fence.run_count; i++)
-    status = sw_names_add (&places->runs, job->fence.runs[i].name, i);
+    status = sw_name_index_add (&places->runs, job->fence.runs[i].name, i);
   for (size_t i = 0; status == SW_OK && i < job->levels.count; i++)
-    status = sw_names_add (&places->levels, job->levels.items[i].name, i);
+    status = sw_name_index_add (&places->levels, job->levels.items[i].name, i);
   for (size_t i = 0; status == SW_OK && i < job->extras.count; i++)
-    status = sw_names_add (&places->extras, job->extras.items[i].label, i);
+    status = sw_name_index_add (&places->extras, job->extras.items[i].label, i);
   return status;
 }
 
@@ -140,7 +140,7 @@ is_place (const places *places, char *text)
   for (char *slash = strchr (text, '/'); slash != NULL; slash = strchr (slash + 1, '/'))
     {
       *slash = '\0';
-      bool found = sw_names_find (&places->runs, text, NULL) && sw_names_find (&places->levels, slash + 1, NULL);
+      bool found = sw_name_index_find (&places->runs, text, NULL) && sw_name_index_find (&places->levels, slash + 1, NULL);
       *slash = '/';
       if (found)
         return true;
@@ -166,7 +166,7 @@ collect_tails (const places *places, tail **tails, size_t *count)
       const char *name = places->job->levels.items[i].name;
       for (const char *slash = strchr (name, '/'); slash != NULL; slash = strchr (slash + 1, '/'))
         {
-          if (!sw_names_find (&places->levels, slash + 1, NULL))
+          if (!sw_name_index_find (&places->levels, slash + 1, NULL))
             continue;
           void *grown = *tails;
           sw_status status = sw_grow (&grown, &capacity, *count + 1, sizeof (tail));
@@ -191,7 +191,7 @@ ends_in_tail (const places *places, const sw_run *run, const tail *tail)
   length -= tail->length + 1;
   memcpy (start, run->name, length);
   start[length] = '\0';
-  return sw_names_find (&places->runs, start, NULL);
+  return sw_name_index_find (&places->runs, start, NULL);
 }
 
 static void
@@ -246,7 +246,7 @@ is_numbered (const places *places, const char *label)
   if (blank == NULL || blank[1] == '0')
     return false;
   *blank = '\0';
-  if (!sw_names_find (&places->extras, start, &index))
+  if (!sw_name_index_find (&places->extras, start, &index))
     return false;
   int64_t quantity = places->job->extras.items[index].quantity;
   return quantity > 1 && sw_value_whole (blank + 1, 1, quantity, &number, expected);
@@ -282,8 +282,8 @@ sw_job_check_labels (const sw_job *job, sw_report *report)
     status = check_runs (&places);
   for (size_t i = 0; status == SW_OK && i < job->extras.count; i++)
     check_extra (&places, &job->extras.items[i]);
-  sw_names_clear (&places.runs);
-  sw_names_clear (&places.levels);
-  sw_names_clear (&places.extras);
+  sw_name_index_clear (&places.runs);
+  sw_name_index_clear (&places.levels);
+  sw_name_index_clear (&places.extras);
   return status == SW_OK && places.faults > 0 ? SW_REJECTED : status;
 }

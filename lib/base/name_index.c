@@ -1,4 +1,4 @@
-/* names.c - from a name to a number
+/* name_index.c - from a name to a number
  *
  * Crit-bit trees: D. R. Morrison, "PATRICIA - Practical Algorithm To Retrieve
  * Information Coded in Alphanumeric", Journal of the ACM 15 (1968), without
@@ -6,13 +6,13 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "base/names.h"
+#include "base/name_index.h"
 #include "base/memory.h"
 
 #include <stdlib.h>
 #include <string.h>
 
-typedef struct sw_names_leaf
+typedef struct sw_name_index_leaf
 {
   const char *name;
   size_t value;
@@ -20,7 +20,7 @@ typedef struct sw_names_leaf
 
 /* Below it every name is the same up to BYTE, and in that byte down to the
  * bit MASK, which tells the two sides apart. */
-typedef struct sw_names_fork
+typedef struct sw_name_index_fork
 {
   size_t byte;
   unsigned mask;
@@ -48,7 +48,7 @@ side_of (const fork *at, const char *name, size_t length)
 
 /* The leaf that NAME must be, if it is there at all.  The tree is not empty. */
 static size_t
-nearest_leaf (const sw_names *names, const char *name, size_t length)
+nearest_leaf (const sw_name_index *names, const char *name, size_t length)
 {
   size_t place = names->root;
   while (!is_leaf (place))
@@ -60,7 +60,7 @@ nearest_leaf (const sw_names *names, const char *name, size_t length)
 }
 
 bool
-sw_names_find (const sw_names *names, const char *name, size_t *value)
+sw_name_index_find (const sw_name_index *names, const char *name, size_t *value)
 {
   if (names->count == 0)
     return false;
@@ -84,7 +84,7 @@ highest_difference (unsigned a, unsigned b)
 
 /* Hang the new leaf, which differs from its nearest first in BYTE at MASK. */
 static void
-insert_fork (sw_names *names, size_t byte, unsigned mask, const char *name, size_t length)
+insert_fork (sw_name_index *names, size_t byte, unsigned mask, const char *name, size_t length)
 {
   size_t *link = &names->root;
   while (!is_leaf (*link))
@@ -105,7 +105,7 @@ insert_fork (sw_names *names, size_t byte, unsigned mask, const char *name, size
 }
 
 sw_status
-sw_names_add (sw_names *names, const char *name, size_t value)
+sw_name_index_add (sw_name_index *names, const char *name, size_t value)
 {
   void *leaves = names->leaves;
   sw_status status = sw_grow (&leaves, &names->capacity, names->count + 1, sizeof (leaf));
@@ -141,7 +141,7 @@ sw_names_add (sw_names *names, const char *name, size_t value)
 }
 
 void
-sw_names_clear (sw_names *names)
+sw_name_index_clear (sw_name_index *names)
 {
   free (names->leaves);
   free (names->forks);

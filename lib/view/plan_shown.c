@@ -1,4 +1,4 @@
-/* plan_views.c - a plan as tables and as text
+/* plan_shown.c - a plan as tables and as text
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 

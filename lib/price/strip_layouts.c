@@ -1,8 +1,8 @@
-/* layouts.c - whole layouts of strips
+/* strip_layouts.c - whole layouts of strips
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "price/layouts.h"
+#include "price/strip_layouts.h"
 
 #include <stdlib.h>
 
@@ -15,8 +15,8 @@ sw_layouts_add (sw_layouts *layouts, const sw_model *model, const sw_block *bloc
   sw_kept_layout kept = { .block = index,
                           .first = layouts->option_count,
                           .aligned = sw_block_pairs (model, &blocks[index], used) };
-  for (uint32_t r = 0; r < st.row_count; r++)
-    for (size_t o = st.rows[r].option_first; o < st.rows[r].option_first + st.rows[r].option_count; o++)
+  for (uint32_t r = 0; r < st.level_count; r++)
+    for (size_t o = st.levels[r].option_first; o < st.levels[r].option_first + st.levels[r].option_count; o++)
       {
         if (!used[o])
           continue;

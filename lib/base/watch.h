@@ -1,7 +1,7 @@
-/* clock.h - time limit and interruption of a solve
+/* watch.h - time limit and interruption of a solve
  * SPDX-License-Identifier: GPL-3.0-or-later */
-#ifndef SW_CLOCK_H
-#define SW_CLOCK_H
+#ifndef SW_WATCH_H
+#define SW_WATCH_H
 
 #include "spanwright.h"
 
@@ -20,7 +20,7 @@ typedef struct sw_part
   bool has_plan;
 } sw_part;
 
-typedef struct sw_clock
+typedef struct sw_watch
 {
   int64_t began; /* monotonic, milliseconds */
   int64_t limit; /* milliseconds from began; -1: none */
@@ -31,19 +31,19 @@ typedef struct sw_clock
   size_t part;  /* at work */
   double unit;  /* cost in a unit that is shown */
   sw_stop stop; /* sticks */
-} sw_clock;
+} sw_watch;
 
-void sw_clock_begin (sw_clock *clock, int64_t limit, const sw_limits *limits);
-double sw_clock_seconds (const sw_clock *clock);
+void sw_watch_begin (sw_watch *clock, int64_t limit, const sw_limits *limits);
+double sw_watch_seconds (const sw_watch *clock);
 /* Milliseconds left, at least 1 unless none are left; INT32_MAX when there is no limit. */
-int sw_clock_left (const sw_clock *clock);
+int sw_watch_left (const sw_watch *clock);
 /* Show the sum of PARTS, COUNT of them, all zero at first. */
-void sw_clock_parts (sw_clock *clock, sw_part *parts, size_t count, double unit);
+void sw_watch_parts (sw_watch *clock, sw_part *parts, size_t count, double unit);
 /* What is new of the part at work; what is worse than what was known changes nothing. */
-void sw_clock_note (sw_clock *clock, int64_t bound, bool has_plan, int64_t cost);
+void sw_watch_note (sw_watch *clock, int64_t bound, bool has_plan, int64_t cost);
 /* What is looked for from now on. */
-void sw_clock_seek (sw_clock *clock, sw_seeking seeking);
+void sw_watch_seek (sw_watch *clock, sw_seeking seeking);
 /* Has the time come, or did the callback say stop?  Tells the callback how things stand. */
-bool sw_clock_stop (sw_clock *clock);
+bool sw_watch_stop (sw_watch *clock);
 
 #endif

@@ -1,4 +1,4 @@
-/* branch_price.c - the most valuable board where some pairs of kinds exclude each other
+/* pair_pricer.c - the most valuable board where some pairs of kinds exclude each other
  *
  * Depth first over the kinds, most valuable for their length first; the bound
  * is a table of the knapsack without the pairs, where it is small enough,
@@ -33,7 +33,7 @@ struct sw_pair_pricer
   uint32_t *on; /* things on the board, in order */
   size_t on_count;
   uint8_t *seen; /* thing: a new board has it */
-  sw_cut *cuts;
+  sw_entry *entries;
   size_t turn;
   /* ahead[at * cells + left]: the most that things from `at` on add */
   size_t cells, ahead_capacity;
@@ -53,8 +53,8 @@ sw_pair_pricer_new (size_t kinds)
   p->best_taken = sw_alloc (kinds, sizeof *p->best_taken);
   p->on = sw_alloc (kinds, sizeof *p->on);
   p->seen = sw_alloc (kinds, 1);
-  p->cuts = sw_alloc (kinds, sizeof *p->cuts);
-  if (p->things && p->taken && p->best_taken && p->on && p->seen && p->cuts)
+  p->entries = sw_alloc (kinds, sizeof *p->entries);
+  if (p->things && p->taken && p->best_taken && p->on && p->seen && p->entries)
     return p;
   sw_pair_pricer_free (p);
   return NULL;
@@ -70,7 +70,7 @@ sw_pair_pricer_free (sw_pair_pricer *p)
   free (p->best_taken);
   free (p->on);
   free (p->seen);
-  free (p->cuts);
+  free (p->entries);
   free (p->ahead);
   free (p);
 }
@@ -168,7 +168,7 @@ most_of (const sw_pair_pricer *p, size_t at, int64_t left)
 static int
 by_need (const void *a, const void *b)
 {
-  const sw_cut *x = a, *y = b;
+  const sw_entry *x = a, *y = b;
   return x->need < y->need ? -1 : x->need > y->need;
 }
 
@@ -181,10 +181,10 @@ hand_out (sw_pair_pricer *p, int64_t value, sw_pattern_fn fn, void *data)
     if (p->taken[i] > 0)
       {
         p->seen[i] = 1;
-        p->cuts[count++] = (sw_cut){ .need = p->things[i].kind, .copies = (uint32_t)p->taken[i] };
+        p->entries[count++] = (sw_entry){ .need = p->things[i].kind, .copies = (uint32_t)p->taken[i] };
       }
-  qsort (p->cuts, count, sizeof *p->cuts, by_need);
-  return fn (p->cuts, count, value, data);
+  qsort (p->entries, count, sizeof *p->entries, by_need);
+  return fn (p->entries, count, value, data);
 }
 
 /* Depth first, most copies first.  SW_OK: *BEST is the most of all. */

@@ -1,9 +1,9 @@
-/* verify_text.c - what was found of a plan that was read back, in words
+/* verdict.c - what was found of a plan that was read back, in words
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
 #include "job/job.h"
-#include "view/view.h"
+#include "view/figures.h"
 
 #include <inttypes.h>
 #include <stdlib.h>

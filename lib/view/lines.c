@@ -1,8 +1,8 @@
-/* view_text.c - names and lines of text that fit a width
+/* lines.c - names and lines of text that fit a width
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "view/view.h"
+#include "view/figures.h"
 
 #include "base/width.h"
 

@@ -1,8 +1,8 @@
-/* names_fold.c - names without letter case and spaces
+/* name_fold.c - names without letter case and spaces
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "base/names.h"
+#include "base/name_index.h"
 #include "base/text.h"
 
 #include <string.h>
@@ -30,7 +30,7 @@ is_blank (uint32_t code)
 }
 
 char *
-sw_names_fold (const char *name)
+sw_name_fold (const char *name)
 {
   sw_text text = { 0 };
   for (size_t left = strlen (name), bytes; left > 0; name += bytes, left -= bytes)

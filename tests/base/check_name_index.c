@@ -1,8 +1,8 @@
-/* check_names.c - from a name to a number
+/* check_name_index.c - from a name to a number
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "base/names.h"
+#include "base/name_index.h"
 #include "suite.h"
 
 #include <stdio.h>
@@ -11,12 +11,12 @@
 
 START_TEST (empty)
 {
-  sw_names names = { 0 };
+  sw_name_index names = { 0 };
   size_t value = 7;
-  ck_assert (!sw_names_find (&names, "a", &value));
-  ck_assert (!sw_names_find (&names, "", NULL));
+  ck_assert (!sw_name_index_find (&names, "a", &value));
+  ck_assert (!sw_name_index_find (&names, "", NULL));
   ck_assert_uint_eq (value, 7);
-  sw_names_clear (&names);
+  sw_name_index_clear (&names);
 }
 END_TEST
 
@@ -28,37 +28,37 @@ START_TEST (near_names)
   size_t count = sizeof all / sizeof all[0];
   for (size_t rotation = 0; rotation < count; rotation++)
     {
-      sw_names names = { 0 };
+      sw_name_index names = { 0 };
       for (size_t i = 0; i < count; i++)
         {
           size_t at = (i + rotation) % count;
-          ck_assert (!sw_names_find (&names, all[at], NULL));
-          ck_assert_int_eq (sw_names_add (&names, all[at], at), SW_OK);
+          ck_assert (!sw_name_index_find (&names, all[at], NULL));
+          ck_assert_int_eq (sw_name_index_add (&names, all[at], at), SW_OK);
           for (size_t k = 0; k <= i; k++)
             {
               size_t value;
-              ck_assert (sw_names_find (&names, all[(k + rotation) % count], &value));
+              ck_assert (sw_name_index_find (&names, all[(k + rotation) % count], &value));
               ck_assert_uint_eq (value, (k + rotation) % count);
             }
         }
-      ck_assert (!sw_names_find (&names, "rail", NULL));
-      ck_assert (!sw_names_find (&names, "rail 100", NULL));
-      sw_names_clear (&names);
+      ck_assert (!sw_name_index_find (&names, "rail", NULL));
+      ck_assert (!sw_name_index_find (&names, "rail 100", NULL));
+      sw_name_index_clear (&names);
     }
 }
 END_TEST
 
 START_TEST (older_value_stays)
 {
-  sw_names names = { 0 };
+  sw_name_index names = { 0 };
   size_t value;
-  ck_assert_int_eq (sw_names_add (&names, "x", 1), SW_OK);
-  ck_assert_int_eq (sw_names_add (&names, "y", 2), SW_OK);
-  ck_assert_int_eq (sw_names_add (&names, "x", 3), SW_OK);
+  ck_assert_int_eq (sw_name_index_add (&names, "x", 1), SW_OK);
+  ck_assert_int_eq (sw_name_index_add (&names, "y", 2), SW_OK);
+  ck_assert_int_eq (sw_name_index_add (&names, "x", 3), SW_OK);
   ck_assert_uint_eq (names.count, 2);
-  ck_assert (sw_names_find (&names, "x", &value));
+  ck_assert (sw_name_index_find (&names, "x", &value));
   ck_assert_uint_eq (value, 1);
-  sw_names_clear (&names);
+  sw_name_index_clear (&names);
 }
 END_TEST
 
@@ -67,25 +67,25 @@ END_TEST
 START_TEST (many)
 {
   char (*texts)[16] = calloc (MANY, sizeof *texts);
-  sw_names names = { 0 };
+  sw_name_index names = { 0 };
   size_t wrong = 0;
   for (size_t i = 0; i < MANY; i++)
     {
       /* A fixed shuffle: 7919 is prime to MANY. */
       snprintf (texts[i], sizeof texts[i], "%zu", i * 7919 % MANY);
-      wrong += sw_names_find (&names, texts[i], NULL);
-      wrong += sw_names_add (&names, texts[i], i) != SW_OK;
+      wrong += sw_name_index_find (&names, texts[i], NULL);
+      wrong += sw_name_index_add (&names, texts[i], i) != SW_OK;
     }
   ck_assert_uint_eq (wrong, 0);
   ck_assert_uint_eq (names.count, MANY);
   for (size_t i = 0; i < MANY; i++)
     {
       size_t value = MANY;
-      wrong += !sw_names_find (&names, texts[i], &value) || value != i;
+      wrong += !sw_name_index_find (&names, texts[i], &value) || value != i;
     }
   ck_assert_uint_eq (wrong, 0);
-  ck_assert (!sw_names_find (&names, "100000", NULL));
-  sw_names_clear (&names);
+  ck_assert (!sw_name_index_find (&names, "100000", NULL));
+  sw_name_index_clear (&names);
   free (texts);
 }
 END_TEST

@@ -1,4 +1,4 @@
-/* check_choice.c - a solution is taken only when it keeps every rule
+/* check_solution.c - a solution is taken only when it keeps every rule
  *
  * A sound solution is put together by hand; then each rule is broken, one at
  * a time, and the solution must be refused.
@@ -23,7 +23,7 @@ static sw_layout *layout;
 static sw_model *models, *model;
 static size_t count;
 static sw_patterns pool;
-static sw_choice choice;
+static sw_solution solution;
 
 /* Four rails of four bays of 2000; one or two bays a piece out of 4.8 (up to
  * forty of them), up to four out of 9.0; two extras of 700 of the same section, one of another. */
@@ -51,13 +51,13 @@ setup (void)
   model = &models[0];
   ck_assert_int_eq (model->granule, SW_MONEY_UNIT);
   pool = (sw_patterns){ 0 };
-  ck_assert_int_eq (sw_choice_init (&choice, model), SW_OK);
+  ck_assert_int_eq (sw_solution_init (&solution, model), SW_OK);
 }
 
 static void
 teardown (void)
 {
-  sw_choice_clear (&choice);
+  sw_solution_clear (&solution);
   sw_patterns_clear (&pool);
   sw_models_free (models, count);
   sw_layout_free (layout);
@@ -68,19 +68,19 @@ teardown (void)
 static void
 use (uint32_t row, uint32_t from, uint32_t to, bool used)
 {
-  const sw_strip_row *r = &model->strips[0].rows[row];
+  const sw_strip_level *r = &model->strips[0].levels[row];
   ck_assert_uint_le (to - from, r->reach);
   int32_t option = r->at[to * r->reach + to - from - 1];
   ck_assert_int_ge (option, 0);
-  choice.used[option] = used;
+  solution.used[option] = used;
 }
 
 /* A row in pieces that end at the posts of ENDS, the last of which is 4. */
 static void
 use_row (uint32_t row, const char *ends)
 {
-  const sw_strip_row *r = &model->strips[0].rows[row];
-  memset (&choice.used[r->option_first], 0, r->option_count);
+  const sw_strip_level *r = &model->strips[0].levels[row];
+  memset (&solution.used[r->option_first], 0, r->option_count);
   uint32_t from = 0;
   for (; *ends != '\0'; ends++)
     {
@@ -90,45 +90,45 @@ use_row (uint32_t row, const char *ends)
 }
 
 static uint32_t
-supply_of (size_t stock, bool hand)
+stock_of (size_t stock, bool hand)
 {
-  for (size_t s = 0; s < model->supply_count; s++)
-    if (model->supplies[s].stock == stock && model->supplies[s].hand == hand)
+  for (size_t s = 0; s < model->stock_count; s++)
+    if (model->stocks[s].of_job == stock && model->stocks[s].hand == hand)
       return (uint32_t)s;
-  ck_abort_msg ("no such supply");
+  ck_abort_msg ("no such stock");
   return 0;
 }
 
 static size_t
-pattern (uint32_t supply, size_t need, uint32_t copies)
+pattern (uint32_t stock, size_t need, uint32_t copies)
 {
-  sw_cut cut = { .need = (uint32_t)need, .copies = copies };
+  sw_entry entry = { .need = (uint32_t)need, .copies = copies };
   size_t index;
-  ck_assert_int_eq (sw_patterns_add (&pool, supply, &cut, 1, &index, NULL), SW_OK);
+  ck_assert_int_eq (sw_patterns_add (&pool, stock, &entry, 1, &index, NULL), SW_OK);
   return index;
 }
 
 /* The longest board that is bought of NEED's section. */
 static uint32_t
-long_supply (size_t need)
+long_stock (size_t need)
 {
-  return supply_of (model->groups[model->needs[need].group].section == 0 ? 1 : 2, false);
+  return stock_of (model->sections[model->needs[need].section].of_job == 0 ? 1 : 2, false);
 }
 
 /* Every piece on a long board of its own. */
 static void
 cover (void)
 {
-  choice.count = 0;
+  solution.count = 0;
   for (size_t o = 0; o < model->option_count; o++)
-    if (choice.used[o])
+    if (solution.used[o])
       {
         size_t need = model->options[o].need;
-        ck_assert_int_eq (sw_choice_add (&choice, pattern (long_supply (need), need, 1), 1), SW_OK);
+        ck_assert_int_eq (sw_solution_add (&solution, pattern (long_stock (need), need, 1), 1), SW_OK);
       }
   for (size_t n = 0; n < model->need_count; n++)
     if (model->needs[n].demand > 0)
-      ck_assert_int_eq (sw_choice_add (&choice, pattern (long_supply (n), n, 1), model->needs[n].demand), SW_OK);
+      ck_assert_int_eq (sw_solution_add (&solution, pattern (long_stock (n), n, 1), model->needs[n].demand), SW_OK);
 }
 
 /* Joins 2 / 1 3 / 2 / 1 3, the fifth row one piece: nothing lines up. */
@@ -146,8 +146,8 @@ make_sound (void)
 static bool
 holds (void)
 {
-  bool sound = sw_choice_check (&choice, model, &pool);
-  ck_assert_int_eq (choice.valid, sound);
+  bool sound = sw_solution_check (&solution, model, &pool);
+  ck_assert_int_eq (solution.valid, sound);
   return sound;
 }
 
@@ -166,15 +166,15 @@ START_TEST (sound_solution_is_taken_and_valued)
   make_sound ();
   ck_assert (holds ());
   /* 2 + 3 + 2 + 3 rails and 2 extras on boards at 41, a cap at 5, 1 + 2 + 1 + 2 joins at 3. */
-  ck_assert_int_eq (choice.value[SW_AIM_COST], 12 * 41 + 5 + 6 * 3);
-  ck_assert_int_eq (choice.value[SW_AIM_JOINS], 6);
-  ck_assert_int_eq (choice.value[SW_AIM_BOARDS], 13);
+  ck_assert_int_eq (solution.value[SW_AIM_COST], 12 * 41 + 5 + 6 * 3);
+  ck_assert_int_eq (solution.value[SW_AIM_JOINS], 6);
+  ck_assert_int_eq (solution.value[SW_AIM_BOARDS], 13);
   /* The hand board costs nothing. */
-  choice.boards[choice.count - 1].copies--;
-  ck_assert_int_eq (sw_choice_add (&choice, pattern (supply_of (0, true), need_of_cut (700), 1), 1), SW_OK);
+  solution.boards[solution.count - 1].copies--;
+  ck_assert_int_eq (sw_solution_add (&solution, pattern (stock_of (0, true), need_of_cut (700), 1), 1), SW_OK);
   ck_assert (holds ());
-  ck_assert_int_eq (choice.value[SW_AIM_COST], 11 * 41 + 5 + 6 * 3);
-  ck_assert_int_eq (choice.value[SW_AIM_BOARDS], 13);
+  ck_assert_int_eq (solution.value[SW_AIM_COST], 11 * 41 + 5 + 6 * 3);
+  ck_assert_int_eq (solution.value[SW_AIM_BOARDS], 13);
 }
 END_TEST
 
@@ -299,12 +299,12 @@ START_TEST (every_piece_is_covered)
   for (size_t i = 0;; i++)
     {
       make_sound ();
-      if (i >= choice.count)
+      if (i >= solution.count)
         break;
-      choice.boards[i].copies--;
+      solution.boards[i].copies--;
       ck_assert_msg (!holds (), "board %zu", i);
       /* More than is needed does no harm. */
-      choice.boards[i].copies += 2;
+      solution.boards[i].copies += 2;
       ck_assert_msg (holds (), "board %zu", i);
     }
 }
@@ -315,12 +315,12 @@ START_TEST (boards_are_long_enough)
   make_sound ();
   size_t extra = need_of_cut (700);
   /* 6 x 700 = 4200 come out of 4.8 m, 7 do not (no kerf). */
-  choice.boards[choice.count - 1].copies = 0;
+  solution.boards[solution.count - 1].copies = 0;
   ck_assert (!holds ());
-  ck_assert_int_eq (sw_choice_add (&choice, pattern (supply_of (0, false), extra, 6), 1), SW_OK);
+  ck_assert_int_eq (sw_solution_add (&solution, pattern (stock_of (0, false), extra, 6), 1), SW_OK);
   ck_assert (holds ());
-  choice.count--;
-  ck_assert_int_eq (sw_choice_add (&choice, pattern (supply_of (0, false), extra, 7), 1), SW_OK);
+  solution.count--;
+  ck_assert_int_eq (sw_solution_add (&solution, pattern (stock_of (0, false), extra, 7), 1), SW_OK);
   ck_assert (!holds ());
 }
 END_TEST
@@ -329,20 +329,20 @@ START_TEST (boards_are_to_be_had)
 {
   make_sound ();
   size_t extra = need_of_cut (700);
-  size_t yard = pattern (supply_of (0, false), extra, 1), hand = pattern (supply_of (0, true), extra, 1);
-  ck_assert_int_eq (sw_choice_add (&choice, yard, 40), SW_OK);
+  size_t yard = pattern (stock_of (0, false), extra, 1), hand = pattern (stock_of (0, true), extra, 1);
+  ck_assert_int_eq (sw_solution_add (&solution, yard, 40), SW_OK);
   ck_assert (holds ());
-  ck_assert_int_eq (sw_choice_add (&choice, yard, 1), SW_OK);
+  ck_assert_int_eq (sw_solution_add (&solution, yard, 1), SW_OK);
   ck_assert (!holds ());
-  choice.boards[choice.count - 1].copies = 40;
+  solution.boards[solution.count - 1].copies = 40;
   ck_assert (holds ());
-  /* Two patterns of one supply share its limit. */
-  ck_assert_int_eq (sw_choice_add (&choice, pattern (supply_of (0, false), extra, 2), 1), SW_OK);
+  /* Two patterns of one stock share its limit. */
+  ck_assert_int_eq (sw_solution_add (&solution, pattern (stock_of (0, false), extra, 2), 1), SW_OK);
   ck_assert (!holds ());
-  choice.count--;
-  ck_assert_int_eq (sw_choice_add (&choice, hand, 1), SW_OK);
+  solution.count--;
+  ck_assert_int_eq (sw_solution_add (&solution, hand, 1), SW_OK);
   ck_assert (holds ());
-  ck_assert_int_eq (sw_choice_add (&choice, hand, 1), SW_OK);
+  ck_assert_int_eq (sw_solution_add (&solution, hand, 1), SW_OK);
   ck_assert (!holds ());
 }
 END_TEST
@@ -351,7 +351,7 @@ START_TEST (boards_are_of_the_section)
 {
   make_sound ();
   /* A rail out of a capping board is no rail. */
-  ck_assert_int_eq (sw_choice_add (&choice, pattern (supply_of (2, false), need_of_cut (700), 1), 1), SW_OK);
+  ck_assert_int_eq (sw_solution_add (&solution, pattern (stock_of (2, false), need_of_cut (700), 1), 1), SW_OK);
   ck_assert (!holds ());
 }
 END_TEST
@@ -359,13 +359,13 @@ END_TEST
 START_TEST (copies_are_not_negative)
 {
   make_sound ();
-  ck_assert_int_eq (sw_choice_add (&choice, pattern (supply_of (1, false), need_of_cut (700), 2), 1), SW_OK);
+  ck_assert_int_eq (sw_solution_add (&solution, pattern (stock_of (1, false), need_of_cut (700), 2), 1), SW_OK);
   ck_assert (holds ());
-  ck_assert_int_eq (sw_choice_add (&choice, pattern (supply_of (1, false), need_of_cut (700), 1), -2), SW_OK);
-  size_t last = choice.count - 1;
-  ck_assert_int_eq (choice.boards[last - 1].copies, 0);
-  choice.boards[last - 1].copies = -1;
-  choice.boards[last].copies = 3;
+  ck_assert_int_eq (sw_solution_add (&solution, pattern (stock_of (1, false), need_of_cut (700), 1), -2), SW_OK);
+  size_t last = solution.count - 1;
+  ck_assert_int_eq (solution.boards[last - 1].copies, 0);
+  solution.boards[last - 1].copies = -1;
+  solution.boards[last].copies = 3;
   ck_assert (!holds ());
 }
 END_TEST
@@ -374,21 +374,21 @@ END_TEST
 
 START_TEST (copies_are_their_own)
 {
-  sw_choice copy;
+  sw_solution copy;
   make_sound ();
   ck_assert (holds ());
-  ck_assert_int_eq (sw_choice_init (&copy, model), SW_OK);
+  ck_assert_int_eq (sw_solution_init (&copy, model), SW_OK);
   ck_assert (!copy.valid);
-  ck_assert_int_eq (sw_choice_copy (&copy, &choice, model), SW_OK);
+  ck_assert_int_eq (sw_solution_copy (&copy, &solution, model), SW_OK);
   ck_assert (copy.valid);
-  ck_assert_uint_eq (copy.count, choice.count);
-  ck_assert_mem_eq (copy.boards, choice.boards, copy.count * sizeof *copy.boards);
-  ck_assert_mem_eq (copy.used, choice.used, model->option_count);
-  ck_assert_mem_eq (copy.value, choice.value, sizeof copy.value);
-  choice.count = 0;
+  ck_assert_uint_eq (copy.count, solution.count);
+  ck_assert_mem_eq (copy.boards, solution.boards, copy.count * sizeof *copy.boards);
+  ck_assert_mem_eq (copy.used, solution.used, model->option_count);
+  ck_assert_mem_eq (copy.value, solution.value, sizeof copy.value);
+  solution.count = 0;
   ck_assert (!holds ());
-  ck_assert (sw_choice_check (&copy, model, &pool));
-  sw_choice_clear (&copy);
+  ck_assert (sw_solution_check (&copy, model, &pool));
+  sw_solution_clear (&copy);
 }
 END_TEST
 

@@ -1,4 +1,4 @@
-/* check_quick.c - a plan when there is no time at all
+/* check_fill_in_order.c - a plan when there is no time at all
  *
  * Fixed pieces out of boards of one length are cut first fit decreasing, of
  * which is known how bad it can be: at most 11/9 of the least number of boards

@@ -1,0 +1,238 @@
+/* solution.c - a whole-number solution, checked against the model
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "lp/master.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/memory.h"
+
+sw_status
+sw_solution_init (sw_solution *solution, const sw_model *model)
+{
+  *solution = (sw_solution){ 0 };
+  solution->used = sw_alloc (model->option_count, 1);
+  return solution->used ? SW_OK : SW_NO_MEMORY;
+}
+
+void
+sw_solution_clear (sw_solution *solution)
+{
+  free (solution->used);
+  free (solution->boards);
+  *solution = (sw_solution){ 0 };
+}
+
+sw_status
+sw_solution_add (sw_solution *solution, size_t pattern, int64_t copies)
+{
+  for (size_t i = 0; i < solution->count; i++)
+    if (solution->boards[i].pattern == pattern)
+      {
+        solution->boards[i].copies += copies;
+        return SW_OK;
+      }
+  return sw_solution_append (solution, pattern, copies);
+}
+
+sw_status
+sw_solution_append (sw_solution *solution, size_t pattern, int64_t copies)
+{
+  sw_status status = sw_grow ((void **)&solution->boards, &solution->capacity, solution->count + 1, sizeof *solution->boards);
+  if (status != SW_OK)
+    return status;
+  solution->boards[solution->count].pattern = pattern;
+  solution->boards[solution->count++].copies = copies;
+  return SW_OK;
+}
+
+sw_status
+sw_solution_copy (sw_solution *to, const sw_solution *from, const sw_model *model)
+{
+  sw_status status = sw_grow ((void **)&to->boards, &to->capacity, from->count, sizeof *to->boards);
+  if (status != SW_OK)
+    return status;
+  memcpy (to->used, from->used, model->option_count);
+  if (from->count > 0)
+    memcpy (to->boards, from->boards, from->count * sizeof *to->boards);
+  to->count = from->count;
+  to->valid = from->valid;
+  memcpy (to->value, from->value, sizeof to->value);
+  return SW_OK;
+}
+
+/* Squares are taken of so many parts of the longest board, or of millimetres
+ * where those are fewer: sums stay far from 2^63. */
+#define OFFCUT_PARTS 100000
+
+int64_t
+sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t pattern)
+{
+  const sw_pattern *p = &pool->items[pattern];
+  const sw_model_stock *stock = &model->stocks[p->stock];
+  const sw_job *job = model->layout->job;
+  /* Not out of the stock's room, which is rounded down. */
+  sw_length left = job->stocks.items[stock->of_job].length - 2 * job->settings->end_trim;
+  for (uint32_t c = 0; c < p->count; c++)
+    {
+      const sw_entry *entry = &pool->entries[p->first + c];
+      left -= model->needs[entry->need].size * entry->copies * model->sections[stock->section].unit;
+    }
+  sw_length part = model->longest / OFFCUT_PARTS > SW_MM ? model->longest / OFFCUT_PARTS : SW_MM;
+  int64_t most = model->longest / part, parts = left > 0 ? left / part : 0;
+  return most * most - parts * parts;
+}
+
+/* ---- Rules ------------------------------------------------------------------- */
+
+/* One path a row; FIRST[r]: bays of the row's first piece. */
+static bool
+paths_hold (const sw_solution *solution, const sw_model *model, const sw_strip *strip, uint32_t *first)
+{
+  for (uint32_t r = 0; r < strip->level_count; r++)
+    {
+      const sw_strip_level *row = &strip->levels[r];
+      uint32_t post = 0;
+      first[r] = 0;
+      for (size_t o = row->option_first; o < row->option_first + row->option_count; o++)
+        {
+          const sw_option *option = &model->options[o];
+          if (!solution->used[o])
+            continue;
+          if (option->from != post)
+            return false;
+          if (post == 0)
+            first[r] = option->to;
+          post = option->to;
+        }
+      if (post != strip->bays)
+        return false;
+    }
+  return true;
+}
+
+static bool
+in_turn (const sw_strip *strip, const uint32_t *first)
+{
+  for (unsigned turn = 0; turn < 2; turn++)
+    {
+      bool holds = true;
+      for (uint32_t r = 0; r + 1 < strip->level_count && holds; r++)
+        {
+          if (first[r] == strip->bays || first[r + 1] == strip->bays)
+            continue;
+          holds = (r + turn) % 2 == 0 ? first[r] >= first[r + 1] : first[r] <= first[r + 1];
+        }
+      if (holds)
+        return true;
+    }
+  return false;
+}
+
+int64_t
+sw_solution_aligned (const sw_solution *solution, const sw_model *model)
+{
+  int64_t pairs = 0;
+  if (!model->stagger)
+    return 0;
+  for (size_t o = 0; o < model->option_count; o++)
+    {
+      const sw_option *option = &model->options[o];
+      const sw_strip *strip = &model->strips[option->strip];
+      if (!solution->used[o] || option->to == strip->bays || option->level + 1 >= strip->level_count
+          || !strip->counted[option->to])
+        continue;
+      const sw_strip_level *above = &strip->levels[option->level + 1];
+      for (uint32_t d = 1; d <= above->reach; d++)
+        {
+          int32_t other = above->at[(size_t)option->to * above->reach + d - 1];
+          if (other >= 0 && solution->used[other])
+            pairs++;
+        }
+    }
+  return pairs;
+}
+
+static bool
+strips_hold (const sw_solution *solution, const sw_model *model)
+{
+  size_t rows = 1;
+  int64_t allowed = model->aligned_cap;
+  for (size_t s = 0; s < model->strip_count; s++)
+    {
+      rows = model->strips[s].level_count > rows ? model->strips[s].level_count : rows;
+      allowed += model->strips[s].aligned_floor;
+    }
+  uint32_t *first = sw_alloc (rows, sizeof *first);
+  bool holds = first != NULL;
+  for (size_t s = 0; s < model->strip_count && holds; s++)
+    {
+      const sw_strip *strip = &model->strips[s];
+      holds = paths_hold (solution, model, strip, first)
+              && (!model->turn || strip->level_count < 2 || in_turn (strip, first));
+    }
+  free (first);
+  return holds && sw_solution_aligned (solution, model) <= allowed;
+}
+
+/* Boards long enough, not more than there are, and every piece covered. */
+static bool
+boards_hold (const sw_solution *solution, const sw_model *model, const sw_patterns *pool, int64_t *made, int64_t *taken)
+{
+  for (size_t i = 0; i < solution->count; i++)
+    {
+      const sw_pattern *p = &pool->items[solution->boards[i].pattern];
+      const sw_model_stock *stock = &model->stocks[p->stock];
+      int64_t copies = solution->boards[i].copies, length = 0;
+      if (copies < 0)
+        return false;
+      for (uint32_t c = 0; c < p->count; c++)
+        {
+          const sw_entry *entry = &pool->entries[p->first + c];
+          if (model->needs[entry->need].section != stock->section)
+            return false;
+          length += model->needs[entry->need].size * entry->copies;
+          made[entry->need] += copies * entry->copies;
+        }
+      taken[p->stock] += copies;
+      if (length > stock->room)
+        return false;
+    }
+  for (size_t s = 0; s < model->stock_count; s++)
+    if (model->stocks[s].limit >= 0 && taken[s] > model->stocks[s].limit)
+      return false;
+  for (size_t o = 0; o < model->option_count; o++)
+    made[model->options[o].need] -= solution->used[o];
+  for (size_t n = 0; n < model->need_count; n++)
+    if (made[n] < model->needs[n].demand)
+      return false;
+  return true;
+}
+
+bool
+sw_solution_check (sw_solution *solution, const sw_model *model, const sw_patterns *pool)
+{
+  memset (solution->value, 0, sizeof solution->value);
+  int64_t *made = sw_alloc (model->need_count, sizeof *made);
+  int64_t *taken = sw_alloc (model->stock_count, sizeof *taken);
+  solution->valid = made && taken && boards_hold (solution, model, pool, made, taken) && strips_hold (solution, model);
+  free (made);
+  free (taken);
+  for (size_t i = 0; i < solution->count; i++)
+    {
+      solution->value[SW_AIM_COST]
+          += solution->boards[i].copies * model->stocks[pool->items[solution->boards[i].pattern].stock].cost;
+      solution->value[SW_AIM_BOARDS] += solution->boards[i].copies;
+      solution->value[SW_AIM_OFFCUTS]
+          += solution->boards[i].copies * sw_pattern_lack (model, pool, solution->boards[i].pattern);
+    }
+  for (size_t o = 0; o < model->option_count; o++)
+    if (solution->used[o] && model->options[o].to < model->strips[model->options[o].strip].bays)
+      {
+        solution->value[SW_AIM_JOINS]++;
+        solution->value[SW_AIM_COST] += model->join_cost;
+      }
+  return solution->valid;
+}
