@@ -40,7 +40,7 @@ typedef struct sheet_table
 static size_t
 figure_count (const sheet_table *t)
 {
-  return 2 + (t->rises ? 1 : 0) + (t->steps ? 1 : 0);
+  return 2 + (size_t)t->rises + (size_t)t->steps;
 }
 
 static double
