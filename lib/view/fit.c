@@ -268,7 +268,10 @@ add_ends (sw_text *out, const sw_job *job, size_t run, size_t width)
       sw_text here = { 0 };
       add_ends_of_post (&here, job, run, post);
       if (here.length == 0 && !here.failed)
-        continue;
+        {
+          sw_text_drop (&here);
+          continue;
+        }
       char *words = sw_view_take (&list, &here);
       if (words != NULL && strcmp (words, ends) == 0)
         free (words);

@@ -687,7 +687,7 @@ START_TEST (free_timber_is_not_squandered)
           sw_plan_free (plan);
           plan = NULL;
           sw_text_drop (&stock);
-          job_drop (job);
+          sw_job_free (job);
         }
       ck_assert_int_eq (said[0].cost, said[0].bought);
       ck_assert_int_eq (said[1].cost, 0);
