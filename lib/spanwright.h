@@ -127,6 +127,10 @@ typedef struct sw_sources
   const char *stock;
   const char *sections;
   const char *extras;
+  /* How far the job had come, as a plan's folder keeps it (sw_replan_make); ""
+   * stands for neither, also where a folder has it. */
+  const char *on_hand;
+  const char *in_place;
 } sw_sources;
 
 typedef struct sw_job sw_job;

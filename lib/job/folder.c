@@ -23,7 +23,8 @@ sw_folder_name (sw_job_file which)
 {
   static const char *const names[SW_FILES]
       = { [SW_FILE_SPANS] = "spans.csv",       [SW_FILE_LEVELS] = "levels.csv", [SW_FILE_STOCK] = "stock.csv",
-          [SW_FILE_SECTIONS] = "sections.csv", [SW_FILE_EXTRAS] = "extras.csv", [SW_FILE_SETTINGS] = "settings.csv" };
+          [SW_FILE_SECTIONS] = "sections.csv", [SW_FILE_EXTRAS] = "extras.csv", [SW_FILE_SETTINGS] = "settings.csv",
+          [SW_FILE_ON_HAND] = "on-hand.csv",   [SW_FILE_IN_PLACE] = "in-place.csv" };
   return names[which];
 }
 
@@ -218,6 +219,8 @@ sw_folder_given (const sw_sources *sources, const sw_settings *settings, bool gi
   given[SW_FILE_STOCK] = sources->stock != NULL;
   given[SW_FILE_SECTIONS] = sources->sections != NULL;
   given[SW_FILE_EXTRAS] = sources->extras != NULL;
+  given[SW_FILE_ON_HAND] = sources->on_hand != NULL;
+  given[SW_FILE_IN_PLACE] = sources->in_place != NULL;
   given[SW_FILE_SETTINGS] = settings->file != NULL;
 }
 
@@ -232,7 +235,9 @@ merge (const sw_folder *folder, const sw_sources *given)
                        .levels = given->levels != NULL ? given->levels : paths[SW_FILE_LEVELS],
                        .stock = given->stock != NULL ? given->stock : paths[SW_FILE_STOCK],
                        .sections = given->sections != NULL ? given->sections : paths[SW_FILE_SECTIONS],
-                       .extras = given->extras != NULL ? given->extras : paths[SW_FILE_EXTRAS] };
+                       .extras = given->extras != NULL ? given->extras : paths[SW_FILE_EXTRAS],
+                       .on_hand = given->on_hand != NULL ? given->on_hand : paths[SW_FILE_ON_HAND],
+                       .in_place = given->in_place != NULL ? given->in_place : paths[SW_FILE_IN_PLACE] };
 }
 
 /* A file that the caller names wins over a setting of the folder's that says the same thing otherwise. */

@@ -61,6 +61,18 @@ read_stock (reading *reading, const sw_table *table)
   return sw_stocks_read (&job->stocks, &job->sections, table, job->settings, reading->report);
 }
 
+static sw_status
+read_on_hand (reading *reading, const sw_table *table)
+{
+  return sw_on_hand_read (&reading->job->on_hand, &reading->job->sections, table, reading->report);
+}
+
+static sw_status
+read_in_place (reading *reading, const sw_table *table)
+{
+  return sw_in_place_read (&reading->job->in_place, table, reading->report);
+}
+
 /* Read one file, if it is there.  Faults are remembered, not returned. */
 static sw_status
 read_part (reading *reading, sw_job_file which, part_reader reader)
@@ -107,7 +119,9 @@ read_all (reading *reading)
     status = read_part (reading, SW_FILE_STOCK, read_stock);
   if (status == SW_OK && job->files[SW_FILE_STOCK] == NULL)
     status = sw_stocks_default (&job->stocks, &job->sections, job->settings);
-  return status;
+  if (status == SW_OK)
+    status = read_part (reading, SW_FILE_ON_HAND, read_on_hand);
+  return status == SW_OK ? read_part (reading, SW_FILE_IN_PLACE, read_in_place) : status;
 }
 
 /* What can be said once every file is sound by itself. */
@@ -163,13 +177,15 @@ copy_sources (sw_job *job, const sw_sources *sources, const sw_settings *setting
 {
   const char *const names[SW_FILES] = {
     [SW_FILE_SPANS] = sources->spans,       [SW_FILE_LEVELS] = sources->levels, [SW_FILE_STOCK] = sources->stock,
-    [SW_FILE_SECTIONS] = sources->sections, [SW_FILE_EXTRAS] = sources->extras, [SW_FILE_SETTINGS] = settings->file
+    [SW_FILE_SECTIONS] = sources->sections, [SW_FILE_EXTRAS] = sources->extras, [SW_FILE_SETTINGS] = settings->file,
+    [SW_FILE_ON_HAND] = sources->on_hand,   [SW_FILE_IN_PLACE] = sources->in_place
   };
   job->settings = sw_settings_copy (settings);
   if (job->settings == NULL)
     return SW_NO_MEMORY;
   for (int i = 0; i < SW_FILES; i++)
-    if (names[i] != NULL)
+    /* An empty name: not even the file that a folder has. */
+    if (names[i] != NULL && names[i][0] != '\0')
       {
         job->files[i] = sw_copy_text (names[i]);
         if (job->files[i] == NULL)
@@ -213,6 +229,8 @@ read_job (sw_job **out, const sw_sources *sources, const sw_settings *settings, 
     status = SW_REJECTED;
   if (status == SW_OK)
     status = cross_check (&reading);
+  if (status == SW_OK)
+    status = sw_job_take_state (reading.job, report);
   /* A remark that was lost must not make the input look better than it is. */
   if (sw_report_broken (report))
     status = SW_NO_MEMORY;
@@ -222,6 +240,16 @@ read_job (sw_job **out, const sw_sources *sources, const sw_settings *settings, 
     *out = reading.job;
   else
     sw_job_free (reading.job);
+  return status;
+}
+
+sw_status
+sw_job_take_state (sw_job *job, sw_report *report)
+{
+  sw_status status = sw_on_hand_apply (&job->on_hand, &job->stocks, job->priced);
+  if (status == SW_OK)
+    status = sw_in_place_resolve (&job->in_place, &job->fence, &job->levels, &job->extras,
+                                  job->files[SW_FILE_IN_PLACE], report);
   return status;
 }
 
@@ -248,6 +276,8 @@ sw_job_free (sw_job *job)
   sw_sections_clear (&job->sections);
   sw_stocks_clear (&job->stocks);
   sw_extras_clear (&job->extras);
+  sw_on_hand_clear (&job->on_hand);
+  sw_in_place_clear (&job->in_place);
   sw_settings_free (job->settings);
   sw_report_free (job->warnings);
   for (int i = 0; i < SW_FILES; i++)

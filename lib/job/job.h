@@ -5,7 +5,9 @@
 
 #include "job/extra.h"
 #include "job/fence.h"
+#include "job/in_place.h"
 #include "job/level.h"
+#include "job/on_hand.h"
 #include "job/settings.h"
 #include "job/stock.h"
 
@@ -21,6 +23,8 @@ typedef enum sw_job_file
   SW_FILE_SECTIONS,
   SW_FILE_EXTRAS,
   SW_FILE_SETTINGS,
+  SW_FILE_ON_HAND,  /* on-hand.csv and in-place.csv: how far the job had come when it was planned on */
+  SW_FILE_IN_PLACE,
   SW_FILES
 } sw_job_file;
 
@@ -39,15 +43,21 @@ struct sw_job
   sw_sections sections;
   sw_stocks stocks;
   sw_extras extras;
+  sw_on_hand on_hand;      /* taken into the stocks */
+  sw_in_place in_place;
   bool priced;             /* every section in use has prices; else none has */
   bool all_free;           /* and each of these prices is 0 */
   sw_report *warnings;     /* what reading it and its settings warned of; may be NULL: nothing (job_warning.h) */
-  char *files[SW_FILES];   /* names of spans, levels, stock, sections, extras, settings, or NULL */
+  char *files[SW_FILES];   /* names of spans, levels, stock, sections, extras, settings ..., or NULL */
   sw_bytes read[SW_FILES]; /* what stood in them, but for the settings */
 };
 
 /* Is the length bought what counts?  There are no prices, or they tell no plan from another. */
 bool sw_job_by_length (const sw_job *job);
+
+/* What is on hand and in its place: make the stocks what the one says, find the
+ * places of the other.  SW_REJECTED: some piece has none any more. */
+sw_status sw_job_take_state (sw_job *job, sw_report *report);
 
 /* JOB with stock rows and settings of its own, which may be changed; all else
  * is borrowed from JOB, which must outlive it.  Clear it with

@@ -3,6 +3,7 @@
 #ifndef SW_SETTINGS_H
 #define SW_SETTINGS_H
 
+#include "base/decimal.h"
 #include "base/length.h"
 #include "base/money.h"
 #include "base/report.h"
@@ -74,6 +75,8 @@ const char *sw_settings_key (size_t index);
  * which sw_settings_read reads back to the same settings.  Lengths have their
  * units: inches where the settings say so and the length is whole 64ths. */
 sw_status sw_settings_table (const sw_settings *settings, sw_table **out);
+/* LENGTH, exact and with its unit, so that no spreadsheet takes it for a date and no reader asks which unit is meant. */
+void sw_settings_format_length (const sw_settings *settings, sw_length length, char out[SW_DECIMAL_TEXT]);
 /* Do A and B say the same?  Who has set what, and in which file, does not matter. */
 bool sw_settings_same (const sw_settings *a, const sw_settings *b);
 

@@ -33,9 +33,8 @@ add_row (writer *w, const char *key, const char *value, bool is_number)
     w->status = (is_number ? sw_table_set : sw_table_set_text) (w->table, 1, value);
 }
 
-/* LENGTH with its unit, so that no spreadsheet takes it for a date and no reader asks which unit is meant. */
-static void
-format_length (const sw_settings *settings, sw_length length, char out[SW_DECIMAL_TEXT])
+void
+sw_settings_format_length (const sw_settings *settings, sw_length length, char out[SW_DECIMAL_TEXT])
 {
   bool inches = settings->inches && length % FINEST_INCH == 0;
   char figure[SW_DECIMAL_TEXT];
@@ -52,7 +51,7 @@ add_length (writer *w, const char *key, sw_length length, sw_length usual)
   char value[SW_DECIMAL_TEXT];
   if (length == usual)
     return;
-  format_length (w->settings, length, value);
+  sw_settings_format_length (w->settings, length, value);
   add_row (w, key, value, false);
 }
 
@@ -82,7 +81,7 @@ format_stock_length (const sw_settings *settings, sw_length length, char out[SW_
   if (settings->inches && length % foot == 0)
     snprintf (out, SW_DECIMAL_TEXT, "%" PRId64 "ft", length / foot);
   else if (settings->inches && length % FINEST_INCH == 0)
-    format_length (settings, length, out);
+    sw_settings_format_length (settings, length, out);
   else
     {
       sw_decimal_format (length, 9, 1, figure);

@@ -88,11 +88,24 @@ compare_stocks (const void *a, const void *b)
     return left->section < right->section ? -1 : 1;
   if (left->length != right->length)
     return left->length < right->length ? -1 : 1;
+  if (left->sawn != right->sawn)
+    return left->sawn ? 1 : -1;
+  if (left->cut != right->cut)
+    return left->cut < right->cut ? -1 : 1;
+  const int ends = left->ends != NULL && right->ends != NULL ? strcmp (left->ends, right->ends) : 0;
+  if (ends != 0)
+    return ends;
   return left->line < right->line ? -1 : left->line > right->line;
 }
 
-static void
-sort_stocks (sw_stocks *stocks)
+sw_length
+sw_stock_usable (const sw_stock *stock, const sw_settings *settings)
+{
+  return stock->sawn ? stock->length : stock->length - 2 * settings->end_trim;
+}
+
+void
+sw_stocks_sort (sw_stocks *stocks)
 {
   if (stocks->count > 1)
     qsort (stocks->items, stocks->count, sizeof (sw_stock), compare_stocks);
@@ -247,7 +260,7 @@ sw_stocks_read (sw_stocks *out, sw_sections *sections, const sw_table *table, co
       if (status != SW_OK)
         return status;
     }
-  sort_stocks (out);
+  sw_stocks_sort (out);
   sw_status status = check_rows (out, sections, settings->inches, &fields);
   if (status == SW_OK && fields.faults > 0)
     status = SW_REJECTED;
@@ -265,7 +278,7 @@ sw_stocks_default (sw_stocks *out, const sw_sections *sections, const sw_setting
         if (status != SW_OK)
           return status;
       }
-  sort_stocks (out);
+  sw_stocks_sort (out);
   return SW_OK;
 }
 

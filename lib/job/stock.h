@@ -27,8 +27,15 @@ typedef struct sw_stock
   sw_money price;        /* of one length, "per metre" worked out */
   int64_t limit;         /* the most the yard has; -1: any number */
   int64_t hand;          /* on hand besides */
-  size_t line;           /* 0: from --stock-length */
+  size_t line;           /* 0: from --stock-length, or timber that is on hand (on_hand.h) */
+  bool sawn;             /* only on hand; both ends are sawn, so that none is docked */
+  const char *ends;      /* of a piece whose ends are not square: how they are sawn; else NULL.  Borrowed */
+  sw_length cut;         /* such a piece as it was cut, while LENGTH is what is left of it square */
+  sw_length take;        /* and what it took of its board */
 } sw_stock;
+
+/* What can be sawn out of a board of STOCK: its length without the ends that are docked. */
+sw_length sw_stock_usable (const sw_stock *stock, const sw_settings *settings);
 
 /* The sections of a job, in order of first mention: sections.csv, then
  * levels, extras, stock.  Names are compared byte for byte. */
@@ -61,6 +68,8 @@ typedef struct sw_stocks
 sw_status sw_stocks_read (sw_stocks *out, sw_sections *sections, const sw_table *table, const sw_settings *settings, sw_report *report);
 /* --stock-length for every section of SECTIONS. */
 sw_status sw_stocks_default (sw_stocks *out, const sw_sections *sections, const sw_settings *settings);
+/* By section, then length, shortest first; of one length those with sawn ends last. */
+void sw_stocks_sort (sw_stocks *stocks);
 void sw_stocks_clear (sw_stocks *stocks);
 
 #endif

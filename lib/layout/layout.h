@@ -19,6 +19,8 @@ typedef struct sw_stretch
   size_t last;  /* post, > first */
 } sw_stretch;
 
+#define SW_NO_ITEM SIZE_MAX
+
 /* A possible piece of a through level, from post FROM to post TO. */
 typedef struct sw_arc
 {
@@ -28,7 +30,8 @@ typedef struct sw_arc
   size_t to;
   sw_length cut;  /* to the long point, > 0 */
   sw_length take; /* what it takes of a board without an ordinary kerf: take.h */
-  size_t item;
+  size_t item;    /* SW_NO_ITEM: it is in its place already, and nothing is cut for it */
+  bool changed;   /* a plan that goes on from another has this piece where that has another, or longer or shorter */
 } sw_arc;
 
 typedef enum sw_fixed_kind

@@ -73,8 +73,10 @@ sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t pattern)
   const sw_pattern *p = &pool->items[pattern];
   const sw_model_stock *stock = &model->stocks[p->stock];
   const sw_job *job = model->layout->job;
+  if (model->sections[stock->section].of_job == SW_SECTION_IN_PLACE)
+    return 0;
   /* Not out of the stock's room, which is rounded down. */
-  sw_length left = job->stocks.items[stock->of_job].length - 2 * job->settings->end_trim;
+  sw_length left = sw_stock_usable (&job->stocks.items[stock->of_job], job->settings);
   for (uint32_t c = 0; c < p->count; c++)
     {
       const sw_entry *entry = &pool->entries[p->first + c];
@@ -121,7 +123,7 @@ in_turn (const sw_strip *strip, const uint32_t *first)
       bool holds = true;
       for (uint32_t r = 0; r + 1 < strip->level_count && holds; r++)
         {
-          if (first[r] == strip->bays || first[r + 1] == strip->bays)
+          if (first[r] == strip->bays || first[r + 1] == strip->bays || !sw_strip_turns (strip, r))
             continue;
           holds = (r + turn) % 2 == 0 ? first[r] >= first[r + 1] : first[r] <= first[r + 1];
         }
@@ -142,7 +144,7 @@ sw_solution_aligned (const sw_solution *solution, const sw_model *model)
       const sw_option *option = &model->options[o];
       const sw_strip *strip = &model->strips[option->strip];
       if (!solution->used[o] || option->to == strip->bays || option->level + 1 >= strip->level_count
-          || !strip->counted[option->to])
+          || !sw_strip_counts (strip, option->to, option->level))
         continue;
       const sw_strip_level *above = &strip->levels[option->level + 1];
       for (uint32_t d = 1; d <= above->reach; d++)
@@ -229,10 +231,13 @@ sw_solution_check (sw_solution *solution, const sw_model *model, const sw_patter
           += solution->boards[i].copies * sw_pattern_lack (model, pool, solution->boards[i].pattern);
     }
   for (size_t o = 0; o < model->option_count; o++)
-    if (solution->used[o] && model->options[o].to < model->strips[model->options[o].strip].bays)
-      {
-        solution->value[SW_AIM_JOINS]++;
+    {
+      const sw_option *option = &model->options[o];
+      if (!solution->used[o])
+        continue;
+      solution->value[SW_AIM_JOINS] += sw_option_joins (model, option);
+      if (option->to < model->strips[option->strip].bays)
         solution->value[SW_AIM_COST] += model->join_cost;
-      }
+    }
   return solution->valid;
 }

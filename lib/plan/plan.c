@@ -33,7 +33,7 @@ sw_length
 sw_board_left_after (const sw_plan *plan, const sw_board *board, size_t count)
 {
   const sw_settings *settings = plan->job->settings;
-  sw_length left = plan->job->stocks.items[board->stock].length - 2 * settings->end_trim;
+  sw_length left = sw_stock_usable (&plan->job->stocks.items[board->stock], settings);
   for (size_t c = 0; c < count; c++)
     left -= plan->pieces[board->pieces[c]].take + settings->kerf;
   /* The last piece may end on the board's own end, where the saw takes nothing. */

@@ -28,7 +28,8 @@ typedef struct sw_piece
   int32_t finish_saw;
   sw_end_kind start_end;   /* through: SW_END_ON is a join; between: SW_END_FACE, shown as "post" */
   sw_end_kind finish_end;
-  size_t board;            /* index into boards */
+  bool placed;             /* it is in its place already */
+  size_t board;            /* index into boards; SW_NONE: placed */
   size_t cut_number;       /* from 0 within the board */
 } sw_piece;
 
@@ -38,6 +39,7 @@ typedef struct sw_board
   bool hand;               /* from hand, not bought */
   size_t piece_count;
   size_t *pieces;          /* in order of cutting, longest first */
+  size_t timber;           /* index into job->on_hand; SW_NONE: a whole board */
   sw_length left;          /* after the last cut, its kerf and the far end trim; >= 0 */
 } sw_board;
 
@@ -64,6 +66,10 @@ struct sw_plan
   double seconds;          /* the solver's */
   bool joins_proved;       /* no plan at this cost has fewer joins */
   bool boards_proved;      /* nor, with as few joins, fewer boards */
+  bool changes_proved;     /* nor fewer pieces that differ from those of the plan that this one goes on from */
+  int64_t changes;         /* so many do, on through levels */
+  int64_t placed_aligned;  /* pairs of joins that line up and are both in their places, not counted above */
+  int64_t placed_turns;    /* pairs of levels out of turn, for what is in its place */
 };
 
 /* What of a board is left after its first COUNT cuts (formats: left_mm). */

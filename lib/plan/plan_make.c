@@ -31,7 +31,7 @@ typedef struct making
 static void
 name_sections (const sw_model *model, sw_text *text)
 {
-  for (size_t g = 0; g < model->section_count; g++)
+  for (size_t g = 0; g < model->section_count && model->sections[g].of_job != SW_SECTION_IN_PLACE; g++)
     {
       if (g > 0)
         sw_text_add (text, ", ");
@@ -103,6 +103,14 @@ solve_all (making *m, const sw_limits *limits)
   return verdict;
 }
 
+/* Changed pieces are counted in whole CHANGEs over the joins. */
+static bool
+are_changes_proved (const sw_solved *s, int64_t change)
+{
+  return change == 0
+         || (s->proved[SW_AIM_COST] && s->solution.value[SW_AIM_JOINS] / change <= s->bound[SW_AIM_JOINS] / change);
+}
+
 static void
 summarise (sw_plan *plan, const making *m)
 {
@@ -112,6 +120,7 @@ summarise (sw_plan *plan, const making *m)
   sum->priced = job->priced;
   plan->joins_proved = true;
   plan->boards_proved = true;
+  plan->changes_proved = true;
   for (size_t i = 0; i < m->model_count; i++)
     {
       const sw_solved *s = &m->solved[i];
@@ -119,7 +128,7 @@ summarise (sw_plan *plan, const making *m)
       sum->bound += s->bound[SW_AIM_COST] * granule;
       sum->aligned += s->aligned;
       sum->aligned_bound += s->aligned_bound;
-      sum->joins += s->solution.value[SW_AIM_JOINS];
+      plan->changes_proved = plan->changes_proved && are_changes_proved (s, m->models[i].change);
       proved = proved && s->proved[SW_AIM_COST];
       plan->joins_proved = plan->joins_proved && s->proved[SW_AIM_JOINS];
       plan->boards_proved = plan->boards_proved && s->proved[SW_AIM_BOARDS];
@@ -130,6 +139,8 @@ summarise (sw_plan *plan, const making *m)
       plan->least = sum->bound;
       sum->bound = 0;
     }
+  for (size_t p = 0; p < plan->piece_count; p++)
+    sum->joins += plan->pieces[p].kind == SW_PIECE_THROUGH && plan->pieces[p].start_end == SW_END_ON ? 1 : 0;
   sum->boards = (int64_t)plan->board_count;
   sum->cost = sum->joins * job->settings->join_cost;
   for (size_t b = 0; b < plan->board_count; b++)
@@ -147,7 +158,7 @@ summarise (sw_plan *plan, const making *m)
         sum->kept += board->left;
     }
   for (size_t p = 0; p < plan->piece_count; p++)
-    sum->used += plan->pieces[p].cut;
+    sum->used += plan->pieces[p].placed ? 0 : plan->pieces[p].cut;
   if (proved)
     sum->outcome = SW_PROVED;
   else if (m->watch.stop == SW_STOP_TIME)

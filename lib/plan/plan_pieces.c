@@ -25,13 +25,25 @@ typedef struct filling
   size_t *queue;       /* pieces by item, in order */
   size_t *queue_start; /* an item each, and the end */
   size_t *queue_next;
+  size_t *timber_of;     /* a piece each: the cut piece of on_hand that is kept for it, or SW_NONE */
+  uint8_t *timber_state; /* of on_hand each */
 } filling;
+
+enum
+{
+  TIMBER_FREE,
+  TIMBER_KEPT,
+  TIMBER_TAKEN
+};
 
 /* ---- Pieces ---------------------------------------------------------------------------- */
 
 static void
 mark_arcs (filling *f)
 {
+  /* What is in its place may be of sections that nothing is cut of, so that no model has them. */
+  for (size_t a = 0; a < f->layout->arc_count; a++)
+    f->used[a] = f->layout->arcs[a].item == SW_NO_ITEM;
   for (size_t m = 0; m < f->model_count; m++)
     for (size_t o = 0; o < f->models[m].option_count; o++)
       if (f->solved[m].solution.used[o])
@@ -46,7 +58,8 @@ count_pieces (const filling *f)
     count += f->used[a];
   for (size_t i = 0; i < f->layout->fixed_count; i++)
     count += (size_t)f->layout->fixed[i].quantity;
-  return count;
+  /* Those of through levels are counted as arcs; there is room for them twice. */
+  return count + f->plan->job->in_place.count;
 }
 
 static sw_status
@@ -54,8 +67,16 @@ add_piece (filling *f, const sw_piece *piece, size_t item, sw_text *label)
 {
   sw_piece *p = &f->plan->pieces[f->plan->piece_count];
   *p = *piece;
-  p->section = f->layout->items[item].section;
-  p->take = f->layout->items[item].take;
+  if (item == SW_NO_ITEM)
+    {
+      p->placed = true;
+      p->take = p->cut;
+    }
+  else
+    {
+      p->section = f->layout->items[item].section;
+      p->take = f->layout->items[item].take;
+    }
   p->board = SW_NONE;
   p->label = sw_text_take (label);
   if (p->label == NULL)
@@ -76,6 +97,7 @@ add_placed (filling *f, sw_piece *piece, size_t item)
       span += run->bays[b].span;
       rise += run->bays[b].rise;
     }
+  piece->section = job->levels.items[piece->level].section;
   piece->plumb = sw_take_plumb (span, rise);
   piece->falls = rise < 0;
   sw_text label = { 0 };
@@ -117,6 +139,20 @@ is_of_run (const sw_fixed *fixed, size_t run)
   return fixed->kind != SW_FIXED_EXTRA && fixed->run == run;
 }
 
+static sw_status
+add_between (filling *f, size_t run, size_t level, size_t bay, sw_length cut, size_t item)
+{
+  sw_piece piece = { .kind = SW_PIECE_BETWEEN,
+                     .run = run,
+                     .level = level,
+                     .from = bay,
+                     .to = bay + 1,
+                     .cut = cut,
+                     .start_end = SW_END_FACE,
+                     .finish_end = SW_END_FACE };
+  return add_placed (f, &piece, item);
+}
+
 /* Pieces of one run and level: through ones by arcs, between ones by bay. */
 static sw_status
 add_level (filling *f, size_t run, size_t level, size_t *stretch, size_t *fixed)
@@ -133,20 +169,35 @@ add_level (filling *f, size_t run, size_t level, size_t *stretch, size_t *fixed)
           if (f->used[a])
             status = add_arc (f, &l->arcs[a]);
       }
+  size_t placed_count = 0, next = 0;
+  const sw_placed *placed = f->plan->job->levels.items[level].through
+                                ? NULL
+                                : sw_in_place_of (&f->plan->job->in_place, run, level, &placed_count);
   for (size_t i = *fixed; i < l->fixed_count && is_of_run (&l->fixed[i], run) && status == SW_OK; i++)
     if (l->fixed[i].kind == SW_FIXED_BETWEEN && l->fixed[i].level == level)
       {
-        sw_piece piece = { .kind = SW_PIECE_BETWEEN,
-                           .run = run,
-                           .level = level,
-                           .from = l->fixed[i].bay,
-                           .to = l->fixed[i].bay + 1,
-                           .cut = l->fixed[i].cut,
-                           .start_end = SW_END_FACE,
-                           .finish_end = SW_END_FACE };
-        status = add_placed (f, &piece, l->fixed[i].item);
+        for (; next < placed_count && placed[next].from < l->fixed[i].bay && status == SW_OK; next++)
+          status = add_between (f, run, level, placed[next].from, placed[next].cut, SW_NO_ITEM);
+        if (status == SW_OK)
+          status = add_between (f, run, level, l->fixed[i].bay, l->fixed[i].cut, l->fixed[i].item);
       }
+  for (; next < placed_count && status == SW_OK; next++)
+    status = add_between (f, run, level, placed[next].from, placed[next].cut, SW_NO_ITEM);
   return status;
+}
+
+/* Is number N of the blocks of RUN and LEVEL, or of EXTRA, in its place? */
+static bool
+is_placed (const sw_job *job, sw_placed_kind kind, size_t run, size_t level, size_t extra, int64_t n)
+{
+  for (size_t i = 0; i < job->in_place.count; i++)
+    {
+      const sw_placed *p = &job->in_place.items[i];
+      if (p->kind == kind && p->number == n
+          && (kind == SW_PLACED_EXTRA ? p->extra == extra : p->run == run && p->level == level))
+        return true;
+    }
+  return false;
 }
 
 static sw_status
@@ -154,8 +205,11 @@ add_blocks (filling *f, const sw_fixed *fixed)
 {
   const sw_job *job = f->plan->job;
   sw_status status = SW_OK;
-  for (int64_t n = 1; n <= fixed->quantity && status == SW_OK; n++)
+  for (int64_t n = 1, made = 0; made < fixed->quantity && status == SW_OK; n++)
     {
+      if (is_placed (job, SW_PLACED_BLOCK, fixed->run, fixed->level, 0, n))
+        continue;
+      made++;
       sw_text label = { 0 };
       sw_piece piece
           = { .kind = SW_PIECE_BLOCK, .run = fixed->run, .level = fixed->level, .from = SW_NONE, .to = SW_NONE,
@@ -172,15 +226,44 @@ add_extras (filling *f, const sw_fixed *fixed)
 {
   const sw_extra *extra = &f->plan->job->extras.items[fixed->extra];
   sw_status status = SW_OK;
-  for (int64_t n = 1; n <= fixed->quantity && status == SW_OK; n++)
+  for (int64_t n = 1, made = 0; made < fixed->quantity && status == SW_OK; n++)
     {
+      if (is_placed (f->plan->job, SW_PLACED_EXTRA, 0, 0, fixed->extra, n))
+        continue;
+      made++;
       sw_text label = { 0 };
       sw_piece piece = { .kind = SW_PIECE_EXTRA, .run = SW_NONE, .level = SW_NONE, .from = SW_NONE, .to = SW_NONE,
                          .cut = fixed->cut };
       sw_text_add (&label, extra->label);
-      if (fixed->quantity > 1)
+      if (extra->quantity > 1)
         sw_text_printf (&label, " %" PRId64, n);
       status = add_piece (f, &piece, fixed->item, &label);
+    }
+  return status;
+}
+
+/* Blocks and extras in their places: nothing is cut for them. */
+static sw_status
+add_placed_others (filling *f)
+{
+  const sw_job *job = f->plan->job;
+  sw_status status = SW_OK;
+  for (size_t i = 0; i < job->in_place.count && status == SW_OK; i++)
+    {
+      const sw_placed *p = &job->in_place.items[i];
+      const bool block = p->kind == SW_PLACED_BLOCK;
+      if (p->kind == SW_PLACED_TIMBER)
+        continue;
+      sw_text label = { 0 };
+      sw_piece piece = { .kind = block ? SW_PIECE_BLOCK : SW_PIECE_EXTRA,
+                         .section = block ? job->levels.items[p->level].block_section : job->extras.items[p->extra].section,
+                         .run = block ? p->run : SW_NONE,
+                         .level = block ? p->level : SW_NONE,
+                         .from = SW_NONE,
+                         .to = SW_NONE,
+                         .cut = p->cut };
+      sw_text_add (&label, p->label);
+      status = add_piece (f, &piece, SW_NO_ITEM, &label);
     }
   return status;
 }
@@ -205,7 +288,7 @@ add_pieces (filling *f)
     for (size_t i = 0; i < l->fixed_count && status == SW_OK; i++)
       if ((int)l->fixed[i].kind == kind)
         status = kind == SW_FIXED_BLOCK ? add_blocks (f, &l->fixed[i]) : add_extras (f, &l->fixed[i]);
-  return status;
+  return status == SW_OK ? add_placed_others (f) : status;
 }
 
 /* ---- Labels ------------------------------------------------------------------------------ */
@@ -277,13 +360,14 @@ queue_pieces (filling *f)
   if (!f->queue || !f->queue_start || !f->queue_next)
     return SW_NO_MEMORY;
   for (size_t p = 0; p < pieces; p++)
-    f->queue_start[f->item_of[p] + 1]++;
+    if (f->item_of[p] != SW_NO_ITEM)
+      f->queue_start[f->item_of[p] + 1]++;
   for (size_t i = 0; i < items; i++)
     f->queue_start[i + 1] += f->queue_start[i];
   memcpy (f->queue_next, f->queue_start, (items + 1) * sizeof *f->queue_next);
   for (int shape = 0; shape < 8; shape++)
     for (size_t p = 0; p < pieces; p++)
-      if (shape_of (&f->plan->pieces[p]) == shape)
+      if (f->item_of[p] != SW_NO_ITEM && shape_of (&f->plan->pieces[p]) == shape)
         f->queue[f->queue_next[f->item_of[p]]++] = p;
   memcpy (f->queue_next, f->queue_start, (items + 1) * sizeof *f->queue_next);
   return SW_OK;
@@ -321,7 +405,16 @@ by_place (const void *a, const void *b)
     }
   if (x->pattern->count != y->pattern->count)
     return x->pattern->count > y->pattern->count ? -1 : 1;
-  return 0;
+  return s->of_job < t->of_job ? -1 : s->of_job > t->of_job;
+}
+
+/* Are boards I of model M those that stand for what is in its place? */
+static bool
+is_in_place (const filling *f, size_t m, size_t i)
+{
+  const sw_pattern *pattern = &f->solved[m].pool.items[f->solved[m].solution.boards[i].pattern];
+  const sw_model *model = &f->models[m];
+  return model->sections[model->stocks[pattern->stock].section].of_job == SW_SECTION_IN_PLACE;
 }
 
 static sw_status
@@ -338,6 +431,8 @@ list_uses (const filling *f, use **out, size_t *count, size_t *boards)
   for (size_t m = 0; m < f->model_count; m++)
     for (size_t i = 0; i < f->solved[m].solution.count; i++)
       {
+        if (is_in_place (f, m, i))
+          continue;
         uses[n++] = (use){ .model = &f->models[m],
                            .pool = &f->solved[m].pool,
                            .job = f->plan->job,
@@ -345,7 +440,9 @@ list_uses (const filling *f, use **out, size_t *count, size_t *boards)
                            .copies = f->solved[m].solution.boards[i].copies };
         *boards += (size_t)f->solved[m].solution.boards[i].copies;
       }
-  qsort (uses, *count, sizeof *uses, by_place);
+  *count = n;
+  if (n > 1)
+    qsort (uses, n, sizeof *uses, by_place);
   *out = uses;
   return SW_OK;
 }
@@ -367,6 +464,81 @@ put_longest_first (sw_plan *plan, sw_board *board)
     plan->pieces[board->pieces[i]].cut_number = i;
 }
 
+/* ---- Timber on hand ------------------------------------------------------------------------ */
+
+/* Of the pieces that were cut already, which are used as they are: each goes
+ * to the place whose label it bears, where that is one of its length, so that
+ * what is pencilled stays true. */
+static sw_status
+keep_labels (filling *f, const use *uses, size_t count)
+{
+  sw_plan *plan = f->plan;
+  const sw_on_hand *list = &plan->job->on_hand;
+  f->timber_of = sw_alloc (plan->piece_count, sizeof *f->timber_of);
+  f->timber_state = sw_alloc (list->count, 1);
+  if (f->timber_of == NULL || f->timber_state == NULL)
+    return SW_NO_MEMORY;
+  for (size_t p = 0; p < plan->piece_count; p++)
+    f->timber_of[p] = SW_NONE;
+  for (size_t i = 0; i < count; i++)
+    {
+      const sw_model_stock *stock = &uses[i].model->stocks[uses[i].pattern->stock];
+      int64_t copies = uses[i].copies;
+      if (!plan->job->stocks.items[stock->of_job].sawn || uses[i].pattern->count != 1
+          || uses[i].pool->entries[uses[i].pattern->first].copies != 1)
+        continue;
+      const size_t item = uses[i].model->needs[uses[i].pool->entries[uses[i].pattern->first].need].item;
+      for (size_t t = 0; t < list->count && copies > 0; t++)
+        {
+          if (list->items[t].kind != SW_TIMBER_PIECE || list->items[t].stock != stock->of_job)
+            continue;
+          size_t p = f->queue_start[item];
+          while (p < f->queue_start[item + 1] && strcmp (plan->pieces[f->queue[p]].label, list->items[t].name) != 0)
+            p++;
+          if (p == f->queue_start[item + 1])
+            continue;
+          f->timber_of[f->queue[p]] = t;
+          f->timber_state[t] = TIMBER_KEPT;
+          copies--;
+        }
+    }
+  return SW_OK;
+}
+
+/* A piece of timber of the row STOCK that is not taken yet, first those that are
+ * kept for the place whose label they bear; SW_NONE: these are whole boards. */
+static size_t
+take_timber (filling *f, size_t stock)
+{
+  const sw_on_hand *list = &f->plan->job->on_hand;
+  if (!f->plan->job->stocks.items[stock].sawn)
+    return SW_NONE;
+  for (int state = TIMBER_KEPT; state >= TIMBER_FREE; state--)
+    for (size_t t = 0; t < list->count; t++)
+      if (list->items[t].stock == stock && f->timber_state[t] == state)
+        {
+          f->timber_state[t] = TIMBER_TAKEN;
+          return t;
+        }
+  return SW_NONE;
+}
+
+/* The next piece of ITEM for a board that is TIMBER; SW_NONE: there is none left. */
+static size_t
+next_piece (filling *f, size_t item, size_t timber)
+{
+  for (size_t p = f->queue_start[item]; timber != SW_NONE && p < f->queue_start[item + 1]; p++)
+    if (f->timber_of[f->queue[p]] == timber)
+      return f->queue[p];
+  while (f->queue_next[item] < f->queue_start[item + 1])
+    {
+      const size_t piece = f->queue[f->queue_next[item]++];
+      if (f->timber_of[piece] == SW_NONE)
+        return piece;
+    }
+  return SW_NONE;
+}
+
 /* Cut one board: pieces that are still to be had, none for those made too many. */
 static sw_status
 cut_board (filling *f, const use *u)
@@ -377,7 +549,7 @@ cut_board (filling *f, const use *u)
   size_t most = 0;
   for (uint32_t c = 0; c < u->pattern->count; c++)
     most += u->pool->entries[u->pattern->first + c].copies;
-  *board = (sw_board){ .stock = stock->of_job, .hand = stock->hand };
+  *board = (sw_board){ .stock = stock->of_job, .hand = stock->hand, .timber = take_timber (f, stock->of_job) };
   board->pieces = sw_alloc (most, sizeof *board->pieces);
   if (board->pieces == NULL)
     return SW_NO_MEMORY;
@@ -385,9 +557,11 @@ cut_board (filling *f, const use *u)
     {
       const sw_entry *cut = &u->pool->entries[u->pattern->first + c];
       size_t item = u->model->needs[cut->need].item;
-      for (uint32_t k = 0; k < cut->copies && f->queue_next[item] < f->queue_start[item + 1]; k++)
+      for (uint32_t k = 0; k < cut->copies; k++)
         {
-          size_t piece = f->queue[f->queue_next[item]++];
+          const size_t piece = next_piece (f, item, board->timber);
+          if (piece == SW_NONE)
+            break;
           plan->pieces[piece].board = plan->board_count;
           board->pieces[board->piece_count++] = piece;
         }
@@ -416,12 +590,14 @@ add_boards (filling *f)
       if (f->plan->boards == NULL)
         status = SW_NO_MEMORY;
     }
+  if (status == SW_OK)
+    status = keep_labels (f, uses, count);
   for (size_t i = 0; i < count && status == SW_OK; i++)
     for (int64_t k = 0; k < uses[i].copies && status == SW_OK; k++)
       status = cut_board (f, &uses[i]);
   free (uses);
   for (size_t p = 0; p < f->plan->piece_count && status == SW_OK; p++)
-    if (f->plan->pieces[p].board == SW_NONE)
+    if (f->plan->pieces[p].board == SW_NONE && !f->plan->pieces[p].placed)
       status = SW_FAILED;
   return status;
 }
@@ -442,6 +618,9 @@ add_aligned_at (filling *f, const sw_model *model, const sw_strip *strip, const 
           plan->summary.always++;
           continue;
         }
+      /* What is there to stay is counted apart. */
+      if (!sw_strip_counts (strip, post, r))
+        continue;
       size_t capacity = plan->aligned_count;
       sw_aligned *larger = realloc (plan->aligned, (capacity + 1) * sizeof *larger);
       if (larger == NULL)
@@ -514,5 +693,7 @@ sw_plan_fill (sw_plan *plan, const sw_layout *layout, const sw_model *models, co
   free (f.queue);
   free (f.queue_start);
   free (f.queue_next);
+  free (f.timber_of);
+  free (f.timber_state);
   return status;
 }

@@ -37,6 +37,8 @@ static wide
 worth (const asking *asking, size_t need)
 {
   const sw_need *of = &asking->model->needs[need];
+  if (of->item == SW_NO_ITEM)
+    return 0;
   if (asking->size > 0)
     return of->size >= asking->size ? 1 : 0;
   return asking->model->layout->items[of->item].take;
@@ -116,7 +118,7 @@ length_to_be_had (const sw_job *job, size_t section)
   for (size_t i = 0; i < job->stocks.count; i++)
     {
       const sw_stock *row = &job->stocks.items[i];
-      sw_length usable = row->length - 2 * job->settings->end_trim;
+      const sw_length usable = sw_stock_usable (row, job->settings);
       if (row->section == section && usable > 0)
         sum += (wide)usable * ((row->limit > 0 ? row->limit : 0) + row->hand);
     }
@@ -263,6 +265,8 @@ sw_plan_short (const sw_model *model, sw_report *report, bool *told)
       const asking asking = { .model = model, .section = &model->sections[g] };
       bool told_now = false;
       size_t line;
+      if (asking.section->of_job == SW_SECTION_IN_PLACE)
+        continue;
       bool limited = is_limited (model->layout->job, asking.section->of_job, &line);
       if (limited)
         status = why_metres (&asking, line, report, &told_now);
@@ -306,6 +310,8 @@ why_at_all (const sw_model *model, sw_report *report)
     for (size_t g = 0; g < model->section_count; g++)
       {
         size_t line;
+        if (model->sections[g].of_job == SW_SECTION_IN_PLACE)
+          continue;
         is_limited (job, model->sections[g].of_job, &line);
         if (line == 0 && all == 0)
           continue;

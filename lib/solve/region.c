@@ -248,6 +248,7 @@ alloc_region (sw_region *region, const sw_model *whole)
   part->priced_pairs = whole->priced_pairs;
   part->granule = whole->granule;
   part->join_cost = whole->join_cost;
+  part->change = whole->change;
   part->longest = whole->longest;
   part->unlimited = whole->unlimited;
   sw_status status = sw_solution_init (&region->kept, whole);

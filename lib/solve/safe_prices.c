@@ -26,16 +26,16 @@ sw_search_largest_coefficient (const sw_search *s, sw_aim aim)
   for (size_t i = 0; i < s->model->stock_count; i++)
     if (sw_search_stock_coefficient (s, i, aim) > largest)
       largest = sw_search_stock_coefficient (s, i, aim);
-  return largest;
+  return aim == SW_AIM_JOINS && s->model->change >= largest ? s->model->change + 1 : largest;
 }
 
 static int64_t
 option_coefficient (const sw_search *s, size_t option, sw_aim aim)
 {
   const sw_option *o = &s->model->options[option];
-  if (o->to == s->model->strips[o->strip].bays || aim == SW_AIM_BOARDS)
-    return 0;
-  return aim == SW_AIM_COST ? s->model->join_cost : 1;
+  if (aim == SW_AIM_COST)
+    return o->to < s->model->strips[o->strip].bays ? s->model->join_cost : 0;
+  return aim == SW_AIM_JOINS ? sw_option_joins (s->model, o) : 0;
 }
 
 int64_t

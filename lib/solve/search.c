@@ -100,6 +100,12 @@ sw_search_floors (sw_search *s, sw_model *model, int64_t *open)
                                : sw_strip_fewest (model, i, s->price, s->strips, &low, &high, s->fewest);
       if (hurry && status == SW_OK)
         high = sw_strip_pairs (model, i, s->fewest);
+      /* What is in its place may leave no layout in turn: then the others are as free. */
+      if (status == SW_NO_PLAN && model->turn && model->strips[i].placed != NULL && !model->strips[i].out_of_turn)
+        {
+          model->strips[i--].out_of_turn = true;
+          continue;
+        }
       if (status != SW_OK)
         return status;
       model->strips[i].exact = !hurry && sw_strip_is_exact (model, i);
