@@ -87,6 +87,9 @@ const char *sw_end_name (sw_end_kind kind);
  * and EXPECTED holds a phrase that follows "expected ". */
 bool sw_end_parse (const char *text, bool comma, sw_length post_width, sw_end *out, char expected[SW_PHRASE]);
 
+/* Does timber end at POST of RUN, one between its first and its last? */
+bool sw_run_breaks (const sw_run *run, size_t post);
+
 /* Resolve the ends of a run whose rows are read: where nothing is written
  * SW_END_ON stands.  Then the rules of sw_run hold. */
 void sw_run_resolve_ends (sw_run *run);

@@ -211,14 +211,6 @@ find_level (const sw_levels *levels, const char *name, size_t *level)
   return false;
 }
 
-/* Does timber end at inner POST of RUN? */
-static bool
-is_end (const sw_run *run, size_t post)
-{
-  return run->bays[post - 1].opening || run->bays[post].opening || run->bays[post - 1].finish.kind != SW_END_ON
-         || run->bays[post].start.kind != SW_END_ON;
-}
-
 /* Timber from post to post of a level that is there, over bays that carry timber. */
 static void
 check_posts (resolving *r, const sw_placed *placed)
@@ -243,7 +235,7 @@ check_posts (resolving *r, const sw_placed *placed)
         return;
       }
   for (size_t p = placed->from + 1; p < placed->to; p++)
-    if (is_end (run, p))
+    if (sw_run_breaks (run, p))
       {
         snprintf (post, sizeof post, "%zu", p + 1);
         no_place (r, placed, "timber ends at post %s, which it runs past", post);

@@ -15,6 +15,7 @@
 /* Nobody cuts coarser than to half an inch or so: more is a wrong unit. */
 #define COARSEST_ROUND (25 * SW_MM)
 #define JOB_NAME_BYTES 400
+#define MOST_REVISION 1000000
 #define OUTER_SPACES " \t"
 #define LONGEST_TIME 10000000 /* seconds: some four months */
 
@@ -357,6 +358,14 @@ read_by (sw_settings *settings, const key *key, const char *text, bool comma, ch
   return SW_OK;
 }
 
+static sw_status
+read_revision (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
+{
+  (void)key;
+  (void)comma;
+  return verdict (sw_value_whole (text, 0, MOST_REVISION, &settings->revision, expected));
+}
+
 /* A key's place in the list is its bit in sw_settings.given and sw_settings.bare. */
 static const key keys[] = {
   { "kerf", read_length, offsetof (sw_settings, kerf), 0, 20 * SW_MM },
@@ -382,6 +391,7 @@ static const key keys[] = {
   { "time-limit", read_time_limit, 0, 0, 0 },
   { "csv-style", read_csv_style, 0, 0, 0 },
   { "by", read_by, 0, 0, 0 },
+  { "revision", read_revision, 0, 0, 0 },
 };
 #define KEYS (sizeof keys / sizeof keys[0])
 _Static_assert(KEYS <= SW_SETTINGS_KEYS, "sw_settings has a bit and a line for each key");

@@ -55,6 +55,7 @@ struct sw_settings
   int64_t time_limit;       /* milliseconds; -1: none */
   sw_csv_style csv_style;   /* of the tables that are written */
   sw_by by;
+  int64_t revision;         /* 0: a first plan; 1: the one that goes on from it ... */
   sw_report *warnings;      /* of the files that were read, or NULL */
   uint64_t bare;            /* one bit a key whose length was written without a unit, and is not 0 */
   uint64_t given;           /* one bit a key that the caller has set */

@@ -151,6 +151,7 @@ add_order (writer *w)
   /* Milliseconds. */
   add_number (w, "time-limit", s->time_limit, 3, usual->time_limit);
   add_word (w, "csv-style", s->csv_style != usual->csv_style, s->csv_style == SW_CSV_SEMICOLON ? "semicolon" : "comma");
+  add_number (w, "revision", s->revision, 0, usual->revision);
   add_word (w, "by", s->by != usual->by, s->by == SW_BY_RUN ? "run" : "length");
 }
 
@@ -195,7 +196,7 @@ sw_settings_same (const sw_settings *a, const sw_settings *b)
   bool words = a->measured == b->measured && a->stagger == b->stagger && a->turn == b->turn && a->inches == b->inches
                && a->paper == b->paper && a->csv_style == b->csv_style && a->by == b->by;
   bool numbers = a->rails == b->rails && a->rails_given == b->rails_given && a->join_cost == b->join_cost
-                 && a->tax == b->tax && a->time_limit == b->time_limit;
+                 && a->tax == b->tax && a->revision == b->revision && a->time_limit == b->time_limit;
   bool stock = a->stock_lengths_given == b->stock_lengths_given && a->stock_length_count == b->stock_length_count
                && memcmp (a->stock_lengths, b->stock_lengths, a->stock_length_count * sizeof a->stock_lengths[0]) == 0;
   return lengths && words && numbers && stock && same_names (a->job, b->job);

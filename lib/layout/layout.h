@@ -79,6 +79,7 @@ typedef struct sw_layout
   sw_item *items; /* by section, longest first */
   size_t fixed_count;
   sw_fixed *fixed;
+  bool buys_first; /* what is bought comes first, and what joins cost in money does not count */
 } sw_layout;
 
 /* Lay the job out.  SW_NO_PLAN: some stretch of some level cannot be made

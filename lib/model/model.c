@@ -414,7 +414,7 @@ fill_model (sw_model *model, build *b, size_t self)
   status = add_strips (model, b, self);
   if (status != SW_OK)
     return status;
-  model->join_cost = b->layout->job->settings->join_cost;
+  model->join_cost = b->layout->buys_first ? 0 : b->layout->job->settings->join_cost;
   set_change (model);
   set_granule (model);
   set_unlimited (model);

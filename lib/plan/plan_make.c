@@ -9,6 +9,7 @@
 #include "plan/plan.h"
 #include "plan/plan_pieces.h"
 #include "plan/plan_why.h"
+#include "plan/replan.h"
 #include "base/report.h"
 #include "solve/solve.h"
 #include "base/text.h"
@@ -23,6 +24,8 @@ typedef struct making
   sw_watch watch;
   sw_part *parts;
   sw_report *report;
+  void (*changed) (sw_layout *layout, const void *data); /* marks pieces that differ; NULL: the plan goes on from none */
+  const void *data;
 } making;
 
 /* ---- Why there is no plan ---------------------------------------------------------- */
@@ -129,6 +132,8 @@ summarise (sw_plan *plan, const making *m)
       sum->aligned += s->aligned;
       sum->aligned_bound += s->aligned_bound;
       plan->changes_proved = plan->changes_proved && are_changes_proved (s, m->models[i].change);
+      if (m->models[i].change > 0)
+        plan->changes += s->solution.value[SW_AIM_JOINS] / m->models[i].change;
       proved = proved && s->proved[SW_AIM_COST];
       plan->joins_proved = plan->joins_proved && s->proved[SW_AIM_JOINS];
       plan->boards_proved = plan->boards_proved && s->proved[SW_AIM_BOARDS];
@@ -142,7 +147,8 @@ summarise (sw_plan *plan, const making *m)
   for (size_t p = 0; p < plan->piece_count; p++)
     sum->joins += plan->pieces[p].kind == SW_PIECE_THROUGH && plan->pieces[p].start_end == SW_END_ON ? 1 : 0;
   sum->boards = (int64_t)plan->board_count;
-  sum->cost = sum->joins * job->settings->join_cost;
+  /* Where a plan goes on from another, its cost is what is bought. */
+  sum->cost = m->changed == NULL ? sum->joins * job->settings->join_cost : 0;
   for (size_t b = 0; b < plan->board_count; b++)
     {
       const sw_board *board = &plan->boards[b];
@@ -174,6 +180,11 @@ static sw_status
 make (making *m, sw_plan **out, const sw_limits *limits)
 {
   sw_status status = sw_layout_new (&m->layout, m->job, m->report);
+  if (status == SW_OK && m->changed != NULL)
+    {
+      m->changed (m->layout, m->data);
+      m->layout->buys_first = true;
+    }
   if (status == SW_OK)
     status = sw_models_new (&m->models, &m->model_count, m->layout);
   if (status != SW_OK)
@@ -197,14 +208,16 @@ make (making *m, sw_plan **out, const sw_limits *limits)
       return status;
     }
   summarise (plan, m);
+  sw_plan_count_placed (plan, m->layout);
   *out = plan;
   return SW_OK;
 }
 
 sw_status
-sw_plan_make (sw_plan **out, const sw_job *job, const sw_limits *limits, sw_report *report)
+sw_plan_make_on (sw_plan **out, const sw_job *job, void (*changed) (sw_layout *layout, const void *data),
+                 const void *data, const sw_limits *limits, sw_report *report)
 {
-  making m = { .job = job, .report = report };
+  making m = { .job = job, .report = report, .changed = changed, .data = data };
   *out = NULL;
   sw_watch_begin (&m.watch, job->settings->time_limit, limits);
   bool entered = sw_master_enter ();
@@ -217,4 +230,10 @@ sw_plan_make (sw_plan **out, const sw_job *job, const sw_limits *limits, sw_repo
   sw_models_free (m.models, m.model_count);
   sw_layout_free (m.layout);
   return status;
+}
+
+sw_status
+sw_plan_make (sw_plan **out, const sw_job *job, const sw_limits *limits, sw_report *report)
+{
+  return sw_plan_make_on (out, job, NULL, NULL, limits, report);
 }

@@ -85,10 +85,9 @@ add_piece (filling *f, const sw_piece *piece, size_t item, sw_text *label)
   return SW_OK;
 }
 
-static sw_status
-add_placed (filling *f, sw_piece *piece, size_t item)
+void
+sw_piece_set_slope (const sw_job *job, sw_piece *piece)
 {
-  const sw_job *job = f->plan->job;
   const sw_run *run = &job->fence.runs[piece->run];
   sw_length span = 0;
   sw_length rise = 0;
@@ -97,39 +96,53 @@ add_placed (filling *f, sw_piece *piece, size_t item)
       span += run->bays[b].span;
       rise += run->bays[b].rise;
     }
-  piece->section = job->levels.items[piece->level].section;
   piece->plumb = sw_take_plumb (span, rise);
   piece->falls = rise < 0;
+}
+
+static sw_status
+add_placed (filling *f, sw_piece *piece, size_t item)
+{
+  const sw_job *job = f->plan->job;
+  const sw_run *run = &job->fence.runs[piece->run];
+  sw_piece_set_slope (job, piece);
+  piece->section = job->levels.items[piece->level].section;
   sw_text label = { 0 };
   sw_text_printf (&label, "%s/%s/%zu-%zu", run->name, job->levels.items[piece->level].name,
                   piece->from + 1, piece->to + 1);
   return add_piece (f, piece, item, &label);
 }
 
+void
+sw_piece_set_ends (const sw_job *job, const sw_stretch *st, sw_piece *piece)
+{
+  const sw_run *run = &job->fence.runs[st->run];
+  const sw_level *level = &job->levels.items[piece->level];
+  if (piece->from == st->first)
+    {
+      piece->start_end = sw_seat_end (level, run->bays[piece->from].start.kind);
+      piece->start_long = sw_corner_long_side (&run->bays[piece->from].start);
+      piece->start_saw = sw_end_saw_setting (&run->bays[piece->from].start);
+    }
+  if (piece->to == st->last)
+    {
+      piece->finish_end = sw_seat_end (level, run->bays[piece->to - 1].finish.kind);
+      piece->finish_long = sw_corner_long_side (&run->bays[piece->to - 1].finish);
+      piece->finish_saw = sw_end_saw_setting (&run->bays[piece->to - 1].finish);
+    }
+}
+
 static sw_status
 add_arc (filling *f, const sw_arc *arc)
 {
   const sw_stretch *st = &f->layout->stretches[arc->stretch];
-  const sw_run *run = &f->plan->job->fence.runs[st->run];
-  const sw_level *level = &f->plan->job->levels.items[arc->level];
   sw_piece piece = { .kind = SW_PIECE_THROUGH,
                      .run = st->run,
                      .level = arc->level,
                      .from = arc->from,
                      .to = arc->to,
                      .cut = arc->cut };
-  if (arc->from == st->first)
-    {
-      piece.start_end = sw_seat_end (level, run->bays[arc->from].start.kind);
-      piece.start_long = sw_corner_long_side (&run->bays[arc->from].start);
-      piece.start_saw = sw_end_saw_setting (&run->bays[arc->from].start);
-    }
-  if (arc->to == st->last)
-    {
-      piece.finish_end = sw_seat_end (level, run->bays[arc->to - 1].finish.kind);
-      piece.finish_long = sw_corner_long_side (&run->bays[arc->to - 1].finish);
-      piece.finish_saw = sw_end_saw_setting (&run->bays[arc->to - 1].finish);
-    }
+  sw_piece_set_ends (f->plan->job, st, &piece);
   return add_placed (f, &piece, arc->item);
 }
 
