@@ -49,6 +49,7 @@ enum
   { .name = "time-limit", .value = "a number of seconds", .id = SW_CLI_SETTING },                                      \
   { .name = "csv-style", .value = "comma or semicolon", .id = SW_CLI_SETTING },                                        \
   { .name = "by", .value = "length or run", .id = SW_CLI_SETTING },                                                    \
+  { .name = "revision", .value = "a number", .id = SW_CLI_SETTING },                                                    \
   { .name = "help", .letter = 'h', .id = SW_CLI_HELP }
 
 /* The part of every command's --help about them. */
@@ -89,6 +90,7 @@ typedef struct sw_cli_job_command
   size_t option_count;
   /* Take one option; those that are not the command's own go to sw_cli_inputs_take. */
   bool (*take) (const sw_cli_option *option, const char *value, void *request);
+  bool reads_itself;                   /* the job is read by WORK; settings of a file have been read */
   bool (*check) (void *request);       /* of all words together; NULL: nothing to check */
   sw_cli_exit (*work) (void *request); /* the job has been read */
 } sw_cli_job_command;
@@ -98,6 +100,9 @@ typedef struct sw_cli_job_command
  * only the first.  INPUTS is part of REQUEST. */
 sw_cli_exit sw_cli_run_on_job (const sw_cli_job_command *command, sw_cli_inputs *inputs, void *request, int count,
                                char **words);
+
+/* Is NAME a folder? */
+bool sw_cli_is_folder (const char *name);
 
 /* Say all that REPORT holds, and STATUS too where no fault explains it; empty the report. */
 void sw_cli_say (sw_report *report, sw_status status);

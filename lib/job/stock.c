@@ -99,9 +99,15 @@ compare_stocks (const void *a, const void *b)
 }
 
 sw_length
+sw_stock_trim (const sw_stock *stock, const sw_settings *settings)
+{
+  return stock->sawn ? 0 : settings->end_trim;
+}
+
+sw_length
 sw_stock_usable (const sw_stock *stock, const sw_settings *settings)
 {
-  return stock->sawn ? stock->length : stock->length - 2 * settings->end_trim;
+  return stock->length - 2 * sw_stock_trim (stock, settings);
 }
 
 void

@@ -34,6 +34,8 @@ typedef struct sw_stock
   sw_length take;        /* and what it took of its board */
 } sw_stock;
 
+/* What is docked off each of its ends; 0 where they are sawn already. */
+sw_length sw_stock_trim (const sw_stock *stock, const sw_settings *settings);
 /* What can be sawn out of a board of STOCK: its length without the ends that are docked. */
 sw_length sw_stock_usable (const sw_stock *stock, const sw_settings *settings);
 

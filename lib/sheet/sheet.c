@@ -92,10 +92,10 @@ set_metadata (sw_sheet *sheet, cairo_surface_t *surface)
 {
   sw_text title = { 0 };
   sw_text_add (&title, "Timber sheet");
-  if (sheet->job->settings->job != NULL)
+  if (sheet->title != NULL)
     {
       sw_text_add (&title, ": ");
-      sw_text_add_shown (&title, sheet->job->settings->job, strlen (sheet->job->settings->job));
+      sw_text_add_shown (&title, sheet->title, strlen (sheet->title));
     }
   if (!title.failed)
     cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_TITLE, title.data);

@@ -65,6 +65,7 @@ typedef struct sw_sheet
   PangoFontMap *fonts;
   PangoContext *context;
   PangoLayout *layouts[SW_SHEET_STYLES];
+  char *title;      /* of the job; NULL: it has none */
   sw_text clean;    /* the text that is being drawn, made safe */
   cairo_t *cr;      /* NULL while pages are counted */
   sw_status status; /* of the first failure */

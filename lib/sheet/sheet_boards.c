@@ -72,7 +72,7 @@ static void
 draw_bar (const group *g, double y)
 {
   const sw_settings *settings = g->sheet->job->settings;
-  double x0 = bar_left (g), whole = (double)g->stock->length * g->scale, trim = (double)settings->end_trim * g->scale;
+  double x0 = bar_left (g), whole = (double)g->stock->length * g->scale, trim = (double)sw_stock_trim (g->stock, settings) * g->scale;
   double left = (double)g->board->left * g->scale, end = x0 + whole - trim;
   if (g->sheet->cr == NULL)
     return;
@@ -89,7 +89,7 @@ draw_bar (const group *g, double y)
         sw_sheet_text (g->sheet, SW_SHEET_BODY, SW_SHEET_CENTRE, end - left / 2, y + BAR / 2 + 3.7, 0, text);
     }
   sw_sheet_box (g->sheet, x0, y, whole, BAR, -1, 1);
-  sw_length at = settings->end_trim;
+  sw_length at = sw_stock_trim (g->stock, settings);
   for (size_t cut = 0; cut < g->board->piece_count; cut++)
     {
       const sw_piece *piece = cut_piece (g, 0, cut);
@@ -302,7 +302,7 @@ draw_rows_under (const group *g)
       need_row (g, ROW);
       double y = g->sheet->y, baseline = y + 11;
       draw_row_number (g, which, g->sheet->left, baseline);
-      sw_length at = settings->end_trim;
+      sw_length at = sw_stock_trim (g->stock, settings);
       for (size_t cut = 0; cut < g->board->piece_count; cut++)
         {
           const sw_piece *piece = cut_piece (g, which, cut);

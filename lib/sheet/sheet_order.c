@@ -159,7 +159,7 @@ draw_warnings (sw_sheet *sheet)
 void
 sw_sheet_order (sw_sheet *sheet)
 {
-  const char *job = sheet->job->settings->job;
+  const char *job = sheet->title;
   sw_sheet_new_part (sheet, "Order and totals", NULL, "order.csv");
   /* In full here; at the foot of every page as far as there is room. */
   if (job != NULL && job[0] != '\0')

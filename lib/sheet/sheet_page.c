@@ -6,7 +6,9 @@
 
 #include "sheet/sheet.h"
 
+#include <inttypes.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #define FOOT 16.0 /* points kept for the foot */
@@ -58,6 +60,21 @@ open_fonts (sw_sheet *sheet)
   return SW_OK;
 }
 
+/* The job's name as it was written and, of a plan that goes on from another one, its number.  False: memory ran out. */
+static bool
+open_title (sw_sheet *sheet)
+{
+  const sw_settings *settings = sheet->job->settings;
+  sw_text title = { 0 };
+  if (settings->job == NULL && settings->revision == 0)
+    return true;
+  sw_text_add (&title, settings->job != NULL ? settings->job : "");
+  if (settings->revision > 0)
+    sw_text_printf (&title, "%srevision %" PRId64, settings->job != NULL ? ", " : "", settings->revision);
+  sheet->title = sw_text_take (&title);
+  return sheet->title != NULL;
+}
+
 sw_status
 sw_sheet_open (sw_sheet *sheet, const sw_plan *plan)
 {
@@ -72,6 +89,8 @@ sw_sheet_open (sw_sheet *sheet, const sw_plan *plan)
   sheet->top = SW_SHEET_MARGIN + HEAD;
   sheet->bottom = sheet->lowest = sheet->height - SW_SHEET_MARGIN - FOOT;
   sheet->first_run = SW_NONE;
+  if (!open_title (sheet))
+    return SW_NO_MEMORY;
   return open_fonts (sheet);
 }
 
@@ -86,6 +105,7 @@ sw_sheet_close (sw_sheet *sheet)
   if (sheet->fonts != NULL)
     g_object_unref (sheet->fonts);
   sw_text_drop (&sheet->clean);
+  free (sheet->title);
 }
 
 /* Job, runs and page number. */
@@ -100,8 +120,8 @@ draw_foot (sw_sheet *sheet)
   else
     snprintf (page, sizeof page, "page %zu", sheet->page);
   sw_sheet_line (sheet, sheet->left, rule, sheet->right, rule, 0.6);
-  if (sheet->job->settings->job != NULL)
-    sw_sheet_text (sheet, SW_SHEET_BODY, SW_SHEET_LEFT, sheet->left, baseline, third - 10, sheet->job->settings->job);
+  if (sheet->title != NULL)
+    sw_sheet_text (sheet, SW_SHEET_BODY, SW_SHEET_LEFT, sheet->left, baseline, third - 10, sheet->title);
   sw_sheet_text (sheet, SW_SHEET_STRONG, SW_SHEET_RIGHT, sheet->right, baseline, third - 10, page);
   if (sheet->first_run == SW_NONE)
     return;

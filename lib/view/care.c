@@ -52,7 +52,7 @@ sw_care_sawn_ends (const sw_plan *plan)
       /* What the last piece may be cut from: is it the piece itself? */
       sw_length rest = sw_board_left_after (plan, board, board->piece_count - 1);
       ends += 2 * (int64_t)board->piece_count;
-      if (settings->end_trim > 0)
+      if (sw_stock_trim (&plan->job->stocks.items[board->stock], settings) > 0)
         continue;
       ends -= first->start_saw == 0 && first->plumb == 0 ? 1 : 0;
       ends -= rest == last->take && last->finish_saw == 0 && last->plumb == 0 ? 1 : 0;

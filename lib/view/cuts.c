@@ -25,7 +25,7 @@ sw_cuts_same (const sw_job *job, const sw_piece *a, const sw_piece *b)
 static bool
 same_cuts (const sw_plan *plan, const sw_board *a, const sw_board *b)
 {
-  if (a->stock != b->stock || a->hand != b->hand || a->piece_count != b->piece_count)
+  if (a->stock != b->stock || a->hand != b->hand || a->timber != b->timber || a->piece_count != b->piece_count)
     return false;
   for (size_t c = 0; c < a->piece_count; c++)
     if (!sw_cuts_same (plan->job, &plan->pieces[a->pieces[c]], &plan->pieces[b->pieces[c]]))
@@ -124,6 +124,8 @@ add_row (sw_table *table, const sw_plan *plan, size_t board, size_t cut, sw_leng
   sw_view_set (&status, table, 12, saw);
   sw_view_set_length (&status, table, 13, job, left);
   sw_view_set_sawn (&status, table, 14, job, piece);
+  if (from->timber != SW_NONE)
+    sw_view_set_text (&status, table, 17, job->on_hand.items[from->timber].name);
   return status;
 }
 
@@ -132,9 +134,11 @@ sw_cuts_table (const sw_plan *plan, sw_table **out)
 {
   static const char *const header[]
       = { "board",   "section", "source",    "board_mm",   "cut",     "piece", "run",        "level",  "from_post",
-          "to_post", "cut_mm",  "start_cut", "finish_cut", "left_mm", "plumb", "long_point", "take_mm" };
+          "to_post", "cut_mm",  "start_cut", "finish_cut", "left_mm", "plumb", "long_point", "take_mm", "timber" };
   sw_table *table = NULL;
-  sw_status status = sw_view_table (&table, plan->job, header, sizeof header / sizeof *header);
+  /* Which timber it was that a plan goes on with: only of such a plan. */
+  const size_t columns = sizeof header / sizeof *header - (plan->job->on_hand.given ? 0 : 1);
+  sw_status status = sw_view_table (&table, plan->job, header, columns);
   for (size_t b = 0; b < plan->board_count && status == SW_OK; b++)
     {
       const sw_board *board = &plan->boards[b];

@@ -266,3 +266,24 @@ sw_view_turned (const sw_job *job)
 {
   return job->settings->stagger != SW_STAGGER_OFF && job->settings->turn == SW_TURN_KEEP && sw_view_neighbours (job);
 }
+
+bool
+sw_view_title (sw_text *out, const sw_job *job)
+{
+  const sw_settings *settings = job->settings;
+  const bool named = settings->job != NULL && settings->job[0] != '\0';
+  if (named)
+    sw_view_name (out, settings->job);
+  if (settings->revision > 0)
+    sw_text_printf (out, "%srevision %" PRId64, named ? ", " : "", settings->revision);
+  return named || settings->revision > 0;
+}
+
+void
+sw_view_board (const sw_piece *piece, char out[SW_LENGTH_TEXT])
+{
+  if (piece->board == SW_NONE)
+    snprintf (out, SW_LENGTH_TEXT, "fixed");
+  else
+    snprintf (out, SW_LENGTH_TEXT, "%zu", piece->board + 1);
+}

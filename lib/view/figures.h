@@ -61,6 +61,12 @@ bool sw_view_neighbours (const sw_job *job);
 /* Are first pieces of neighbouring levels kept long and short in turn? */
 bool sw_view_turned (const sw_job *job);
 
+/* "Smith Street, revision 2": the job's name and, of a plan that goes on from
+ * another one, its number; false: neither is there, and nothing is added. */
+bool sw_view_title (sw_text *out, const sw_job *job);
+/* The number of PIECE's board; "fixed" where it is in its place already. */
+void sw_view_board (const sw_piece *piece, char out[SW_LENGTH_TEXT]);
+
 /* Add text that came from a user, as one line in which a terminal finds nothing to obey. */
 void sw_view_name (sw_text *out, const char *text);
 

@@ -42,7 +42,7 @@ measure (sketch *sketch)
       char text[SW_LENGTH_TEXT];
       char board[SW_LENGTH_TEXT];
       sw_view_length (job, piece->cut, text);
-      snprintf (board, sizeof board, "%zu", piece->board + 1);
+      sw_view_board (piece, board);
       const size_t widest = strlen (text) > strlen (board) ? strlen (text) : strlen (board);
       /* A post, and a dash that shows that the piece goes on; or a post and two brackets. */
       size_t columns = widest + (piece->kind == SW_PIECE_BETWEEN ? 3 : 2);
@@ -85,7 +85,7 @@ draw (const sketch *sketch, const sw_piece *piece)
       const size_t at = (piece->from - sketch->from) * bay;
       sw_view_length (sketch->plan->job, piece->cut, text);
       put_text (sketch, sketch->line + at, text, through);
-      snprintf (text, sizeof text, "%zu", piece->board + 1);
+      sw_view_board (piece, text);
       put_text (sketch, sketch->boards + at, text, through);
     }
 }

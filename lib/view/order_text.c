@@ -168,14 +168,14 @@ sw_order_lines (const sw_plan *plan, size_t width, sw_text *out)
 static void
 add_heading (sw_text *out, const sw_plan *plan, size_t width)
 {
-  const sw_settings *settings = plan->job->settings;
   sw_text heading = { 0 };
+  sw_text title = { 0 };
+  const bool titled = sw_view_title (&title, plan->job);
   sw_text_add (&heading, "ORDER");
-  if (settings->job != NULL && settings->job[0] != '\0')
-    {
-      sw_text_add (&heading, " for ");
-      sw_view_name (&heading, settings->job);
-    }
+  char *text = sw_view_take (&heading, &title);
+  if (titled && text != NULL)
+    sw_text_printf (&heading, plan->job->settings->job != NULL ? " for %s" : ", %s", text);
+  free (text);
   sw_view_paragraph (out, &heading, 0, 2, width);
 }
 
@@ -266,13 +266,13 @@ sw_order_message (const sw_plan *plan, sw_text *out)
   sw_status status = sw_order_make (&order, plan);
   if (status != SW_OK)
     return status;
-  if (job->settings->job != NULL && job->settings->job[0] != '\0')
-    {
-      sw_text_add (out, "Timber order for ");
-      sw_view_name (out, job->settings->job);
-    }
-  else
-    sw_text_add (out, "Timber order");
+  sw_text_add (out, "Timber order");
+  sw_text title = { 0 };
+  const bool titled = sw_view_title (&title, job);
+  char *name = sw_view_take (out, &title);
+  if (titled && name != NULL)
+    sw_text_printf (out, job->settings->job != NULL ? " for %s" : ", %s", name);
+  free (name);
   sw_text_add (out, "\n\n");
   for (size_t line = 0; line < order.line_count;)
     {
