@@ -120,7 +120,9 @@ fixture_job (const fixture_texts *texts)
   sw_settings *settings = sw_settings_new ();
   if (texts->settings != NULL)
     set_all (settings, texts->settings, report);
-  const sw_sources sources = { paths[0], paths[1], paths[2], paths[3], paths[4] };
+  const sw_sources sources = {
+    .spans = paths[0], .levels = paths[1], .stock = paths[2], .sections = paths[3], .extras = paths[4]
+  };
   sw_job *job = NULL;
   sw_status status = sw_job_read (&job, &sources, settings, report);
   const sw_remark *remark = sw_report_get (report, 0);

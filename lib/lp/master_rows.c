@@ -22,7 +22,7 @@ sw_master_pattern_cost (const sw_master *m, size_t pattern, sw_aim aim)
     return (double)m->model->stocks[m->pool->items[pattern].stock].cost;
   if (aim == SW_AIM_OFFCUTS)
     return (double)sw_pattern_lack (m->model, m->pool, pattern);
-  return aim == SW_AIM_BOARDS ? 1 : 0;
+  return aim == SW_AIM_BOARDS && !m->model->stocks[m->pool->items[pattern].stock].sawn ? 1 : 0;
 }
 
 void

@@ -122,6 +122,7 @@ add_stocks (sw_model *model, size_t section, size_t of_job)
       if (row->hand > 0)
         {
           stock.hand = true;
+          stock.sawn = row->sawn;
           stock.limit = row->hand;
           stock.cost = 0;
           model->stocks[model->stock_count++] = stock;
@@ -148,7 +149,7 @@ add_placed_section (sw_model *model, build *b, size_t self, size_t section, size
                                                  .stock_count = 1,
                                                  .unit = 1 };
   model->needs[need] = (sw_need){ .section = section, .item = SW_NO_ITEM, .size = 1, .most = count };
-  model->stocks[model->stock_count++] = (sw_model_stock){ .section = section, .hand = true, .room = count, .limit = -1 };
+  model->stocks[model->stock_count++] = (sw_model_stock){ .section = section, .hand = true, .sawn = true, .room = count, .limit = -1 };
 }
 
 static void

@@ -26,6 +26,7 @@ typedef struct sw_model_stock
   size_t section;
   size_t of_job; /* the stock row */
   bool hand;
+  bool sawn;     /* an offcut or a piece: using it breaks into no board */
   int64_t room;  /* length - 2 trims + kerf, in the section's unit, rounded down */
   int64_t cost;  /* in granules */
   int64_t limit; /* -1: none */

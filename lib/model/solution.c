@@ -83,7 +83,11 @@ sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t pattern)
       left -= model->needs[entry->need].size * entry->copies * model->sections[stock->section].unit;
     }
   sw_length part = model->longest / OFFCUT_PARTS > SW_MM ? model->longest / OFFCUT_PARTS : SW_MM;
-  int64_t most = model->longest / part, parts = left > 0 ? left / part : 0;
+  int64_t most = model->longest / part;
+  const int64_t parts = left > 0 ? left / part : 0;
+  /* An offcut that stays as it is lacks nothing: only what is cut off it counts. */
+  if (stock->sawn)
+    most = sw_stock_usable (&job->stocks.items[stock->of_job], job->settings) / part;
   return most * most - parts * parts;
 }
 
@@ -226,7 +230,8 @@ sw_solution_check (sw_solution *solution, const sw_model *model, const sw_patter
     {
       solution->value[SW_AIM_COST]
           += solution->boards[i].copies * model->stocks[pool->items[solution->boards[i].pattern].stock].cost;
-      solution->value[SW_AIM_BOARDS] += solution->boards[i].copies;
+      if (!model->stocks[pool->items[solution->boards[i].pattern].stock].sawn)
+        solution->value[SW_AIM_BOARDS] += solution->boards[i].copies;
       solution->value[SW_AIM_OFFCUTS]
           += solution->boards[i].copies * sw_pattern_lack (model, pool, solution->boards[i].pattern);
     }

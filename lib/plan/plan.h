@@ -39,7 +39,7 @@ typedef struct sw_board
   bool hand;               /* from hand, not bought */
   size_t piece_count;
   size_t *pieces;          /* in order of cutting, longest first */
-  size_t timber;           /* index into job->on_hand; SW_NONE: a whole board */
+  const sw_timber *timber; /* what it is of the job's on_hand; NULL: a whole board */
   sw_length left;          /* after the last cut, its kerf and the far end trim; >= 0 */
 } sw_board;
 

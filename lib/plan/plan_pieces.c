@@ -562,7 +562,10 @@ cut_board (filling *f, const use *u)
   size_t most = 0;
   for (uint32_t c = 0; c < u->pattern->count; c++)
     most += u->pool->entries[u->pattern->first + c].copies;
-  *board = (sw_board){ .stock = stock->of_job, .hand = stock->hand, .timber = take_timber (f, stock->of_job) };
+  *board = (sw_board){ .stock = stock->of_job, .hand = stock->hand };
+  const size_t timber = take_timber (f, stock->of_job);
+  if (timber != SW_NONE)
+    board->timber = &plan->job->on_hand.items[timber];
   board->pieces = sw_alloc (most, sizeof *board->pieces);
   if (board->pieces == NULL)
     return SW_NO_MEMORY;
@@ -572,7 +575,7 @@ cut_board (filling *f, const use *u)
       size_t item = u->model->needs[cut->need].item;
       for (uint32_t k = 0; k < cut->copies; k++)
         {
-          const size_t piece = next_piece (f, item, board->timber);
+          const size_t piece = next_piece (f, item, timber);
           if (piece == SW_NONE)
             break;
           plan->pieces[piece].board = plan->board_count;

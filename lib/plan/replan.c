@@ -184,9 +184,7 @@ find_fates (sw_replan *r)
     {
       const sw_piece *piece = &plan->pieces[p];
       const bool known = sw_name_index_find (&names, piece->label, &r->was[p]);
-      const sw_timber *timber = !piece->placed && plan->boards[piece->board].timber != SW_NONE
-                                    ? &r->job->on_hand.items[plan->boards[piece->board].timber]
-                                    : NULL;
+      const sw_timber *timber = !piece->placed ? plan->boards[piece->board].timber : NULL;
       if (!known)
         r->was[p] = SW_NONE;
       else

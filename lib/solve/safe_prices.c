@@ -16,7 +16,7 @@ sw_search_stock_coefficient (const sw_search *s, size_t stock, sw_aim aim)
 {
   if (aim == SW_AIM_COST)
     return s->model->stocks[stock].cost;
-  return aim == SW_AIM_BOARDS ? 1 : 0;
+  return aim == SW_AIM_BOARDS && !s->model->stocks[stock].sawn ? 1 : 0;
 }
 
 int64_t

@@ -37,6 +37,9 @@ sw_verify_stock (const sw_job *job, const char *section, sw_length length)
     {
       sw_length off = stocks->items[low].length - length;
       off = off < 0 ? -off : off;
+      /* Of timber on hand there is one piece each, and it is named. */
+      if (stocks->items[low].sawn)
+        continue;
       if (off >= nearest)
         break;
       nearest = off;
@@ -292,12 +295,15 @@ clear (sw_verifier *verifier)
   free (verifier->sawn);
   free (verifier->bought);
   free (verifier->from_hand);
+  free (verifier->timber_row);
 }
 
 static sw_status
 check (sw_verifier *verifier, const char *dir)
 {
   sw_status status = index_names (verifier);
+  if (status == SW_OK)
+    status = sw_verify_site_prepare (verifier);
   if (status == SW_OK)
     status = sw_listings_read (verifier, dir);
   /* A cell that cannot be read would be blamed a second time for what it

@@ -17,7 +17,7 @@
 static const sw_field fit_fields[SW_FIT_FIELDS] = {
   { "run", SW_CELL_TEXT, false },         { "level", SW_CELL_TEXT, false },     { "section", SW_CELL_TEXT, false },
   { "from_post", SW_CELL_COUNT, false },  { "to_post", SW_CELL_COUNT, false },  { "bays", SW_CELL_COUNT, false },
-  { "piece", SW_CELL_TEXT, false },       { "board", SW_CELL_COUNT, false },    { "cut", SW_CELL_LENGTH, false },
+  { "piece", SW_CELL_TEXT, false },       { "board", SW_CELL_COUNT, true },     { "cut", SW_CELL_LENGTH, false },
   { "start_cut", SW_CELL_SAW, false },    { "finish_cut", SW_CELL_SAW, false }, { "start_join", SW_CELL_TEXT, false },
   { "finish_join", SW_CELL_TEXT, false }, { "plumb", SW_CELL_PLUMB, true },     { "long_point", SW_CELL_TEXT, true },
   { "take", SW_CELL_LENGTH, false },
@@ -29,7 +29,7 @@ static const sw_field cuts_fields[SW_CUTS_FIELDS] = {
   { "run", SW_CELL_TEXT, true },        { "level", SW_CELL_TEXT, true },    { "from_post", SW_CELL_COUNT, true },
   { "to_post", SW_CELL_COUNT, true },   { "cut", SW_CELL_LENGTH, false },   { "start_cut", SW_CELL_SAW, false },
   { "finish_cut", SW_CELL_SAW, false }, { "left", SW_CELL_LENGTH, false },  { "plumb", SW_CELL_PLUMB, true },
-  { "long_point", SW_CELL_TEXT, true }, { "take", SW_CELL_LENGTH, false },
+  { "long_point", SW_CELL_TEXT, true }, { "take", SW_CELL_LENGTH, false },  { "timber", SW_CELL_ASIDE, true },
 };
 
 static const sw_field order_fields[SW_ORDER_FIELDS] = {

@@ -124,8 +124,8 @@ add_row (sw_table *table, const sw_plan *plan, size_t board, size_t cut, sw_leng
   sw_view_set (&status, table, 12, saw);
   sw_view_set_length (&status, table, 13, job, left);
   sw_view_set_sawn (&status, table, 14, job, piece);
-  if (from->timber != SW_NONE)
-    sw_view_set_text (&status, table, 17, job->on_hand.items[from->timber].name);
+  if (from->timber != NULL)
+    sw_view_set_text (&status, table, 17, from->timber->name);
   return status;
 }
 

@@ -325,9 +325,9 @@ static void
 add_timber (sw_text *out, const group *group, size_t width)
 {
   const sw_board *board = &group->plan->boards[group->first];
-  if (board->timber == SW_NONE)
+  const sw_timber *timber = board->timber;
+  if (timber == NULL)
     return;
-  const sw_timber *timber = &group->plan->job->on_hand.items[board->timber];
   sw_text line = { 0 };
   sw_text_add (&line, timber->kind == SW_TIMBER_PIECE ? "= the piece " : "= ");
   sw_view_name (&line, timber->name);

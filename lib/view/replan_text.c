@@ -89,9 +89,9 @@ add_pencilled_anew (sw_text *out, const sw_replan *r, size_t width)
   for (size_t p = 0; p < r->plan->piece_count; p++)
     {
       const sw_piece *piece = &r->plan->pieces[p];
-      if (piece->placed || r->fates[p] == SW_FATE_CUT || r->plan->boards[piece->board].timber == SW_NONE)
+      if (piece->placed || r->fates[p] == SW_FATE_CUT || r->plan->boards[piece->board].timber == NULL)
         continue;
-      const sw_timber *timber = &r->job->on_hand.items[r->plan->boards[piece->board].timber];
+      const sw_timber *timber = r->plan->boards[piece->board].timber;
       if (timber->kind != SW_TIMBER_PIECE || (timber->ends != NULL ? timber->cut : timber->length) != piece->cut)
         continue;
       sw_text line = { 0 };
@@ -177,8 +177,8 @@ add_offcuts (sw_text *out, const sw_replan *r, size_t width, int64_t *shorter)
       const sw_board *board = &r->plan->boards[b];
       char length[SW_LENGTH_TEXT];
       sw_text line = { 0 };
-      if (board->timber != SW_NONE)
-        used[board->timber] = true;
+      if (board->timber != NULL)
+        used[board->timber - job->on_hand.items] = true;
       if (board->left <= 0 || board->left < keep)
         {
           *shorter += board->left > 0 ? 1 : 0;

@@ -62,6 +62,7 @@ static const struct
   { "time-limit", NUMBER, 0, INT64_C (10000000000), NULL, 3 },
   { "csv-style", WORD, 0, 0, " comma semicolon", 0 },
   { "by", WORD, 0, 0, " length run", 0 },
+  { "revision", NUMBER, 0, 1000000, NULL, 0 },
 };
 #define VALUES (sizeof values / sizeof values[0])
 

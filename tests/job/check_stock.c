@@ -159,12 +159,12 @@ START_TEST (stock_columns)
                     SW_OK);
   ck_assert_uint_eq (stocks.count, 4);
   static const sw_stock expected[] = {
-    { 0, 3600 * SW_MM, true, 20000000, 0, 2, 4 },
-    { 0, 4800 * SW_MM, true, 29760000, 10, 0, 3 },
+    { .section = 0, .length = 3600 * SW_MM, .priced = true, .price = 20000000, .limit = 0, .hand = 2, .line = 4 },
+    { .section = 0, .length = 4800 * SW_MM, .priced = true, .price = 29760000, .limit = 10, .hand = 0, .line = 3 },
     /* 5.4 m at 6.55 a metre: 35.37. */
-    { 0, 5400 * SW_MM, true, 35370000, -1, 3, 2 },
+    { .section = 0, .length = 5400 * SW_MM, .priced = true, .price = 35370000, .limit = -1, .hand = 3, .line = 2 },
     /* 4.8768 m at 3 a metre. */
-    { 1, 192 * SW_INCH, true, 14630400, -1, 0, 5 },
+    { .section = 1, .length = 192 * SW_INCH, .priced = true, .price = 14630400, .limit = -1, .hand = 0, .line = 5 },
   };
   for (size_t i = 0; i < 4; i++)
     {
