@@ -275,3 +275,22 @@ sw_stocks_clear (sw_stocks *stocks)
   free (stocks->items);
   memset (stocks, 0, sizeof *stocks);
 }
+
+bool
+sw_stock_can_be_had (const sw_stock *stock)
+{
+  return stock->limit != 0 || stock->hand > 0;
+}
+
+sw_length
+sw_stocks_longest (const sw_stocks *stocks, size_t section)
+{
+  sw_length longest = 0;
+  for (size_t i = 0; i < stocks->count; i++)
+    {
+      const sw_stock *stock = &stocks->items[i];
+      if (stock->section == section && sw_stock_can_be_had (stock) && stock->length > longest)
+        longest = stock->length;
+    }
+  return longest;
+}

@@ -1,7 +1,7 @@
 /* verify.h - a plan's files against its job
  *
- * Shares nothing with layers 4 to 7: what the rules are is written down here
- * a second time, so that a mistake in the planner shows.
+ * It shares no rule with the rooms that plan (layout to plan): the rules are
+ * written down here a second time, so that a mistake of the planner shows.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_VERIFY_H
 #define SW_VERIFY_H
@@ -32,12 +32,12 @@ typedef enum sw_cell_kind
   SW_CELL_ASIDE      /* text whose column may be missing */
 } sw_cell_kind;
 
-typedef struct sw_field
+typedef struct sw_listing_field
 {
   const char *name;  /* of the column; a length's without _mm or _in */
   sw_cell_kind kind;
   bool may_be_blank;
-} sw_field;
+} sw_listing_field;
 
 enum
 {
@@ -72,7 +72,7 @@ typedef struct sw_listing
 {
   sw_table *table;                      /* NULL: not there */
   char *file;                           /* its path */
-  const sw_field *fields;
+  const sw_listing_field *fields;
   size_t field_count;
   int columns[SW_LISTING_MAX_FIELDS];   /* of the table, by field; -1: none */
   size_t rows;
@@ -144,7 +144,9 @@ bool sw_listing_inches (const sw_listing *listing, int field);
 const char *sw_listing_text (const sw_listing *listing, size_t row, int field);
 int64_t sw_listing_number (const sw_listing *listing, size_t row, int field);
 
-/* verify.c */
+/* verify_cell.c: what a cell says, against what it should say. */
+/* Room for what the job has, and its names for looking up. */
+sw_status sw_verify_index_names (sw_verifier *verifier);
 /* The stock row of SECTION (its name) and LENGTH as written, or SW_UNKNOWN. */
 size_t sw_verify_stock (const sw_job *job, const char *section, sw_length length);
 /* LENGTH as FIELD of LISTING would have it. */

@@ -14,7 +14,7 @@
 #define MOST INT64_C (1000000000000)
 #define LONGEST (10000 * SW_LENGTH_MAX)
 
-static const sw_field fit_fields[SW_FIT_FIELDS] = {
+static const sw_listing_field fit_fields[SW_FIT_FIELDS] = {
   { "run", SW_CELL_TEXT, false },         { "level", SW_CELL_TEXT, false },     { "section", SW_CELL_TEXT, false },
   { "from_post", SW_CELL_COUNT, false },  { "to_post", SW_CELL_COUNT, false },  { "bays", SW_CELL_COUNT, false },
   { "piece", SW_CELL_TEXT, false },       { "board", SW_CELL_COUNT, false },    { "cut", SW_CELL_LENGTH, false },
@@ -23,7 +23,7 @@ static const sw_field fit_fields[SW_FIT_FIELDS] = {
   { "take", SW_CELL_LENGTH, false },
 };
 
-static const sw_field cuts_fields[SW_CUTS_FIELDS] = {
+static const sw_listing_field cuts_fields[SW_CUTS_FIELDS] = {
   { "board", SW_CELL_COUNT, false },    { "section", SW_CELL_TEXT, false }, { "source", SW_CELL_TEXT, false },
   { "board", SW_CELL_LENGTH, false },   { "cut", SW_CELL_COUNT, false },    { "piece", SW_CELL_TEXT, false },
   { "run", SW_CELL_TEXT, true },        { "level", SW_CELL_TEXT, true },    { "from_post", SW_CELL_COUNT, true },
@@ -32,13 +32,13 @@ static const sw_field cuts_fields[SW_CUTS_FIELDS] = {
   { "long_point", SW_CELL_TEXT, true }, { "take", SW_CELL_LENGTH, false },
 };
 
-static const sw_field order_fields[SW_ORDER_FIELDS] = {
+static const sw_listing_field order_fields[SW_ORDER_FIELDS] = {
   { "section", SW_CELL_TEXT, false },    { "description", SW_CELL_ASIDE, true }, { "length", SW_CELL_LENGTH, false },
   { "count", SW_CELL_COUNT, false },     { "spare", SW_CELL_COUNT, true },        { "metres", SW_CELL_METRES, false },
   { "unit_price", SW_CELL_MONEY, true }, { "price", SW_CELL_MONEY, true },
 };
 
-static const sw_field setout_fields[SW_SETOUT_FIELDS] = {
+static const sw_listing_field setout_fields[SW_SETOUT_FIELDS] = {
   { "run", SW_CELL_TEXT, false },          { "post", SW_CELL_COUNT, false },  { "distance", SW_CELL_LENGTH, false },
   { "post_width", SW_CELL_LENGTH, false }, { "level", SW_CELL_TEXT, false },  { "mark", SW_CELL_LENGTH, true },
   { "top", SW_CELL_LENGTH, true },         { "housing", SW_CELL_TEXT, true }, { "depth", SW_CELL_LENGTH, true },
@@ -128,7 +128,7 @@ find_columns (sw_verifier *verifier, sw_listing *listing)
 {
   for (size_t f = 0; f < listing->field_count; f++)
     {
-      const sw_field *field = &listing->fields[f];
+      const sw_listing_field *field = &listing->fields[f];
       bool is_length = field->kind == SW_CELL_LENGTH;
       bool both = false;
       listing->columns[f]
@@ -238,7 +238,7 @@ read_cell (sw_verifier *verifier, sw_listing *listing, size_t row, int field)
 }
 
 static sw_status
-open_listing (sw_verifier *verifier, sw_listing *listing, const sw_field *fields, size_t count)
+open_listing (sw_verifier *verifier, sw_listing *listing, const sw_listing_field *fields, size_t count)
 {
   size_t before = sw_report_faults_of (verifier->report, listing->file);
   listing->fields = fields;
@@ -275,7 +275,7 @@ sw_listings_read (sw_verifier *verifier, const char *dir)
   static const struct
   {
     const char *name;
-    const sw_field *fields;
+    const sw_listing_field *fields;
     size_t count;
   } files[4] = { { "order.csv", order_fields, SW_ORDER_FIELDS },
                  { "cuts.csv", cuts_fields, SW_CUTS_FIELDS },
