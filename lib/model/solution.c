@@ -2,7 +2,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "lp/master.h"
+#include "model/solution.h"
 
 #include <stdlib.h>
 #include <string.h>

@@ -3,7 +3,7 @@
 #ifndef SW_PLAN_H
 #define SW_PLAN_H
 
-#include "layout/corner.h"
+#include "job/corner.h"
 
 typedef enum sw_piece_kind { SW_PIECE_THROUGH, SW_PIECE_BETWEEN, SW_PIECE_BLOCK, SW_PIECE_EXTRA } sw_piece_kind;
 
