@@ -3,8 +3,9 @@
 #ifndef SW_FIGURES_H
 #define SW_FIGURES_H
 
-#include "plan/plan.h"
 #include "base/text.h"
+#include "csv/columns.h"
+#include "plan/plan.h"
 
 /* ---- Cells of CSV files ---- */
 
