@@ -283,6 +283,13 @@ sw_stock_can_be_had (const sw_stock *stock)
 }
 
 sw_length
+sw_stock_usable (const sw_stock *stock, const sw_settings *settings)
+{
+  const sw_length usable = stock->length - 2 * settings->end_trim;
+  return usable > 0 ? usable : 0;
+}
+
+sw_length
 sw_stocks_longest (const sw_stocks *stocks, size_t section)
 {
   sw_length longest = 0;

@@ -69,4 +69,7 @@ struct sw_plan
 /* What of a board is left after its first COUNT cuts (formats: left_mm). */
 sw_length sw_board_left_after (const sw_plan *plan, const sw_board *board, size_t count);
 
+/* Is what is left of BOARD long enough to be kept (the setting keep)? */
+bool sw_board_is_kept (const sw_plan *plan, const sw_board *board);
+
 #endif

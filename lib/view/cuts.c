@@ -42,12 +42,6 @@ sw_cuts_alike (const sw_plan *plan, size_t first)
   return count;
 }
 
-bool
-sw_cuts_keep (const sw_plan *plan, const sw_board *board)
-{
-  return board->left > 0 && board->left >= plan->job->settings->keep;
-}
-
 /* Is timber of SECTION used both on edge and laid flat? */
 static bool
 is_mixed (const sw_job *job, size_t section)

@@ -172,7 +172,7 @@ add_left (sw_text *out, const group *group, size_t column, size_t width)
   char text[SW_LENGTH_TEXT + 16];
   sw_view_length (group->plan->job, board->left, length);
   snprintf (text, sizeof text, board->left > 0 ? "left %s%s" : "nothing left", length,
-            sw_cuts_keep (group->plan, board) ? ", keep" : "");
+            sw_board_is_kept (group->plan, board) ? ", keep" : "");
   sw_view_trim (out);
   if (column + 2 + strlen (text) > edge)
     {
