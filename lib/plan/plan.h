@@ -62,6 +62,7 @@ struct sw_plan
   sw_summary summary;
   sw_length least;         /* where job->all_free: no plan with as few aligned joins buys less */
   double seconds;          /* the solver's */
+  int64_t revision;        /* how often it was planned on from; 0: never */
   bool joins_proved;       /* no plan at this cost has fewer joins */
   bool boards_proved;      /* nor, with as few joins, fewer boards */
 };
