@@ -1,4 +1,4 @@
-/* progress.c - how far the solver is, for a person who waits
+/* progress.c - shows a person who waits how far the solver is
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -19,10 +19,10 @@ sw_cli_progress_begin (sw_cli_progress *progress)
   *progress = (sw_cli_progress){ .wanted = isatty (STDERR_FILENO) != 0 };
 }
 
-/* Wide enough for any two doubles that a plan can cost. */
+/* Room for any two costs of a plan as doubles. */
 #define LINE_BYTES 1024
 
-/* What is looked for, and how much there is to gain at most where that is known. */
+/* Say what is looked for, and how much can be gained at most if that is known. */
 static int
 describe_search (const sw_progress *now, char line[LINE_BYTES])
 {
@@ -63,7 +63,7 @@ sw_cli_progress_show (const sw_progress *now, void *data)
     {
       char line[LINE_BYTES] = "";
       describe (now, line);
-      /* A line that wraps could not be wiped: keep off the last column. */
+      /* A line that wraps could not be wiped, so that the last column stays free. */
       fprintf (stderr, "\r\033[K%.*s", (int) sw_cli_width (STDERR_FILENO) - 1, line);
       fflush (stderr);
       progress->shown = true;

@@ -1,4 +1,4 @@
-/* plan_write.c - a plan's files
+/* plan_write.c - writes a plan's files
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -52,8 +52,8 @@ add_file (sw_output *output, const sw_plan *plan, const plan_file *file, sw_repo
   return status;
 }
 
-/* The older sheet goes before the first new table comes: when the new one is
- * never drawn, for whatever reason, none of another plan lies beside them. */
+/* Remove an older sheet with the first new table.  If the new sheet is never drawn, for whatever
+ * reason, the tables do not lie beside the sheet of another plan. */
 static sw_status
 remove_sheet (sw_papers *papers, const sw_plan *plan, sw_report *report)
 {
@@ -85,7 +85,7 @@ sw_papers_plan (sw_papers *papers, const sw_plan *plan, sw_report *report)
     status = add_file (papers->tables, plan, &plan_files[f], report);
   if (status == SW_OK)
     status = sw_folder_keep (&kept, papers->tables, plan->job, report);
-  /* Neither folder is changed before both can be. */
+  /* Change neither folder before both can be changed. */
   if (status == SW_OK)
     status = sw_output_ready (papers->tables, report);
   if (status == SW_OK)

@@ -92,8 +92,8 @@ sw_view_saw_cell (int32_t saw, char out[SW_VIEW_THOUSANDTHS])
     sw_view_thousandths (saw, out);
 }
 
-/* The face (laid flat: edge) of each mitre's long point, the start's first;
- * one word where both are on the same. */
+/* The face of each mitre's long point, of timber laid flat the edge; the start's comes first.  It
+ * is one word if both are on the same face. */
 static const char *
 long_point (const sw_piece *piece)
 {
@@ -217,7 +217,7 @@ sw_view_percent (int64_t part, int64_t whole, int decimals, char out[SW_VIEW_PER
       snprintf (out, SW_VIEW_PERCENT, "-");
       return;
     }
-  /* Digits that cannot show are dropped before the product could overflow. */
+  /* Drop digits that cannot show, lest the product overflow. */
   while (part > INT64_MAX / (100 * unit) || whole > INT64_MAX / (100 * unit))
     {
       part /= 10;
