@@ -26,7 +26,7 @@ void sw_view_set_sawn (sw_status *status, sw_table *table, size_t column, const 
 
 /* ---- For the eye ---- */
 
-/* Millimetres, or inches to the nearest 1/16. */
+/* Millimetres, hundredths where they are whole, else to the nearest tenth; or inches to the nearest 1/16. */
 void sw_view_length (const sw_job *job, sw_length length, char out[SW_LENGTH_TEXT]);
 /* A mitre: "22.5° outer", the saw's setting off square and the face (of
  * timber laid flat: edge) of its long point.  The space is a hard one. */
@@ -41,6 +41,8 @@ void sw_view_stock (const sw_job *job, sw_length length, char out[SW_LENGTH_TEXT
 void sw_view_lineal (const sw_job *job, sw_length length, char out[SW_LENGTH_TEXT]);
 /* The same to the millimetre ("57.600 m"), or to a hundredth of a foot: for sums that stand below each other. */
 void sw_view_tally (const sw_job *job, sw_length length, char out[SW_LENGTH_TEXT]);
+/* LENGTH as it is printed so. */
+sw_length sw_view_tallied (const sw_job *job, sw_length length);
 /* A length bought, as a cost: "39.0 m", "189.0 ft". */
 void sw_view_bought (const sw_job *job, sw_length length, char out[SW_LENGTH_TEXT]);
 /* The cost of a plan: money, or lengths bought. */
@@ -78,8 +80,8 @@ void sw_view_runs_left_out (sw_text *out, const sw_job *job, size_t run, size_t 
 /* Layout of lines.  TEXT has been through sw_view_name where a user wrote it. */
 
 /* TEXT in a column of WIDTH: shortened in the middle with an ellipsis where
- * it is too long (both ends of a label tell most), padded where it is short,
- * on the left when RIGHT. */
+ * it is too long (both ends of a label tell most), padded where it is short.
+ * RIGHT: a figure, padded on the left and never shortened. */
 void sw_view_cell (sw_text *out, const char *text, size_t width, bool right);
 /* Take off the spaces that padding has left at the end; end a line without them. */
 void sw_view_trim (sw_text *out);
