@@ -13,9 +13,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define WIDTH_DEFAULT 80
 #define WIDTH_LEAST 40
-#define WIDTH_MOST 160
 
 /* ---- The table for the eye ----------------------------------------------------------- */
 
@@ -434,7 +432,7 @@ sw_comparison_text (const sw_comparison *c, unsigned width, char **out)
   layout l = { .c = c, .heading = c->job->settings->inches ? &in_feet : &metric };
   sw_text text = { 0 };
   *out = NULL;
-  l.width = width == 0 ? WIDTH_DEFAULT : width < WIDTH_LEAST ? WIDTH_LEAST : width > WIDTH_MOST ? WIDTH_MOST : width;
+  l.width = sw_view_width (width, WIDTH_LEAST);
   line *lines = sw_alloc (c->count, sizeof *lines);
   if (lines == NULL)
     return SW_NO_MEMORY;

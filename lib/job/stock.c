@@ -289,3 +289,29 @@ sw_stocks_clear (sw_stocks *stocks)
   free (stocks->items);
   memset (stocks, 0, sizeof *stocks);
 }
+
+bool
+sw_stock_can_be_had (const sw_stock *stock)
+{
+  return stock->limit != 0 || stock->hand > 0;
+}
+
+sw_length
+sw_stock_usable (const sw_stock *stock, const sw_settings *settings)
+{
+  const sw_length usable = stock->length - 2 * settings->end_trim;
+  return usable > 0 ? usable : 0;
+}
+
+sw_length
+sw_stocks_longest (const sw_stocks *stocks, size_t section)
+{
+  sw_length longest = 0;
+  for (size_t i = 0; i < stocks->count; i++)
+    {
+      const sw_stock *stock = &stocks->items[i];
+      if (stock->section == section && sw_stock_can_be_had (stock) && stock->length > longest)
+        longest = stock->length;
+    }
+  return longest;
+}
