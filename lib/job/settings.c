@@ -103,97 +103,6 @@ read_rails (sw_settings *settings, const key *key, const char *text, bool comma,
   return SW_OK;
 }
 
-static int
-compare_lengths (const void *a, const void *b)
-{
-  sw_length left = *(const sw_length *)a;
-  sw_length right = *(const sw_length *)b;
-  return left < right ? -1 : left > right;
-}
-
-/* The separators of a list of stock lengths: blanks only where nothing
- * else separates, since they may stand inside a length (16' 6"). */
-static const char *
-list_separators (const char *text, bool comma)
-{
-  if (strchr (text, ';') != NULL)
-    return ";";
-  if (!comma && strchr (text, ',') != NULL)
-    return ",";
-  return " \t";
-}
-
-/* Read the items of TEXT, which it breaks up, into LENGTHS. */
-static bool
-read_list (char *text, bool comma, sw_length lengths[SW_SETTINGS_MAX_STOCK], size_t *count, char expected[SW_PHRASE])
-{
-  const char *separators = list_separators (text, comma);
-  *count = 0;
-  for (char *item = text; item != NULL;)
-    {
-      char *end = strpbrk (item, separators);
-      char *next = end == NULL ? NULL : end + 1;
-      if (end != NULL)
-        *end = '\0';
-      if (*separators == ' ' && *item == '\0')
-        {
-          item = next;
-          continue;
-        }
-      if (*count == SW_SETTINGS_MAX_STOCK)
-        {
-          snprintf (expected, SW_PHRASE, "at most %d stock lengths", SW_SETTINGS_MAX_STOCK);
-          return false;
-        }
-      if (!sw_value_length (item, SW_BARE_STOCK, comma, SW_STOCK_SHORTEST, SW_LENGTH_MAX, &lengths[*count], expected))
-        return false;
-      ++*count;
-      item = next;
-    }
-  return true;
-}
-
-sw_status
-sw_settings_lengths (const char *text, bool comma, sw_length lengths[SW_SETTINGS_MAX_STOCK], size_t *count,
-                     char expected[SW_PHRASE])
-{
-  *count = 1;
-  /* One length first, whatever blanks it has inside. */
-  if (!sw_value_length (text, SW_BARE_STOCK, comma, SW_STOCK_SHORTEST, SW_LENGTH_MAX, &lengths[0], expected))
-    {
-      char *items = sw_copy_text (text);
-      if (items == NULL)
-        return SW_NO_MEMORY;
-      bool good = read_list (items, comma, lengths, count, expected);
-      free (items);
-      if (!good)
-        return SW_REJECTED;
-    }
-  if (*count == 0)
-    {
-      snprintf (expected, SW_PHRASE, "stock lengths such as 4.8,5.4");
-      return SW_REJECTED;
-    }
-  qsort (lengths, *count, sizeof lengths[0], compare_lengths);
-  for (size_t i = 1; i < *count; i++)
-    if (lengths[i] == lengths[i - 1])
-      {
-        snprintf (expected, SW_PHRASE, "each stock length once");
-        return SW_REJECTED;
-      }
-    else if (sw_length_looks_like (lengths[i], lengths[i - 1], false))
-      {
-        char one[SW_LENGTH_TEXT];
-        char other[SW_LENGTH_TEXT];
-        sw_length_format_m (lengths[i - 1], true, one);
-        sw_length_format_m (lengths[i], true, other);
-        snprintf (expected, SW_PHRASE,
-                  "stock lengths that can be told apart where they are printed, unlike %s m and %s m", one, other);
-        return SW_REJECTED;
-      }
-  return SW_OK;
-}
-
 static sw_status
 read_stock_lengths (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
 {
@@ -467,6 +376,16 @@ sw_settings_free (sw_settings *settings)
   free (settings->file);
   sw_report_free (settings->warnings);
   free (settings);
+}
+
+sw_status
+sw_settings_keep_warnings (sw_settings *settings, const sw_report *report, size_t first)
+{
+  if (sw_report_count_of (report, SW_WARNING) == 0)
+    return SW_OK;
+  if (settings->warnings == NULL)
+    settings->warnings = sw_report_new ();
+  return settings->warnings != NULL ? sw_report_copy (settings->warnings, report, first, SW_WARNING) : SW_NO_MEMORY;
 }
 
 sw_settings *

@@ -3,7 +3,7 @@
 #ifndef SW_PLAN_H
 #define SW_PLAN_H
 
-#include "layout/corner.h"
+#include "job/corner.h"
 
 typedef enum sw_piece_kind { SW_PIECE_THROUGH, SW_PIECE_BETWEEN, SW_PIECE_BLOCK, SW_PIECE_EXTRA } sw_piece_kind;
 
@@ -69,5 +69,8 @@ struct sw_plan
 
 /* What of a board is left after its first COUNT cuts (formats: left_mm). */
 sw_length sw_board_left_after (const sw_plan *plan, const sw_board *board, size_t count);
+
+/* Is what is left of BOARD long enough to be kept (the setting keep)? */
+bool sw_board_is_kept (const sw_plan *plan, const sw_board *board);
 
 #endif
