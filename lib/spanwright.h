@@ -302,9 +302,9 @@ SW_API void sw_papers_free (sw_papers *papers);
 
 /* Write order.csv, cuts.csv, fit.csv, setout.csv and order.txt.  Each file is
  * written under a temporary name and renamed; an older file is replaced whole
- * or left as it was, and leaves the new one its mode.  An older sheet.pdf and
- * sheet-1.svg, sheet-2.svg ... are removed, so that none of another plan lies
- * beside the new tables.
+ * or left as it was, and leaves the new one its mode.  An older page.html,
+ * sheet.pdf and sheet-1.svg, sheet-2.svg ... are removed, so that none of
+ * another plan lies beside the new tables.
  * job/ in the folder keeps the job: its files as they were read, byte for
  * byte; in settings.csv the settings that are not at their defaults; in
  * kept.csv the size and checksum of each, by which the next plan and
@@ -313,6 +313,13 @@ SW_API void sw_papers_free (sw_papers *papers);
  * SW_USAGE, and nothing was written: an input would be replaced, or a file in
  * job/ that no plan has put there or that was edited since. */
 SW_API sw_status sw_papers_plan (sw_papers *papers, const sw_plan *plan, sw_report *report);
+
+/* Write page.html, one file for a telephone at the saw, or a table of boards
+ * on a laptop: boards and runs drawn, each board and piece to tick, the next
+ * cut, and what went wrong, given back as site.csv.  It asks for no other file
+ * and no net.  Written as by sw_papers_plan.  Of a plan of over 20,000 pieces
+ * there is none, which a warning says.  O(pieces + posts * levels). */
+SW_API sw_status sw_papers_page (sw_papers *papers, const sw_plan *plan, sw_report *report);
 
 /* Called before each page of the sheet is counted, and before it is drawn.
  * Return false to stop. */
