@@ -3,7 +3,7 @@
 #ifndef WILD_FENCE_H
 #define WILD_FENCE_H
 
-#include "solve/search.h"
+#include "solve/programme.h"
 
 typedef struct wild_fence
 {
@@ -23,7 +23,7 @@ void wild_drop (wild_fence *fence);
 /* A search of MODEL with a first plan. */
 void wild_begin (wild_fence *fence, sw_search *search, sw_model *model);
 
-/* As solve.c: the linear programme of the search's aim, and plans out of it. */
+/* As order.c: the linear programme of the search's aim, and plans out of it. */
 sw_status wild_programme (sw_search *search);
 
 #endif
