@@ -63,4 +63,11 @@ sw_status sw_stocks_read (sw_stocks *out, sw_sections *sections, const sw_table 
 sw_status sw_stocks_default (sw_stocks *out, const sw_sections *sections, const sw_settings *settings);
 void sw_stocks_clear (sw_stocks *stocks);
 
+/* Does the yard sell it, or is some on hand? */
+bool sw_stock_can_be_had (const sw_stock *stock);
+/* What can be sawn out of a board of STOCK: all but the trim off both its ends; 0 where nothing is left. */
+sw_length sw_stock_usable (const sw_stock *stock, const sw_settings *settings);
+/* The longest board of SECTION that can be had, before anything is docked; 0: none. */
+sw_length sw_stocks_longest (const sw_stocks *stocks, size_t section);
+
 #endif

@@ -108,12 +108,19 @@ check_numbers (sw_verifier *verifier, const sw_row_of_board *rows, size_t count)
   return ordered;
 }
 
-/* What every piece takes and the kerfs between them, the trim off both ends. */
+/* What there is to saw of a board of STOCK: the trim is docked off both its ends. */
+static sw_length
+usable (const sw_verifier *verifier, size_t stock)
+{
+  return verifier->job->stocks.items[stock].length - 2 * verifier->job->settings->end_trim;
+}
+
+/* What every piece takes and the kerfs between them. */
 static bool
 check_fits (sw_verifier *verifier, const sw_row_of_board *rows, size_t count, size_t stock)
 {
   const sw_settings *settings = verifier->job->settings;
-  sw_length left = verifier->job->stocks.items[stock].length - 2 * settings->end_trim;
+  sw_length left = usable (verifier, stock);
   for (size_t i = 0; i < count; i++)
     {
       sw_length piece = verifier->sawn[rows[i].row].take;
@@ -137,7 +144,7 @@ static void
 check_left (sw_verifier *verifier, const sw_row_of_board *rows, size_t count, size_t stock)
 {
   const sw_settings *settings = verifier->job->settings;
-  sw_length left = verifier->job->stocks.items[stock].length - 2 * settings->end_trim;
+  sw_length left = usable (verifier, stock);
   for (size_t i = 0; i < count; i++)
     {
       left -= verifier->sawn[rows[i].row].take + settings->kerf;

@@ -244,15 +244,13 @@ sw_order_short (sw_text *out, const sw_order *order, size_t *first)
 sw_status
 sw_order_table (const sw_plan *plan, sw_table **out)
 {
-  static const char *const header[]
-      = { "section", "description", "length_mm", "count", "spare", "metres", "unit_price", "price" };
   const sw_job *job = plan->job;
   sw_order order;
   sw_table *table = NULL;
   sw_status status = sw_order_make (&order, plan);
   if (status != SW_OK)
     return status;
-  status = sw_view_table (&table, job, header, sizeof header / sizeof *header);
+  status = sw_view_table (&table, job, sw_order_columns, SW_ORDER_COLUMNS);
   for (size_t l = 0; l < order.line_count && status == SW_OK; l++)
     {
       const sw_order_line *line = &order.lines[l];
@@ -263,20 +261,20 @@ sw_order_table (const sw_plan *plan, sw_table **out)
       if (line->count == 0)
         continue;
       status = sw_table_add_row (table);
-      sw_view_set_text (&status, table, 0, section->name);
+      sw_view_set_text (&status, table, SW_ORDER_SECTION, section->name);
       if (section->description != NULL)
-        sw_view_set_text (&status, table, 1, section->description);
-      sw_view_set_length (&status, table, 2, job, stock->length);
-      sw_view_set_count (&status, table, 3, line->count);
-      sw_view_set_count (&status, table, 4, line->spare);
+        sw_view_set_text (&status, table, SW_ORDER_DESCRIPTION, section->description);
+      sw_view_set_length (&status, table, SW_ORDER_LENGTH, job, stock->length);
+      sw_view_set_count (&status, table, SW_ORDER_COUNT, line->count);
+      sw_view_set_count (&status, table, SW_ORDER_SPARE, line->spare);
       sw_length_format_m (line->bought, false, metres);
-      sw_view_set (&status, table, 5, metres);
+      sw_view_set (&status, table, SW_ORDER_METRES, metres);
       if (!job->priced || !stock->priced)
         continue;
       sw_money_format_exact (stock->price, price);
-      sw_view_set (&status, table, 6, price);
+      sw_view_set (&status, table, SW_ORDER_UNIT_PRICE, price);
       sw_money_format_exact (line->price, price);
-      sw_view_set (&status, table, 7, price);
+      sw_view_set (&status, table, SW_ORDER_PRICE, price);
     }
   sw_order_clear (&order);
   if (status == SW_OK)
