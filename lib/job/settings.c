@@ -1,4 +1,4 @@
-/* settings.c - the options of a job
+/* settings.c - the options of a job: their keys, how each is read, and their defaults
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
