@@ -6,6 +6,7 @@
 #include "job/settings_parts.h"
 #include "base/memory.h"
 
+#include <inttypes.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -15,6 +16,8 @@
 /* Nobody cuts more coarsely than to about half an inch; more is a wrong unit. */
 #define COARSEST_ROUND (25 * SW_MM)
 #define JOB_NAME_BYTES 400
+/* "Wednesday 30 September 2026, after the second delivery" in any script. */
+#define DATE_BYTES 160
 #define OUTER_SPACES " \t"
 #define LONGEST_TIME 10000000 /* seconds: about four months */
 
@@ -25,9 +28,9 @@ typedef struct key
   const char *name;
   sw_status (*read) (sw_settings *settings, const struct key *key, const char *text, bool comma,
                      char expected[SW_PHRASE]);
-  size_t offset; /* of the length in sw_settings */
+  size_t offset; /* of the length or the name in sw_settings */
   sw_length min;
-  sw_length max;
+  sw_length max; /* of a name: bytes */
 } key;
 
 static sw_status
@@ -174,14 +177,16 @@ read_tax (sw_settings *settings, const key *key, const char *text, bool comma, c
   return verdict (sw_value_decimal (figure, comma, 4, 0, 100, &settings->tax, expected));
 }
 
+/* A text of at most key->max bytes, or NULL where it is blank. */
 static sw_status
-read_job_name (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
+read_name (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
 {
-  (void)key;
+  char **where = (char **)(void *)((char *)settings + key->offset);
   (void)comma;
-  if (strlen (text) > JOB_NAME_BYTES || !sw_value_is_utf8 (text))
+  if ((int64_t)strlen (text) > key->max || !sw_value_is_utf8 (text))
     {
-      snprintf (expected, SW_PHRASE, "a name in UTF-8 of at most %d bytes", JOB_NAME_BYTES);
+      snprintf (expected, SW_PHRASE, "a %s in UTF-8 of at most %" PRId64 " bytes",
+                key->offset == offsetof (sw_settings, job) ? "name" : "date", key->max);
       return SW_REJECTED;
     }
   char *name = NULL;
@@ -196,8 +201,8 @@ read_job_name (sw_settings *settings, const key *key, const char *text, bool com
       while (strchr (OUTER_SPACES, name[length - 1]) != NULL)
         name[--length] = '\0';
     }
-  free (settings->job);
-  settings->job = name;
+  free (*where);
+  *where = name;
   return SW_OK;
 }
 
@@ -285,7 +290,8 @@ static const key keys[] = {
   { "picket", read_length_or_none, offsetof (sw_settings, picket), SHORTEST_LIMIT, 10 * SW_METRE },
   { "round", read_length_or_none, offsetof (sw_settings, round), 0, COARSEST_ROUND },
   { "tax", read_tax, 0, 0, 0 },
-  { "job", read_job_name, 0, 0, 0 },
+  { "job", read_name, offsetof (sw_settings, job), 0, JOB_NAME_BYTES },
+  { "date", read_name, offsetof (sw_settings, date), 0, DATE_BYTES },
   { "inches", read_inches, 0, 0, 0 },
   { "paper", read_paper, 0, 0, 0 },
   { "time-limit", read_time_limit, 0, 0, 0 },
@@ -366,6 +372,7 @@ sw_settings_free (sw_settings *settings)
   if (settings == NULL)
     return;
   free (settings->job);
+  free (settings->date);
   free (settings->file);
   sw_report_free (settings->warnings);
   free (settings);
@@ -389,10 +396,12 @@ sw_settings_copy (const sw_settings *settings)
     return NULL;
   *copy = *settings;
   copy->job = settings->job != NULL ? sw_copy_text (settings->job) : NULL;
+  copy->date = settings->date != NULL ? sw_copy_text (settings->date) : NULL;
   copy->file = settings->file != NULL ? sw_copy_text (settings->file) : NULL;
   copy->warnings = NULL;
-  if ((copy->job == NULL) == (settings->job == NULL) && (copy->file == NULL) == (settings->file == NULL)
-      && sw_settings_keep_warnings (copy, settings->warnings, 0) == SW_OK)
+  bool copied = (copy->job == NULL) == (settings->job == NULL) && (copy->date == NULL) == (settings->date == NULL)
+                && (copy->file == NULL) == (settings->file == NULL);
+  if (copied && sw_settings_keep_warnings (copy, settings->warnings, 0) == SW_OK)
     return copy;
   sw_settings_free (copy);
   return NULL;

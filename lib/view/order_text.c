@@ -7,6 +7,7 @@
 #include "view/care.h"
 #include "base/decimal.h"
 #include "job/job_warning.h"
+#include "view/fingerprint.h"
 #include "view/figures.h"
 
 #include <inttypes.h>
@@ -165,7 +166,7 @@ sw_order_lines (const sw_plan *plan, size_t width, sw_text *out)
   return sw_waste_text (plan, width, out);
 }
 
-static void
+static sw_status
 add_heading (sw_text *out, const sw_plan *plan, size_t width)
 {
   const sw_settings *settings = plan->job->settings;
@@ -177,13 +178,16 @@ add_heading (sw_text *out, const sw_plan *plan, size_t width)
       sw_view_name (&heading, settings->job);
     }
   sw_view_paragraph (out, &heading, 0, 2, width);
+  sw_status status = sw_fingerprint_line (&heading, plan);
+  sw_view_paragraph (out, &heading, 2, 2, width);
+  return status;
 }
 
 sw_status
 sw_order_text (const sw_plan *plan, size_t width, sw_text *out)
 {
-  add_heading (out, plan, width);
-  return sw_order_lines (plan, width, out);
+  sw_status status = add_heading (out, plan, width);
+  return status == SW_OK ? sw_order_lines (plan, width, out) : status;
 }
 
 sw_status
@@ -193,12 +197,12 @@ sw_order_again (const sw_plan *plan, size_t width, sw_text *out)
   sw_status status = sw_order_make (&order, plan);
   if (status != SW_OK)
     return status;
-  add_heading (out, plan, width);
+  status = add_heading (out, plan, width);
   add_sections (out, &order, width);
   add_tax (out, &order, width);
   add_spare (out, &order, width);
   sw_order_clear (&order);
-  return SW_OK;
+  return status;
 }
 
 static void
@@ -257,6 +261,22 @@ add_warnings (sw_text *out, const sw_order *order)
   free (lines);
 }
 
+static sw_status
+add_message_heading (sw_text *out, const sw_plan *plan)
+{
+  const char *name = plan->job->settings->job;
+  sw_text_add (out, "Timber order");
+  if (name != NULL && name[0] != '\0')
+    {
+      sw_text_add (out, " for ");
+      sw_view_name (out, name);
+    }
+  sw_text_add (out, "\n");
+  sw_status status = sw_fingerprint_line (out, plan);
+  sw_text_add (out, "\n\n");
+  return status;
+}
+
 sw_status
 sw_order_message (const sw_plan *plan, sw_text *out)
 {
@@ -266,14 +286,7 @@ sw_order_message (const sw_plan *plan, sw_text *out)
   sw_status status = sw_order_make (&order, plan);
   if (status != SW_OK)
     return status;
-  if (job->settings->job != NULL && job->settings->job[0] != '\0')
-    {
-      sw_text_add (out, "Timber order for ");
-      sw_view_name (out, job->settings->job);
-    }
-  else
-    sw_text_add (out, "Timber order");
-  sw_text_add (out, "\n\n");
+  status = add_message_heading (out, plan);
   for (size_t line = 0; line < order.line_count;)
     {
       sw_text words = { 0 };
@@ -302,5 +315,5 @@ sw_order_message (const sw_plan *plan, sw_text *out)
   add_warnings (out, &order);
   sw_care_message (&order, out);
   sw_order_clear (&order);
-  return SW_OK;
+  return status;
 }
