@@ -212,9 +212,19 @@ write_sheet (const request *wanted, const sw_plan *plan, sw_papers *papers)
   return status;
 }
 
-/* The plan took a while to find.  It must not get lost because a file cannot be written, or because
- * somebody ends the program while the sheet is drawn.  So the tables are written first, which is
- * quick, then the plan is printed, and the sheet comes last. */
+static sw_status
+write_page (const request *wanted, const sw_plan *plan, sw_papers *papers)
+{
+  sw_report *report = wanted->inputs.report;
+  sw_report_clear (report);
+  sw_status status = sw_papers_page (papers, plan, report);
+  sw_cli_say (report, status);
+  return status;
+}
+
+/* Nothing that goes wrong with the files, and nobody who ends the program
+ * while the sheet is drawn, takes away the plan that took a while to find: the
+ * tables are quickly written, then it is printed, and the sheet comes last. */
 static sw_cli_exit
 hand_over (const request *wanted, const sw_plan *plan)
 {
@@ -242,7 +252,12 @@ hand_over (const request *wanted, const sw_plan *plan)
     }
   sw_cli_flush ();
   if (papers != NULL && status == SW_OK)
-    status = write_sheet (wanted, plan, papers);
+    {
+      /* A sheet that cannot be drawn does not cost the page, nor the page the sheet. */
+      const sw_status paged = write_page (wanted, plan, papers);
+      status = write_sheet (wanted, plan, papers);
+      status = status != SW_OK ? status : paged;
+    }
   sw_papers_free (papers);
   /* A reader of stdout that has gone may end the program now, since nothing is left to write. */
   sw_cli_let_pipe_signal ();

@@ -311,8 +311,8 @@ SW_API void sw_papers_free (sw_papers *papers);
 
 /* Write order.csv, cuts.csv, fit.csv, setout.csv and order.txt.  Each file is written under a
  * temporary name and renamed, so that an older file is either replaced as a whole or left as it
- * was.  The new file gets the older one's mode.  An older sheet.pdf and sheet-1.svg, sheet-2.svg
- * ... are removed, so that the sheet of another plan does not lie beside the new tables.
+ * was.  The new file gets the older one's mode.  An older page.html, sheet.pdf and sheet-1.svg,
+ * sheet-2.svg ... are removed, so that none of another plan lies beside the new tables.
  *
  * Its folder job/ keeps the job: its files byte for byte as they were read, a settings.csv with the
  * settings that are not at their defaults, and a kept.csv with the size and checksum of each file.
@@ -322,6 +322,13 @@ SW_API void sw_papers_free (sw_papers *papers);
  * - SW_USAGE: an input would be replaced, or a file in job/ that no plan has put there or that was
  *   edited since.  Nothing was written. */
 SW_API sw_status sw_papers_plan (sw_papers *papers, const sw_plan *plan, sw_report *report);
+
+/* Write page.html: one file for a telephone at the saw, or for a table of boards on a laptop.  It
+ * draws boards and runs, has each board and piece to tick, shows the next cut, and gives back what
+ * went wrong as site.csv.  It asks for no other file and no net.  It is written as by
+ * sw_papers_plan.  A plan of more than 20,000 pieces gets none, and a warning says so.
+ * O(pieces + posts * levels). */
+SW_API sw_status sw_papers_page (sw_papers *papers, const sw_plan *plan, sw_report *report);
 
 /* Called once for each page of the sheet before it is counted, and once before it is drawn.  Return false to stop. */
 typedef bool (*sw_page_fn) (void *data);

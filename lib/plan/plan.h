@@ -62,7 +62,7 @@ struct sw_plan
   sw_summary summary;
   sw_length least;         /* if job->all_free: the least length that a plan with as few aligned joins buys */
   double seconds;          /* time that the solver took */
-  int64_t revision;        /* how many times it has been planned anew; 0: never */
+  int64_t revision;        /* how many earlier plans it goes on from; 0: none */
   bool joins_proved;       /* no plan of this cost has fewer joins */
   bool boards_proved;      /* and no plan of this cost with as few joins has fewer boards */
 };

@@ -284,11 +284,13 @@ why_aligned (const sw_model *model, sw_report *report, bool *told)
       if (strip->aligned_floor <= 0)
         continue;
       *told = true;
+      char times[32] = "once";
+      if (strip->aligned_floor > 1)
+        snprintf (times, sizeof times, "%lld times", (long long)strip->aligned_floor);
       sw_report_add (report, SW_FAULT, NULL, 0, NULL,
-                     "run %s, posts %zu to %zu: joins of neighbouring levels line up at least %lld time(s), whatever "
-                     "the timber; longer stock would let pieces span more bays, or use --stagger prefer",
-                     job->fence.runs[stretch->run].name, stretch->first + 1, stretch->last + 1,
-                     (long long)strip->aligned_floor);
+                     "run %s, posts %zu to %zu: joins of neighbouring levels line up at least %s, whatever the timber; "
+                     "longer stock would let pieces span more bays, or use --stagger prefer",
+                     job->fence.runs[stretch->run].name, stretch->first + 1, stretch->last + 1, times);
     }
 }
 

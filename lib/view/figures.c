@@ -117,6 +117,9 @@ sw_view_length (const sw_job *job, sw_length length, char out[SW_LENGTH_TEXT])
 {
   if (job->settings->inches)
     sw_length_format_inches (length, out);
+  else if (length % (SW_MM / 10) != 0 && length % (SW_MM / 100) == 0)
+    /* Four of 1197.75 come out of 4800 with three cuts of 3; four of 1197.8 would not. */
+    sw_decimal_format (length / (SW_MM / 100), 2, 0, out);
   else
     sw_length_format_mm (length, out);
 }
@@ -172,6 +175,13 @@ sw_view_lineal (const sw_job *job, sw_length length, char out[SW_LENGTH_TEXT])
     }
   sw_decimal_format (sw_decimal_round (length, SW_FOOT / 10), 1, 1, number);
   snprintf (out, SW_LENGTH_TEXT, "%.44s ft", number);
+}
+
+sw_length
+sw_view_tallied (const sw_job *job, sw_length length)
+{
+  const sw_length unit = job->settings->inches ? SW_FOOT / 100 : SW_MM;
+  return sw_decimal_round (length, unit) * unit;
 }
 
 void

@@ -43,7 +43,7 @@ static void
 spell (uint32_t sum, char out[SW_FINGERPRINT])
 {
   static const char figures[] = "0123456789ABCDEFGHJKMNPQRSTVWXYZ";
-  _Static_assert (sizeof figures == 33, "five bits a character");
+  _Static_assert(sizeof figures == 33, "five bits a character");
   size_t used = 0;
   for (int shift = 30; shift >= 0; shift -= 5)
     {

@@ -79,6 +79,13 @@ sw_view_cell (sw_text *out, const char *text, size_t width, bool right)
       sw_text_repeat (out, ' ', right ? 0 : width - full);
       return;
     }
+  if (right)
+    {
+      /* A figure without its middle would be another one. */
+      sw_text_add (out, " ");
+      sw_text_add (out, text);
+      return;
+    }
   if (width == 0)
     return;
   size_t head_width;
@@ -86,11 +93,10 @@ sw_view_cell (sw_text *out, const char *text, size_t width, bool right)
   size_t head = head_bytes (text, (width - 1) / 2, &head_width);
   size_t tail = tail_start (text, full, width - 1 - head_width, &tail_width);
   size_t pad = width - 1 - head_width - tail_width;
-  sw_text_repeat (out, ' ', right ? pad : 0);
   sw_text_add_bytes (out, text, head);
   sw_text_add (out, ELLIPSIS);
   sw_text_add (out, text + tail);
-  sw_text_repeat (out, ' ', right ? 0 : pad);
+  sw_text_repeat (out, ' ', pad);
 }
 
 void

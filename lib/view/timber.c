@@ -87,7 +87,9 @@ add_waste (sw_text *out, const sw_plan *plan, size_t width)
   const sw_summary *sum = &plan->summary;
   const sw_job *job = plan->job;
   const sw_length all = sum->bought + sum->from_hand;
-  const sw_length waste = all - sum->used;
+  /* Of figures as they are printed: used and wasted add up to what is bought. */
+  const sw_length used = sw_view_tallied (job, sum->used);
+  const sw_length waste = sw_view_tallied (job, sum->bought) + sw_view_tallied (job, sum->from_hand) - used;
   char percent[SW_VIEW_PERCENT];
   int64_t hand = 0;
   sw_text remark = { 0 };
@@ -101,16 +103,17 @@ add_waste (sw_text *out, const sw_plan *plan, size_t width)
       add_lineal (out, job, "From hand", sum->from_hand, &remark, width);
     }
   add_count (&remark, (int64_t)plan->piece_count, "piece", "pieces");
-  add_lineal (out, job, "Used", sum->used, &remark, width);
-  sw_view_percent (waste, all, 1, percent);
+  add_lineal (out, job, "Used", used, &remark, width);
+  sw_view_percent (all - sum->used, all, 1, percent);
   sw_text_printf (&remark, "%s %% of what is %s", percent, hand > 0 ? "cut up" : "bought");
   add_lineal (out, job, "Waste", waste, &remark, width);
   if (sum->kept <= 0)
     return SW_OK;
   sw_status status = add_kept (&remark, plan);
-  add_lineal (out, job, "  worth keeping", sum->kept, &remark, width);
+  const sw_length kept = sw_view_tallied (job, sum->kept);
+  add_lineal (out, job, "  worth keeping", kept, &remark, width);
   sw_text_add (&remark, "sawdust, and ends too short to keep");
-  add_lineal (out, job, "  scrap", waste - sum->kept, &remark, width);
+  add_lineal (out, job, "  scrap", waste - kept, &remark, width);
   return status;
 }
 
