@@ -1,4 +1,4 @@
-/* settings.c - the options of a job
+/* settings.c - the options of a job: their keys, how each is read, and their defaults
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -28,7 +28,7 @@ typedef struct key
   const char *name;
   sw_status (*read) (sw_settings *settings, const struct key *key, const char *text, bool comma,
                      char expected[SW_PHRASE]);
-  size_t offset; /* of a length or a name in sw_settings */
+  size_t offset; /* of the length or the name in sw_settings */
   sw_length min;
   sw_length max; /* of a name: bytes */
 } key;
