@@ -1,4 +1,4 @@
-/* wild_fence.c - fences of which hardly two spans are alike, for the tests of the search
+/* wild_fence.c - fences in which hardly two spans are alike, for the tests of the search
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -37,7 +37,7 @@ wild_make (wild_fence *fence, uint64_t *state, size_t runs, size_t bays, size_t 
   ck_assert_int_eq (sw_layout_new (&fence->layout, job, NULL), SW_OK);
   ck_assert_int_eq (sw_models_new (&fence->models, &fence->count, fence->layout), SW_OK);
   ck_assert_uint_eq (fence->count, 1);
-  /* The floors of aligned pairs are part of what it does. */
+  /* This also sets the floors of aligned pairs. */
   ck_assert_int_eq (sw_solve_begin (fence->models, &fence->watch), SW_OK);
   return fence->models;
 }

@@ -6,28 +6,31 @@
 #include "job/settings_parts.h"
 #include "base/memory.h"
 
+#include <inttypes.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-/* A limit on what can be carried is not less, or its unit is missing. */
+/* A limit on what can be carried is longer; a shorter one lacks its unit. */
 #define SHORTEST_LIMIT (100 * SW_MM)
-/* Nobody cuts coarser than to half an inch or so: more is a wrong unit. */
+/* Nobody cuts more coarsely than to about half an inch; more is a wrong unit. */
 #define COARSEST_ROUND (25 * SW_MM)
 #define JOB_NAME_BYTES 400
+/* "Wednesday 30 September 2026, after the second delivery" in any script. */
+#define DATE_BYTES 160
 #define OUTER_SPACES " \t"
-#define LONGEST_TIME 10000000 /* seconds: some four months */
+#define LONGEST_TIME 10000000 /* seconds: about four months */
 
-/* A setting's key, and how its value is read.  READ: SW_REJECTED leaves the
- * settings as they were, with the phrase of value.h in EXPECTED. */
+/* A setting's key, and how its value is read.  On SW_REJECTED, READ leaves the settings as they
+ * were and puts the phrase of value.h into EXPECTED. */
 typedef struct key
 {
   const char *name;
   sw_status (*read) (sw_settings *settings, const struct key *key, const char *text, bool comma,
                      char expected[SW_PHRASE]);
-  size_t offset; /* of a length in sw_settings */
+  size_t offset; /* of a length or a name in sw_settings */
   sw_length min;
-  sw_length max;
+  sw_length max; /* of a name: bytes */
 } key;
 
 static sw_status
@@ -36,10 +39,10 @@ verdict (bool good)
   return good ? SW_OK : SW_REJECTED;
 }
 
-/* A key's place in the list, which is its bit in sw_settings. */
+/* The bit of KEY in sw_settings: it goes by the key's place in the list. */
 static uint64_t bit_of (const key *key);
 
-/* Remember whether TEXT, which has been read, says no unit. */
+/* Remember whether TEXT, which has been read as a length, has no unit. */
 static void
 note_unit (sw_settings *settings, const key *key, const char *text)
 {
@@ -57,7 +60,7 @@ read_length (sw_settings *settings, const key *key, const char *text, bool comma
   return verdict (good);
 }
 
-/* A length that can be switched off with "none", which is kept as 0. */
+/* Read a length that "none" switches off; 0 stands for none. */
 static sw_status
 read_length_or_none (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
 {
@@ -78,7 +81,7 @@ read_measured (sw_settings *settings, const key *key, const char *text, bool com
   size_t choice;
   (void)key;
   (void)comma;
-  /* The other spelling is read but not offered. */
+  /* This spelling is read but not offered. */
   if (sw_same_word (text, choices[2]))
     choice = 0;
   else if (!sw_value_choice (text, choices, 2, &choice, expected))
@@ -151,7 +154,7 @@ read_turn (sw_settings *settings, const key *key, const char *text, bool comma, 
   return SW_OK;
 }
 
-/* Per cent, with or without its sign; kept in millionths of the price. */
+/* Read a tax in per cent, with or without the sign, as millionths of the price. */
 static sw_status
 read_tax (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
 {
@@ -174,18 +177,20 @@ read_tax (sw_settings *settings, const key *key, const char *text, bool comma, c
   return verdict (sw_value_decimal (figure, comma, 4, 0, 100, &settings->tax, expected));
 }
 
+/* A text of at most key->max bytes, or NULL where it is blank. */
 static sw_status
-read_job_name (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
+read_name (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
 {
-  (void)key;
+  char **where = (char **)(void *)((char *)settings + key->offset);
   (void)comma;
-  if (strlen (text) > JOB_NAME_BYTES || !sw_value_is_utf8 (text))
+  if ((int64_t)strlen (text) > key->max || !sw_value_is_utf8 (text))
     {
-      snprintf (expected, SW_PHRASE, "a name in UTF-8 of at most %d bytes", JOB_NAME_BYTES);
+      snprintf (expected, SW_PHRASE, "a %s in UTF-8 of at most %" PRId64 " bytes",
+                key->offset == offsetof (sw_settings, job) ? "name" : "date", key->max);
       return SW_REJECTED;
     }
   char *name = NULL;
-  /* Without outer spaces, as it would come out of a file. */
+  /* Outer spaces are skipped here, too, because values from a file have none. */
   text += strspn (text, OUTER_SPACES);
   if (*text != '\0')
     {
@@ -196,8 +201,8 @@ read_job_name (sw_settings *settings, const key *key, const char *text, bool com
       while (strchr (OUTER_SPACES, name[length - 1]) != NULL)
         name[--length] = '\0';
     }
-  free (settings->job);
-  settings->job = name;
+  free (*where);
+  *where = name;
   return SW_OK;
 }
 
@@ -266,7 +271,7 @@ read_by (sw_settings *settings, const key *key, const char *text, bool comma, ch
   return SW_OK;
 }
 
-/* A key's place in the list is its bit in sw_settings.given and sw_settings.bare. */
+/* All keys.  The place of a key is its bit in sw_settings.given and sw_settings.bare. */
 static const key keys[] = {
   { "kerf", read_length, offsetof (sw_settings, kerf), 0, 20 * SW_MM },
   { "end-trim", read_length, offsetof (sw_settings, end_trim), 0, SW_METRE },
@@ -285,7 +290,8 @@ static const key keys[] = {
   { "picket", read_length_or_none, offsetof (sw_settings, picket), SHORTEST_LIMIT, 10 * SW_METRE },
   { "round", read_length_or_none, offsetof (sw_settings, round), 0, COARSEST_ROUND },
   { "tax", read_tax, 0, 0, 0 },
-  { "job", read_job_name, 0, 0, 0 },
+  { "job", read_name, offsetof (sw_settings, job), 0, JOB_NAME_BYTES },
+  { "date", read_name, offsetof (sw_settings, date), 0, DATE_BYTES },
   { "inches", read_inches, 0, 0, 0 },
   { "paper", read_paper, 0, 0, 0 },
   { "time-limit", read_time_limit, 0, 0, 0 },
@@ -366,6 +372,7 @@ sw_settings_free (sw_settings *settings)
   if (settings == NULL)
     return;
   free (settings->job);
+  free (settings->date);
   free (settings->file);
   sw_report_free (settings->warnings);
   free (settings);
@@ -389,10 +396,12 @@ sw_settings_copy (const sw_settings *settings)
     return NULL;
   *copy = *settings;
   copy->job = settings->job != NULL ? sw_copy_text (settings->job) : NULL;
+  copy->date = settings->date != NULL ? sw_copy_text (settings->date) : NULL;
   copy->file = settings->file != NULL ? sw_copy_text (settings->file) : NULL;
   copy->warnings = NULL;
-  if ((copy->job == NULL) == (settings->job == NULL) && (copy->file == NULL) == (settings->file == NULL)
-      && sw_settings_keep_warnings (copy, settings->warnings, 0) == SW_OK)
+  bool copied = (copy->job == NULL) == (settings->job == NULL) && (copy->date == NULL) == (settings->date == NULL)
+                && (copy->file == NULL) == (settings->file == NULL);
+  if (copied && sw_settings_keep_warnings (copy, settings->warnings, 0) == SW_OK)
     return copy;
   sw_settings_free (copy);
   return NULL;

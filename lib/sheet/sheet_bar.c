@@ -160,7 +160,7 @@ draw_left (const sw_sheet_stack *s, double end, double y)
 {
   const double left = (double)s->board->left * s->scale;
   char length[SW_LENGTH_TEXT], text[SW_LENGTH_TEXT + 8];
-  if (!sw_cuts_keep (s->sheet->plan, s->board))
+  if (!sw_board_is_kept (s->sheet->plan, s->board))
     {
       sw_sheet_hatch (s->sheet, end - left, y, left, SW_SHEET_BAR);
       return;

@@ -7,6 +7,7 @@
 #include "sheet/sheet.h"
 
 #include "base/memory.h"
+#include "view/fingerprint.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -65,6 +66,17 @@ open_fonts (sw_sheet *sheet)
   return SW_OK;
 }
 
+/* The fingerprint, the revision and the date, as they stand in the plan's other files. */
+static sw_status
+stamp (sw_sheet *sheet)
+{
+  sw_text text = { 0 };
+  sw_status status = sw_fingerprint_line (&text, sheet->plan);
+  sheet->stamp = status == SW_OK ? sw_text_take (&text) : NULL;
+  sw_text_drop (&text);
+  return status == SW_OK && sheet->stamp == NULL ? SW_NO_MEMORY : status;
+}
+
 sw_status
 sw_sheet_open (sw_sheet *sheet, const sw_plan *plan)
 {
@@ -88,6 +100,8 @@ sw_sheet_open (sw_sheet *sheet, const sw_plan *plan)
     status = sw_pencils_make (&sheet->pencils, plan);
   if (status == SW_OK)
     status = sw_setout_make (&sheet->setout, plan);
+  if (status == SW_OK)
+    status = stamp (sheet);
   return status;
 }
 

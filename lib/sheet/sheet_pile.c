@@ -316,7 +316,7 @@ static void
 draw_beside (const sw_sheet_stack *s, double y)
 {
   sw_sheet *sheet = s->sheet;
-  const bool keep = sw_cuts_keep (sheet->plan, s->board);
+  const bool keep = sw_board_is_kept (sheet->plan, s->board);
   const double baseline = y + SW_SHEET_BAR / 2 + 3.7;
   char length[SW_LENGTH_TEXT], text[SW_LENGTH_TEXT + 24];
   if (s->pile->continued && s->pile->count == 1)

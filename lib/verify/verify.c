@@ -1,4 +1,4 @@
-/* verify.c - a plan's files against its job
+/* verify.c - checks a plan's files against its job
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -33,8 +33,7 @@ check (sw_verifier *verifier, const char *dir)
   sw_status status = sw_verify_index_names (verifier);
   if (status == SW_OK)
     status = sw_listings_read (verifier, dir);
-  /* A cell that cannot be read would be blamed a second time for what it
-     leaves uncovered: stop here. */
+  /* Stop at a cell that cannot be read: otherwise the piece that it describes would be reported as missing, too. */
   if (status != SW_OK || verifier->verdict->faults > 0)
     return status;
   typedef sw_status (*step) (sw_verifier *);

@@ -42,12 +42,6 @@ sw_cuts_alike (const sw_plan *plan, size_t first)
   return count;
 }
 
-bool
-sw_cuts_keep (const sw_plan *plan, const sw_board *board)
-{
-  return board->left > 0 && board->left >= plan->job->settings->keep;
-}
-
 /* Is timber of SECTION used both on edge and laid flat? */
 static bool
 is_mixed (const sw_job *job, size_t section)
@@ -135,7 +129,8 @@ sw_cuts_table (const sw_plan *plan, sw_table **out)
   for (size_t b = 0; b < plan->board_count && status == SW_OK; b++)
     {
       const sw_board *board = &plan->boards[b];
-      /* Counted down here rather than by sw_board_left_after: a board may give hundreds of blocks. */
+      /* The length left is counted down here.  A board may have hundreds of blocks, and
+       * sw_board_left_after for each of them would be quadratic. */
       sw_length left = sw_board_left_after (plan, board, 0);
       for (size_t c = 0; c < board->piece_count && status == SW_OK; c++)
         {

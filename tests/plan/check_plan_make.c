@@ -248,7 +248,7 @@ static const no_plan no_plans[] = {
       "a length" },
     2 },
   { { .spans = EIGHT_BAYS, .settings = "stagger=require\nstock-length=3.0" },
-    { "run road, posts 1 to 9: joins of neighbouring levels line up at least 7 time(s), whatever the timber; longer "
+    { "run road, posts 1 to 9: joins of neighbouring levels line up at least 7 times, whatever the timber; longer "
       "stock would let pieces span more bays, or use --stagger prefer" },
     0 },
   { { .spans = "run,span\nroad,5600\n" },

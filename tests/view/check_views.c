@@ -135,7 +135,7 @@ START_TEST (cells)
     { "", 2, true, "  " },
     /* A wide character that does not fit leaves a column free. */
     { "\xe5\x9b\xb2\xe5\x9b\xb2\xe5\x9b\xb2", 4, false, "\xe2\x80\xa6\xe5\x9b\xb2 " },
-    { "\xe5\x9b\xb2\xe5\x9b\xb2\xe5\x9b\xb2", 5, true, "\xe5\x9b\xb2\xe2\x80\xa6\xe5\x9b\xb2" },
+    { "\xe5\x9b\xb2\xe5\x9b\xb2\xe5\x9b\xb2", 5, false, "\xe5\x9b\xb2\xe2\x80\xa6\xe5\x9b\xb2" },
     /* A combining mark stays with its letter. */
     { "e\xcc\x81xyze\xcc\x81", 3, false,
       "e\xcc\x81\xe2\x80\xa6"
@@ -148,6 +148,10 @@ START_TEST (cells)
       ck_assert_uint_eq (sw_text_width (cell), rows[i].width);
       sw_text_free (cell);
     }
+  /* A figure is wider than its column sooner than it is another figure. */
+  char *figure = cell_of ("2883110.400 m", 12, true);
+  ck_assert_str_eq (figure, " 2883110.400 m");
+  sw_text_free (figure);
 }
 END_TEST
 
