@@ -8,7 +8,7 @@
 
 #include "chance.h"
 #include "layout_job.h"
-#include "solve/order_parts.h"
+#include "solve/part_search.h"
 #include "solve/solve.h"
 #include "solve/steps.h"
 

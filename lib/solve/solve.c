@@ -4,7 +4,7 @@
 
 #include "solve/solve.h"
 
-#include "solve/order.h"
+#include "solve/aim.h"
 #include "solve/steps.h"
 
 void

@@ -1,6 +1,6 @@
 /* steps.h - the steps of solving one model
  *
- * Each is a leaf: order.c and order_parts.c alone call them, and none calls another.  What they share is below them:
+ * Each is a leaf: aim.c and part_search.c alone call them, and none calls another.  What they share is below them:
  * what is known (search.h), the linear programme (programme.h), boards one after another (fill.h), what could be better
  * (gather.h). SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_STEPS_H

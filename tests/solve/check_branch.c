@@ -164,7 +164,7 @@ make_cuts (uint64_t *state)
   return count == 1;
 }
 
-/* As order.c begins: a plan by simple means, a programme, its bound. */
+/* As aim.c begins: a plan by simple means, a programme, its bound. */
 static void
 begin (sw_search *s, sw_programme *programme, sw_watch *watch)
 {

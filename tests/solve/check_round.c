@@ -5,7 +5,7 @@
 #include "failing_glpk.h"
 #include "solve/fill.h"
 #include "solve/gather.h"
-#include "solve/order_parts.h"
+#include "solve/part_search.h"
 #include "solve/solve.h"
 #include "suite.h"
 #include "wild_fence.h"

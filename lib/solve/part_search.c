@@ -1,8 +1,8 @@
-/* order_parts.c - the order of the steps that make plans out of a layout, and of a mixture of layouts
+/* part_search.c - the order of the steps that make plans out of a layout, and of a mixture of layouts
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "solve/order_parts.h"
+#include "solve/part_search.h"
 
 #include <stdlib.h>
 

@@ -1,4 +1,4 @@
-/* cut.c - most of the boards for a layout that stands, out of the linear programme
+/* boards.c - most of the boards for a layout that stands, out of the linear programme
  *
  * The programme of patterns is rounded a part at a time and solved again for
  * what is left.

@@ -1,13 +1,13 @@
-/* order.c - the order of the steps that bring one aim as low as can be
+/* aim.c - the order of the steps that bring one aim as low as can be
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "solve/order.h"
+#include "solve/aim.h"
 
 #include <stdlib.h>
 
 #include "base/memory.h"
-#include "solve/order_parts.h"
+#include "solve/part_search.h"
 #include "solve/steps.h"
 
 /* Work of the dives of one aim, iterations times rows: first a few, then many. */

@@ -1,4 +1,4 @@
-/* close.c - close the gap between bound and best solution
+/* finish.c - close the gap between bound and best solution
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 

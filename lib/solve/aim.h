@@ -1,7 +1,7 @@
-/* order.h - the order of the steps
+/* aim.h - the order of the steps
  * SPDX-License-Identifier: GPL-3.0-or-later */
-#ifndef SW_ORDER_H
-#define SW_ORDER_H
+#ifndef SW_AIM_H
+#define SW_AIM_H
 
 #include "solve/programme.h"
 

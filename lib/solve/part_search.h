@@ -1,7 +1,7 @@
-/* order_parts.h - a part of a plan as a search of its own; plans out of layouts
+/* part_search.h - a part of a plan as a search of its own; plans out of layouts
  * SPDX-License-Identifier: GPL-3.0-or-later */
-#ifndef SW_ORDER_PARTS_H
-#define SW_ORDER_PARTS_H
+#ifndef SW_PART_SEARCH_H
+#define SW_PART_SEARCH_H
 
 #include "model/region.h"
 #include "solve/programme.h"

@@ -1,4 +1,4 @@
-/* free.c - what of a plan is set free, so that it is solved anew
+/* release.c - what of a plan is set free, so that it is solved anew
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
