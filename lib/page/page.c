@@ -4,7 +4,6 @@
 
 #include "page/page.h"
 
-#include "view/care.h"
 #include "view/cuts.h"
 #include "view/figures.h"
 #include "view/fingerprint.h"
@@ -123,6 +122,13 @@ add_unit (sw_text *out, const sw_plan *plan)
 }
 
 static sw_status
+add_units (sw_text *out, const sw_plan *plan)
+{
+  sw_text_add (out, plan->job->settings->inches ? "inches" : "mm");
+  return SW_OK;
+}
+
+static sw_status
 add_kerf (sw_text *out, const sw_plan *plan)
 {
   char text[SW_LENGTH_TEXT];
@@ -160,19 +166,6 @@ add_runs (sw_text *out, const sw_plan *plan)
 }
 
 static sw_status
-add_care (sw_text *out, const sw_plan *plan)
-{
-  (void)plan;
-  for (size_t i = 0; sw_care_caution (i) != NULL; i++)
-    {
-      sw_text_add (out, "<li>");
-      sw_page_text (out, sw_care_caution (i));
-      sw_text_add (out, "</li>\n");
-    }
-  return SW_OK;
-}
-
-static sw_status
 add_version (sw_text *out, const sw_plan *plan)
 {
   (void)plan;
@@ -202,10 +195,10 @@ static const struct
   const char *name;
   sw_status (*add) (sw_text *out, const sw_plan *plan);
 } blanks[] = {
-  { "BOARDS", add_boards }, { "CARE", add_care }, { "DATA", add_data },       { "HEADING", add_heading },
-  { "KERF", add_kerf },     { "KEY", add_key },   { "MARK", add_mark },       { "NONCE", add_nonce },
-  { "ORDER", add_order },   { "RUNS", add_runs }, { "SCRIPT", add_script },   { "STYLE", add_style },
-  { "TITLE", add_title },   { "UNIT", add_unit }, { "VERSION", add_version },
+  { "BOARDS", add_boards }, { "DATA", add_data },     { "HEADING", add_heading }, { "KERF", add_kerf },
+  { "KEY", add_key },       { "MARK", add_mark },     { "NONCE", add_nonce },     { "ORDER", add_order },
+  { "RUNS", add_runs },     { "SCRIPT", add_script }, { "STYLE", add_style },     { "TITLE", add_title },
+  { "UNIT", add_unit },     { "UNITS", add_units },   { "VERSION", add_version },
 };
 
 static sw_status

@@ -1,0 +1,87 @@
+/* close.c - close the gap between bound and best solution
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "solve/gather.h"
+#include "solve/steps.h"
+
+/* Nodes of branch and bound, times columns, at most; a small part of it for the
+ * aims after cost, which break ties only, and for a brief search. */
+#define MIP_WORK 40000000
+#define TIE_PART 100
+/* The same for what is known already. */
+#define TRY_WORK 600000
+
+/* What the patterns met so far can do, before all are listed: often as good as can be. */
+static sw_status
+try_known (sw_search *s)
+{
+  sw_master *master;
+  /* Half the way to the bound, as what is asked for too much is not found. */
+  const int64_t target = s->bound + (sw_search_best (s) - 1 - s->bound) / 2;
+  bool proved;
+  sw_status status = sw_gather_known (s, (sw_wide)target * s->root.scale - s->root.bound, &master);
+  if (status == SW_OK)
+    status = sw_gather_solve (s, master, s->goal.aim, TRY_WORK, target, &proved);
+  sw_master_free (master);
+  return status;
+}
+
+static sw_status
+close_with (sw_search *s, sw_wide spare, int64_t target, size_t most, bool *closed)
+{
+  const bool brief = (s->goal.aim != SW_AIM_COST || s->brief) && !s->hard_way;
+  sw_master *master;
+  bool complete, proved = false;
+  sw_status status = sw_gather (s, spare, most, false, &master, &complete);
+  if (status == SW_OK && complete)
+    status = sw_gather_solve (s, master, s->goal.aim, brief ? MIP_WORK / TIE_PART : MIP_WORK, target, &proved);
+  sw_master_free (master);
+  *closed = status == SW_OK && complete && proved;
+  return status;
+}
+
+/* Is there a solution worth at most the bound and STEP more?  If not, the bound goes up past that. */
+static sw_status
+close_step (sw_search *s, int64_t step, size_t most, bool *closed)
+{
+  int64_t best = sw_search_best (s), target = best - 1;
+  if (s->hard_way)
+    target = best;
+  else if (best - 1 - s->bound > step)
+    target = s->bound + step;
+  sw_status status = close_with (s, (sw_wide)target * s->root.scale - s->root.bound, target, most, closed);
+  if (status != SW_OK || !*closed)
+    return status;
+  /* The programme is solved over all that a value of at most TARGET needs: what it found, if
+   * anything, is the best of those. */
+  best = sw_search_best (s);
+  s->bound = best <= target + 1 ? best : target + 1;
+  sw_search_show (s);
+  return SW_OK;
+}
+
+sw_status
+sw_close (sw_search *s, size_t most)
+{
+  sw_status status = SW_OK;
+  bool closed = s->root.valid;
+  /* Without any solution yet there may be none at all: take everything in. */
+  if (closed && !s->best.valid)
+    {
+      status = close_with (s, (sw_wide)1 << 100, INT64_MAX, most, &closed);
+      if (status == SW_OK && closed && !s->best.valid)
+        s->impossible = true;
+      else if (status == SW_OK && closed)
+        s->bound = sw_search_best (s);
+    }
+  for (int64_t step = 0; status == SW_OK && closed && s->best.valid && !sw_search_done (s) && !sw_watch_stop (s->watch);
+       step = 2 * step + 1)
+    {
+      if (!s->hard_way)
+        status = try_known (s);
+      if (status == SW_OK && (s->hard_way || !sw_search_done (s)))
+        status = close_step (s, step, most, &closed);
+    }
+  return status;
+}
