@@ -144,7 +144,7 @@ add_label (sw_text *out, const layout *l, const char *mark, const char *name)
   free (text);
 }
 
-/* "2 joins (0 lined up), 4 boards", where there is no room for their columns. */
+/* Add "2 joins (0 lined up), 4 boards", where their columns have no room. */
 static void
 add_counts (sw_text *out, const sw_summary *sum, bool staggered)
 {

@@ -406,7 +406,7 @@ START_TEST (formula_is_defused)
 }
 END_TEST
 
-/* 4 x 1197.75 + 1210.5 = 6001.5 used and 4198.5 not: both rounded up they would make 10.201 m. */
+/* 4 x 1197.75 + 1210.5 = 6001.5 are used and 4198.5 are not.  If both were rounded up they would make 10.201 m. */
 START_TEST (waste_adds_up)
 {
   fixture_texts texts = { .extras = "label,section,length,quantity\nbrace,rail,1197.75,4\npale,rail,1210.5,1\n",
@@ -419,7 +419,7 @@ START_TEST (waste_adds_up)
   ck_contains (text, "  Bought                  10.200 m  2 lengths\n");
   ck_contains (text, "  Used                     6.002 m  5 pieces\n");
   ck_contains (text, "  Waste                    4.198 m  41.2 % of what is bought\n");
-  /* With a cut of 3 between them: as hundredths of a millimetre they come out of 4800. */
+  /* As hundredths of a millimetre, with a cut of 3 between them, they come out of 4800. */
   ck_contains (text, "4 x 1197.75  ");
   sw_text_free (text);
   fixture_drop (&made);

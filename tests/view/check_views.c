@@ -148,7 +148,7 @@ START_TEST (cells)
       ck_assert_uint_eq (sw_text_width (cell), rows[i].width);
       sw_text_free (cell);
     }
-  /* A figure is wider than its column sooner than it is another figure. */
+  /* A figure makes its column too wide rather than become another figure. */
   char *figure = cell_of ("2883110.400 m", 12, true);
   ck_assert_str_eq (figure, " 2883110.400 m");
   sw_text_free (figure);
