@@ -1,4 +1,4 @@
-/* job.h - the whole input, cross-checked
+/* job.h - a job: the whole input, read and checked together
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_JOB_H
 #define SW_JOB_H
@@ -11,10 +11,10 @@
 #include "job/settings.h"
 #include "job/stock.h"
 
-/* No job may ask for more pieces than this, extras and blocks included. */
+/* The most pieces of a job, with extras and blocks. */
 #define SW_JOB_MAX_PIECES 2000000
 
-/* Where a file's name stands in sw_job.files. */
+/* The place of a file in sw_job.files. */
 typedef enum sw_job_file
 {
   SW_FILE_SPANS,
@@ -37,31 +37,32 @@ typedef struct sw_bytes
 
 struct sw_job
 {
-  sw_settings *settings;   /* a copy */
-  sw_fence fence;          /* no runs: extras alone */
+  sw_settings *settings;   /* its own copy */
+  sw_fence fence;          /* without runs the job is extras alone */
   sw_levels levels;        /* empty when there are no runs */
   sw_sections sections;
   sw_stocks stocks;
   sw_extras extras;
   sw_on_hand on_hand;      /* taken into the stocks */
   sw_in_place in_place;
-  bool priced;             /* every section in use has prices; else none has */
-  bool all_free;           /* and each of these prices is 0 */
-  sw_report *warnings;     /* what reading it and its settings warned of; may be NULL: nothing (job_warning.h) */
+  bool priced;             /* every section in use has prices; else no section has */
+  bool all_free;           /* the job is priced, and every one of its prices is 0 */
+  sw_report *warnings;     /* of the job and of its settings (job_warning.h); may be NULL: none */
   char *files[SW_FILES];   /* names of spans, levels, stock, sections, extras, settings ..., or NULL */
-  sw_bytes read[SW_FILES]; /* what stood in them, but for the settings */
+  sw_bytes read[SW_FILES]; /* the bytes of these files, but for the settings */
 };
 
-/* Is the length bought what counts?  There are no prices, or they tell no plan from another. */
+/* Is the bought length the cost?  It is when there are no prices, or when all prices are 0 and no
+ * plan is cheaper than another. */
 bool sw_job_by_length (const sw_job *job);
 
-/* What is on hand and in its place: make the stocks what the one says, find the
- * places of the other.  SW_REJECTED: some piece has none any more. */
+/* Make the stocks what the timber on hand says, and find the places of the pieces that are in place.
+ * SW_REJECTED: some piece has no place any more. */
 sw_status sw_job_take_state (sw_job *job, sw_report *report);
 
-/* JOB with stock rows and settings of its own, which may be changed; all else
- * is borrowed from JOB, which must outlive it.  Clear it with
- * sw_job_variant_clear, never with sw_job_free; after a failure too. */
+/* Make a copy of JOB whose stocks and settings may be changed.  The rest is borrowed from JOB,
+ * which must outlive the copy.  Free it with sw_job_variant_clear, never with sw_job_free, after a
+ * failure, too. */
 sw_status sw_job_variant (sw_job *out, const sw_job *job);
 void sw_job_variant_clear (sw_job *variant);
 

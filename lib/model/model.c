@@ -108,8 +108,8 @@ add_stocks (sw_model *model, size_t section, size_t of_job)
       const sw_stock *row = &job->stocks.items[s];
       if (row->section != of_job)
         continue;
-      sw_length room = sw_stock_usable (row, job->settings) + job->settings->kerf;
-      int64_t fit = room > 0 ? room / g->unit : 0;
+      const sw_length usable = sw_stock_usable (row, job->settings);
+      int64_t fit = usable > 0 ? (usable + job->settings->kerf) / g->unit : 0;
       if (fit < model->needs[g->need_first + g->need_count - 1].size)
         continue; /* takes none of the pieces */
       sw_model_stock stock = { .section = section, .of_job = s, .room = fit };
@@ -395,13 +395,6 @@ set_change (sw_model *model)
   for (size_t o = 0; o < model->option_count; o++)
     any = any || model->options[o].changed;
   model->change = any ? most : 0;
-}
-
-int64_t
-sw_option_joins (const sw_model *model, const sw_option *option)
-{
-  const bool join = option->to < model->strips[option->strip].bays;
-  return (join ? 1 : 0) + (option->changed ? model->change : 0);
 }
 
 static sw_status

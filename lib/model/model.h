@@ -139,9 +139,6 @@ sw_strip_part (const sw_strip *strip, uint32_t first, uint32_t count)
   return part;
 }
 
-/* What OPTION weighs where joins, and changed pieces before them, are made few. */
-int64_t sw_option_joins (const sw_model *model, const sw_option *option);
-
 /* The models of LAYOUT, each solved on its own.  O(arcs log arcs). */
 sw_status sw_models_new (sw_model **out, size_t *count, const sw_layout *layout);
 void sw_models_free (sw_model *models, size_t count);

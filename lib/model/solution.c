@@ -2,12 +2,31 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "lp/master.h"
+#include "model/solution.h"
 
 #include <stdlib.h>
 #include <string.h>
 
 #include "base/memory.h"
+
+int64_t
+sw_stock_adds (const sw_model *model, size_t stock, sw_aim aim)
+{
+  if (aim == SW_AIM_COST)
+    return model->stocks[stock].cost;
+  /* An offcut is no board that is broken into. */
+  return aim == SW_AIM_BOARDS && !model->stocks[stock].sawn ? 1 : 0;
+}
+
+int64_t
+sw_option_adds (const sw_model *model, size_t option, sw_aim aim)
+{
+  const sw_option *o = &model->options[option];
+  const int64_t join = o->to == model->strips[o->strip].bays ? 0 : 1;
+  if (aim == SW_AIM_COST)
+    return join * model->join_cost;
+  return aim == SW_AIM_JOINS ? join + (o->changed ? model->change : 0) : 0;
+}
 
 sw_status
 sw_solution_init (sw_solution *solution, const sw_model *model)
@@ -40,7 +59,8 @@ sw_solution_add (sw_solution *solution, size_t pattern, int64_t copies)
 sw_status
 sw_solution_append (sw_solution *solution, size_t pattern, int64_t copies)
 {
-  sw_status status = sw_grow ((void **)&solution->boards, &solution->capacity, solution->count + 1, sizeof *solution->boards);
+  sw_status status
+      = sw_grow ((void **)&solution->boards, &solution->capacity, solution->count + 1, sizeof *solution->boards);
   if (status != SW_OK)
     return status;
   solution->boards[solution->count].pattern = pattern;
@@ -237,12 +257,10 @@ sw_solution_check (sw_solution *solution, const sw_model *model, const sw_patter
     }
   for (size_t o = 0; o < model->option_count; o++)
     {
-      const sw_option *option = &model->options[o];
       if (!solution->used[o])
         continue;
-      solution->value[SW_AIM_JOINS] += sw_option_joins (model, option);
-      if (option->to < model->strips[option->strip].bays)
-        solution->value[SW_AIM_COST] += model->join_cost;
+      solution->value[SW_AIM_COST] += sw_option_adds (model, o, SW_AIM_COST);
+      solution->value[SW_AIM_JOINS] += sw_option_adds (model, o, SW_AIM_JOINS);
     }
   return solution->valid;
 }

@@ -1,4 +1,4 @@
-/* plan_pieces.c - boards, pieces and places of solved models
+/* plan_pieces.c - turns solved models into boards, pieces and places
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -20,10 +20,10 @@ typedef struct filling
   const sw_model *models;
   const sw_solved *solved;
   size_t model_count;
-  uint8_t *used;       /* an arc of the layout each */
-  size_t *item_of;     /* a piece each */
-  size_t *queue;       /* pieces by item, in order */
-  size_t *queue_start; /* an item each, and the end */
+  uint8_t *used;       /* by arc of the layout */
+  size_t *item_of;     /* by piece */
+  size_t *queue;       /* pieces by item, in the order in which boards get them */
+  size_t *queue_start; /* by item, and the end */
   size_t *queue_next;
   size_t *timber_of;     /* a piece each: the cut piece of on_hand that is kept for it, or SW_NONE */
   uint8_t *timber_state; /* of on_hand each */
@@ -166,7 +166,7 @@ add_between (filling *f, size_t run, size_t level, size_t bay, sw_length cut, si
   return add_placed (f, &piece, item);
 }
 
-/* Pieces of one run and level: through ones by arcs, between ones by bay. */
+/* Add the pieces of one run and level: through ones from the arcs, between ones bay by bay. */
 static sw_status
 add_level (filling *f, size_t run, size_t level, size_t *stretch, size_t *fixed)
 {
@@ -199,84 +199,101 @@ add_level (filling *f, size_t run, size_t level, size_t *stretch, size_t *fixed)
   return status;
 }
 
-/* Is number N of the blocks of RUN and LEVEL, or of EXTRA, in its place? */
-static bool
-is_placed (const sw_job *job, sw_placed_kind kind, size_t run, size_t level, size_t extra, int64_t n)
+/* The block number N of RUN and LEVEL, or piece N of EXTRA, that is in its place; NULL: it is not. */
+static const sw_placed *
+find_placed (const sw_job *job, sw_placed_kind kind, size_t run, size_t level, size_t extra, int64_t n)
 {
   for (size_t i = 0; i < job->in_place.count; i++)
     {
       const sw_placed *p = &job->in_place.items[i];
-      if (p->kind == kind && p->number == n
-          && (kind == SW_PLACED_EXTRA ? p->extra == extra : p->run == run && p->level == level))
-        return true;
+      const bool here = kind == SW_PLACED_EXTRA ? p->extra == extra : p->run == run && p->level == level;
+      if (p->kind == kind && here && (p->number == n || (p->number == 0 && n == 1)))
+        return p;
     }
-  return false;
+  return NULL;
 }
 
+/* The blocks of one run and level, OPEN of which are to be cut of ITEM; they
+ * are numbered in the order of the list, those that are in their places too. */
 static sw_status
-add_blocks (filling *f, const sw_fixed *fixed)
+add_blocks (filling *f, size_t run, size_t level, int64_t open, size_t item)
 {
   const sw_job *job = f->plan->job;
+  const sw_level *of = &job->levels.items[level];
+  int64_t placed = sw_in_place_blocks (&job->in_place, run, level);
   sw_status status = SW_OK;
-  for (int64_t n = 1, made = 0; made < fixed->quantity && status == SW_OK; n++)
+  for (int64_t n = 1; open + placed > 0 && status == SW_OK; n++)
     {
-      if (is_placed (job, SW_PLACED_BLOCK, fixed->run, fixed->level, 0, n))
+      const sw_placed *there = placed > 0 ? find_placed (job, SW_PLACED_BLOCK, run, level, 0, n) : NULL;
+      if (there == NULL && open == 0)
         continue;
-      made++;
       sw_text label = { 0 };
-      sw_piece piece
-          = { .kind = SW_PIECE_BLOCK, .run = fixed->run, .level = fixed->level, .from = SW_NONE, .to = SW_NONE,
-              .cut = fixed->cut };
-      sw_text_printf (&label, "%s/%s/block %" PRId64, job->fence.runs[fixed->run].name,
-                      job->levels.items[fixed->level].name, n);
-      status = add_piece (f, &piece, fixed->item, &label);
+      sw_piece piece = { .kind = SW_PIECE_BLOCK, .section = of->block_section, .run = run, .level = level,
+                         .from = SW_NONE, .to = SW_NONE, .cut = there != NULL ? there->cut : of->block_length };
+      if (there != NULL)
+        sw_text_add (&label, there->label);
+      else
+        sw_text_printf (&label, "%s/%s/block %" PRId64, job->fence.runs[run].name, of->name, n);
+      placed -= there != NULL ? 1 : 0;
+      open -= there != NULL ? 0 : 1;
+      status = add_piece (f, &piece, there != NULL ? SW_NO_ITEM : item, &label);
     }
   return status;
 }
 
+/* The same of the pieces of one extra. */
 static sw_status
-add_extras (filling *f, const sw_fixed *fixed)
+add_extras (filling *f, size_t index, int64_t open, size_t item)
 {
-  const sw_extra *extra = &f->plan->job->extras.items[fixed->extra];
+  const sw_job *job = f->plan->job;
+  const sw_extra *extra = &job->extras.items[index];
+  int64_t placed = sw_in_place_extras (&job->in_place, index);
   sw_status status = SW_OK;
-  for (int64_t n = 1, made = 0; made < fixed->quantity && status == SW_OK; n++)
+  for (int64_t n = 1; open + placed > 0 && status == SW_OK; n++)
     {
-      if (is_placed (f->plan->job, SW_PLACED_EXTRA, 0, 0, fixed->extra, n))
+      const sw_placed *there = placed > 0 ? find_placed (job, SW_PLACED_EXTRA, 0, 0, index, n) : NULL;
+      if (there == NULL && open == 0)
         continue;
-      made++;
       sw_text label = { 0 };
-      sw_piece piece = { .kind = SW_PIECE_EXTRA, .run = SW_NONE, .level = SW_NONE, .from = SW_NONE, .to = SW_NONE,
-                         .cut = fixed->cut };
-      sw_text_add (&label, extra->label);
-      if (extra->quantity > 1)
+      sw_piece piece = { .kind = SW_PIECE_EXTRA, .section = extra->section, .run = SW_NONE, .level = SW_NONE,
+                         .from = SW_NONE, .to = SW_NONE, .cut = there != NULL ? there->cut : extra->length };
+      sw_text_add (&label, there != NULL ? there->label : extra->label);
+      if (there == NULL && extra->quantity > 1)
         sw_text_printf (&label, " %" PRId64, n);
-      status = add_piece (f, &piece, fixed->item, &label);
+      placed -= there != NULL ? 1 : 0;
+      open -= there != NULL ? 0 : 1;
+      status = add_piece (f, &piece, there != NULL ? SW_NO_ITEM : item, &label);
     }
   return status;
 }
 
-/* Blocks and extras in their places: nothing is cut for them. */
+/* What is open of the blocks of RUN and LEVEL, or of EXTRA; NULL: nothing is. */
+static const sw_fixed *
+find_open (const sw_layout *l, sw_fixed_kind kind, size_t run, size_t level, size_t extra)
+{
+  for (size_t i = 0; i < l->fixed_count; i++)
+    if (l->fixed[i].kind == kind
+        && (kind == SW_FIXED_EXTRA ? l->fixed[i].extra == extra : l->fixed[i].run == run && l->fixed[i].level == level))
+      return &l->fixed[i];
+  return NULL;
+}
+
+/* Blocks and extras where some are in their places. */
 static sw_status
-add_placed_others (filling *f)
+add_others (filling *f)
 {
   const sw_job *job = f->plan->job;
   sw_status status = SW_OK;
-  for (size_t i = 0; i < job->in_place.count && status == SW_OK; i++)
+  for (size_t run = 0; run < job->fence.run_count; run++)
+    for (size_t level = 0; level < job->levels.count && status == SW_OK; level++)
+      {
+        const sw_fixed *open = find_open (f->layout, SW_FIXED_BLOCK, run, level, 0);
+        status = add_blocks (f, run, level, open != NULL ? open->quantity : 0, open != NULL ? open->item : SW_NO_ITEM);
+      }
+  for (size_t extra = 0; extra < job->extras.count && status == SW_OK; extra++)
     {
-      const sw_placed *p = &job->in_place.items[i];
-      const bool block = p->kind == SW_PLACED_BLOCK;
-      if (p->kind == SW_PLACED_TIMBER)
-        continue;
-      sw_text label = { 0 };
-      sw_piece piece = { .kind = block ? SW_PIECE_BLOCK : SW_PIECE_EXTRA,
-                         .section = block ? job->levels.items[p->level].block_section : job->extras.items[p->extra].section,
-                         .run = block ? p->run : SW_NONE,
-                         .level = block ? p->level : SW_NONE,
-                         .from = SW_NONE,
-                         .to = SW_NONE,
-                         .cut = p->cut };
-      sw_text_add (&label, p->label);
-      status = add_piece (f, &piece, SW_NO_ITEM, &label);
+      const sw_fixed *open = find_open (f->layout, SW_FIXED_EXTRA, 0, 0, extra);
+      status = add_extras (f, extra, open != NULL ? open->quantity : 0, open != NULL ? open->item : SW_NO_ITEM);
     }
   return status;
 }
@@ -291,17 +308,21 @@ add_pieces (filling *f)
     {
       while (stretch < l->stretch_count && l->stretches[stretch].run < run)
         stretch++;
-      /* By run they stand, extras last. */
+      /* Fixed pieces are sorted by run; extras come last. */
       while (fixed < l->fixed_count && l->fixed[fixed].kind != SW_FIXED_EXTRA && l->fixed[fixed].run < run)
         fixed++;
       for (size_t level = 0; level < f->plan->job->levels.count && status == SW_OK; level++)
         status = add_level (f, run, level, &stretch, &fixed);
     }
+  if (f->plan->job->in_place.count > 0)
+    return status == SW_OK ? add_others (f) : status;
   for (int kind = SW_FIXED_BLOCK; kind <= SW_FIXED_EXTRA; kind++)
     for (size_t i = 0; i < l->fixed_count && status == SW_OK; i++)
       if ((int)l->fixed[i].kind == kind)
-        status = kind == SW_FIXED_BLOCK ? add_blocks (f, &l->fixed[i]) : add_extras (f, &l->fixed[i]);
-  return status == SW_OK ? add_placed_others (f) : status;
+        status = kind == SW_FIXED_BLOCK
+                     ? add_blocks (f, l->fixed[i].run, l->fixed[i].level, l->fixed[i].quantity, l->fixed[i].item)
+                     : add_extras (f, l->fixed[i].extra, l->fixed[i].quantity, l->fixed[i].item);
+  return status;
 }
 
 /* ---- Labels ------------------------------------------------------------------------------ */
@@ -314,7 +335,7 @@ by_label (const void *a, const void *b)
   return order != 0 ? order : (x < y ? -1 : x > y);
 }
 
-/* Names may hold slashes and extras may share a label: number what is not unique. */
+/* Number the labels that are not unique: names may hold slashes, and extras may share a label. */
 static sw_status
 make_unique (filling *f)
 {
@@ -353,16 +374,15 @@ make_unique (filling *f)
 
 /* ---- Boards -------------------------------------------------------------------------------- */
 
-/* Which ends are mitred, and is it cut plumb: 0 ... 7. */
+/* Which ends are mitred, and whether the piece is cut plumb, as a number from 0 to 7. */
 static int
 shape_of (const sw_piece *piece)
 {
   return (piece->start_saw != 0 ? 1 : 0) + (piece->finish_saw != 0 ? 2 : 0) + (piece->plumb != 0 ? 4 : 0);
 }
 
-/* Pieces by item, in the order in which they are to be given to boards: those
- * that the saw is set for alike follow each other, so that boards that are cut
- * alike do too. */
+/* Queue the pieces of each item in the order in which boards get them.  Pieces for which the saw is
+ * set alike stand together, so that boards that are cut alike follow each other. */
 static sw_status
 queue_pieces (filling *f)
 {
@@ -386,7 +406,7 @@ queue_pieces (filling *f)
   return SW_OK;
 }
 
-/* A pattern in use, to be sorted into the plan's order. */
+/* A pattern in use, for sorting into the plan's order. */
 typedef struct use
 {
   const sw_model *model;
@@ -460,8 +480,8 @@ list_uses (const filling *f, use **out, size_t *count, size_t *boards)
   return SW_OK;
 }
 
-/* Pieces that take much of a board need not be as long: put the longest first.
- * Few stand on a board, and nearly in order. */
+/* Put the longest piece first.  A piece that takes more of the board is not always longer.  A board
+ * has few pieces, and they are nearly sorted. */
 static void
 put_longest_first (sw_plan *plan, sw_board *board)
 {
@@ -552,7 +572,7 @@ next_piece (filling *f, size_t item, size_t timber)
   return SW_NONE;
 }
 
-/* Cut one board: pieces that are still to be had, none for those made too many. */
+/* Cut one board.  A pattern may have more pieces of an item than are needed: these are not cut. */
 static sw_status
 cut_board (filling *f, const use *u)
 {
@@ -587,7 +607,7 @@ cut_board (filling *f, const use *u)
   board->left = sw_board_left_after (plan, board, board->piece_count);
   if (board->piece_count > 0)
     return SW_OK;
-  /* Nothing left to cut from it. */
+  /* No piece was left for this board. */
   free (board->pieces);
   *board = (sw_board){ 0 };
   plan->board_count--;
