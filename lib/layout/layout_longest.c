@@ -7,6 +7,13 @@
 sw_length
 sw_layout_longest (const sw_job *job, size_t section)
 {
-  const sw_length usable = sw_stocks_longest (&job->stocks, section) - 2 * job->settings->end_trim;
-  return usable > 0 ? usable : 0;
+  sw_length longest = 0;
+  for (size_t s = 0; s < job->stocks.count; s++)
+    {
+      const sw_stock *stock = &job->stocks.items[s];
+      const sw_length usable = sw_stock_usable (stock, job->settings);
+      if (stock->section == section && sw_stock_can_be_had (stock) && usable > longest)
+        longest = usable;
+    }
+  return longest;
 }
