@@ -65,7 +65,8 @@ enum
   "           --min-bearing LENGTH (38)  --picket LENGTH\n"                                                            \
   "Joins      --stagger prefer|require|off  --turn keep|off  --join-cost MONEY (0)\n"                                  \
   "Order      --job NAME  --date TEXT  --tax PERCENT  --inches  --paper a4|letter\n"                                   \
-  "Other      --time-limit SECONDS  --csv-style comma|semicolon  --by length|run\n"
+  "Other      --time-limit SECONDS  --csv-style comma|semicolon  --by length|run\n"                                    \
+  "           --revision N\n"
 
 typedef struct sw_cli_inputs
 {
