@@ -50,7 +50,6 @@ enum
   { .name = "time-limit", .value = "a number of seconds", .id = SW_CLI_SETTING },                                      \
   { .name = "csv-style", .value = "comma or semicolon", .id = SW_CLI_SETTING },                                        \
   { .name = "by", .value = "length or run", .id = SW_CLI_SETTING },                                                    \
-  { .name = "revision", .value = "a number", .id = SW_CLI_SETTING },                                                    \
   { .name = "help", .letter = 'h', .id = SW_CLI_HELP }
 
 /* The help on these options. */
@@ -65,8 +64,7 @@ enum
   "           --min-bearing LENGTH (38)  --picket LENGTH\n"                                                            \
   "Joins      --stagger prefer|require|off  --turn keep|off  --join-cost MONEY (0)\n"                                  \
   "Order      --job NAME  --date TEXT  --tax PERCENT  --inches  --paper a4|letter\n"                                   \
-  "Other      --time-limit SECONDS  --csv-style comma|semicolon  --by length|run\n"                                    \
-  "           --revision N\n"
+  "Other      --time-limit SECONDS  --csv-style comma|semicolon  --by length|run\n"
 
 typedef struct sw_cli_inputs
 {
