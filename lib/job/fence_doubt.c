@@ -88,6 +88,8 @@ doubt_totals (const sw_fence *fence, sw_fields *fields, sw_span_columns columns,
       {
         const sw_run *run = &fence->runs[r];
         sw_length measured = run->bays[b].measured;
+        if (run->bays[b].divide != SW_DIVIDE_NOT)
+          continue;
         bool alone = run->bay_count == 1;
         /* Of two bays the one that is as long as the other is no sum. */
         bool is_sum = alone && bays > 2 && measured == sum - measured;

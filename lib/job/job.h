@@ -49,6 +49,10 @@ struct sw_job
 /* Is the length bought what counts?  There are no prices, or they tell no plan from another. */
 bool sw_job_by_length (const sw_job *job);
 
+/* Read JOB once more out of the bytes that it keeps, but for its spans, which
+ * are the COUNT bytes at SPANS, a file called spans.csv.  REPORT: as sw_job_read; not NULL. */
+sw_status sw_job_read_again (sw_job **out, const sw_job *job, const char *spans, size_t count, sw_report *report);
+
 /* JOB with stock rows and settings of its own, which may be changed; all else
  * is borrowed from JOB, which must outlive it.  Clear it with
  * sw_job_variant_clear, never with sw_job_free; after a failure too. */

@@ -14,6 +14,8 @@
 #define SHORTEST_LIMIT (100 * SW_MM)
 /* Nobody cuts coarser than to half an inch or so: more is a wrong unit. */
 #define COARSEST_ROUND (25 * SW_MM)
+/* No post-and-rail fence has longer ones: more is a wrong unit. */
+#define LONGEST_BAY (20 * SW_METRE)
 #define JOB_NAME_BYTES 400
 #define OUTER_SPACES " \t"
 #define LONGEST_TIME 10000000 /* seconds: some four months */
@@ -217,6 +219,13 @@ read_join_cost (sw_settings *settings, const key *key, const char *text, bool co
 }
 
 static sw_status
+read_post_cost (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
+{
+  (void)key;
+  return verdict (sw_value_money (text, comma, &settings->post_cost, expected));
+}
+
+static sw_status
 read_stagger (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
 {
   static const char *const choices[] = { "prefer", "require", "off" };
@@ -382,6 +391,9 @@ static const key keys[] = {
   { "time-limit", read_time_limit, 0, 0, 0 },
   { "csv-style", read_csv_style, 0, 0, 0 },
   { "by", read_by, 0, 0, 0 },
+  { "min-bay", read_length, offsetof (sw_settings, min_bay), SHORTEST_LIMIT, LONGEST_BAY },
+  { "max-bay", read_length, offsetof (sw_settings, max_bay), SHORTEST_LIMIT, LONGEST_BAY },
+  { "post-cost", read_post_cost, 0, 0, 0 },
 };
 #define KEYS (sizeof keys / sizeof keys[0])
 _Static_assert(KEYS <= SW_SETTINGS_KEYS, "sw_settings has a bit and a line for each key");
@@ -436,6 +448,8 @@ sw_settings_new (void)
   settings->min_bearing = 38 * SW_MM;
   settings->stagger = SW_STAGGER_PREFER;
   settings->bow = 5 * SW_MM;
+  settings->min_bay = 1200 * SW_MM;
+  settings->max_bay = 2400 * SW_MM;
   settings->round = -1;
   settings->tax = -1;
   settings->paper = SW_PAPER_A4;

@@ -40,6 +40,9 @@ struct sw_settings
   sw_length keep;           /* 600 mm */
   sw_length min_bearing;    /* 38 mm */
   sw_money join_cost;       /* 0 */
+  sw_length min_bay;        /* 1200 mm, centre to centre; of the bays that `posts` makes */
+  sw_length max_bay;        /* 2400 mm */
+  sw_money post_cost;       /* 0: what a post costs, concrete and labour included */
   sw_stagger stagger;
   sw_turn turn;
   sw_length bow;            /* 5 mm */
