@@ -211,17 +211,43 @@ branch_on (const tree *t, const bool *allowed)
   return best;
 }
 
-/* Those with alternative I of its group, and those without: the former last, to be looked at next. */
-static sw_status
-branch (tree *t, const node *n, size_t i)
+/* A group whose alternatives left have different numbers of posts; SIZE_MAX: none.  A fence whose number of posts is
+ * known costs that and whole granules of timber, which rounds its bound up. */
+static size_t
+with_posts (const tree *t, const bool *allowed)
 {
-  const sw_group *group = &t->all->groups[t->all->items[i].group];
-  bool *allowed = n->allowed;
-  allowed[i] = false;
-  sw_status status = add_node (t, allowed, n->bound);
-  for (size_t k = group->first; k < group->first + group->count; k++)
-    allowed[k] = k == i;
-  return status == SW_OK ? add_node (t, allowed, n->bound) : status;
+  for (size_t g = 0; g < t->all->group_count && t->choosing->job->settings->post_cost > 0; g++)
+    {
+      const sw_group *group = &t->all->groups[g];
+      int64_t posts = -1;
+      for (size_t i = group->first; i < group->first + group->count; i++)
+        {
+          if (allowed[i] && posts >= 0 && t->all->items[i].posts != posts)
+            return g;
+          if (allowed[i])
+            posts = t->all->items[i].posts;
+        }
+    }
+  return SIZE_MAX;
+}
+
+/* Those with alternative I of its group, or with as many POSTS as it, and those without: the former last, to be looked
+ * at next. */
+static sw_status
+branch (tree *t, const node *n, size_t i, bool posts)
+{
+  const sw_alternative *items = t->all->items;
+  const sw_group *group = &t->all->groups[items[i].group];
+  sw_status status = SW_OK;
+  for (int with = 0; with < 2 && status == SW_OK; with++)
+    {
+      status = add_node (t, n->allowed, n->bound);
+      bool *allowed = status == SW_OK ? t->nodes[t->count - 1].allowed : NULL;
+      for (size_t k = group->first; allowed != NULL && k < group->first + group->count; k++)
+        if ((posts ? items[k].posts == items[i].posts : k == i) != (with == 1))
+          allowed[k] = false;
+    }
+  return status;
 }
 
 static bool
@@ -258,7 +284,8 @@ look_at (tree *t, node *n, bool *open)
   const bool alive = status == SW_OK && n->bound < cutoff_of (t) && has_all_groups (t, n->allowed);
   if (alive && !(sw_watch_stop (t->choosing->watch) && t->best.plan != NULL))
     {
-      size_t on = branch_on (t, n->allowed), i = SIZE_MAX;
+      const size_t by_posts = with_posts (t, n->allowed);
+      size_t on = by_posts != SIZE_MAX ? by_posts : branch_on (t, n->allowed), i = SIZE_MAX;
       int64_t leaf = n->bound;
       for (size_t g = 0; g < t->all->group_count; g++)
         choice[g] = sw_ways_lp_most (t->lp, g);
@@ -273,7 +300,7 @@ look_at (tree *t, node *n, bool *open)
         }
       else if (status == SW_OK && n->bound < cutoff_of (t))
         {
-          status = branch (t, n, i);
+          status = branch (t, n, i, by_posts != SIZE_MAX);
           *open = true;
         }
     }

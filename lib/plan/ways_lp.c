@@ -29,7 +29,7 @@ static void
 find_granule (sw_ways_lp *lp)
 {
   const sw_job *job = lp->all->job;
-  int64_t granule = sw_decimal_gcd (job->settings->join_cost, job->settings->post_cost);
+  int64_t granule = job->settings->join_cost;
   for (size_t s = 0; s < job->stocks.count; s++)
     {
       const sw_stock *stock = &job->stocks.items[s];
@@ -39,7 +39,9 @@ find_granule (sw_ways_lp *lp)
       granule = sw_decimal_gcd (granule, cost);
       lp->dearest = cost > lp->dearest ? cost : lp->dearest;
     }
-  lp->granule = granule > 0 ? granule : 1;
+  lp->timber = granule > 0 ? granule : 1;
+  lp->granule = sw_decimal_gcd (lp->timber, job->settings->post_cost);
+  lp->timber /= lp->granule;
   lp->dearest = lp->dearest / lp->granule + 1;
   /* Scaled values stay far from 2^62 even where pieces have the penalty. */
   const double scale = ldexp (1, 44) / (double)lp->dearest;
@@ -194,13 +196,68 @@ sw_ways_lp_pause (sw_ways_lp *lp)
 
 /* ---- Bounds ---- */
 
-static int64_t
-whole (const sw_ways_lp *lp, sw_wide bound)
+/* How many posts a fence of the allowed alternatives may have. */
+typedef struct posts
 {
+  int64_t low, high;
+} posts;
+
+static posts
+posts_of (const sw_ways_lp *lp, size_t g)
+{
+  const sw_group *group = &lp->all->groups[g];
+  posts p = { .low = INT64_MAX };
+  for (size_t i = group->first; i < group->first + group->count; i++)
+    if (lp->allowed[i])
+      {
+        p.low = lp->all->items[i].posts < p.low ? lp->all->items[i].posts : p.low;
+        p.high = lp->all->items[i].posts > p.high ? lp->all->items[i].posts : p.high;
+      }
+  return p.low == INT64_MAX ? (posts){ .low = 0 } : p;
+}
+
+static posts
+all_posts (const sw_ways_lp *lp)
+{
+  posts sum = { .low = 0 };
+  for (size_t g = 0; g < lp->all->group_count; g++)
+    {
+      const posts p = posts_of (lp, g);
+      sum.low += p.low;
+      sum.high += p.high;
+    }
+  return sum;
+}
+
+/* The least that a fence with as many POSTS can cost, at BOUND or more: a number of posts, and timber in its own,
+ * coarser granules. */
+static int64_t
+whole (const sw_ways_lp *lp, sw_wide bound, posts p)
+{
+  const int64_t post = lp->all->job->settings->post_cost / lp->granule;
   sw_wide q = bound / lp->scale;
   if (q * lp->scale < bound)
     q++;
-  return q < 0 ? 0 : q > INT64_MAX / 2 ? INT64_MAX / 2 : (int64_t)q;
+  if (q <= 0 || q > INT64_MAX / 2)
+    return q <= 0 ? 0 : INT64_MAX / 2;
+  const int64_t least = (int64_t)q;
+  int64_t best = INT64_MAX;
+  /* Of many numbers of posts some will do for any sum. */
+  if (lp->timber == 1 || p.high - p.low >= lp->timber)
+    return least;
+  for (int64_t n = p.low; n <= p.high; n++)
+    {
+      const int64_t timber = least > n * post ? (least - n * post + lp->timber - 1) / lp->timber * lp->timber : 0;
+      if (n * post + timber < best)
+        best = n * post + timber;
+    }
+  return best;
+}
+
+static int64_t
+whole_bound (const sw_ways_lp *lp)
+{
+  return whole (lp, lp->bound, all_posts (lp));
 }
 
 /* The least of VALUE over the allowed alternatives of each group, together; *EMPTY: some group has none. */
@@ -231,13 +288,18 @@ take_out (sw_ways_lp *lp, const sw_wide *value, sw_wide bound, int64_t cutoff)
   for (size_t g = 0; g < lp->all->group_count; g++)
     {
       const sw_group *group = &lp->all->groups[g];
+      const posts of_group = posts_of (lp, g), of_all = all_posts (lp);
       sw_wide least = SW_STRIP_NONE;
       for (size_t i = group->first; i < group->first + group->count; i++)
         if (lp->allowed[i] && value[i] < least)
           least = value[i];
       for (size_t i = group->first; i < group->first + group->count; i++)
-        if (lp->allowed[i] && whole (lp, bound + value[i] - least) >= cutoff)
-          lp->allowed[i] = false;
+        {
+          const int64_t own = lp->all->items[i].posts;
+          const posts with = { .low = of_all.low - of_group.low + own, .high = of_all.high - of_group.high + own };
+          if (lp->allowed[i] && whole (lp, bound + value[i] - least, with) >= cutoff)
+            lp->allowed[i] = false;
+        }
     }
 }
 
@@ -402,8 +464,8 @@ do_round (sw_ways_lp *lp, int round, int64_t cutoff, bool *done)
       status = price_layouts (lp, true, false, cutoff, &layouts);
     }
   const double bound = (double)lp->bound / (double)lp->scale;
-  *done = patterns + layouts == 0 || value - bound <= LEAST_GAIN * value || whole (lp, lp->bound) >= cutoff
-          || (double)whole (lp, lp->bound) >= ceil (value - LEAST_GAIN * value);
+  *done = patterns + layouts == 0 || value - bound <= LEAST_GAIN * value || whole_bound (lp) >= cutoff
+          || (double)whole_bound (lp) >= ceil (value - LEAST_GAIN * value);
   return status;
 }
 
@@ -422,7 +484,7 @@ begin (sw_ways_lp *lp, int64_t cutoff)
       for (size_t c = 0; c < lp->column_count && lp->programme != NULL; c++)
         if (lp->columns[c].alternative != SIZE_MAX && lp->columns[c].column > 0)
           sw_programme_allow (lp->programme, lp->columns[c].column, lp->allowed[lp->columns[c].alternative]);
-      if (whole (lp, lp->bound) >= cutoff)
+      if (whole_bound (lp) >= cutoff)
         return SW_OK;
     }
   else
@@ -440,11 +502,11 @@ sw_ways_lp_solve (sw_ways_lp *lp, bool *allowed, int64_t cutoff, int64_t *bound)
   bool done = false;
   lp->allowed = allowed;
   sw_status status = begin (lp, cutoff);
-  for (int round = 0; round < MOST_ROUNDS && status == SW_OK && !done && whole (lp, lp->bound) < cutoff
+  for (int round = 0; round < MOST_ROUNDS && status == SW_OK && !done && whole_bound (lp) < cutoff
                       && !sw_watch_stop (lp->watch);
        round++)
     status = do_round (lp, round, cutoff, &done);
-  *bound = whole (lp, lp->bound);
+  *bound = whole_bound (lp);
   lp->root_valid = true;
   return status;
 }

@@ -38,6 +38,7 @@ struct sw_ways_lp
   const sw_alternatives *all;
   sw_watch *watch;
   int64_t granule;
+  int64_t timber;  /* granules: what timber and joins cost is a multiple of it */
   int64_t scale;  /* prices are so many a granule */
   int64_t dearest; /* board, in granules */
   sw_knapsack *knapsack;
