@@ -317,7 +317,8 @@ search (tree *t)
 {
   sw_status status = add_node (t, NULL, 0);
   bool dive = true;
-  while (status == SW_OK && t->count > 0 && t->looked_at < MOST_NODES)
+  const size_t most = t->choosing->most_nodes > 0 ? t->choosing->most_nodes : MOST_NODES;
+  while (status == SW_OK && t->count > 0 && t->looked_at < most)
     {
       if (t->best.plan != NULL && sw_watch_stop (t->choosing->watch))
         break;

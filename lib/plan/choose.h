@@ -37,8 +37,8 @@ typedef struct sw_choosing
   size_t count;
   sw_watch *watch;    /* of all that is done */
   sw_report *report;
-  const sw_divided *known; /* a plan to begin with, of ways among those; NULL: none */
-  bool hard_way;      /* nothing is left to luck: every node is looked at */
+  size_t most_nodes;  /* gives up after so many; 0: as many as are worth while */
+  bool hard_way;      /* handed to the solver */
 } sw_choosing;
 
 /* Branch and bound over the alternatives of every group (alternatives.h), with
