@@ -50,9 +50,13 @@ struct sw_job
  * plan is cheaper than another. */
 bool sw_job_by_length (const sw_job *job);
 
-/* Make a copy of JOB whose stocks and settings may be changed.  The rest is borrowed from JOB,
- * which must outlive the copy.  Free it with sw_job_variant_clear, never with sw_job_free, after a
- * failure, too. */
+/* Read JOB once more out of the bytes that it keeps, but for its spans, which
+ * are the COUNT bytes at SPANS, a file called spans.csv.  REPORT: as sw_job_read; not NULL. */
+sw_status sw_job_read_again (sw_job **out, const sw_job *job, const char *spans, size_t count, sw_report *report);
+
+/* JOB with stock rows and settings of its own, which may be changed; all else
+ * is borrowed from JOB, which must outlive it.  Clear it with
+ * sw_job_variant_clear, never with sw_job_free; after a failure too. */
 sw_status sw_job_variant (sw_job *out, const sw_job *job);
 void sw_job_variant_clear (sw_job *variant);
 

@@ -70,7 +70,7 @@ read_part (reading *reading, sw_job_file which, part_reader reader)
     return SW_OK;
   sw_table *table = NULL;
   sw_bytes *bytes = &reading->job->read[which];
-  sw_status status = sw_table_load (&bytes->data, &bytes->count, file, reading->report);
+  sw_status status = bytes->data != NULL ? SW_OK : sw_table_load (&bytes->data, &bytes->count, file, reading->report);
   if (status == SW_OK)
     status = sw_table_read_bytes (&table, bytes->data, bytes->count, file, reading->report);
   if (status == SW_OK)
@@ -178,6 +178,22 @@ copy_sources (sw_job *job, const sw_sources *sources, const sw_settings *setting
   return SW_OK;
 }
 
+static sw_status
+copy_bytes (sw_job *job, const sw_bytes *read)
+{
+  for (int i = 0; i < SW_FILES; i++)
+    {
+      if (read[i].data == NULL || job->files[i] == NULL)
+        continue;
+      job->read[i].data = sw_alloc (read[i].count + 1, 1);
+      if (job->read[i].data == NULL)
+        return SW_NO_MEMORY;
+      memcpy (job->read[i].data, read[i].data, read[i].count);
+      job->read[i].count = read[i].count;
+    }
+  return SW_OK;
+}
+
 /* Keep copies of the warnings of the settings, and of those of REPORT from number FIRST on. */
 static sw_status
 keep_warnings (sw_job *job, const sw_report *report, size_t first)
@@ -189,8 +205,9 @@ keep_warnings (sw_job *job, const sw_report *report, size_t first)
   return status == SW_OK ? sw_report_copy (job->warnings, report, first, SW_WARNING) : status;
 }
 
+/* READ: bytes that take the place of the files, or NULL. */
 static sw_status
-read_job (sw_job **out, const sw_sources *sources, const sw_settings *settings, sw_report *report)
+read_job (sw_job **out, const sw_sources *sources, const sw_settings *settings, const sw_bytes *read, sw_report *report)
 {
   size_t before = sw_report_count (report);
   *out = NULL;
@@ -201,6 +218,8 @@ read_job (sw_job **out, const sw_sources *sources, const sw_settings *settings, 
   if (reading.job == NULL)
     return SW_NO_MEMORY;
   status = copy_sources (reading.job, sources, settings);
+  if (status == SW_OK && read != NULL)
+    status = copy_bytes (reading.job, read);
   if (status == SW_OK)
     {
       reading.rejected = sw_settings_check (reading.job->settings, report) != SW_OK;
@@ -233,7 +252,21 @@ sw_job_read (sw_job **out, const sw_sources *sources, const sw_settings *setting
   *out = NULL;
   if (report == NULL && own == NULL)
     return SW_NO_MEMORY;
-  sw_status status = read_job (out, sources, settings, report != NULL ? report : own);
+  sw_status status = read_job (out, sources, settings, NULL, report != NULL ? report : own);
   sw_report_free (own);
   return status;
+}
+
+sw_status
+sw_job_read_again (sw_job **out, const sw_job *job, const char *spans, size_t count, sw_report *report)
+{
+  sw_bytes read[SW_FILES];
+  const sw_sources sources = { .spans = "spans.csv",
+                               .levels = job->files[SW_FILE_LEVELS],
+                               .stock = job->files[SW_FILE_STOCK],
+                               .sections = job->files[SW_FILE_SECTIONS],
+                               .extras = job->files[SW_FILE_EXTRAS] };
+  memcpy (read, job->read, sizeof read);
+  read[SW_FILE_SPANS] = (sw_bytes){ .data = (char *)(uintptr_t)spans, .count = count };
+  return read_job (out, &sources, job->settings, read, report);
 }

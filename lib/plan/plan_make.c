@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "base/memory.h"
+#include "job/divided.h"
 #include "plan/plan.h"
 #include "plan/plan_pieces.h"
 #include "plan/plan_why.h"
@@ -195,6 +196,8 @@ sw_plan_make (sw_plan **out, const sw_job *job, const sw_limits *limits, sw_repo
 {
   making m = { .job = job, .report = report };
   *out = NULL;
+  if (sw_divided_check (job, report) != SW_OK)
+    return SW_REJECTED;
   sw_watch_begin (&m.watch, job->settings->time_limit, limits);
   bool entered = sw_master_enter ();
   sw_status status = make (&m, out, limits);
