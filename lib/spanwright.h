@@ -127,6 +127,8 @@ typedef struct sw_sources
   const char *stock;
   const char *sections;
   const char *extras;
+  const char *yards;
+  const char *fittings;
 } sw_sources;
 
 typedef struct sw_job sw_job;
@@ -139,14 +141,13 @@ SW_API void sw_job_free (sw_job *job);
 /* ---- A job's folder ----------------------------------------------------- */
 
 /* Read the job that is the files of the folder DIR with the names spans.csv,
- * levels.csv, stock.csv, sections.csv, extras.csv and settings.csv, as far as
- * they are there.  GIVEN (NULL: none) names files that take the place of the
+ * levels.csv, stock.csv, sections.csv, extras.csv, yards.csv, fittings.csv and
+ * settings.csv, as far as they are there.  GIVEN (NULL: none) names files that take the place of the
  * folder's; where SETTINGS have been read from a file, settings.csv is not
  * read, and what sw_settings_set has set wins over it.  A file of GIVEN also
  * wins over a setting of settings.csv that says the same otherwise: stock over
  * stock-length, levels over rails.  SETTINGS are not changed; the job keeps
  * its own.
- * yards.csv and fittings.csv are not read yet: a warning where they are there.
  * SW_REJECTED: as sw_job_read, and where none of these files is there, neither
  * spans.csv nor extras.csv, or one under another name (Levels.CSV, levels.xlsx).
  * SW_IO: DIR or a file cannot be read.

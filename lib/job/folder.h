@@ -23,8 +23,8 @@ typedef struct sw_folder
 } sw_folder;
 
 /* Look in DIR.  Of a file that is not GIVEN by the caller and may be there
- * under another name (Levels.CSV, levels.xlsx): a fault, SW_REJECTED.  Of
- * files that are not read yet: a warning.  Clear OUT after a failure too. */
+ * under another name (Levels.CSV, levels.xlsx): a fault, SW_REJECTED.  Clear
+ * OUT after a failure too. */
 sw_status sw_folder_look (sw_folder *out, const char *dir, const bool given[SW_FILES], sw_report *report);
 void sw_folder_clear (sw_folder *folder);
 /* Which of the files do SOURCES (NULL: none) and SETTINGS already name? */
@@ -33,8 +33,6 @@ void sw_folder_given (const sw_sources *sources, const sw_settings *settings, bo
  * Warnings of REPORT from number FIRST on are the job's too. */
 sw_status sw_folder_read (sw_job **out, const sw_folder *folder, const sw_sources *given, const sw_settings *settings,
                           size_t first, sw_report *report);
-/* Is FILE, a path, a part of a job that is not read yet? */
-bool sw_folder_is_unread (const char *file);
 
 /* A reader of a job out of a folder, as they are in spanwright.h. */
 typedef sw_status sw_folder_reader (sw_job **out, const char *dir, const sw_sources *given, const sw_settings *settings,

@@ -58,7 +58,19 @@ static sw_status
 read_stock (reading *reading, const sw_table *table)
 {
   sw_job *job = reading->job;
-  return sw_stocks_read (&job->stocks, &job->sections, table, job->settings, reading->report);
+  return sw_stocks_read (&job->stocks, &job->sections, &job->yards, table, job->settings, reading->report);
+}
+
+static sw_status
+read_yards (reading *reading, const sw_table *table)
+{
+  return sw_yards_read (&reading->job->yards, table, reading->report);
+}
+
+static sw_status
+read_fittings (reading *reading, const sw_table *table)
+{
+  return sw_fittings_read (&reading->job->fittings, table, reading->report);
 }
 
 /* Read one file, if it is there.  Faults are remembered, not returned. */
@@ -104,9 +116,13 @@ read_all (reading *reading)
   if (status == SW_OK)
     status = read_part (reading, SW_FILE_EXTRAS, read_extras);
   if (status == SW_OK)
+    status = read_part (reading, SW_FILE_YARDS, read_yards);
+  if (status == SW_OK)
     status = read_part (reading, SW_FILE_STOCK, read_stock);
+  if (status == SW_OK)
+    status = read_part (reading, SW_FILE_FITTINGS, read_fittings);
   if (status == SW_OK && job->files[SW_FILE_STOCK] == NULL)
-    status = sw_stocks_default (&job->stocks, &job->sections, job->settings);
+    status = sw_stocks_default (&job->stocks, &job->sections, &job->yards, job->settings);
   return status;
 }
 
@@ -163,7 +179,8 @@ copy_sources (sw_job *job, const sw_sources *sources, const sw_settings *setting
 {
   const char *const names[SW_FILES] = {
     [SW_FILE_SPANS] = sources->spans,       [SW_FILE_LEVELS] = sources->levels, [SW_FILE_STOCK] = sources->stock,
-    [SW_FILE_SECTIONS] = sources->sections, [SW_FILE_EXTRAS] = sources->extras, [SW_FILE_SETTINGS] = settings->file
+    [SW_FILE_SECTIONS] = sources->sections, [SW_FILE_EXTRAS] = sources->extras, [SW_FILE_YARDS] = sources->yards,
+    [SW_FILE_FITTINGS] = sources->fittings, [SW_FILE_SETTINGS] = settings->file
   };
   job->settings = sw_settings_copy (settings);
   if (job->settings == NULL)
@@ -248,6 +265,8 @@ sw_job_free (sw_job *job)
   sw_sections_clear (&job->sections);
   sw_stocks_clear (&job->stocks);
   sw_extras_clear (&job->extras);
+  sw_yards_clear (&job->yards);
+  sw_fittings_clear (&job->fittings);
   sw_settings_free (job->settings);
   sw_report_free (job->warnings);
   for (int i = 0; i < SW_FILES; i++)
@@ -264,18 +283,53 @@ sw_job_by_length (const sw_job *job)
   return !job->priced || job->all_free;
 }
 
+sw_length
+sw_job_trim (const sw_job *job, size_t section)
+{
+  const sw_length own = job->sections.items[section].end_trim;
+  return own >= 0 ? own : job->settings->end_trim;
+}
+
+int64_t
+sw_job_cost_of (const sw_job *job, const sw_stock *stock, int64_t count)
+{
+  return sw_job_by_length (job) ? stock->length : sw_stock_price (&job->stocks, stock, count);
+}
+
+bool
+sw_job_buy (const sw_job *job, const sw_stock *stock, int64_t least, bool limited, int64_t *count, int64_t *cost)
+{
+  bool found = least == 0;
+  *count = 0;
+  *cost = 0;
+  for (size_t i = 0; least > 0 && (i == 0 || i < stock->price_count); i++)
+    {
+      int64_t all = i == 0 ? stock->from : job->stocks.prices[stock->price_first + i].from;
+      int64_t sum;
+      all = all > least ? all : least;
+      if (!sw_length_add (all, stock->pack - 1, &all))
+        continue;
+      all -= all % stock->pack;
+      if ((limited && stock->limit >= 0 && all > stock->limit)
+          || !sw_length_mul (sw_job_cost_of (job, stock, all), all, &sum))
+        continue;
+      if (!found || sum < *cost || (sum == *cost && all < *count))
+        {
+          *count = all;
+          *cost = sum;
+        }
+      found = true;
+    }
+  return found;
+}
+
 sw_status
 sw_job_variant (sw_job *out, const sw_job *job)
 {
   *out = *job;
-  out->stocks = (sw_stocks){ .capacity = job->stocks.count, .count = job->stocks.count };
-  out->stocks.items = sw_alloc (job->stocks.count, sizeof *out->stocks.items);
+  sw_status status = sw_stocks_copy (&out->stocks, &job->stocks);
   out->settings = sw_settings_copy (job->settings);
-  if (out->stocks.items == NULL || out->settings == NULL)
-    return SW_NO_MEMORY;
-  if (job->stocks.count > 0)
-    memcpy (out->stocks.items, job->stocks.items, job->stocks.count * sizeof *out->stocks.items);
-  return SW_OK;
+  return out->settings == NULL ? SW_NO_MEMORY : status;
 }
 
 void

@@ -5,6 +5,7 @@
 
 #include "job/extra.h"
 #include "job/fence.h"
+#include "job/fitting.h"
 #include "job/level.h"
 #include "job/settings.h"
 #include "job/stock.h"
@@ -20,6 +21,8 @@ typedef enum sw_job_file
   SW_FILE_STOCK,
   SW_FILE_SECTIONS,
   SW_FILE_EXTRAS,
+  SW_FILE_YARDS,
+  SW_FILE_FITTINGS,
   SW_FILE_SETTINGS,
   SW_FILES
 } sw_job_file;
@@ -39,15 +42,26 @@ struct sw_job
   sw_sections sections;
   sw_stocks stocks;
   sw_extras extras;
+  sw_yards yards;          /* none: nothing is said of where timber is bought */
+  sw_fittings fittings;
   bool priced;             /* every section in use has prices; else none has */
-  bool all_free;           /* and each of these prices is 0 */
+  bool all_free;           /* and each of these prices is 0, deliveries too */
   sw_report *warnings;     /* what reading it and its settings warned of; may be NULL: nothing (job_warning.h) */
-  char *files[SW_FILES];   /* names of spans, levels, stock, sections, extras, settings, or NULL */
+  char *files[SW_FILES];   /* names as in sw_job_file, or NULL */
   sw_bytes read[SW_FILES]; /* what stood in them, but for the settings */
 };
 
 /* Is the length bought what counts?  There are no prices, or they tell no plan from another. */
 bool sw_job_by_length (const sw_job *job);
+
+/* What is docked off each end of the boards of SECTION. */
+sw_length sw_job_trim (const sw_job *job, size_t section);
+
+/* What one length of STOCK counts for where COUNT are bought: its price, or where the length bought is what counts that. */
+int64_t sw_job_cost_of (const sw_job *job, const sw_stock *stock, int64_t count);
+/* The cheapest way to buy at least LEAST of STOCK: *COUNT, of several the fewest, and *COST, both 0 where LEAST is.
+ * False: no more than its limit can be had, where LIMITED, or a sum is out of range.  O(prices). */
+bool sw_job_buy (const sw_job *job, const sw_stock *stock, int64_t least, bool limited, int64_t *count, int64_t *cost);
 
 /* JOB with stock rows and settings of its own, which may be changed; all else
  * is borrowed from JOB, which must outlive it.  Clear it with

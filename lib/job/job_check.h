@@ -13,7 +13,7 @@ sw_status sw_job_check (sw_job *job, sw_report *report);
  * most COST: the bound that sw_job_check keeps. */
 bool sw_job_adds_up (const sw_job *job, int64_t cost);
 
-/* Resolve the runs that each level is on, and refuse levels whose section lacks
+/* Resolve the runs that each level is on and each fitting is for, and refuse levels whose section lacks
  * a size that their lengths depend on; warn of checks deeper than a third of
  * their post. */
 sw_status sw_job_check_levels (sw_job *job, sw_report *report);

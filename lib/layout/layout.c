@@ -63,7 +63,7 @@ sw_layout_longest (const sw_job *job, size_t section)
   for (size_t k = 0; k < job->stocks.count; k++)
     {
       const sw_stock *stock = &job->stocks.items[k];
-      const sw_length usable = stock->length - 2 * job->settings->end_trim;
+      const sw_length usable = stock->length - 2 * sw_job_trim (job, section);
       if (stock->section == section && (stock->limit != 0 || stock->hand > 0) && usable > longest)
         longest = usable;
     }

@@ -101,7 +101,7 @@ add_stocks (sw_model *model, size_t section, size_t of_job)
       const sw_stock *row = &job->stocks.items[s];
       if (row->section != of_job)
         continue;
-      sw_length room = row->length - 2 * job->settings->end_trim + job->settings->kerf;
+      sw_length room = row->length - 2 * sw_job_trim (job, of_job) + job->settings->kerf;
       int64_t fit = room > 0 ? room / g->unit : 0;
       if (fit < model->needs[g->need_first + g->need_count - 1].size)
         continue; /* takes none of the pieces */

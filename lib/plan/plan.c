@@ -20,6 +20,7 @@ sw_plan_free (sw_plan *plan)
   free (plan->boards);
   free (plan->pieces);
   free (plan->aligned);
+  free (plan->purchases);
   free (plan);
 }
 
@@ -33,7 +34,7 @@ sw_length
 sw_board_left_after (const sw_plan *plan, const sw_board *board, size_t count)
 {
   const sw_settings *settings = plan->job->settings;
-  sw_length left = plan->job->stocks.items[board->stock].length - 2 * settings->end_trim;
+  sw_length left = plan->job->stocks.items[board->stock].length - 2 * sw_job_trim (plan->job, plan->job->stocks.items[board->stock].section);
   for (size_t c = 0; c < count; c++)
     left -= plan->pieces[board->pieces[c]].take + settings->kerf;
   /* The last piece may end on the board's own end, where the saw takes nothing. */

@@ -34,7 +34,7 @@ typedef struct sw_piece
 
 typedef struct sw_board
 {
-  size_t stock;            /* index into job->stocks */
+  size_t stock;            /* index into job->stocks; of several yards' rows of one length the first, wherever it is bought */
   bool hand;               /* from hand, not bought */
   size_t piece_count;
   size_t *pieces;          /* in order of cutting, longest first */
@@ -50,6 +50,13 @@ typedef struct sw_aligned
   size_t upper;
 } sw_aligned;
 
+/* What is bought of a stock row. */
+typedef struct sw_purchase
+{
+  int64_t count;           /* lengths that the plan cuts up */
+  int64_t bought;          /* at least those: what packs, falling prices and least orders make of them, spare lengths apart */
+} sw_purchase;
+
 struct sw_plan
 {
   const sw_job *job;
@@ -60,6 +67,7 @@ struct sw_plan
   size_t aligned_count;
   sw_aligned *aligned;     /* posts where joins are always made are not counted */
   sw_summary summary;
+  sw_purchase *purchases;  /* a stock row each, where it matters what is bought where (stocks.offers); else NULL: boards are of their stock row */
   sw_length least;         /* where job->all_free: no plan with as few aligned joins buys less */
   double seconds;          /* the solver's */
   bool joins_proved;       /* no plan at this cost has fewer joins */

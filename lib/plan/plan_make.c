@@ -195,6 +195,12 @@ sw_plan_make (sw_plan **out, const sw_job *job, const sw_limits *limits, sw_repo
 {
   making m = { .job = job, .report = report };
   *out = NULL;
+  if (job->stocks.offers)
+    {
+      sw_report_add (report, SW_FAULT, job->files[SW_FILE_STOCK], 0, NULL,
+                     "yards, packs and prices from a number on cannot be planned by this version");
+      return SW_REJECTED;
+    }
   sw_watch_begin (&m.watch, job->settings->time_limit, limits);
   bool entered = sw_master_enter ();
   sw_status status = make (&m, out, limits);

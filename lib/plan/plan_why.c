@@ -116,7 +116,7 @@ length_to_be_had (const sw_job *job, size_t section)
   for (size_t i = 0; i < job->stocks.count; i++)
     {
       const sw_stock *row = &job->stocks.items[i];
-      sw_length usable = row->length - 2 * job->settings->end_trim;
+      sw_length usable = row->length - 2 * sw_job_trim (job, section);
       if (row->section == section && usable > 0)
         sum += (wide)usable * ((row->limit > 0 ? row->limit : 0) + row->hand);
     }

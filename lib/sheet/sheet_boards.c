@@ -68,11 +68,18 @@ cut_length (const group *g, const sw_piece *piece)
   return ((double)piece->take - sw_sheet_wider_kerf (g->sheet, piece)) * g->scale;
 }
 
+/* What is docked off each end of the group's boards. */
+static sw_length
+trim_of (const group *g)
+{
+  return sw_job_trim (g->sheet->job, g->stock->section);
+}
+
 static void
 draw_bar (const group *g, double y)
 {
   const sw_settings *settings = g->sheet->job->settings;
-  double x0 = bar_left (g), whole = (double)g->stock->length * g->scale, trim = (double)settings->end_trim * g->scale;
+  double x0 = bar_left (g), whole = (double)g->stock->length * g->scale, trim = (double)trim_of (g) * g->scale;
   double left = (double)g->board->left * g->scale, end = x0 + whole - trim;
   if (g->sheet->cr == NULL)
     return;
@@ -89,7 +96,7 @@ draw_bar (const group *g, double y)
         sw_sheet_text (g->sheet, SW_SHEET_BODY, SW_SHEET_CENTRE, end - left / 2, y + BAR / 2 + 3.7, 0, text);
     }
   sw_sheet_box (g->sheet, x0, y, whole, BAR, -1, 1);
-  sw_length at = settings->end_trim;
+  sw_length at = trim_of (g);
   for (size_t cut = 0; cut < g->board->piece_count; cut++)
     {
       const sw_piece *piece = cut_piece (g, 0, cut);
@@ -302,7 +309,7 @@ draw_rows_under (const group *g)
       need_row (g, ROW);
       double y = g->sheet->y, baseline = y + 11;
       draw_row_number (g, which, g->sheet->left, baseline);
-      sw_length at = settings->end_trim;
+      sw_length at = trim_of (g);
       for (size_t cut = 0; cut < g->board->piece_count; cut++)
         {
           const sw_piece *piece = cut_piece (g, which, cut);

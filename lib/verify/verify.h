@@ -56,7 +56,7 @@ enum
 enum
 {
   SW_ORDER_SECTION, SW_ORDER_DESCRIPTION, SW_ORDER_LENGTH, SW_ORDER_COUNT, SW_ORDER_SPARE, SW_ORDER_METRES,
-  SW_ORDER_UNIT_PRICE, SW_ORDER_PRICE, SW_ORDER_FIELDS
+  SW_ORDER_UNIT_PRICE, SW_ORDER_PRICE, SW_ORDER_YARD, SW_ORDER_KIND, SW_ORDER_FIELDS
 };
 
 enum
@@ -214,6 +214,21 @@ sw_status sw_verify_boards (sw_verifier *verifier);
 
 /* verify_order.c: the order is the boards, and adds up. */
 sw_status sw_verify_order (sw_verifier *verifier);
+/* Fault unless the number in FIELD of the order's ROW is WANTED (blank: 0); WHY follows it. */
+void sw_verify_count (sw_verifier *verifier, size_t row, int field, int64_t wanted, const char *why);
+/* The same of money, which may be written with two decimals. */
+void sw_verify_money (sw_verifier *verifier, size_t row, int field, sw_money wanted);
+/* The same where there is to be none. */
+void sw_verify_no_money (sw_verifier *verifier, size_t row, int field);
+/* The same of the metres of a line. */
+void sw_verify_metres (sw_verifier *verifier, size_t row, sw_length wanted);
+
+/* verify_bought.c: where it matters what is bought where.  LINES: the order's row of each stock row, or SW_UNKNOWN. */
+/* Packs, limits, spare lengths, least orders and deliveries; what the timber costs. */
+void sw_verify_bought (sw_verifier *verifier, const size_t *lines);
+
+/* verify_fittings.c: fittings are as many as the plan needs. */
+sw_status sw_verify_fittings (sw_verifier *verifier);
 
 /* verify_setout.c: distances, marks, housings. */
 sw_status sw_verify_setout (sw_verifier *verifier);

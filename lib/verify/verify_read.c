@@ -33,9 +33,10 @@ static const sw_field cuts_fields[SW_CUTS_FIELDS] = {
 };
 
 static const sw_field order_fields[SW_ORDER_FIELDS] = {
-  { "section", SW_CELL_TEXT, false },    { "description", SW_CELL_ASIDE, true }, { "length", SW_CELL_LENGTH, false },
-  { "count", SW_CELL_COUNT, false },     { "spare", SW_CELL_COUNT, true },        { "metres", SW_CELL_METRES, false },
-  { "unit_price", SW_CELL_MONEY, true }, { "price", SW_CELL_MONEY, true },
+  { "section", SW_CELL_TEXT, true },     { "description", SW_CELL_ASIDE, true }, { "length", SW_CELL_LENGTH, true },
+  { "count", SW_CELL_COUNT, false },     { "spare", SW_CELL_COUNT, true },       { "metres", SW_CELL_METRES, true },
+  { "unit_price", SW_CELL_MONEY, true }, { "price", SW_CELL_MONEY, true },       { "yard", SW_CELL_ASIDE, true },
+  { "kind", SW_CELL_ASIDE, true },
 };
 
 static const sw_field setout_fields[SW_SETOUT_FIELDS] = {
