@@ -48,6 +48,7 @@ enum
   { .name = "picket", .value = "a length", .id = SW_CLI_SETTING },                                                     \
   { .name = "tax", .value = "a rate in per cent", .id = SW_CLI_SETTING },                                              \
   { .name = "job", .value = "a name", .id = SW_CLI_SETTING },                                                          \
+  { .name = "date", .value = "a text", .id = SW_CLI_SETTING },                                                         \
   { .name = "inches", .id = SW_CLI_SWITCH },                                                                           \
   { .name = "paper", .value = "a4 or letter", .id = SW_CLI_SETTING },                                                  \
   { .name = "time-limit", .value = "a number of seconds", .id = SW_CLI_SETTING },                                      \
@@ -67,7 +68,7 @@ enum
   "           --measured centres|clear   --bow LENGTH (5)\n"                                                           \
   "           --min-bearing LENGTH (38)  --picket LENGTH\n"                                                            \
   "Joins      --stagger prefer|require|off  --turn keep|off  --join-cost MONEY (0)\n"                                  \
-  "Order      --job NAME  --tax PERCENT  --inches  --paper a4|letter\n"                                                \
+  "Order      --job NAME  --date TEXT  --tax PERCENT  --inches  --paper a4|letter\n"                                   \
   "Other      --time-limit SECONDS  --csv-style comma|semicolon  --by length|run\n"
 
 typedef struct sw_cli_inputs

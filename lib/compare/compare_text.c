@@ -13,10 +13,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define WIDTH_DEFAULT 80
-/* Narrower than this the figures would not stand side by side. */
-#define WIDTH_LEAST 60
-#define WIDTH_MOST 160
+#define WIDTH_LEAST 40
 
 /* ---- The table for the eye ----------------------------------------------------------- */
 
@@ -46,6 +43,7 @@ typedef struct layout
   size_t name;             /* columns of the choices' names */
   size_t columns[FIGURES]; /* with two in front; 0: not shown */
   bool over_below;         /* what a choice is over the best stands on a line of its own */
+  bool counts_below;       /* and so do joins and boards */
 } layout;
 
 static void
@@ -114,6 +112,11 @@ measure (layout *l, const line *lines)
       l->over_below = true;
       l->columns[OVER] = l->columns[PERCENT] = 0;
     }
+  if (sum_of_columns (l) > l->width)
+    {
+      l->counts_below = true;
+      l->columns[JOINS] = l->columns[ALIGNED] = l->columns[BOARDS] = 0;
+    }
   size_t taken = sum_of_columns (l);
   size_t room = l->name + (taken < l->width ? l->width - taken : 0);
   l->name = longest < room ? longest : room;
@@ -140,6 +143,16 @@ add_label (sw_text *out, const layout *l, const char *mark, const char *name)
   free (text);
 }
 
+/* "2 joins (0 lined up), 4 boards", where there is no room for their columns. */
+static void
+add_counts (sw_text *out, const sw_summary *sum, bool staggered)
+{
+  sw_text_printf (out, "    %" PRId64 " join%s", sum->joins, sum->joins == 1 ? "" : "s");
+  if (staggered)
+    sw_text_printf (out, " (%" PRId64 " lined up)", sum->aligned);
+  sw_text_printf (out, ", %" PRId64 " board%s\n", sum->boards, sum->boards == 1 ? "" : "s");
+}
+
 static void
 add_figures (sw_text *out, const layout *l, const line *figures)
 {
@@ -147,8 +160,11 @@ add_figures (sw_text *out, const layout *l, const line *figures)
     if (l->columns[f] > 0)
       sw_view_cell (out, figures->figure[f], l->columns[f], true);
   sw_view_end_line (out);
-  if (!l->over_below || figures == l->heading)
-    return;
+}
+
+static void
+add_over (sw_text *out, const line *figures)
+{
   sw_text_repeat (out, ' ', 4);
   if (figures->figure[PERCENT][0] == '\0')
     sw_text_printf (out, "%s%s\n", figures->figure[OVER], figures->figure[OVER][0] == 'b' ? "" : " as the best");
@@ -169,6 +185,10 @@ add_rows (sw_text *out, const layout *l, const line *lines)
       if (choice->plan != NULL)
         {
           add_figures (out, l, &lines[i]);
+          if (l->counts_below)
+            add_counts (out, &choice->plan->summary, c->job->settings->stagger != SW_STAGGER_OFF);
+          if (l->over_below)
+            add_over (out, &lines[i]);
           continue;
         }
       sw_text why = { 0 };
@@ -412,7 +432,7 @@ sw_comparison_text (const sw_comparison *c, unsigned width, char **out)
   layout l = { .c = c, .heading = c->job->settings->inches ? &in_feet : &metric };
   sw_text text = { 0 };
   *out = NULL;
-  l.width = width == 0 ? WIDTH_DEFAULT : width < WIDTH_LEAST ? WIDTH_LEAST : width > WIDTH_MOST ? WIDTH_MOST : width;
+  l.width = sw_view_width (width, WIDTH_LEAST);
   line *lines = sw_alloc (c->count, sizeof *lines);
   if (lines == NULL)
     return SW_NO_MEMORY;

@@ -28,14 +28,6 @@ system_failed (const char *file, sw_report *report)
   return cannot_read (file, sw_text_error (errno, reason), report);
 }
 
-sw_status
-sw_table_refuse_size (const char *file, sw_report *report)
-{
-  sw_report_add (report, SW_FAULT, file, 0, NULL, "a file of more than %zu MiB; expected a CSV file of at most that",
-                 SW_TABLE_MAX_BYTES >> 20);
-  return sw_report_broken (report) ? SW_NO_MEMORY : SW_REJECTED;
-}
-
 /* Read up to SIZE bytes; false: errno says why. */
 static bool
 read_bytes (int descriptor, char *bytes, size_t size, size_t *count)

@@ -68,3 +68,11 @@ sw_table_first_has_decimals (const char *bytes, size_t count)
       return true;
   return false;
 }
+
+sw_status
+sw_table_refuse_size (const char *file, sw_report *report)
+{
+  sw_report_add (report, SW_FAULT, file, 0, NULL, "a file of more than %zu MiB; expected a CSV file of at most that",
+                 SW_TABLE_MAX_BYTES >> 20);
+  return sw_report_broken (report) ? SW_NO_MEMORY : SW_REJECTED;
+}

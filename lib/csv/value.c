@@ -245,4 +245,10 @@ sw_show_lengths (sw_length a, sw_length b, bool inches, char a_out[SW_SHOWN], ch
       show_closer (a, inches, places, a_out);
       show_closer (b, inches, places, b_out);
     }
+  /* A millionth of an inch is 25 nanometres. */
+  if (a != b && strcmp (a_out, b_out) == 0)
+    {
+      show_closer (a, false, 6, a_out);
+      show_closer (b, false, 6, b_out);
+    }
 }

@@ -57,6 +57,9 @@ bool sw_job_by_length (const sw_job *job);
 /* What is docked off each end of the boards of SECTION. */
 sw_length sw_job_trim (const sw_job *job, size_t section);
 
+/* What can be sawn out of a board of STOCK: all but the trim off both its ends; 0 where nothing is left. */
+sw_length sw_job_usable (const sw_job *job, const sw_stock *stock);
+
 /* What one length of STOCK counts for where COUNT are bought: its price, or where the length bought is what counts that. */
 int64_t sw_job_cost_of (const sw_job *job, const sw_stock *stock, int64_t count);
 /* The cheapest way to buy at least LEAST of STOCK: *COUNT, of several the fewest, and *COST, both 0 where LEAST is.

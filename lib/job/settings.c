@@ -6,6 +6,7 @@
 #include "job/settings_parts.h"
 #include "base/memory.h"
 
+#include <inttypes.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -15,6 +16,8 @@
 /* Nobody cuts coarser than to half an inch or so: more is a wrong unit. */
 #define COARSEST_ROUND (25 * SW_MM)
 #define JOB_NAME_BYTES 400
+/* "Wednesday 30 September 2026, after the second delivery" in any script. */
+#define DATE_BYTES 160
 #define OUTER_SPACES " \t"
 #define LONGEST_TIME 10000000 /* seconds: some four months */
 
@@ -25,9 +28,9 @@ typedef struct key
   const char *name;
   sw_status (*read) (sw_settings *settings, const struct key *key, const char *text, bool comma,
                      char expected[SW_PHRASE]);
-  size_t offset; /* of a length in sw_settings */
+  size_t offset; /* of a length or a name in sw_settings */
   sw_length min;
-  sw_length max;
+  sw_length max; /* of a name: bytes */
 } key;
 
 static sw_status
@@ -97,97 +100,6 @@ read_rails (sw_settings *settings, const key *key, const char *text, bool comma,
     return SW_REJECTED;
   settings->rails = (int)rails;
   settings->rails_given = true;
-  return SW_OK;
-}
-
-static int
-compare_lengths (const void *a, const void *b)
-{
-  sw_length left = *(const sw_length *)a;
-  sw_length right = *(const sw_length *)b;
-  return left < right ? -1 : left > right;
-}
-
-/* The separators of a list of stock lengths: blanks only where nothing
- * else separates, since they may stand inside a length (16' 6"). */
-static const char *
-list_separators (const char *text, bool comma)
-{
-  if (strchr (text, ';') != NULL)
-    return ";";
-  if (!comma && strchr (text, ',') != NULL)
-    return ",";
-  return " \t";
-}
-
-/* Read the items of TEXT, which it breaks up, into LENGTHS. */
-static bool
-read_list (char *text, bool comma, sw_length lengths[SW_SETTINGS_MAX_STOCK], size_t *count, char expected[SW_PHRASE])
-{
-  const char *separators = list_separators (text, comma);
-  *count = 0;
-  for (char *item = text; item != NULL;)
-    {
-      char *end = strpbrk (item, separators);
-      char *next = end == NULL ? NULL : end + 1;
-      if (end != NULL)
-        *end = '\0';
-      if (*separators == ' ' && *item == '\0')
-        {
-          item = next;
-          continue;
-        }
-      if (*count == SW_SETTINGS_MAX_STOCK)
-        {
-          snprintf (expected, SW_PHRASE, "at most %d stock lengths", SW_SETTINGS_MAX_STOCK);
-          return false;
-        }
-      if (!sw_value_length (item, SW_BARE_STOCK, comma, SW_STOCK_SHORTEST, SW_LENGTH_MAX, &lengths[*count], expected))
-        return false;
-      ++*count;
-      item = next;
-    }
-  return true;
-}
-
-sw_status
-sw_settings_lengths (const char *text, bool comma, sw_length lengths[SW_SETTINGS_MAX_STOCK], size_t *count,
-                     char expected[SW_PHRASE])
-{
-  *count = 1;
-  /* One length first, whatever blanks it has inside. */
-  if (!sw_value_length (text, SW_BARE_STOCK, comma, SW_STOCK_SHORTEST, SW_LENGTH_MAX, &lengths[0], expected))
-    {
-      char *items = sw_copy_text (text);
-      if (items == NULL)
-        return SW_NO_MEMORY;
-      bool good = read_list (items, comma, lengths, count, expected);
-      free (items);
-      if (!good)
-        return SW_REJECTED;
-    }
-  if (*count == 0)
-    {
-      snprintf (expected, SW_PHRASE, "stock lengths such as 4.8,5.4");
-      return SW_REJECTED;
-    }
-  qsort (lengths, *count, sizeof lengths[0], compare_lengths);
-  for (size_t i = 1; i < *count; i++)
-    if (lengths[i] == lengths[i - 1])
-      {
-        snprintf (expected, SW_PHRASE, "each stock length once");
-        return SW_REJECTED;
-      }
-    else if (sw_length_looks_like (lengths[i], lengths[i - 1], false))
-      {
-        char one[SW_LENGTH_TEXT];
-        char other[SW_LENGTH_TEXT];
-        sw_length_format_m (lengths[i - 1], true, one);
-        sw_length_format_m (lengths[i], true, other);
-        snprintf (expected, SW_PHRASE,
-                  "stock lengths that can be told apart where they are printed, unlike %s m and %s m", one, other);
-        return SW_REJECTED;
-      }
   return SW_OK;
 }
 
@@ -265,14 +177,16 @@ read_tax (sw_settings *settings, const key *key, const char *text, bool comma, c
   return verdict (sw_value_decimal (figure, comma, 4, 0, 100, &settings->tax, expected));
 }
 
+/* A text of at most key->max bytes, or NULL where it is blank. */
 static sw_status
-read_job_name (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
+read_name (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
 {
-  (void)key;
+  char **where = (char **)(void *)((char *)settings + key->offset);
   (void)comma;
-  if (strlen (text) > JOB_NAME_BYTES || !sw_value_is_utf8 (text))
+  if ((int64_t)strlen (text) > key->max || !sw_value_is_utf8 (text))
     {
-      snprintf (expected, SW_PHRASE, "a name in UTF-8 of at most %d bytes", JOB_NAME_BYTES);
+      snprintf (expected, SW_PHRASE, "a %s in UTF-8 of at most %" PRId64 " bytes",
+                key->offset == offsetof (sw_settings, job) ? "name" : "date", key->max);
       return SW_REJECTED;
     }
   char *name = NULL;
@@ -287,8 +201,8 @@ read_job_name (sw_settings *settings, const key *key, const char *text, bool com
       while (strchr (OUTER_SPACES, name[length - 1]) != NULL)
         name[--length] = '\0';
     }
-  free (settings->job);
-  settings->job = name;
+  free (*where);
+  *where = name;
   return SW_OK;
 }
 
@@ -376,7 +290,8 @@ static const key keys[] = {
   { "picket", read_length_or_none, offsetof (sw_settings, picket), SHORTEST_LIMIT, 10 * SW_METRE },
   { "round", read_length_or_none, offsetof (sw_settings, round), 0, COARSEST_ROUND },
   { "tax", read_tax, 0, 0, 0 },
-  { "job", read_job_name, 0, 0, 0 },
+  { "job", read_name, offsetof (sw_settings, job), 0, JOB_NAME_BYTES },
+  { "date", read_name, offsetof (sw_settings, date), 0, DATE_BYTES },
   { "inches", read_inches, 0, 0, 0 },
   { "paper", read_paper, 0, 0, 0 },
   { "time-limit", read_time_limit, 0, 0, 0 },
@@ -457,9 +372,20 @@ sw_settings_free (sw_settings *settings)
   if (settings == NULL)
     return;
   free (settings->job);
+  free (settings->date);
   free (settings->file);
   sw_report_free (settings->warnings);
   free (settings);
+}
+
+sw_status
+sw_settings_keep_warnings (sw_settings *settings, const sw_report *report, size_t first)
+{
+  if (sw_report_count_of (report, SW_WARNING) == 0)
+    return SW_OK;
+  if (settings->warnings == NULL)
+    settings->warnings = sw_report_new ();
+  return settings->warnings != NULL ? sw_report_copy (settings->warnings, report, first, SW_WARNING) : SW_NO_MEMORY;
 }
 
 sw_settings *
@@ -470,10 +396,12 @@ sw_settings_copy (const sw_settings *settings)
     return NULL;
   *copy = *settings;
   copy->job = settings->job != NULL ? sw_copy_text (settings->job) : NULL;
+  copy->date = settings->date != NULL ? sw_copy_text (settings->date) : NULL;
   copy->file = settings->file != NULL ? sw_copy_text (settings->file) : NULL;
   copy->warnings = NULL;
-  if ((copy->job == NULL) == (settings->job == NULL) && (copy->file == NULL) == (settings->file == NULL)
-      && sw_settings_keep_warnings (copy, settings->warnings, 0) == SW_OK)
+  bool copied = (copy->job == NULL) == (settings->job == NULL) && (copy->date == NULL) == (settings->date == NULL)
+                && (copy->file == NULL) == (settings->file == NULL);
+  if (copied && sw_settings_keep_warnings (copy, settings->warnings, 0) == SW_OK)
     return copy;
   sw_settings_free (copy);
   return NULL;

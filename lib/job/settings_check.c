@@ -65,40 +65,6 @@ check_short (const sw_settings *settings, sw_report *report, const char *key, sw
 
 /* ---- Stock lengths with decimal commas ---- */
 
-/* Digits at TEXT, at least one and at most MOST, and then END; what follows END, or NULL. */
-static const char *
-digits (const char *text, size_t most, const char *end)
-{
-  size_t count = strspn (text, "0123456789");
-  return count >= 1 && count <= most && text[count] != '\0' && strchr (end, text[count]) != NULL ? text + count + 1
-                                                                                                 : NULL;
-}
-
-void
-sw_settings_meant (const char *text, char meant[SW_PHRASE])
-{
-  size_t length = strlen (text);
-  meant[0] = '\0';
-  if (length == 0 || length + 1 >= SW_PHRASE)
-    return;
-  /* Pairs of one digit (no yard sells 10 m and more) and a few decimals; a comma of its own makes an end. */
-  memcpy (meant, text, length);
-  memcpy (meant + length, ",", 2);
-  for (char *pair = meant; *pair != '\0';)
-    {
-      const char *decimals = digits (pair, 1, ",");
-      const char *next = decimals != NULL ? digits (decimals, 3, ",") : NULL;
-      if (next == NULL)
-        {
-          meant[0] = '\0';
-          return;
-        }
-      pair[1] = '.';
-      pair += next - pair;
-    }
-  meant[length] = '\0';
-}
-
 static void
 show_stock (sw_length length, char out[SW_SHOWN])
 {

@@ -24,16 +24,6 @@ sw_settings_is_set (const sw_settings *settings, const char *key)
   return index < SW_SETTINGS_KEYS && (settings->lines[index] > 0 || (settings->given >> index & 1) != 0);
 }
 
-sw_status
-sw_settings_keep_warnings (sw_settings *settings, const sw_report *report, size_t first)
-{
-  if (sw_report_count_of (report, SW_WARNING) == 0)
-    return SW_OK;
-  if (settings->warnings == NULL)
-    settings->warnings = sw_report_new ();
-  return settings->warnings != NULL ? sw_report_copy (settings->warnings, report, first, SW_WARNING) : SW_NO_MEMORY;
-}
-
 enum
 {
   KEY,

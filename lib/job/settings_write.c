@@ -145,6 +145,7 @@ add_order (writer *w)
   const sw_settings *s = w->settings;
   const sw_settings *usual = w->usual;
   add_word (w, "job", s->job != NULL, s->job);
+  add_word (w, "date", s->date != NULL, s->date);
   /* Kept in millionths of the price, written in per cent. */
   add_number (w, "tax", s->tax, 4, usual->tax);
   add_word (w, "inches", s->inches != usual->inches, s->inches ? "yes" : "no");
@@ -199,5 +200,5 @@ sw_settings_same (const sw_settings *a, const sw_settings *b)
                  && a->tax == b->tax && a->time_limit == b->time_limit;
   bool stock = a->stock_lengths_given == b->stock_lengths_given && a->stock_length_count == b->stock_length_count
                && memcmp (a->stock_lengths, b->stock_lengths, a->stock_length_count * sizeof a->stock_lengths[0]) == 0;
-  return lengths && words && numbers && stock && same_names (a->job, b->job);
+  return lengths && words && numbers && stock && same_names (a->job, b->job) && same_names (a->date, b->date);
 }

@@ -6,6 +6,7 @@
 #include "csv/field.h"
 #include "base/memory.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -213,6 +214,20 @@ check_section (sw_stocks *stocks, size_t first, size_t end, bool inches, complai
   return count;
 }
 
+/* "4.8 m", as stock lengths are called; where two of them look the same so, in
+ * what tells them apart. */
+static void
+show_metres (sw_length a, sw_length b, char a_out[SW_SHOWN], char b_out[SW_SHOWN])
+{
+  char figure[SW_LENGTH_TEXT];
+  sw_length_format_m (a, true, figure);
+  snprintf (a_out, SW_SHOWN, "%s m", figure);
+  sw_length_format_m (b, true, figure);
+  snprintf (b_out, SW_SHOWN, "%s m", figure);
+  if (a != b && strcmp (a_out, b_out) == 0)
+    sw_show_lengths (a, b, false, a_out, b_out);
+}
+
 static void
 complain (const sw_stocks *stocks, const sw_sections *sections, const complaint *what, sw_fields *fields)
 {
@@ -221,19 +236,18 @@ complain (const sw_stocks *stocks, const sw_sections *sections, const complaint 
   sw_show_text (sections->items[stock->section].name, name);
   const char *file = sw_table_file (fields->table);
   fields->faults++;
-  char length[SW_LENGTH_TEXT];
-  char beside[SW_LENGTH_TEXT];
-  sw_length_format_m (stock->length, true, length);
-  sw_length_format_m (stocks->items[what->beside].length, true, beside);
+  char length[SW_SHOWN];
+  char beside[SW_SHOWN];
+  show_metres (stock->length, stocks->items[what->beside].length, length, beside);
   switch (what->fault)
     {
     case TWICE:
       sw_report_add (fields->report, SW_FAULT, file, what->line, "length",
-                     "section \"%s\" in %s m stands twice; it is on line %zu already", name, length, what->other);
+                     "section \"%s\" in %s stands twice; it is on line %zu already", name, length, what->other);
       break;
     case LOOKS_LIKE:
       sw_report_add (fields->report, SW_FAULT, file, what->line, "length",
-                     "section \"%s\" in %s m cannot be told from %s m on line %zu where lengths are printed; expected "
+                     "section \"%s\" in %s cannot be told from %s on line %zu where lengths are printed; expected "
                      "lengths further apart, or one row for both",
                      name, length, beside, what->other);
       break;
@@ -326,4 +340,23 @@ sw_stocks_clear (sw_stocks *stocks)
   free (stocks->items);
   free (stocks->prices);
   memset (stocks, 0, sizeof *stocks);
+}
+
+bool
+sw_stock_can_be_had (const sw_stock *stock)
+{
+  return stock->limit != 0 || stock->hand > 0;
+}
+
+sw_length
+sw_stocks_longest (const sw_stocks *stocks, size_t section)
+{
+  sw_length longest = 0;
+  for (size_t i = 0; i < stocks->count; i++)
+    {
+      const sw_stock *stock = &stocks->items[i];
+      if (stock->section == section && sw_stock_can_be_had (stock) && stock->length > longest)
+        longest = stock->length;
+    }
+  return longest;
 }

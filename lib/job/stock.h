@@ -94,6 +94,11 @@ sw_status sw_stocks_default (sw_stocks *out, const sw_sections *sections, const 
                              const sw_settings *settings);
 void sw_stocks_clear (sw_stocks *stocks);
 
+/* Does the yard sell it, or is some on hand? */
+bool sw_stock_can_be_had (const sw_stock *stock);
+/* The longest board of SECTION that can be had, before anything is docked; 0: none. */
+sw_length sw_stocks_longest (const sw_stocks *stocks, size_t section);
+
 /* stock_offer.c: a step of reading.  STOCKS, sorted, has a row each of
  * stock.csv: those of one offer, which differ in `from`, become one, and those
  * of no yard one a yard.  What is wrong is told of FIELDS, of whose columns

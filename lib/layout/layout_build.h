@@ -23,6 +23,25 @@ typedef struct sw_layout_build
   bool impossible;
 } sw_layout_build;
 
+/* A + B, or where that is too much the largest or least number: no sum is ever
+ * compared with anything near the ends of int64. */
+sw_length sw_layout_sum (sw_length a, sw_length b);
+/* Length of BAY along the slope. */
+sw_length sw_layout_bay_length (const sw_bay *bay);
+/* Where timber of LEVEL begins at post POST of RUN, from the post's centre
+ * along the slope (< 0: it reaches past); where it finishes (> 0: past). */
+sw_length sw_layout_start_offset (const sw_job *job, const sw_level *level, const sw_run *run, size_t post);
+sw_length sw_layout_finish_offset (const sw_job *job, const sw_level *level, const sw_run *run, size_t post);
+/* POSITION along a level to the nearest that is cut, halves forward: a fence
+ * that reaches half a millimetre past both its ends stays as long as it is. */
+sw_length sw_layout_rounded (const sw_job *job, sw_length position);
+/* Where a piece of LEVEL begins at post POST of STRETCH, which is ALONG the
+ * slope from the run's first; where it finishes.  Both rounded. */
+sw_length sw_layout_starts_at (const sw_job *job, const sw_level *level, const sw_stretch *stretch, size_t post,
+                               sw_length along);
+sw_length sw_layout_finishes_at (const sw_job *job, const sw_level *level, const sw_stretch *stretch, size_t post,
+                                 sw_length along);
+
 /* Can anything of SECTION be had?  If not it is said, once. */
 sw_status sw_layout_check_section (sw_layout_build *b, size_t section, bool *usable);
 

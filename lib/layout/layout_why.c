@@ -58,23 +58,6 @@ add_stock_length (sw_text *text, const sw_job *job, sw_length length)
 
 /* ---- What can be had, and what would do ---- */
 
-static bool
-can_be_had (const sw_stock *stock)
-{
-  return stock->limit != 0 || stock->hand > 0;
-}
-
-static sw_length
-longest_stock (const sw_job *job, size_t section)
-{
-  sw_length longest = 0;
-  for (size_t k = 0; k < job->stocks.count; k++)
-    if (job->stocks.items[k].section == section && can_be_had (&job->stocks.items[k])
-        && job->stocks.items[k].length > longest)
-      longest = job->stocks.items[k].length;
-  return longest;
-}
-
 /* The shortest length that a piece that takes TAKE comes out of: one that is listed but
  * cannot be had now, else the next in the yards' steps.  0: none is sold so long. */
 static sw_length
@@ -90,7 +73,7 @@ length_to_get (const sw_job *job, size_t section, sw_length take)
   for (size_t k = 0; k < job->stocks.count; k++)
     {
       const sw_stock *stock = &job->stocks.items[k];
-      if (stock->section == section && !can_be_had (stock) && stock->length >= need
+      if (stock->section == section && !sw_stock_can_be_had (stock) && stock->length >= need
           && (best == 0 || stock->length < best))
         best = stock->length;
     }
@@ -124,7 +107,7 @@ static void
 add_limit (sw_text *text, const sw_job *job, size_t section, sw_length cut, sw_length take, bool *stock_helps)
 {
   const sw_settings *settings = job->settings;
-  sw_length longest = longest_stock (job, section);
+  sw_length longest = sw_stocks_longest (&job->stocks, section);
   const sw_length trim = sw_job_trim (job, section);
   bool too_heavy = settings->max_piece > 0 && cut > settings->max_piece;
   bool too_long = take > longest - 2 * trim;
@@ -376,12 +359,12 @@ sw_layout_why_none (const sw_job *job, size_t section, sw_report *report)
 {
   const sw_stock *first = NULL;
   bool had = false;
-  sw_length longest = longest_stock (job, section);
+  sw_length longest = sw_stocks_longest (&job->stocks, section);
   for (size_t k = job->stocks.count; k-- > 0;)
     if (job->stocks.items[k].section == section)
       {
         first = &job->stocks.items[k];
-        had = had || can_be_had (first);
+        had = had || sw_stock_can_be_had (first);
       }
   sw_text text = { 0 };
   sw_text_printf (&text, "no %s can be had: ", job->sections.items[section].name);

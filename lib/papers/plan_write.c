@@ -5,7 +5,7 @@
 #include "plan/plan.h"
 
 #include "job/folder_keep.h"
-#include "papers/papers.h"
+#include "plan/papers.h"
 #include "csv/table.h"
 
 #include <stdio.h>
@@ -93,5 +93,27 @@ sw_papers_plan (sw_papers *papers, const sw_plan *plan, sw_report *report)
   if (status == SW_OK)
     status = sw_output_commit (papers->tables, report);
   sw_output_free (kept);
+  return status;
+}
+
+sw_status
+sw_plan_write (const sw_plan *plan, const char *dir, sw_report *report)
+{
+  sw_papers *papers;
+  sw_status status = sw_papers_open (&papers, dir, report);
+  if (status == SW_OK)
+    status = sw_papers_plan (papers, plan, report);
+  sw_papers_free (papers);
+  return status;
+}
+
+sw_status
+sw_sheet_write (const sw_plan *plan, const char *dir, bool svg, sw_report *report)
+{
+  sw_papers *papers;
+  sw_status status = sw_papers_open (&papers, dir, report);
+  if (status == SW_OK)
+    status = sw_papers_sheet (papers, plan, svg, NULL, NULL, report);
+  sw_papers_free (papers);
   return status;
 }

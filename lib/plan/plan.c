@@ -34,9 +34,15 @@ sw_length
 sw_board_left_after (const sw_plan *plan, const sw_board *board, size_t count)
 {
   const sw_settings *settings = plan->job->settings;
-  sw_length left = plan->job->stocks.items[board->stock].length - 2 * sw_job_trim (plan->job, plan->job->stocks.items[board->stock].section);
+  sw_length left = sw_job_usable (plan->job, &plan->job->stocks.items[board->stock]);
   for (size_t c = 0; c < count; c++)
     left -= plan->pieces[board->pieces[c]].take + settings->kerf;
   /* The last piece may end on the board's own end, where the saw takes nothing. */
   return left > 0 ? left : 0;
+}
+
+bool
+sw_board_is_kept (const sw_plan *plan, const sw_board *board)
+{
+  return board->left > 0 && board->left >= plan->job->settings->keep;
 }

@@ -3,7 +3,7 @@
 #ifndef SW_PLAN_H
 #define SW_PLAN_H
 
-#include "layout/corner.h"
+#include "job/corner.h"
 
 typedef enum sw_piece_kind { SW_PIECE_THROUGH, SW_PIECE_BETWEEN, SW_PIECE_BLOCK, SW_PIECE_EXTRA } sw_piece_kind;
 
@@ -70,11 +70,15 @@ struct sw_plan
   sw_purchase *purchases;  /* a stock row each, where it matters what is bought where (stocks.offers); else NULL: boards are of their stock row */
   sw_length least;         /* where job->all_free: no plan with as few aligned joins buys less */
   double seconds;          /* the solver's */
+  int64_t revision;        /* how often it was planned on from; 0: never */
   bool joins_proved;       /* no plan at this cost has fewer joins */
   bool boards_proved;      /* nor, with as few joins, fewer boards */
 };
 
 /* What of a board is left after its first COUNT cuts (formats: left_mm). */
 sw_length sw_board_left_after (const sw_plan *plan, const sw_board *board, size_t count);
+
+/* Is what is left of BOARD long enough to be kept (the setting keep)? */
+bool sw_board_is_kept (const sw_plan *plan, const sw_board *board);
 
 #endif

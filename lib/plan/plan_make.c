@@ -143,7 +143,7 @@ summarise (sw_plan *plan, const making *m)
           sum->bought += length;
           sum->cost += job->priced ? job->stocks.items[board->stock].price : length;
         }
-      if (board->left >= job->settings->keep && board->left > 0)
+      if (sw_board_is_kept (plan, board))
         sum->kept += board->left;
     }
   for (size_t p = 0; p < plan->piece_count; p++)

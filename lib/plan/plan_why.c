@@ -116,9 +116,8 @@ length_to_be_had (const sw_job *job, size_t section)
   for (size_t i = 0; i < job->stocks.count; i++)
     {
       const sw_stock *row = &job->stocks.items[i];
-      sw_length usable = row->length - 2 * sw_job_trim (job, section);
-      if (row->section == section && usable > 0)
-        sum += (wide)usable * ((row->limit > 0 ? row->limit : 0) + row->hand);
+      if (row->section == section)
+        sum += (wide)sw_job_usable (job, row) * ((row->limit > 0 ? row->limit : 0) + row->hand);
     }
   return sum;
 }

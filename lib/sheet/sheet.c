@@ -8,7 +8,7 @@
 
 #include "sheet/sheet.h"
 
-#include "papers/papers.h"
+#include "plan/papers.h"
 #include "base/report.h"
 
 #include <cairo-pdf.h>

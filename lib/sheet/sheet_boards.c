@@ -85,7 +85,7 @@ draw_bar (const group *g, double y)
     return;
   sw_sheet_hatch (g->sheet, x0, y, trim, BAR);
   sw_sheet_hatch (g->sheet, end, y, trim, BAR);
-  if (!sw_cuts_keep (g->sheet->plan, g->board))
+  if (!sw_board_is_kept (g->sheet->plan, g->board))
     sw_sheet_hatch (g->sheet, end - left, y, left, BAR);
   else
     {
@@ -258,7 +258,7 @@ static void
 draw_head (const group *g)
 {
   sw_sheet *sheet = g->sheet;
-  bool keep = sw_cuts_keep (sheet->plan, g->board);
+  bool keep = sw_board_is_kept (sheet->plan, g->board);
   double baseline = sheet->y + BAR / 2 + 3.7;
   char length[SW_LENGTH_TEXT], text[SW_LENGTH_TEXT + 24];
   if (g->count == 1)

@@ -4,7 +4,7 @@
 
 #include "sheet/sheet_run.h"
 
-#include "layout/corner.h"
+#include "job/corner.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -1,15 +1,16 @@
 /* verify.h - a plan's files against its job
  *
- * Shares nothing with layers 4 to 7: what the rules are is written down here
- * a second time, so that a mistake in the planner shows.
+ * It shares no rule with the rooms that plan (layout to plan): the rules are
+ * written down here a second time, so that a mistake of the planner shows.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_VERIFY_H
 #define SW_VERIFY_H
 
-#include "job/job.h"
 #include "base/name_index.h"
 #include "base/text.h"
+#include "csv/columns.h"
 #include "csv/value.h"
+#include "job/job.h"
 
 /* No such index; a count, post or length that is blank. */
 #define SW_UNKNOWN SIZE_MAX
@@ -24,7 +25,7 @@ typedef enum sw_cell_kind
 {
   SW_CELL_TEXT,
   SW_CELL_COUNT,     /* a whole number, 0 or more */
-  SW_CELL_LENGTH,    /* column NAME_mm or NAME_in; nanometres */
+  SW_CELL_LENGTH,    /* the column's name ends in _mm, or in _in; nanometres */
   SW_CELL_METRES,    /* nanometres */
   SW_CELL_MONEY,
   SW_CELL_SAW,       /* "square" or degrees; thousandths of a degree */
@@ -32,38 +33,11 @@ typedef enum sw_cell_kind
   SW_CELL_ASIDE      /* text whose column may be missing */
 } sw_cell_kind;
 
-typedef struct sw_field
+typedef struct sw_listing_field
 {
-  const char *name;  /* of the column; a length's without _mm or _in */
   sw_cell_kind kind;
   bool may_be_blank;
-} sw_field;
-
-enum
-{
-  SW_FIT_RUN, SW_FIT_LEVEL, SW_FIT_SECTION, SW_FIT_FROM, SW_FIT_TO, SW_FIT_BAYS, SW_FIT_PIECE, SW_FIT_BOARD, SW_FIT_CUT,
-  SW_FIT_START_CUT, SW_FIT_FINISH_CUT, SW_FIT_START_JOIN, SW_FIT_FINISH_JOIN, SW_FIT_PLUMB, SW_FIT_LONG_POINT,
-  SW_FIT_TAKE, SW_FIT_FIELDS
-};
-
-enum
-{
-  SW_CUTS_BOARD, SW_CUTS_SECTION, SW_CUTS_SOURCE, SW_CUTS_LENGTH, SW_CUTS_NUMBER, SW_CUTS_PIECE, SW_CUTS_RUN,
-  SW_CUTS_LEVEL, SW_CUTS_FROM, SW_CUTS_TO, SW_CUTS_CUT, SW_CUTS_START_CUT, SW_CUTS_FINISH_CUT, SW_CUTS_LEFT,
-  SW_CUTS_PLUMB, SW_CUTS_LONG_POINT, SW_CUTS_TAKE, SW_CUTS_FIELDS
-};
-
-enum
-{
-  SW_ORDER_SECTION, SW_ORDER_DESCRIPTION, SW_ORDER_LENGTH, SW_ORDER_COUNT, SW_ORDER_SPARE, SW_ORDER_METRES,
-  SW_ORDER_UNIT_PRICE, SW_ORDER_PRICE, SW_ORDER_YARD, SW_ORDER_KIND, SW_ORDER_FIELDS
-};
-
-enum
-{
-  SW_SETOUT_RUN, SW_SETOUT_POST, SW_SETOUT_DISTANCE, SW_SETOUT_WIDTH, SW_SETOUT_LEVEL, SW_SETOUT_MARK, SW_SETOUT_TOP,
-  SW_SETOUT_HOUSING, SW_SETOUT_DEPTH, SW_SETOUT_JOIN, SW_SETOUT_FIELDS
-};
+} sw_listing_field;
 
 #define SW_LISTING_MAX_FIELDS 20
 
@@ -72,7 +46,8 @@ typedef struct sw_listing
 {
   sw_table *table;                      /* NULL: not there */
   char *file;                           /* its path */
-  const sw_field *fields;
+  const char *const *names;             /* of its columns: columns.h */
+  const sw_listing_field *fields;
   size_t field_count;
   int columns[SW_LISTING_MAX_FIELDS];   /* of the table, by field; -1: none */
   size_t rows;
@@ -144,7 +119,9 @@ bool sw_listing_inches (const sw_listing *listing, int field);
 const char *sw_listing_text (const sw_listing *listing, size_t row, int field);
 int64_t sw_listing_number (const sw_listing *listing, size_t row, int field);
 
-/* verify.c */
+/* verify_cell.c: what a cell says, against what it should say. */
+/* Room for what the job has, and its names for looking up. */
+sw_status sw_verify_index_names (sw_verifier *verifier);
 /* The stock row of SECTION (its name) and LENGTH as written, or SW_UNKNOWN. */
 size_t sw_verify_stock (const sw_job *job, const char *section, sw_length length);
 /* LENGTH as FIELD of LISTING would have it. */
@@ -214,6 +191,7 @@ sw_status sw_verify_boards (sw_verifier *verifier);
 
 /* verify_order.c: the order is the boards, and adds up. */
 sw_status sw_verify_order (sw_verifier *verifier);
+/* verify_cell.c */
 /* Fault unless the number in FIELD of the order's ROW is WANTED (blank: 0); WHY follows it. */
 void sw_verify_count (sw_verifier *verifier, size_t row, int field, int64_t wanted, const char *why);
 /* The same of money, which may be written with two decimals. */

@@ -108,21 +108,22 @@ check_numbers (sw_verifier *verifier, const sw_row_of_board *rows, size_t count)
   return ordered;
 }
 
-/* What a board of STOCK has between what is docked off its ends: as its section says, or else the setting. */
+/* What there is to saw of a board of STOCK: the trim is docked off both its ends. */
 static sw_length
-usable (const sw_job *job, size_t stock)
+usable (const sw_verifier *verifier, size_t stock)
 {
+  const sw_job *job = verifier->job;
   const sw_stock *of = &job->stocks.items[stock];
   const sw_section *section = &job->sections.items[of->section];
   return of->length - 2 * (section->end_trim >= 0 ? section->end_trim : job->settings->end_trim);
 }
 
-/* What every piece takes and the kerfs between them, the trim off both ends. */
+/* What every piece takes and the kerfs between them. */
 static bool
 check_fits (sw_verifier *verifier, const sw_row_of_board *rows, size_t count, size_t stock)
 {
   const sw_settings *settings = verifier->job->settings;
-  sw_length left = usable (verifier->job, stock);
+  sw_length left = usable (verifier, stock);
   for (size_t i = 0; i < count; i++)
     {
       sw_length piece = verifier->sawn[rows[i].row].take;
@@ -146,7 +147,7 @@ static void
 check_left (sw_verifier *verifier, const sw_row_of_board *rows, size_t count, size_t stock)
 {
   const sw_settings *settings = verifier->job->settings;
-  sw_length left = usable (verifier->job, stock);
+  sw_length left = usable (verifier, stock);
   for (size_t i = 0; i < count; i++)
     {
       left -= verifier->sawn[rows[i].row].take + settings->kerf;

@@ -14,8 +14,6 @@ bool sw_cuts_same (const sw_job *job, const sw_piece *a, const sw_piece *b);
  * pieces for the saw in the same order.  At least 1.  The plan keeps equal
  * boards together. */
 size_t sw_cuts_alike (const sw_plan *plan, size_t first);
-/* What is left of BOARD is long enough to be kept. */
-bool sw_cuts_keep (const sw_plan *plan, const sw_board *board);
 /* A piece for the eye of who saws it: its length, with a mitre in front for
  * its start and behind for its finish, its slope, and what it takes of the
  * board where it is raked: "2398", "45° outer 2398", "2398 22.5° inner",

@@ -3,8 +3,9 @@
 #ifndef SW_FIGURES_H
 #define SW_FIGURES_H
 
-#include "plan/plan.h"
 #include "base/text.h"
+#include "csv/columns.h"
+#include "plan/plan.h"
 
 /* ---- Cells of CSV files ---- */
 
@@ -74,6 +75,9 @@ void sw_view_left_out (sw_text *out, sw_text *what, const char *table, size_t wi
 
 /* The same of what is left of the fence from POST (from 0) of RUN on. */
 void sw_view_runs_left_out (sw_text *out, const sw_job *job, size_t run, size_t post, const char *table, size_t width);
+
+/* WIDTH columns as they are used: 80 for 0, and no fewer than LEAST nor more than anybody reads across. */
+unsigned sw_view_width (unsigned width, unsigned least);
 
 /* Layout of lines.  TEXT has been through sw_view_name where a user wrote it. */
 

@@ -51,33 +51,30 @@ add_row (sw_table *table, const sw_plan *plan, const sw_piece *piece)
   const sw_job *job = plan->job;
   char saw[SW_VIEW_THOUSANDTHS];
   sw_status status = sw_table_add_row (table);
-  sw_view_set_text (&status, table, 0, job->fence.runs[piece->run].name);
-  sw_view_set_text (&status, table, 1, job->levels.items[piece->level].name);
-  sw_view_set_text (&status, table, 2, job->sections.items[piece->section].name);
-  sw_view_set_count (&status, table, 3, (int64_t)piece->from + 1);
-  sw_view_set_count (&status, table, 4, (int64_t)piece->to + 1);
-  sw_view_set_count (&status, table, 5, (int64_t)(piece->to - piece->from));
-  sw_view_set_text (&status, table, 6, piece->label);
-  sw_view_set_count (&status, table, 7, (int64_t)piece->board + 1);
-  sw_view_set_length (&status, table, 8, job, piece->cut);
+  sw_view_set_text (&status, table, SW_FIT_RUN, job->fence.runs[piece->run].name);
+  sw_view_set_text (&status, table, SW_FIT_LEVEL, job->levels.items[piece->level].name);
+  sw_view_set_text (&status, table, SW_FIT_SECTION, job->sections.items[piece->section].name);
+  sw_view_set_count (&status, table, SW_FIT_FROM, (int64_t)piece->from + 1);
+  sw_view_set_count (&status, table, SW_FIT_TO, (int64_t)piece->to + 1);
+  sw_view_set_count (&status, table, SW_FIT_BAYS, (int64_t)(piece->to - piece->from));
+  sw_view_set_text (&status, table, SW_FIT_PIECE, piece->label);
+  sw_view_set_count (&status, table, SW_FIT_BOARD, (int64_t)piece->board + 1);
+  sw_view_set_length (&status, table, SW_FIT_CUT, job, piece->cut);
   sw_view_saw_cell (piece->start_saw, saw);
-  sw_view_set (&status, table, 9, saw);
+  sw_view_set (&status, table, SW_FIT_START_CUT, saw);
   sw_view_saw_cell (piece->finish_saw, saw);
-  sw_view_set (&status, table, 10, saw);
-  sw_view_set (&status, table, 11, sw_fit_start (piece));
-  sw_view_set (&status, table, 12, sw_fit_finish (piece));
-  sw_view_set_sawn (&status, table, 13, job, piece);
+  sw_view_set (&status, table, SW_FIT_FINISH_CUT, saw);
+  sw_view_set (&status, table, SW_FIT_START_JOIN, sw_fit_start (piece));
+  sw_view_set (&status, table, SW_FIT_FINISH_JOIN, sw_fit_finish (piece));
+  sw_view_set_sawn (&status, table, SW_FIT_PLUMB, job, piece);
   return status;
 }
 
 sw_status
 sw_fit_table (const sw_plan *plan, sw_table **out)
 {
-  static const char *const header[]
-      = { "run",    "level",     "section",    "from_post",  "to_post",     "bays",  "piece",      "board",
-          "cut_mm", "start_cut", "finish_cut", "start_join", "finish_join", "plumb", "long_point", "take_mm" };
   sw_table *table = NULL;
-  sw_status status = sw_view_table (&table, plan->job, header, sizeof header / sizeof *header);
+  sw_status status = sw_view_table (&table, plan->job, sw_fit_columns, SW_FIT_COLUMNS);
   for (size_t p = 0; p < plan->piece_count && status == SW_OK; p++)
     if (has_place (&plan->pieces[p]))
       status = add_row (table, plan, &plan->pieces[p]);

@@ -9,6 +9,10 @@
 #include <stdlib.h>
 #include <string.h>
 
+#define WIDTH_DEFAULT 80
+/* A longer line is lost before it is read. */
+#define WIDTH_MOST 160
+
 #define ELLIPSIS "\xe2\x80\xa6"
 
 void
@@ -247,4 +251,12 @@ sw_view_runs_left_out (sw_text *out, const sw_job *job, size_t run, size_t post,
   if (more > 0)
     sw_text_printf (&rest, ", and %zu more %s", more, more == 1 ? "run" : "runs");
   sw_view_left_out (out, &rest, table, width);
+}
+
+unsigned
+sw_view_width (unsigned width, unsigned least)
+{
+  if (width == 0)
+    return WIDTH_DEFAULT;
+  return width < least ? least : width > WIDTH_MOST ? WIDTH_MOST : width;
 }

@@ -4,23 +4,9 @@
 
 #include "view/order.h"
 
+#include "csv/columns.h"
 #include "csv/table.h"
 #include "view/figures.h"
-
-enum
-{
-  SECTION,
-  DESCRIPTION,
-  LENGTH,
-  COUNT,
-  SPARE,
-  METRES,
-  UNIT_PRICE,
-  PRICE,
-  YARD,
-  KIND,
-  COLUMNS
-};
 
 static void
 set_money (sw_status *status, sw_table *table, size_t column, sw_money money)
@@ -38,22 +24,22 @@ add_timber (sw_table *table, const sw_order *order, const sw_order_line *line)
   const sw_stock *stock = &job->stocks.items[line->stock];
   char metres[SW_LENGTH_TEXT];
   sw_status status = sw_table_add_row (table);
-  sw_view_set_text (&status, table, SECTION, section->name);
+  sw_view_set_text (&status, table, SW_ORDER_SECTION, section->name);
   if (section->description != NULL)
-    sw_view_set_text (&status, table, DESCRIPTION, section->description);
-  sw_view_set_length (&status, table, LENGTH, job, stock->length);
-  sw_view_set_count (&status, table, COUNT, line->count);
-  sw_view_set_count (&status, table, SPARE, line->spare);
+    sw_view_set_text (&status, table, SW_ORDER_DESCRIPTION, section->description);
+  sw_view_set_length (&status, table, SW_ORDER_LENGTH, job, stock->length);
+  sw_view_set_count (&status, table, SW_ORDER_COUNT, line->count);
+  sw_view_set_count (&status, table, SW_ORDER_SPARE, line->spare);
   sw_length_format_m (line->bought, false, metres);
-  sw_view_set (&status, table, METRES, metres);
+  sw_view_set (&status, table, SW_ORDER_METRES, metres);
   if (job->priced && stock->priced)
     {
-      set_money (&status, table, UNIT_PRICE, line->each);
-      set_money (&status, table, PRICE, line->price);
+      set_money (&status, table, SW_ORDER_UNIT_PRICE, line->each);
+      set_money (&status, table, SW_ORDER_PRICE, line->price);
     }
   if (stock->yard != SW_NO_YARD)
-    sw_view_set_text (&status, table, YARD, job->yards.items[stock->yard].name);
-  sw_view_set (&status, table, KIND, "timber");
+    sw_view_set_text (&status, table, SW_ORDER_YARD, job->yards.items[stock->yard].name);
+  sw_view_set (&status, table, SW_ORDER_KIND, "timber");
   return status;
 }
 
@@ -62,15 +48,15 @@ add_fitting (sw_table *table, const sw_order *order, const sw_order_fitting *lin
 {
   const sw_fitting *fitting = &order->plan->job->fittings.items[line->fitting];
   sw_status status = sw_table_add_row (table);
-  sw_view_set_text (&status, table, DESCRIPTION, fitting->item);
-  sw_view_set_count (&status, table, COUNT, line->count);
-  sw_view_set_count (&status, table, SPARE, line->spare);
+  sw_view_set_text (&status, table, SW_ORDER_DESCRIPTION, fitting->item);
+  sw_view_set_count (&status, table, SW_ORDER_COUNT, line->count);
+  sw_view_set_count (&status, table, SW_ORDER_SPARE, line->spare);
   if (fitting->priced)
     {
-      set_money (&status, table, UNIT_PRICE, fitting->price);
-      set_money (&status, table, PRICE, line->price);
+      set_money (&status, table, SW_ORDER_UNIT_PRICE, fitting->price);
+      set_money (&status, table, SW_ORDER_PRICE, line->price);
     }
-  sw_view_set (&status, table, KIND, "fitting");
+  sw_view_set (&status, table, SW_ORDER_KIND, "fitting");
   return status;
 }
 
@@ -81,26 +67,24 @@ add_delivery (sw_table *table, const sw_order *order, const sw_order_yard *at)
   if (yard->delivery == 0)
     return SW_OK;
   sw_status status = sw_table_add_row (table);
-  sw_view_set (&status, table, DESCRIPTION, "delivery");
-  sw_view_set_count (&status, table, COUNT, 1);
-  set_money (&status, table, UNIT_PRICE, yard->delivery);
-  set_money (&status, table, PRICE, yard->delivery);
-  sw_view_set_text (&status, table, YARD, yard->name);
-  sw_view_set (&status, table, KIND, "delivery");
+  sw_view_set (&status, table, SW_ORDER_DESCRIPTION, "delivery");
+  sw_view_set_count (&status, table, SW_ORDER_COUNT, 1);
+  set_money (&status, table, SW_ORDER_UNIT_PRICE, yard->delivery);
+  set_money (&status, table, SW_ORDER_PRICE, yard->delivery);
+  sw_view_set_text (&status, table, SW_ORDER_YARD, yard->name);
+  sw_view_set (&status, table, SW_ORDER_KIND, "delivery");
   return status;
 }
 
 sw_status
 sw_order_table (const sw_plan *plan, sw_table **out)
 {
-  static const char *const header[COLUMNS]
-      = { "section", "description", "length_mm", "count", "spare", "metres", "unit_price", "price", "yard", "kind" };
   sw_order order;
   sw_table *table = NULL;
   sw_status status = sw_order_make (&order, plan);
   if (status != SW_OK)
     return status;
-  status = sw_view_table (&table, plan->job, header, COLUMNS);
+  status = sw_view_table (&table, plan->job, sw_order_columns, SW_ORDER_COLUMNS);
   for (size_t l = 0; l < order.line_count && status == SW_OK; l++)
     if (order.lines[l].count + order.lines[l].spare > 0)
       status = add_timber (table, &order, &order.lines[l]);

@@ -7,6 +7,7 @@
 #include "view/care.h"
 #include "base/decimal.h"
 #include "job/job_warning.h"
+#include "view/fingerprint.h"
 #include "view/figures.h"
 
 #include <inttypes.h>
@@ -253,7 +254,7 @@ sw_order_lines (const sw_plan *plan, size_t width, sw_text *out)
   return sw_waste_text (plan, width, out);
 }
 
-static void
+static sw_status
 add_heading (sw_text *out, const sw_plan *plan, size_t width)
 {
   const sw_settings *settings = plan->job->settings;
@@ -265,13 +266,16 @@ add_heading (sw_text *out, const sw_plan *plan, size_t width)
       sw_view_name (&heading, settings->job);
     }
   sw_view_paragraph (out, &heading, 0, 2, width);
+  sw_status status = sw_fingerprint_line (&heading, plan);
+  sw_view_paragraph (out, &heading, 2, 2, width);
+  return status;
 }
 
 sw_status
 sw_order_text (const sw_plan *plan, size_t width, sw_text *out)
 {
-  add_heading (out, plan, width);
-  return sw_order_lines (plan, width, out);
+  sw_status status = add_heading (out, plan, width);
+  return status == SW_OK ? sw_order_lines (plan, width, out) : status;
 }
 
 sw_status
@@ -281,12 +285,12 @@ sw_order_again (const sw_plan *plan, size_t width, sw_text *out)
   sw_status status = sw_order_make (&order, plan);
   if (status != SW_OK)
     return status;
-  add_heading (out, plan, width);
+  status = add_heading (out, plan, width);
   add_sections (out, &order, width);
   add_tax (out, &order, width);
   add_spare (out, &order, width);
   sw_order_clear (&order);
-  return SW_OK;
+  return status;
 }
 
 static void
@@ -347,9 +351,10 @@ add_warnings (sw_text *out, const sw_order *order)
 }
 
 /* "Timber order to Riverside for Lane and brook"; YARD: SW_NO_YARD where there is none. */
-static void
-add_title (sw_text *out, const sw_job *job, const char *what, size_t yard)
+static sw_status
+add_title (sw_text *out, const sw_plan *plan, const char *what, size_t yard)
 {
+  const sw_job *job = plan->job;
   sw_text_add (out, what);
   if (yard != SW_NO_YARD)
     {
@@ -362,6 +367,9 @@ add_title (sw_text *out, const sw_job *job, const char *what, size_t yard)
       sw_view_name (out, job->settings->job);
     }
   sw_text_add (out, "\n");
+  sw_status status = sw_fingerprint_line (out, plan);
+  sw_text_add (out, "\n");
+  return status;
 }
 
 /* Sections bought at YARD, each one line whatever its length: what shows it will break it. */
@@ -393,16 +401,17 @@ add_message_sum (sw_text *out, const sw_order *order, int64_t lengths, sw_length
 }
 
 /* A part a yard, each ready to be sent there. */
-static void
+static sw_status
 add_message_yards (sw_text *out, const sw_order *order)
 {
+  sw_status status = SW_OK;
   const sw_job *job = order->plan->job;
   char text[SW_MONEY_TEXT];
-  for (size_t y = 0; y < order->yard_count; y++)
+  for (size_t y = 0; y < order->yard_count && status == SW_OK; y++)
     {
       const sw_order_yard *at = &order->yards[y];
       const sw_yard *yard = &job->yards.items[at->yard];
-      add_title (out, job, "Timber order", at->yard);
+      status = add_title (out, order->plan, "Timber order", at->yard);
       if (yard->description != NULL)
         {
           sw_view_name (out, yard->description);
@@ -421,17 +430,18 @@ add_message_yards (sw_text *out, const sw_order *order)
         sw_text_add (out, "(number of lengths / metres each)\n");
       sw_text_add (out, "\n");
     }
+  return status;
 }
 
 /* Fittings: a part of their own after those of yards, else lines below the timber. */
-static void
+static sw_status
 add_message_fittings (sw_text *out, const sw_order *order)
 {
-  const sw_job *job = order->plan->job;
+  sw_status status = SW_OK;
   if (order->fitting_count == 0)
-    return;
+    return SW_OK;
   if (order->yard_count > 0)
-    add_title (out, job, "Fittings", SW_NO_YARD);
+    status = add_title (out, order->plan, "Fittings", SW_NO_YARD);
   sw_text_add (out, "\n");
   for (size_t f = 0; f < order->fitting_count; f++)
     {
@@ -439,6 +449,7 @@ add_message_fittings (sw_text *out, const sw_order *order)
       sw_order_fitting_words (&words, order, &order->fittings[f]);
       sw_view_paragraph (out, &words, 0, 0, SIZE_MAX);
     }
+  return status;
 }
 
 sw_status
@@ -450,10 +461,10 @@ sw_order_message (const sw_plan *plan, sw_text *out)
   if (status != SW_OK)
     return status;
   if (order.yard_count > 0)
-    add_message_yards (out, &order);
+    status = add_message_yards (out, &order);
   else
     {
-      add_title (out, job, "Timber order", SW_NO_YARD);
+      status = add_title (out, plan, "Timber order", SW_NO_YARD);
       sw_text_add (out, "\n");
       add_message_timber (out, &order, SW_NO_YARD);
     }
@@ -461,7 +472,8 @@ sw_order_message (const sw_plan *plan, sw_text *out)
     sw_text_add (out, "Nothing to order: all of it comes from hand.\n");
   if (order.count > 0)
     add_message_sum (out, &order, order.count + order.spare, order.bought);
-  add_message_fittings (out, &order);
+  if (status == SW_OK)
+    status = add_message_fittings (out, &order);
   if (order.count > 0 || order.fitting_count > 0)
     add_message_price (out, &order, order.price);
   if (order.count > 0 && order.yard_count == 0 && !job->settings->inches)
@@ -470,5 +482,5 @@ sw_order_message (const sw_plan *plan, sw_text *out)
   add_warnings (out, &order);
   sw_care_message (&order, out);
   sw_order_clear (&order);
-  return SW_OK;
+  return status;
 }

@@ -151,34 +151,32 @@ add_row (sw_table *table, const sw_job *job, const sw_mark *mark, size_t run, si
 {
   static const char *const housing[] = { "", "through", "stopped" };
   sw_status status = sw_table_add_row (table);
-  sw_view_set_text (&status, table, 0, job->fence.runs[run].name);
-  sw_view_set_count (&status, table, 1, (int64_t)post + 1);
-  sw_view_set_length (&status, table, 2, job, distance);
-  sw_view_set_length (&status, table, 3, job, job->fence.runs[run].posts[post].width);
-  sw_view_set_text (&status, table, 4, job->levels.items[level].name);
+  sw_view_set_text (&status, table, SW_SETOUT_RUN, job->fence.runs[run].name);
+  sw_view_set_count (&status, table, SW_SETOUT_POST, (int64_t)post + 1);
+  sw_view_set_length (&status, table, SW_SETOUT_DISTANCE, job, distance);
+  sw_view_set_length (&status, table, SW_SETOUT_WIDTH, job, job->fence.runs[run].posts[post].width);
+  sw_view_set_text (&status, table, SW_SETOUT_LEVEL, job->levels.items[level].name);
   if (mark->has_mark)
-    sw_view_set_length (&status, table, 5, job, mark->mark);
+    sw_view_set_length (&status, table, SW_SETOUT_MARK, job, mark->mark);
   if (mark->has_top)
-    sw_view_set_length (&status, table, 6, job, mark->top);
-  sw_view_set (&status, table, 7, housing[mark->housing]);
+    sw_view_set_length (&status, table, SW_SETOUT_TOP, job, mark->top);
+  sw_view_set (&status, table, SW_SETOUT_HOUSING, housing[mark->housing]);
   if (mark->depth > 0)
-    sw_view_set_length (&status, table, 8, job, mark->depth);
-  sw_view_set (&status, table, 9, mark->join ? "join" : "");
+    sw_view_set_length (&status, table, SW_SETOUT_DEPTH, job, mark->depth);
+  sw_view_set (&status, table, SW_SETOUT_JOIN, mark->join ? "join" : "");
   return status;
 }
 
 sw_status
 sw_setout_table (const sw_plan *plan, sw_table **out)
 {
-  static const char *const header[]
-      = { "run", "post", "distance_mm", "post_width_mm", "level", "mark_mm", "top_mm", "housing", "depth_mm", "join" };
   const sw_job *job = plan->job;
   sw_table *table = NULL;
   sw_setout setout;
   sw_status status = sw_setout_make (&setout, plan);
   if (status != SW_OK)
     return status;
-  status = sw_view_table (&table, job, header, sizeof header / sizeof *header);
+  status = sw_view_table (&table, job, sw_setout_columns, SW_SETOUT_COLUMNS);
   for (size_t r = 0; r < job->fence.run_count; r++)
     {
       const sw_run *run = &job->fence.runs[r];

@@ -61,13 +61,12 @@ longest_first (const void *a, const void *b)
 static sw_status
 add_kept (sw_text *out, const sw_plan *plan)
 {
-  const sw_length keep = plan->job->settings->keep;
   sw_length *kept = sw_alloc (plan->board_count, sizeof *kept);
   size_t count = 0;
   if (kept == NULL)
     return SW_NO_MEMORY;
   for (size_t b = 0; b < plan->board_count; b++)
-    if (plan->boards[b].left > 0 && plan->boards[b].left >= keep)
+    if (sw_board_is_kept (plan, &plan->boards[b]))
       kept[count++] = plan->boards[b].left;
   qsort (kept, count, sizeof *kept, longest_first);
   for (size_t first = 0, end = 0; first < count; first = end)

@@ -142,8 +142,10 @@ def test_warnings_are_said_again_below_the_plan():
 
 
 def test_order_is_the_last_thing_on_a_terminal():
-    block = b"\nORDER\n  rail: 7/4.8, 1/5.4                                                     39.0 lm\n"
+    lines = b"\nORDER\n  Plan %s\n  rail: 7/4.8, 1/5.4                                                     39.0 lm\n"
     for more in ([], ["--kerf", "0.003"]):
+        mark = re.search(rb"\n  Plan ([0-9A-HJKMNP-TV-Z]{4}-[0-9A-HJKMNP-TV-Z]{3})\n", run("plan", FRONT, *more).stdout)
+        block = lines % mark.group(1)
         text = b"\n" + Screen(["plan", FRONT, *more], env=environment(NO_COLOR="1")).text.replace(b"\r\n", b"\n")
         assert text.count(b"\nORDER\n") == 2 and text.count(block) == 2, text
         assert text.endswith(b"\n" + block) and text.count(b"\nTIMBER\n") == 1, text

@@ -657,7 +657,7 @@ END_TEST
 START_TEST (text_fits)
 {
   static const char *const wide[] = { "4.8;100x25=5.4", "90x45=4.8,5.4;100x25=4.8,5.4;150x25=4.8", "3.6;100x25=4.8" };
-  static const unsigned widths[] = { 0, 160, 80, 72, 64, 60 };
+  static const unsigned widths[] = { 0, 160, 80, 72, 64, 60, 48, 40 };
   sw_job *job = fixture_job (&fence);
   ck_assert_int_eq (compare (job, wide, 3), SW_OK);
   for (size_t i = 0; i < sizeof widths / sizeof *widths; i++)

@@ -196,6 +196,7 @@ START_TEST (shown_lengths_that_are_compared)
     { -37960000, -38000000, false, "-37.96 mm", "-38 mm" },
     { 25400000, 25500000, true, "1 in", "1.003937 in" },
     { 25400000, 27400000, true, "1 in", "1 1/16 in" },
+    { 25400000, 25400001, true, "25.4 mm", "25.400001 mm" },
   };
   for (size_t p = 0; p < sizeof pairs / sizeof *pairs; p++)
     {

@@ -72,6 +72,7 @@ START_TEST (defaults)
   ck_assert_int_eq (settings->picket, 0);
   ck_assert_int_eq (settings->tax, -1);
   ck_assert_ptr_null (settings->job);
+  ck_assert_ptr_null (settings->date);
   ck_assert (!settings->inches);
   ck_assert_int_eq (settings->paper, SW_PAPER_A4);
   ck_assert_int_eq (settings->time_limit, -1);
@@ -116,6 +117,8 @@ START_TEST (each_key)
   ck_assert_int_eq (settings->tax, 81250);
   set ("job", "Křižík 7/3");
   ck_assert_str_eq (settings->job, "Křižík 7/3");
+  set ("date", " 3. března ");
+  ck_assert_str_eq (settings->date, "3. března");
   set ("inches", "");
   ck_assert (settings->inches);
   set ("inches", "no");
@@ -138,6 +141,8 @@ START_TEST (switched_off_again)
     }
   set ("job", "x");
   set ("job", "");
+  set ("date", "x");
+  set ("date", " ");
   ck_assert_int_eq (settings->max_piece, 0);
   ck_assert_int_eq (settings->picket, 0);
   ck_assert_int_eq (settings->tax, -1);
@@ -217,6 +222,7 @@ START_TEST (refused)
     { "tax", "-1", "from 0 to 100" },
     { "tax", "8.12345", "at most 4 decimals" },
     { "job", "\xff\xfe", "UTF-8" },
+    { "date", "\xff\xfe", "a date in UTF-8 of at most 160 bytes" },
     { "inches", "maybe", "\"no\" or \"yes\"" },
     { "paper", "a3", "\"a4\" or \"letter\"" },
     { "time-limit", "-1", "from 0" },
@@ -471,11 +477,14 @@ END_TEST
 START_TEST (copy)
 {
   set ("job", "name");
+  set ("date", "today");
   set ("kerf", "2");
   sw_settings *other = sw_settings_copy (settings);
   ck_assert_ptr_nonnull (other);
   ck_assert_str_eq (other->job, "name");
   ck_assert_ptr_ne (other->job, settings->job);
+  ck_assert_str_eq (other->date, "today");
+  ck_assert_ptr_ne (other->date, settings->date);
   ck_assert_int_eq (other->kerf, 2 * SW_MM);
   ck_assert_uint_eq (other->given, settings->given);
   sw_settings_free (other);

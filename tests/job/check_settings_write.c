@@ -57,6 +57,7 @@ static const struct
   { "round", LENGTH_OR_NONE, 0, 25 * SW_MM, NULL, 0 },
   { "tax", NUMBER, 0, 1000000, NULL, 4 },
   { "job", NAME, 0, 0, NULL, 0 },
+  { "date", NAME, 0, 0, NULL, 0 },
   { "inches", WORD, 0, 0, " yes no", 0 },
   { "paper", WORD, 0, 0, " a4 letter", 0 },
   { "time-limit", NUMBER, 0, INT64_C (10000000000), NULL, 3 },

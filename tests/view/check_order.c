@@ -5,6 +5,7 @@
 #include "plan_fixture.h"
 #include "suite.h"
 
+#include "view/fingerprint.h"
 #include "view/order.h"
 #include "base/report.h"
 #include "csv/table.h"
@@ -77,13 +78,25 @@ message_of (const fixture *fixture)
   return text;
 }
 
+/* TEXT is HEADING, the line of the plan's fingerprint indented by INDENT, and REST. */
+static void
+ck_headed (const fixture *made, const char *text, const char *heading, const char *indent, const char *rest)
+{
+  sw_text wanted = { 0 };
+  sw_text_printf (&wanted, "%s\n%s", heading, indent);
+  ck_assert_int_eq (sw_fingerprint_line (&wanted, made->plan), SW_OK);
+  sw_text_printf (&wanted, "\n%s", rest);
+  ck_assert_str_eq (text, wanted.data);
+  sw_text_drop (&wanted);
+}
+
 /* A count in front of a section reads as so many fixed together. */
 START_TEST (no_count_before_a_section)
 {
   fixture front;
   fixture_front (&front);
   char *text = message_of (&front);
-  ck_assert_str_eq (text, "Timber order for Front fence\n"
+  ck_headed (&front, text, "Timber order for Front fence", "",
                           "\n"
                           "90x45 H3 primed pine: 4/4.8 (incl. 1 spare), 1/5.4 = 24.6 lm\n"
                           "150x25: 2/4.8 = 9.6 lm\n"
@@ -114,7 +127,7 @@ START_TEST (once_more)
   fixture_front (&front);
   char *text = fixture_text (&front, SW_TEXT_AGAIN, 0);
   char *first = fixture_text (&front, SW_TEXT_ORDER, 0);
-  ck_assert_str_eq (text, "ORDER for Front fence\n"
+  ck_headed (&front, text, "ORDER for Front fence", "  ",
                           "  90x45 H3 primed pine: 4/4.8 (incl. 1 spare), 1/5.4        24.6 lm       107.82\n"
                           "  150x25: 2/4.8                                              9.6 lm        31.00\n"
                           "  Total                                                     34.2 lm       138.82\n"

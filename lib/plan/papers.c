@@ -2,7 +2,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "papers/papers.h"
+#include "plan/papers.h"
 
 #include "base/memory.h"
 
@@ -32,26 +32,4 @@ sw_papers_free (sw_papers *papers)
   /* Last: it has the lock, and takes away a folder that was made and stayed empty. */
   sw_output_free (papers->folder);
   free (papers);
-}
-
-sw_status
-sw_plan_write (const sw_plan *plan, const char *dir, sw_report *report)
-{
-  sw_papers *papers;
-  sw_status status = sw_papers_open (&papers, dir, report);
-  if (status == SW_OK)
-    status = sw_papers_plan (papers, plan, report);
-  sw_papers_free (papers);
-  return status;
-}
-
-sw_status
-sw_sheet_write (const sw_plan *plan, const char *dir, bool svg, sw_report *report)
-{
-  sw_papers *papers;
-  sw_status status = sw_papers_open (&papers, dir, report);
-  if (status == SW_OK)
-    status = sw_papers_sheet (papers, plan, svg, NULL, NULL, report);
-  sw_papers_free (papers);
-  return status;
 }

@@ -4,7 +4,7 @@
 
 #include "suite.h"
 
-#include "layout/corner.h"
+#include "job/corner.h"
 
 #include <math.h>
 #include <stdlib.h>

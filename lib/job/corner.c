@@ -6,7 +6,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "layout/corner.h"
+#include "job/corner.h"
 
 #include <math.h>
 
