@@ -40,8 +40,8 @@ sw_job_by_length (const sw_job *job)
 sw_length
 sw_job_trim (const sw_job *job, size_t section)
 {
-  const sw_length own = job->sections.items[section].end_trim;
-  return own >= 0 ? own : job->settings->end_trim;
+  const sw_section *of = &job->sections.items[section];
+  return of->own_trim ? of->end_trim : job->settings->end_trim;
 }
 
 sw_length

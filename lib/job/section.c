@@ -41,7 +41,7 @@ sw_sections_intern (sw_sections *sections, const char *name, size_t *index)
       free (copy);
       return status;
     }
-  sections->items[sections->count] = (sw_section){ .name = copy, .end_trim = -1 };
+  sections->items[sections->count] = (sw_section){ .name = copy };
   *index = sections->count++;
   return SW_OK;
 }
@@ -124,12 +124,13 @@ static sw_status
 read_row (sw_sections *out, sw_fields *fields, bool inches)
 {
   const char *name = NULL;
-  sw_section row = { .end_trim = -1, .line = sw_field_line (fields) };
+  sw_section row = { .line = sw_field_line (fields) };
   bool good = sw_field_name (fields, SECTION, "a section's name", &name);
   good &= sw_field_length (fields, WIDTH, SW_BARE_MM, SW_LENGTH_OVER_0, WIDEST, &row.width);
   good &= sw_field_length (fields, THICKNESS, SW_BARE_MM, SW_LENGTH_OVER_0, WIDEST, &row.thickness);
   good &= sw_field_decimal (fields, DENSITY, 3, 0, DENSEST, &row.density);
   good &= read_spare (fields, &row);
+  row.own_trim = *sw_field (fields, END_TRIM) != '\0';
   good &= sw_field_length (fields, END_TRIM, SW_BARE_MM, 0, SW_METRE, &row.end_trim);
   const char *description = sw_field (fields, DESCRIPTION);
   if (strlen (description) > DESCRIPTION_BYTES)

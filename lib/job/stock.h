@@ -20,7 +20,8 @@ typedef struct sw_section
   int64_t density;       /* thousandths of kg/m3; 0: not known */
   int64_t spare;         /* whole lengths to add to the order */
   int64_t spare_rate;    /* or this part of those needed, of SW_SPARE_WHOLE, rounded up */
-  sw_length end_trim;    /* docked off each end of its boards; -1: as the setting says (sw_job_trim) */
+  bool own_trim;         /* it says what is docked off each end of its boards; else the setting does (sw_job_trim) */
+  sw_length end_trim;
   size_t line;           /* of sections.csv; 0: not listed there */
 } sw_section;
 

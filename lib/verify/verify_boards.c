@@ -115,7 +115,7 @@ usable (const sw_verifier *verifier, size_t stock)
   const sw_job *job = verifier->job;
   const sw_stock *of = &job->stocks.items[stock];
   const sw_section *section = &job->sections.items[of->section];
-  return of->length - 2 * (section->end_trim >= 0 ? section->end_trim : job->settings->end_trim);
+  return of->length - 2 * (section->own_trim ? section->end_trim : job->settings->end_trim);
 }
 
 /* What every piece takes and the kerfs between them. */

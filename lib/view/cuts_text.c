@@ -18,7 +18,7 @@ static bool
 has_own_trim (const sw_job *job)
 {
   for (size_t s = 0; s < job->sections.count; s++)
-    if (job->sections.items[s].end_trim >= 0)
+    if (job->sections.items[s].own_trim)
       return true;
   return false;
 }
@@ -52,7 +52,7 @@ add_heading (sw_text *out, const sw_plan *plan, size_t section, bool hand, size_
   sw_text line = { 0 };
   sw_order_title (&line, plan->job, section);
   sw_text_add (&line, hand ? ", from hand" : "");
-  if (plan->job->sections.items[section].end_trim >= 0)
+  if (plan->job->sections.items[section].own_trim)
     {
       char trim[SW_LENGTH_TEXT];
       sw_view_length (plan->job, plan->job->sections.items[section].end_trim, trim);
