@@ -9,7 +9,8 @@ typedef enum sw_stop
 {
   SW_GO_ON,
   SW_STOP_TIME,
-  SW_STOP_CALLBACK
+  SW_STOP_CALLBACK,
+  SW_STOP_ENOUGH /* it is known that no plan costs so little as to be of use */
 } sw_stop;
 
 /* A part of the job that is solved on its own: what is known of its cost. */
@@ -30,6 +31,8 @@ typedef struct sw_watch
   size_t part_count;
   size_t part;  /* at work */
   double unit;  /* cost in a unit that is shown */
+  bool cost_only;  /* what comes after the cost is not looked for */
+  int64_t enough;  /* once no plan can cost less than this nothing more is looked for; 0: it goes on */
   sw_stop stop; /* sticks */
 } sw_watch;
 
@@ -43,6 +46,8 @@ void sw_watch_parts (sw_watch *clock, sw_part *parts, size_t count, double unit)
 void sw_watch_note (sw_watch *clock, int64_t bound, bool has_plan, int64_t cost);
 /* What is looked for from now on. */
 void sw_watch_seek (sw_watch *clock, sw_seeking seeking);
+/* No plan of all parts costs less. */
+int64_t sw_watch_bound (const sw_watch *clock);
 /* Has the time come, or did the callback say stop?  Tells the callback how things stand. */
 bool sw_watch_stop (sw_watch *clock);
 
