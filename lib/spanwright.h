@@ -129,6 +129,8 @@ typedef struct sw_sources
   const char *stock;
   const char *sections;
   const char *extras;
+  const char *yards;
+  const char *fittings;
 } sw_sources;
 
 typedef struct sw_job sw_job;

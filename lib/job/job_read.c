@@ -58,7 +58,19 @@ static sw_status
 read_stock (reading *reading, const sw_table *table)
 {
   sw_job *job = reading->job;
-  return sw_stocks_read (&job->stocks, &job->sections, table, job->settings, reading->report);
+  return sw_stocks_read (&job->stocks, &job->sections, &job->yards, table, job->settings, reading->report);
+}
+
+static sw_status
+read_yards (reading *reading, const sw_table *table)
+{
+  return sw_yards_read (&reading->job->yards, table, reading->report);
+}
+
+static sw_status
+read_fittings (reading *reading, const sw_table *table)
+{
+  return sw_fittings_read (&reading->job->fittings, table, reading->report);
 }
 
 /* Read one file, if the job has it.  Faults are remembered, not returned. */
@@ -104,9 +116,13 @@ read_all (reading *reading)
   if (status == SW_OK)
     status = read_part (reading, SW_FILE_EXTRAS, read_extras);
   if (status == SW_OK)
+    status = read_part (reading, SW_FILE_YARDS, read_yards);
+  if (status == SW_OK)
     status = read_part (reading, SW_FILE_STOCK, read_stock);
+  if (status == SW_OK)
+    status = read_part (reading, SW_FILE_FITTINGS, read_fittings);
   if (status == SW_OK && job->files[SW_FILE_STOCK] == NULL)
-    status = sw_stocks_default (&job->stocks, &job->sections, job->settings);
+    status = sw_stocks_default (&job->stocks, &job->sections, &job->yards, job->settings);
   return status;
 }
 
@@ -163,7 +179,8 @@ copy_sources (sw_job *job, const sw_sources *sources, const sw_settings *setting
 {
   const char *const names[SW_FILES] = {
     [SW_FILE_SPANS] = sources->spans,       [SW_FILE_LEVELS] = sources->levels, [SW_FILE_STOCK] = sources->stock,
-    [SW_FILE_SECTIONS] = sources->sections, [SW_FILE_EXTRAS] = sources->extras, [SW_FILE_SETTINGS] = settings->file
+    [SW_FILE_SECTIONS] = sources->sections, [SW_FILE_EXTRAS] = sources->extras, [SW_FILE_YARDS] = sources->yards,
+    [SW_FILE_FITTINGS] = sources->fittings, [SW_FILE_SETTINGS] = settings->file
   };
   job->settings = sw_settings_copy (settings);
   if (job->settings == NULL)

@@ -7,6 +7,6 @@
 sw_length
 sw_layout_longest (const sw_job *job, size_t section)
 {
-  const sw_length usable = sw_stocks_longest (&job->stocks, section) - 2 * job->settings->end_trim;
+  const sw_length usable = sw_stocks_longest (&job->stocks, section) - 2 * sw_job_trim (job, section);
   return usable > 0 ? usable : 0;
 }

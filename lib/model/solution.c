@@ -92,7 +92,7 @@ sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t pattern)
   const sw_model_stock *stock = &model->stocks[p->stock];
   const sw_job *job = model->layout->job;
   /* Not out of the stock's room, which is rounded down. */
-  sw_length left = sw_stock_usable (&job->stocks.items[stock->of_job], job->settings);
+  sw_length left = sw_job_usable (job, &job->stocks.items[stock->of_job]);
   for (uint32_t c = 0; c < p->count; c++)
     {
       const sw_entry *entry = &pool->entries[p->first + c];
