@@ -65,6 +65,10 @@ sw_cli_inputs_take (sw_cli_inputs *inputs, const sw_cli_option *option, const ch
       return take_file (&inputs->sources.sections, option, value);
     case SW_CLI_EXTRAS:
       return take_file (&inputs->sources.extras, option, value);
+    case SW_CLI_YARDS:
+      return take_file (&inputs->sources.yards, option, value);
+    case SW_CLI_FITTINGS:
+      return take_file (&inputs->sources.fittings, option, value);
     case SW_CLI_SETTINGS:
       return take_file (&inputs->settings_file, option, value);
     case SW_CLI_HELP:

@@ -12,6 +12,8 @@ enum
   SW_CLI_STOCK,
   SW_CLI_SECTIONS,
   SW_CLI_EXTRAS,
+  SW_CLI_YARDS,
+  SW_CLI_FITTINGS,
   SW_CLI_SETTINGS,
   SW_CLI_SETTING,    /* a setting of the job, whose key is the option's name */
   SW_CLI_SWITCH,     /* a setting without a value, which means "yes" */
@@ -25,6 +27,8 @@ enum
   { .name = "stock", .value = "a CSV file", .id = SW_CLI_STOCK },                                                      \
   { .name = "sections", .value = "a CSV file", .id = SW_CLI_SECTIONS },                                                \
   { .name = "extras", .value = "a CSV file", .id = SW_CLI_EXTRAS },                                                    \
+  { .name = "yards", .value = "a CSV file", .id = SW_CLI_YARDS },                                                      \
+  { .name = "fittings", .value = "a CSV file", .id = SW_CLI_FITTINGS },                                                \
   { .name = "settings", .value = "a CSV file", .id = SW_CLI_SETTINGS },                                                \
   { .name = "kerf", .value = "a length", .id = SW_CLI_SETTING },                                                       \
   { .name = "end-trim", .value = "a length", .id = SW_CLI_SETTING },                                                   \
@@ -55,6 +59,7 @@ enum
 /* The help on these options. */
 #define SW_CLI_INPUT_HELP                                                                                              \
   "Files in   --levels FILE  --stock FILE  --sections FILE  --extras FILE\n"                                           \
+  "           --yards FILE  --fittings FILE\n"                                                                         \
   "           --settings FILE (rows of key,value; the command line wins over them)\n"                                  \
   "Timber     --rails N (2)           --stock-length LIST (4.8,5.4)\n"                                                 \
   "           --kerf LENGTH (3)       --end-trim LENGTH (0)    --keep LENGTH (600)\n"                                  \

@@ -129,6 +129,8 @@ typedef struct sw_sources
   const char *stock;
   const char *sections;
   const char *extras;
+  const char *yards;
+  const char *fittings;
   /* How far the job had come, as a plan's folder keeps it (sw_replan_make); ""
    * stands for neither, also where a folder has it. */
   const char *on_hand;
@@ -439,6 +441,60 @@ SW_API sw_status sw_comparison_table (const sw_comparison *comparison, sw_table 
 /* Write the comparison for the eye, with the orders and tipping prices, no wider than WIDTH columns
  * (0: 80) if possible.  Free it with sw_text_free. */
 SW_API sw_status sw_comparison_text (const sw_comparison *comparison, unsigned width, char **out);
+
+/* ---- Posts --------------------------------------------------------------- */
+
+/* Stretches of a fence divided into bays, together with the timber. */
+typedef struct sw_posts sw_posts;
+
+/* Divide every row of JOB's spans that says so (the column divide) into bays
+ * from min-bay to max-bay, together with joins, stock and patterns, to the
+ * least cost of timber, joins and posts (post-cost).  Where posts cost nothing
+ * the fewest come first; then, as in a plan, the fewest pairs of joins that
+ * line up.  LIMITS may be NULL; they and the job's time limit are for all of
+ * it: the search, the plan of equal bays of at most max-bay to compare with, and
+ * what one post more or less a stretch would do.  JOB must outlive the result.
+ * SW_OK: *out holds a division and its plan.  SW_REJECTED: a stretch cannot be
+ * divided within the limits, or there is none.  SW_NO_PLAN: in no way is there
+ * a plan; the report says why.  SW_STOPPED: no plan in the time.
+ * Method: branch and bound over the ways of dividing, with the bound of one
+ * linear programme over patterns, layouts and ways (column generation). */
+SW_API sw_status sw_posts_make (sw_posts **out, const sw_job *job, const sw_limits *limits, sw_report *report);
+SW_API void sw_posts_free (sw_posts *posts);
+
+/* The divided job and its plan; both belong to POSTS. */
+SW_API const sw_job *sw_posts_job (const sw_posts *posts);
+SW_API const sw_plan *sw_posts_plan (const sw_posts *posts);
+
+/* Figures of a division. */
+typedef struct sw_posts_figures
+{
+  sw_outcome outcome;    /* SW_PROVED: no spacing among the ways looked at gives a cheaper fence */
+  bool priced;           /* costs are money; else lengths bought */
+  int64_t ways;          /* looked at, of all stretches together */
+  int64_t posts;         /* between those that stay */
+  int64_t cost;          /* timber, joins and these posts: sw_money or sw_length */
+  int64_t bound;         /* no fence divided in these ways, with as few joins lined up, costs less */
+  bool has_habit;        /* equal bays of at most max-bay have a plan; the rest is of that */
+  int64_t habit_posts;
+  int64_t habit_cost;
+  sw_length habit_bought;
+  int64_t habit_aligned; /* pairs of joins that line up */
+  sw_outcome habit_outcome;
+} sw_posts_figures;
+
+SW_API void sw_posts_summary (const sw_posts *posts, sw_posts_figures *out);
+
+/* Where to peg each post of every run: pegs.csv, columns as in spanwright-csv(5). */
+SW_API sw_status sw_posts_table (const sw_posts *posts, sw_table **out);
+/* The finished spans.csv, which sw_job_read takes.  Free with sw_text_free. */
+SW_API sw_status sw_posts_spans (const sw_posts *posts, char **out);
+/* What was chosen, where to peg each post, what it saves, what one post more
+ * or less would do, and what is proved, no wider than WIDTH columns where that
+ * can be done (0: 80); sw_plan_text has the plan.  Free with sw_text_free. */
+SW_API sw_status sw_posts_text (const sw_posts *posts, unsigned width, char **out);
+/* Write the finished spans.csv and pegs.csv, and the plan as sw_papers_plan does. */
+SW_API sw_status sw_papers_posts (sw_papers *papers, const sw_posts *posts, sw_report *report);
 
 /* ---- Verify ------------------------------------------------------------ */
 

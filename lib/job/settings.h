@@ -37,10 +37,13 @@ struct sw_settings
   sw_length stock_lengths[SW_SETTINGS_MAX_STOCK];  /* default: 4.8 and 5.4 m */
   size_t stock_length_count;
   bool stock_lengths_given;
-  char stock_meant[SW_PHRASE];  /* a list such as 4,8 read with decimal commas: "4.8"; "": it cannot be read so */
-  sw_length keep;           /* default: 600 mm */
-  sw_length min_bearing;    /* default: 38 mm */
-  sw_money join_cost;       /* default: 0 */
+  char stock_meant[SW_PHRASE];  /* what a list such as 4,8 is with decimal commas: "4.8"; "": it is none such */
+  sw_length keep;           /* 600 mm */
+  sw_length min_bearing;    /* 38 mm */
+  sw_money join_cost;       /* 0 */
+  sw_length min_bay;        /* 1200 mm, centre to centre; of the bays that `posts` makes */
+  sw_length max_bay;        /* 2400 mm */
+  sw_money post_cost;       /* 0: what a post costs, concrete and labour included */
   sw_stagger stagger;
   sw_turn turn;
   sw_length bow;            /* default: 5 mm */

@@ -136,6 +136,9 @@ add_posts_and_joins (writer *w)
   add_word (w, "stagger", s->stagger != usual->stagger, staggers[s->stagger]);
   add_word (w, "turn", s->turn != usual->turn, s->turn == SW_TURN_OFF ? "off" : "keep");
   add_number (w, "join-cost", s->join_cost, 6, usual->join_cost);
+  add_length (w, "min-bay", s->min_bay, usual->min_bay);
+  add_length (w, "max-bay", s->max_bay, usual->max_bay);
+  add_number (w, "post-cost", s->post_cost, 6, usual->post_cost);
 }
 
 static void
@@ -193,11 +196,13 @@ sw_settings_same (const sw_settings *a, const sw_settings *b)
 {
   bool lengths = a->kerf == b->kerf && a->end_trim == b->end_trim && a->post_width == b->post_width
                  && a->post_depth == b->post_depth && a->keep == b->keep && a->min_bearing == b->min_bearing
+                 && a->min_bay == b->min_bay && a->max_bay == b->max_bay
                  && a->bow == b->bow && a->max_piece == b->max_piece && a->picket == b->picket && a->round == b->round;
   bool words = a->measured == b->measured && a->stagger == b->stagger && a->turn == b->turn && a->inches == b->inches
                && a->paper == b->paper && a->csv_style == b->csv_style && a->by == b->by;
   bool numbers = a->rails == b->rails && a->rails_given == b->rails_given && a->join_cost == b->join_cost
-                 && a->tax == b->tax && a->revision == b->revision && a->time_limit == b->time_limit;
+                 && a->post_cost == b->post_cost && a->tax == b->tax && a->revision == b->revision
+                 && a->time_limit == b->time_limit;
   bool stock = a->stock_lengths_given == b->stock_lengths_given && a->stock_length_count == b->stock_length_count
                && memcmp (a->stock_lengths, b->stock_lengths, a->stock_length_count * sizeof a->stock_lengths[0]) == 0;
   return lengths && words && numbers && stock && same_names (a->job, b->job) && same_names (a->date, b->date);

@@ -8,12 +8,11 @@ sw_length
 sw_layout_longest (const sw_job *job, size_t section)
 {
   sw_length longest = 0;
-  for (size_t s = 0; s < job->stocks.count; s++)
+  for (size_t i = 0; i < job->stocks.count; i++)
     {
-      const sw_stock *stock = &job->stocks.items[s];
-      const sw_length usable = sw_stock_usable (stock, job->settings);
-      if (stock->section == section && sw_stock_can_be_had (stock) && usable > longest)
-        longest = usable;
+      const sw_stock *stock = &job->stocks.items[i];
+      if (stock->section == section && sw_stock_can_be_had (stock) && sw_job_usable (job, stock) > longest)
+        longest = sw_job_usable (job, stock);
     }
   return longest;
 }

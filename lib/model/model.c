@@ -118,7 +118,7 @@ add_stocks (sw_model *model, size_t section, size_t of_job)
       const sw_stock *row = &job->stocks.items[s];
       if (row->section != of_job)
         continue;
-      const sw_length usable = sw_stock_usable (row, job->settings);
+      const sw_length usable = sw_job_usable (job, row);
       int64_t fit = usable > 0 ? (usable + job->settings->kerf) / g->unit : 0;
       const uint32_t whole = whole_need (model, g, s);
       if (fit < model->needs[g->need_first + g->need_count - 1].size && whole == 0)

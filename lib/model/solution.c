@@ -96,7 +96,7 @@ sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t pattern)
   if (model->sections[stock->section].of_job == SW_SECTION_IN_PLACE)
     return 0;
   /* Not out of the stock's room, which is rounded down. */
-  sw_length left = sw_stock_usable (&job->stocks.items[stock->of_job], job->settings);
+  sw_length left = sw_job_usable (job, &job->stocks.items[stock->of_job]);
   for (uint32_t c = 0; c < p->count; c++)
     {
       const sw_entry *entry = &pool->entries[p->first + c];
@@ -107,7 +107,7 @@ sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t pattern)
   const int64_t parts = left > 0 ? left / part : 0;
   /* An offcut that stays as it is lacks nothing: only what is cut off it counts. */
   if (stock->sawn)
-    most = sw_stock_usable (&job->stocks.items[stock->of_job], job->settings) / part;
+    most = sw_job_usable (job, &job->stocks.items[stock->of_job]) / part;
   return most * most - parts * parts;
 }
 

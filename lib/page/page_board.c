@@ -143,8 +143,8 @@ add_drawing (const drawing *d)
   const sw_settings *settings = d->plan->job->settings;
   const sw_stock *stock = &d->plan->job->stocks.items[d->board->stock];
   const sw_length length = stock->length;
-  const sw_length end = length - sw_stock_trim (stock, settings);
-  sw_length at = sw_stock_trim (stock, settings);
+  const sw_length trim = sw_job_board_trim (d->plan->job, stock), end = length - trim;
+  sw_length at = trim;
   sw_text_printf (d->out, "<div class=\"draw\"><svg aria-hidden=\"true\" width=\"100%%\" height=\"%d\">", TALL);
   if (at > 0)
     {

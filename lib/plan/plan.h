@@ -52,6 +52,13 @@ typedef struct sw_aligned
   size_t upper;
 } sw_aligned;
 
+/* What is bought of a stock row. */
+typedef struct sw_purchase
+{
+  int64_t count;           /* lengths that the plan cuts up */
+  int64_t bought;          /* at least those: what packs, falling prices and least orders make of them, spare lengths apart */
+} sw_purchase;
+
 struct sw_plan
 {
   const sw_job *job;
@@ -62,6 +69,7 @@ struct sw_plan
   size_t aligned_count;
   sw_aligned *aligned;     /* without posts where a join is always made */
   sw_summary summary;
+  sw_purchase *purchases;  /* a stock row each, where it matters what is bought where (stocks.offers); else NULL: boards are of their stock row */
   sw_length least;         /* if job->all_free: the least length that a plan with as few aligned joins buys */
   double seconds;          /* time that the solver took */
   int64_t revision;        /* how many earlier plans it goes on from; 0: none */

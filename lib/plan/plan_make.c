@@ -6,7 +6,9 @@
 #include <string.h>
 
 #include "base/memory.h"
+#include "job/divided.h"
 #include "plan/plan.h"
+#include "plan/plan_once.h"
 #include "plan/plan_pieces.h"
 #include "plan/plan_why.h"
 #include "plan/replan.h"
@@ -215,15 +217,25 @@ make (making *m, sw_plan **out, const sw_limits *limits)
 }
 
 sw_status
-sw_plan_make_on (sw_plan **out, const sw_job *job, void (*changed) (sw_layout *layout, const void *data),
-                 const void *data, const sw_limits *limits, sw_report *report)
+sw_plan_once (sw_plan **out, const sw_job *job, const sw_limits *limits, sw_once *once, sw_report *report)
 {
-  making m = { .job = job, .report = report, .changed = changed, .data = data };
+  making m = { .job = job, .report = report };
   *out = NULL;
+  if (sw_divided_check (job, report) != SW_OK)
+    return SW_REJECTED;
   sw_watch_begin (&m.watch, job->settings->time_limit, limits);
+  if (once != NULL)
+    {
+      m.watch.cost_only = once->cost_only;
+      m.watch.enough = once->enough;
+      m.changed = once->changed;
+      m.data = once->data;
+    }
   bool entered = sw_master_enter ();
   sw_status status = make (&m, out, limits);
   sw_master_leave (entered);
+  if (once != NULL)
+    once->bound = sw_watch_bound (&m.watch);
   for (size_t i = 0; m.solved != NULL && i < m.model_count; i++)
     sw_solved_clear (&m.solved[i]);
   free (m.solved);
@@ -231,10 +243,4 @@ sw_plan_make_on (sw_plan **out, const sw_job *job, void (*changed) (sw_layout *l
   sw_models_free (m.models, m.model_count);
   sw_layout_free (m.layout);
   return status;
-}
-
-sw_status
-sw_plan_make (sw_plan **out, const sw_job *job, const sw_limits *limits, sw_report *report)
-{
-  return sw_plan_make_on (out, job, NULL, NULL, limits, report);
 }

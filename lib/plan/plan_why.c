@@ -119,7 +119,7 @@ length_to_be_had (const sw_job *job, size_t section)
     {
       const sw_stock *row = &job->stocks.items[i];
       if (row->section == section)
-        sum += (wide)sw_stock_usable (row, job->settings) * ((row->limit > 0 ? row->limit : 0) + row->hand);
+        sum += (wide)sw_job_usable (job, row) * ((row->limit > 0 ? row->limit : 0) + row->hand);
     }
   return sum;
 }

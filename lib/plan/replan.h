@@ -103,7 +103,7 @@ struct sw_replan
   sw_replan_figures figures;
 };
 
-/* plan_make.c: as sw_plan_make, going on from PLAN: what is bought counts
+/* plan_offers.c: as sw_plan_make, going on from PLAN: what is bought counts
  * first, then the pieces that change.  CHANGED (a function of REPLAN) tells
  * which do. */
 sw_status sw_plan_make_on (sw_plan **out, const sw_job *job, void (*changed) (sw_layout *layout, const void *data),

@@ -125,7 +125,7 @@ remainder_of (const state *s, size_t b)
     return board->said.left;
   if (board->said.state == SW_SITE_BAD)
     return 0;
-  sw_length left = sw_stock_usable (&plan->job->stocks.items[board->stock], settings);
+  sw_length left = sw_job_usable (plan->job, &plan->job->stocks.items[board->stock]);
   for (size_t p = 0; p < plan->piece_count; p++)
     if (plan->pieces[p].board == b
         && (plan->pieces[p].said.state != SW_SITE_NOTHING || board->said.state == SW_SITE_CUT_UP))

@@ -216,6 +216,22 @@ sw_status sw_verify_boards (sw_verifier *verifier);
 
 /* verify_order.c: the order has the boards of the cut list, and adds up. */
 sw_status sw_verify_order (sw_verifier *verifier);
+/* verify_cell.c */
+/* Fault unless the number in FIELD of the order's ROW is WANTED (blank: 0); WHY follows it. */
+void sw_verify_count (sw_verifier *verifier, size_t row, int field, int64_t wanted, const char *why);
+/* The same of money, which may be written with two decimals. */
+void sw_verify_money (sw_verifier *verifier, size_t row, int field, sw_money wanted);
+/* The same where there is to be none. */
+void sw_verify_no_money (sw_verifier *verifier, size_t row, int field);
+/* The same of the metres of a line. */
+void sw_verify_metres (sw_verifier *verifier, size_t row, sw_length wanted);
+
+/* verify_bought.c: where it matters what is bought where.  LINES: the order's row of each stock row, or SW_UNKNOWN. */
+/* Packs, limits, spare lengths, least orders and deliveries; what the timber costs. */
+void sw_verify_bought (sw_verifier *verifier, const size_t *lines);
+
+/* verify_fittings.c: fittings are as many as the plan needs. */
+sw_status sw_verify_fittings (sw_verifier *verifier);
 
 /* verify_setout.c: distances, marks and housings. */
 sw_status sw_verify_setout (sw_verifier *verifier);

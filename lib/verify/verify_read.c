@@ -38,10 +38,11 @@ static const sw_listing_field cuts_fields[SW_CUTS_COLUMNS] = {
 };
 
 static const sw_listing_field order_fields[SW_ORDER_COLUMNS] = {
-  [SW_ORDER_SECTION] = { SW_CELL_TEXT, false }, [SW_ORDER_DESCRIPTION] = { SW_CELL_ASIDE, true },
-  [SW_ORDER_LENGTH] = { SW_CELL_LENGTH, false }, [SW_ORDER_COUNT] = { SW_CELL_COUNT, false },
-  [SW_ORDER_SPARE] = { SW_CELL_COUNT, true }, [SW_ORDER_METRES] = { SW_CELL_METRES, false },
+  [SW_ORDER_SECTION] = { SW_CELL_TEXT, true }, [SW_ORDER_DESCRIPTION] = { SW_CELL_ASIDE, true },
+  [SW_ORDER_LENGTH] = { SW_CELL_LENGTH, true }, [SW_ORDER_COUNT] = { SW_CELL_COUNT, false },
+  [SW_ORDER_SPARE] = { SW_CELL_COUNT, true }, [SW_ORDER_METRES] = { SW_CELL_METRES, true },
   [SW_ORDER_UNIT_PRICE] = { SW_CELL_MONEY, true }, [SW_ORDER_PRICE] = { SW_CELL_MONEY, true },
+  [SW_ORDER_YARD] = { SW_CELL_ASIDE, true }, [SW_ORDER_KIND] = { SW_CELL_ASIDE, true },
 };
 
 static const sw_listing_field setout_fields[SW_SETOUT_COLUMNS] = {
