@@ -14,7 +14,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Put the spare lengths of the lines FIRST ... END - 1, which are of one section. */
+/* Put the spare lengths of a section on one of its lines FIRST ... END - 1. */
 static void
 place_spare (sw_order *order, size_t first, size_t end)
 {
@@ -35,7 +35,7 @@ add_up (sw_order *order)
       sw_order_line *line = &order->lines[l];
       const sw_stock *stock = &job->stocks.items[line->stock];
       int64_t all;
-      /* Any int64 sum will do: counts are no lengths, but the check is the same. */
+      /* Counts are not lengths, but the check for int64 is the same. */
       if (!sw_length_add (line->count, line->spare, &all) || !sw_length_mul (stock->length, all, &line->bought)
           || !sw_length_add (order->bought, line->bought, &order->bought)
           || !sw_length_add (order->spare, line->spare, &order->spare))
@@ -98,7 +98,7 @@ sw_order_tax (const sw_order *order, sw_money *ex, sw_money *tax)
   int64_t cents = sw_decimal_round (order->price, cent);
   int64_t whole;
   int64_t part = cents % SW_MONEY_UNIT;
-  /* RATE is in millionths; whole millions of cents apart, so that only a huge order overflows. */
+  /* RATE is in millionths.  Whole millions of cents are multiplied apart, so that only a huge order overflows. */
   if (!sw_money_mul (cents, cent, ex) || rate < 0 || !sw_money_mul (cents / SW_MONEY_UNIT, rate, &whole)
       || !sw_money_mul (part, rate, &part))
     return false;
@@ -161,7 +161,7 @@ sw_order_count (sw_text *out, const sw_order *order, const sw_order_line *line)
   if (job->settings->inches)
     {
       sw_view_stock (job, job->stocks.items[line->stock].length, length);
-      /* A slash would read as a fraction. */
+      /* With a slash it would read as a fraction. */
       sw_text_printf (out, "%" PRId64 SW_VIEW_HARD "of" SW_VIEW_HARD, all);
       for (const char *p = length; *p != '\0'; p++)
         sw_text_add_bytes (out, *p == ' ' ? SW_VIEW_HARD : p, *p == ' ' ? strlen (SW_VIEW_HARD) : 1);
@@ -191,7 +191,7 @@ sw_order_section (sw_text *out, const sw_order *order, size_t *first, sw_length 
         sw_order_title (out, order->plan->job, section);
       sw_text_add (out, any ? ", " : ": ");
       sw_order_count (out, order, line);
-      *bought += line->bought; /* part of the sums that sw_order_make has checked */
+      *bought += line->bought; /* no overflow: it is part of the sums that sw_order_make has checked */
       *price += line->price;
       any = true;
     }

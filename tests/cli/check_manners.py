@@ -328,5 +328,15 @@ def test_progress_only_on_a_terminal():
         assert b"planning:" in Screen(words).text
 
 
+def test_progress_is_cut_between_words():
+    with tempfile.TemporaryDirectory() as folder:
+        words = long_job(folder) + ["--time-limit", "2", "--csv", "order"]
+        for columns in (36, 48):
+            lines = Screen(words, columns=columns).text.rpartition(b"\r\x1b[K")[0].split(b"\r\x1b[K")[1:]
+            assert lines and max(map(len, lines)) < columns, lines
+            for line in lines:
+                assert re.fullmatch(rb"planning: looking for( [a-z]+)+( \d+\.\d\d)?( \(.*\))?(, \d+ s( left)?)?", line), line
+
+
 if __name__ == "__main__":
     sys.exit(run_tests(globals()))

@@ -83,7 +83,7 @@ def test_signal_before_the_sheet_is_drawn():
 def test_death_of_the_drawing_leaves_the_plan():
     """GLib and the stack's end take the whole program along."""
     wanted = run("plan", FRONT).stdout
-    limits = [(resource.RLIMIT_STACK, kilobytes << 10) for kilobytes in (20, 32, 64)]
+    limits = [(resource.RLIMIT_STACK, kilobytes << 10) for kilobytes in (32, 64)]
     limits += [(resource.RLIMIT_AS, megabytes << 20) for megabytes in (36, 44, 52, 60, 70, 80)]
     died = 0
     for kind, size in limits:
