@@ -1,13 +1,14 @@
 /* page.js - the phone page: what is ticked and kept, the next cut; page_find.js and page_site.js go on in the same function
    SPDX-License-Identifier: GPL-3.0-or-later
 
-   The data: plan, job, inches, boards [[number, millimetres, [piece ...]] ...], pieces [label ...].
+   The data: plan, job, inches, boards [[number, millimetres, [piece ...]] ...], pieces [label ...], null for one that was in
+   its place before this plan was made.
    In the page: a piece's row among the boards p0, p1 ... and among the runs f0 ..., its drawings s0 ... and e0 ...;
    a board b1, b2 ... */
 
 var data = JSON.parse(get('data').textContent);
 var key = 'spanwright ' + data.plan + ' ' + data.revision + ' ' + data.job;
-var boardOf = [], places = {}, searched = [];
+var boardOf = [], places = {}, searched = [], toCut = 0;
 /* What has become of a piece (p: c cut, f fixed, s spoiled) and of a board (b: bad), what is still good of either (l, m),
    and the board at the saw (at: {n: its place among the boards}). */
 var maps = ['p', 'l', 'b', 'm', 'at'];
@@ -37,7 +38,7 @@ function read() {
 /* Does what was kept make sense, or has something else written there? */
 function fits(map, name, value) {
   if (map === 'at') return name === 'n' && data.boards.hasOwnProperty(value);
-  var known = map === 'p' || map === 'l' ? data.pieces.hasOwnProperty(name) && /^\d+$/.test(name) : places.hasOwnProperty(name);
+  var known = map === 'p' || map === 'l' ? /^\d+$/.test(name) && boardOf[name] !== undefined : places.hasOwnProperty(name);
   if (!known || typeof value !== 'string') return false;
   if (map === 'p') return classes.hasOwnProperty(value);
   if (map === 'b') return value === 'bad';
@@ -152,7 +153,7 @@ function show(changes) {
 }
 
 function showAll() {
-  data.pieces.forEach(function (label, piece) { showPiece(piece); });
+  data.pieces.forEach(function (label, piece) { if (label !== null) showPiece(piece); });
   data.boards.forEach(function (board, place) { showBoard(place); });
   filter();
   showRest();
@@ -162,7 +163,7 @@ function showRest() {
   var count = { c: 0, f: 0, s: 0 };
   Object.keys(state.p).forEach(function (piece) { count[state.p[piece]]++; });
   var wrong = count.s + Object.keys(state.b).length;
-  text('progress', (count.c + count.f) + ' of ' + many(data.pieces.length, 'piece') + ' cut, ' + count.f + ' fixed');
+  text('progress', (count.c + count.f) + ' of ' + many(toCut, 'piece') + ' cut, ' + count.f + ' fixed');
   text('count', wrong ? '\u00a0(' + wrong + ')' : '');
   get('undo').disabled = history.length === 0;
   showNext();
@@ -236,7 +237,7 @@ function clicked(event) {
 function begin() {
   data.boards.forEach(function (board, place) {
     places[board[0]] = place;
-    board[2].forEach(function (piece) { boardOf[piece] = place; });
+    board[2].forEach(function (piece) { boardOf[piece] = place; toCut++; });
     searched.push(get('b' + board[0]).textContent.toLowerCase());
   });
   each(document.querySelectorAll('.row input, .head input, .row button, .head button'), function (one) { one.disabled = false; });

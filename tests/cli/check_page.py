@@ -131,7 +131,8 @@ def expect_all(folder):
     read = Reader(text)
     cuts, fit = table(folder, "cuts"), table(folder, "fit")
     data = json.loads(read.script["data"])
-    assert sorted(data["pieces"]) == sorted(row["piece"] for row in cuts)
+    # None: it was in its place before.
+    assert sorted(filter(None, data["pieces"])) == sorted(row["piece"] for row in cuts)
     number = {label: index for index, label in enumerate(data["pieces"])}
     boards = collections.OrderedDict()
     unit = "in" if data["inches"] else "mm"
@@ -156,13 +157,19 @@ def expect_all(folder):
                 assert (row[end] == "square") == (word not in entry), (entry, row)
                 assert row[end] == "square" or f"{word}{row[end]}\u00b0" in entry, (entry, row)
             assert ("Ends plumb" in entry) == (row["plumb"] != ""), (entry, row)
+    placed = [name for name in read.elements if re.fullmatch(r"f\d+", name) and data["pieces"][int(name[1:])] is None]
+    assert len(placed) == sum(row["board"] == "" for row in fit) == data["pieces"].count(None), placed
+    assert all("in its place" in read.elements[name][1] for name in placed), placed
     for row in fit:
+        if row["board"] == "":
+            continue
         piece = number[row["piece"]]
         entry = read.elements[f"f{piece}"][1]
         assert f"{row['from_post']}\u2013{row['to_post']}" in entry and f"board {row['board']}" in entry, (entry, row)
         assert f"{row['start_join']} to {row['finish_join']}" in entry, (entry, row)
         assert read.elements[f"e{piece}"][1].startswith(row["board"]), read.elements[f"e{piece}"]
-    assert {name for name in read.elements if re.fullmatch(r"e\d+", name)} == {f"e{number[row['piece']]}" for row in fit}
+    drawn = {name for name in read.elements if re.fullmatch(r"e\d+", name)}
+    assert drawn == {f"e{number[row['piece']]}" for row in fit if row["board"] != ""} | {"e" + name[1:] for name in placed}
     return read
 
 
@@ -333,18 +340,30 @@ def test_ticks_survive_a_reload(driven, place):
     assert bytes_saved.startswith(b"piece,board,state,left\r\n") and bytes_saved.endswith(b"\r\n")
     assert b"\n" not in bytes_saved.replace(b"\r\n", b"")
     assert list(csv.reader(io.StringIO(bytes_saved.decode(), newline="")))[1:] == before[0]
-    replans(folder, bytes_saved, place)
+    again = replans(folder, bytes_saved, place)
+    # It begins without ticks, but for what is in its place, which cannot be ticked.
+    open_page(driven, again, "runs")
+    assert site(driven) == [] and not any(ticks(driven, "#boards li input, #runs li input"))
+    assert driven.run("return Array.from(document.querySelectorAll('#runs .row'), one => one.textContent)"
+                      ".filter(text => text.includes('in its place')).length") == 1
+    driven.click("nav a[href='#next']")
+    driven.click("#done")
+    assert len(site(driven)) == 1
 
 
 def replans(folder, bytes_saved, place):
-    """Whoever plans on from there reads it, in a program that does."""
-    if "replan" not in commands():
-        return
+    """Whoever plans on from there reads it; the new plan has a page of its own."""
+    assert "replan" in commands()
     path = os.path.join(place, "site.csv")
     with open(path, "wb") as file:
         file.write(bytes_saved)
-    done = run("replan", "--plan", folder, "--site", path)
+    out = tempfile.mkdtemp(dir=place)
+    done = run("replan", "--plan", folder, "--site", path, "-o", out, "--time-limit", "5")
     assert done.returncode == 0, (done.returncode, done.stderr, bytes_saved)
+    text = page(out)
+    assert re.search(r"<p>Plan \S+, revision 1(, [^<]*)?</p>", text), text[:3000]
+    expect_all(out)
+    return out
 
 
 @in_browser
