@@ -252,8 +252,10 @@ function begin() {
   get('more').addEventListener('click', function () { room += portion; filter(); });
   get('run').addEventListener('change', function () { showRun(get('run').value); });
   get('undo').addEventListener('click', undo);
-  get('done').addEventListener('click', function () {
+  get('done').addEventListener('click', function (event) {
     var piece = shownNext;
+    /* The second half of a double tap was not meant for the next piece. */
+    if (event.detail > 1) return;
     change(data.pieces[piece] + ': cut', function () { put('at', 'n', boardOf[piece]); setPiece(piece, 'c'); });
   });
   get('wrong').addEventListener('click', function () { ask('piece', shownNext); });
