@@ -222,9 +222,9 @@ write_page (const request *wanted, const sw_plan *plan, sw_papers *papers)
   return status;
 }
 
-/* Nothing that goes wrong with the files, and nobody who ends the program
- * while the sheet is drawn, takes away the plan that took a while to find: the
- * tables are quickly written, then it is printed, and the sheet comes last. */
+/* The plan took a while to find.  It must not get lost because a file cannot be written, or because
+ * somebody ends the program while the sheet is drawn.  So the tables are written first, which is
+ * quick, then the plan is printed, and the sheet comes last. */
 static sw_cli_exit
 hand_over (const request *wanted, const sw_plan *plan)
 {
@@ -253,7 +253,7 @@ hand_over (const request *wanted, const sw_plan *plan)
   sw_cli_flush ();
   if (papers != NULL && status == SW_OK)
     {
-      /* A sheet that cannot be drawn does not cost the page, nor the page the sheet. */
+      /* If the sheet cannot be drawn, the page is still written, and the other way round. */
       const sw_status paged = write_page (wanted, plan, papers);
       status = write_sheet (wanted, plan, papers);
       status = status != SW_OK ? status : paged;

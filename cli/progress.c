@@ -55,8 +55,8 @@ describe (const sw_progress *now, char line[LINE_BYTES])
     snprintf (line + used, (size_t) (LINE_BYTES - used), ", %.0f s", now->seconds);
 }
 
-/* A line that wraps could not be wiped: keep off the last column, and leave out
- * whole words and what stands in brackets, since half a figure is another one. */
+/* A line that wraps could not be wiped, so that the last column stays free.  Whole words and what
+ * stands in brackets are left out, because half a figure is another figure. */
 static void
 shorten (char line[LINE_BYTES], size_t width)
 {

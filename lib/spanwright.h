@@ -17,8 +17,8 @@
  *
  * The library never prints, exits, or touches signals, and keeps no global
  * state of its own: different threads may work on different objects at the
- * same time.  Every function that can fail returns an sw_status; what went
- * wrong is told in the sw_report.  Results come back through a pointer, and
+ * same time.  Every function that can fail returns an sw_status, and the
+ * sw_report says what went wrong.  Results come back through a pointer, and
  * the caller owns them; each _free function accepts NULL.
  */
 #ifndef SPANWRIGHT_H

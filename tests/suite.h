@@ -1,4 +1,4 @@
-/* suite.h - run a Check suite
+/* suite.h - runs a Check suite
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SUITE_H
 #define SUITE_H

@@ -3,7 +3,7 @@
 #ifndef WILD_FENCE_H
 #define WILD_FENCE_H
 
-#include "solve/search.h"
+#include "solve/programme.h"
 
 typedef struct wild_fence
 {
@@ -23,7 +23,7 @@ void wild_drop (wild_fence *fence);
 /* Begin a search of MODEL with a first plan. */
 void wild_begin (wild_fence *fence, sw_search *search, sw_model *model);
 
-/* Solve the linear programme of the search's aim and make plans out of it, as solve.c does. */
+/* Solve the linear programme of the search's aim and make plans out of it, as aim.c does. */
 sw_status wild_programme (sw_search *search);
 
 #endif

@@ -1,4 +1,4 @@
-/* name_fold.c - names without letter case and spaces
+/* name_fold.c - folds names, so that those that differ in letter case and spaces only become the same
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 

@@ -1,4 +1,4 @@
-/* report.c - collecting what is wrong with an input, and where
+/* report.c - collects what is wrong with an input, and where
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 

@@ -1,4 +1,4 @@
-/* report.h - collecting what is wrong with an input, and where
+/* report.h - collects what is wrong with an input, and where
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_REPORT_H
 #define SW_REPORT_H

@@ -1,4 +1,4 @@
-/* text.c - building a string
+/* text.c - builds strings, and shows text from a user safely
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 

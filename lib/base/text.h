@@ -1,4 +1,4 @@
-/* text.h - building a string
+/* text.h - builds strings, and shows text from a user safely
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_TEXT_H
 #define SW_TEXT_H

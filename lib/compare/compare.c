@@ -1,4 +1,4 @@
-/* compare.c - choices of stock lengths side by side
+/* compare.c - plans a job for each choice of stock lengths, and puts the plans side by side
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 

@@ -11,7 +11,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A choice that is being read. */
 typedef struct reading
 {
   const sw_job *job;

@@ -13,6 +13,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* On a narrower line the figures would not stand side by side. */
 #define WIDTH_LEAST 40
 
 /* ---- The table for the eye ----------------------------------------------------------- */
@@ -41,9 +42,9 @@ typedef struct layout
   const line *heading;
   size_t width;
   size_t name;             /* columns of the choices' names */
-  size_t columns[FIGURES]; /* with two in front; 0: not shown */
-  bool over_below;         /* what a choice is over the best stands on a line of its own */
-  bool counts_below;       /* and so do joins and boards */
+  size_t columns[FIGURES]; /* with two blanks in front; 0: not shown */
+  bool over_below;         /* what a choice costs more than the best stands on a line of its own */
+  bool counts_below;       /* joins and boards stand on a line of their own, too */
 } layout;
 
 static void
@@ -143,7 +144,7 @@ add_label (sw_text *out, const layout *l, const char *mark, const char *name)
   free (text);
 }
 
-/* "2 joins (0 lined up), 4 boards", where there is no room for their columns. */
+/* Add "2 joins (0 lined up), 4 boards", where their columns have no room. */
 static void
 add_counts (sw_text *out, const sw_summary *sum, bool staggered)
 {

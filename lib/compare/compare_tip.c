@@ -24,16 +24,16 @@
 
 __extension__ typedef __int128 wide;
 
-/* No job has needed more than a handful. */
+/* Far more plans than any job has needed, which was a handful. */
 #define MOST_PLANS 40
-/* Plans beyond the last one known to be cheaper, where proofs are missing. */
+/* The most plans tried beyond the last one known to be cheaper, if proofs are missing. */
 #define MOST_TRIES 2
 #define CENT (SW_MONEY_UNIT / 100)
 
 /* The plan that was found at the price now + x, and what it proves. */
 typedef struct point
 {
-  int64_t above; /* x = above / below, reduced, below > 0 */
+  int64_t above; /* x = above / below, in lowest terms, below > 0 */
   int64_t below;
   int64_t fixed; /* the plan costs fixed + lengths x */
   int64_t lengths;

@@ -31,7 +31,7 @@ struct sw_table
   size_t header_line;
 };
 
-/* An empty table without columns; NULL when memory runs out. */
+/* Make an empty table without columns.  NULL when memory runs out. */
 sw_table *sw_table_begin (const char *file);
 /* Store the text of a cell, COUNT bytes.  False when memory runs out. */
 bool sw_table_store (sw_table *table, const char *text, size_t count, bool is_text, sw_cell *out);

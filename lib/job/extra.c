@@ -1,4 +1,4 @@
-/* extra.c - other pieces out of the same stock
+/* extra.c - reads extras.csv: other pieces out of the same stock
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 

@@ -1,4 +1,4 @@
-/* fence.c - runs of posts and bays: their geometry
+/* fence.c - the geometry of runs, and how their timber ends
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 

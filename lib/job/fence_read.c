@@ -92,7 +92,7 @@ read_run_columns (reading *reading, sw_run *run, bool first_bay)
     sw_field_expected (fields, OVERALL, "a blank cell, since the overall stands on a run's first bay");
 }
 
-/* The span between centres must leave a clear opening between the posts. */
+/* Check that the span between centres leaves a clear opening between the posts. */
 static bool
 check_span (reading *reading, const sw_bay *bay, const sw_post *near, const sw_post *far)
 {

@@ -1,4 +1,4 @@
-/* folder.c - a job's files by their names in a folder
+/* folder.c - finds and reads the files of a job in a folder
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 

@@ -1,4 +1,4 @@
-/* folder.h - a job's files by their names in a folder
+/* folder.h - a job in a folder: its files by their names, and the copy that a plan's folder keeps
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_FOLDER_H
 #define SW_FOLDER_H

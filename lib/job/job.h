@@ -1,4 +1,4 @@
-/* job.h - the whole input, cross-checked
+/* job.h - a job: the whole input, read and checked together
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_JOB_H
 #define SW_JOB_H

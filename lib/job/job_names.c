@@ -58,7 +58,6 @@ place_of_section (const sw_job *job, size_t index)
 
 /* ---- Names that are alike ---- */
 
-/* A list of names of one kind. */
 typedef struct list
 {
   const char *what;

@@ -1,4 +1,4 @@
-/* level.c - levels of timber, bottom to top
+/* level.c - reads levels.csv: levels of timber, bottom to top
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 

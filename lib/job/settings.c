@@ -1,4 +1,4 @@
-/* settings.c - the options of a job
+/* settings.c - the options of a job: their keys, how each is read, and their defaults
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -16,7 +16,7 @@
 /* Nobody cuts more coarsely than to about half an inch; more is a wrong unit. */
 #define COARSEST_ROUND (25 * SW_MM)
 #define JOB_NAME_BYTES 400
-/* "Wednesday 30 September 2026, after the second delivery" in any script. */
+/* Room for "Wednesday 30 September 2026, after the second delivery" in any script. */
 #define DATE_BYTES 160
 #define OUTER_SPACES " \t"
 #define LONGEST_TIME 10000000 /* seconds: about four months */
@@ -28,9 +28,9 @@ typedef struct key
   const char *name;
   sw_status (*read) (sw_settings *settings, const struct key *key, const char *text, bool comma,
                      char expected[SW_PHRASE]);
-  size_t offset; /* of a length or a name in sw_settings */
+  size_t offset; /* of the length or the name in sw_settings */
   sw_length min;
-  sw_length max; /* of a name: bytes */
+  sw_length max; /* for a name: in bytes */
 } key;
 
 static sw_status
@@ -177,7 +177,7 @@ read_tax (sw_settings *settings, const key *key, const char *text, bool comma, c
   return verdict (sw_value_decimal (figure, comma, 4, 0, 100, &settings->tax, expected));
 }
 
-/* A text of at most key->max bytes, or NULL where it is blank. */
+/* Read a text of at most key->max bytes.  A blank one becomes NULL. */
 static sw_status
 read_name (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
 {

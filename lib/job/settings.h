@@ -48,8 +48,8 @@ struct sw_settings
   sw_length round;          /* cuts are rounded to this; 0: they are not; -1: not given (sw_settings_round) */
   int64_t tax;              /* millionths of the price (10 per cent: 100000); -1: not given */
   char *job;                /* name of the job, or NULL */
-  char *date;               /* to be printed on the papers, or NULL */
-  char *file;               /* that sw_settings_read read last, or NULL */
+  char *date;               /* printed on the papers, or NULL */
+  char *file;               /* the file that sw_settings_read read last, or NULL */
   bool inches;
   sw_paper paper;
   int64_t time_limit;       /* milliseconds; -1: no limit */

@@ -146,7 +146,7 @@ add_order (writer *w)
   const sw_settings *usual = w->usual;
   add_word (w, "job", s->job != NULL, s->job);
   add_word (w, "date", s->date != NULL, s->date);
-  /* Kept in millionths of the price, written in per cent. */
+  /* It is kept in millionths of the price and written in per cent. */
   add_number (w, "tax", s->tax, 4, usual->tax);
   add_word (w, "inches", s->inches != usual->inches, s->inches ? "yes" : "no");
   add_word (w, "paper", s->paper != usual->paper, s->paper == SW_PAPER_LETTER ? "letter" : "a4");

@@ -1,4 +1,4 @@
-/* start.c - a small job to begin with
+/* start.c - writes a small job to begin with into a folder
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 

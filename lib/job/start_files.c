@@ -1,4 +1,4 @@
-/* start_files.c - the small job that a folder is begun with
+/* start_files.c - the text of the small job that start.c writes
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 

@@ -1,4 +1,4 @@
-/* start_files.h - the small job that a folder is begun with
+/* start_files.h - the text of the small job that start.c writes
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_START_FILES_H
 #define SW_START_FILES_H

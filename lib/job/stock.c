@@ -172,8 +172,8 @@ check_section (sw_stocks *stocks, size_t first, size_t end, bool inches, complai
   return count;
 }
 
-/* "4.8 m", as stock lengths are called; where two of them look the same so, in
- * what tells them apart. */
+/* Write the stock lengths A and B as they are called: "4.8 m".  If they would look the same, they are
+ * written with what tells them apart. */
 static void
 show_metres (sw_length a, sw_length b, char a_out[SW_SHOWN], char b_out[SW_SHOWN])
 {

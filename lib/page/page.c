@@ -4,14 +4,20 @@
 
 #include "page/page.h"
 
-#include "view/care.h"
 #include "view/cuts.h"
 #include "view/figures.h"
 #include "view/fingerprint.h"
 #include "view/order.h"
 
+#include <inttypes.h>
 #include <stdlib.h>
 #include <string.h>
+
+typedef struct frame
+{
+  const sw_plan *plan;
+  char fingerprint[SW_FINGERPRINT]; /* asked for once: all tables go into it */
+} frame;
 
 /* ---- What the script works with ---- */
 
@@ -25,12 +31,11 @@ add_number (sw_text *out, sw_length length)
 }
 
 static sw_status
-add_data (sw_text *out, const sw_plan *plan)
+add_data (sw_text *out, const frame *page)
 {
+  const sw_plan *plan = page->plan;
   const sw_settings *settings = plan->job->settings;
-  char fingerprint[SW_FINGERPRINT];
-  sw_status status = sw_fingerprint (plan, fingerprint);
-  sw_text_printf (out, "{\"plan\":\"%s\",\"revision\":%lld,\"job\":", fingerprint, (long long)plan->revision);
+  sw_text_printf (out, "{\"plan\":\"%s\",\"revision\":%" PRId64 ",\"job\":", page->fingerprint, plan->revision);
   sw_page_string (out, settings->job != NULL ? settings->job : "");
   sw_text_printf (out, ",\"inches\":%s,\n\"boards\":[", settings->inches ? "true" : "false");
   for (size_t b = 0; b < plan->board_count; b++)
@@ -50,23 +55,23 @@ add_data (sw_text *out, const sw_plan *plan)
       sw_page_string (out, plan->pieces[p].label);
     }
   sw_text_add (out, "]}");
-  return status;
+  return SW_OK;
 }
 
 /* ---- What is filled in ---- */
 
 static sw_status
-add_title (sw_text *out, const sw_plan *plan)
+add_title (sw_text *out, const frame *page)
 {
-  const char *job = plan->job->settings->job;
+  const char *job = page->plan->job->settings->job;
   sw_page_text (out, job != NULL ? job : "Timber");
   return SW_OK;
 }
 
 static sw_status
-add_heading (sw_text *out, const sw_plan *plan)
+add_heading (sw_text *out, const frame *page)
 {
-  const char *job = plan->job->settings->job;
+  const char *job = page->plan->job->settings->job;
   sw_page_name (out, job != NULL ? job : "Timber");
   return SW_OK;
 }
@@ -94,104 +99,96 @@ make_mark (const sw_plan *plan, sw_text *out)
 }
 
 static sw_status
-add_mark (sw_text *out, const sw_plan *plan)
+add_mark (sw_text *out, const frame *page)
 {
-  return add_plain (out, plan, make_mark);
+  return add_plain (out, page->plan, make_mark);
 }
 
 static sw_status
-add_order (sw_text *out, const sw_plan *plan)
+add_order (sw_text *out, const frame *page)
 {
-  return add_plain (out, plan, sw_order_message);
+  return add_plain (out, page->plan, sw_order_message);
 }
 
 /* A word of a script or style that nobody who names a run can know beforehand: markup that got in would not run. */
 static sw_status
-add_nonce (sw_text *out, const sw_plan *plan)
+add_nonce (sw_text *out, const frame *page)
 {
-  char fingerprint[SW_FINGERPRINT];
-  sw_status status = sw_fingerprint (plan, fingerprint);
-  sw_text_add (out, fingerprint);
-  return status;
-}
-
-static sw_status
-add_unit (sw_text *out, const sw_plan *plan)
-{
-  sw_text_add (out, plan->job->settings->inches ? "in" : "mm");
+  sw_text_add (out, page->fingerprint);
   return SW_OK;
 }
 
 static sw_status
-add_kerf (sw_text *out, const sw_plan *plan)
+add_unit (sw_text *out, const frame *page)
+{
+  sw_text_add (out, page->plan->job->settings->inches ? "in" : "mm");
+  return SW_OK;
+}
+
+static sw_status
+add_units (sw_text *out, const frame *page)
+{
+  sw_text_add (out, page->plan->job->settings->inches ? "inches" : "mm");
+  return SW_OK;
+}
+
+static sw_status
+add_kerf (sw_text *out, const frame *page)
 {
   char text[SW_LENGTH_TEXT];
-  sw_view_length (plan->job, plan->job->settings->kerf, text);
+  sw_view_length (page->plan->job, page->plan->job->settings->kerf, text);
   sw_text_add (out, text);
   return SW_OK;
 }
 
 static sw_status
-add_key (sw_text *out, const sw_plan *plan)
+add_key (sw_text *out, const frame *page)
 {
-  if (sw_cuts_mitred (plan))
+  if (sw_cuts_mitred (page->plan))
     sw_text_add (out, " White corner of a piece: a mitre, seen from above, the outer face (laid flat: edge) below.");
-  if (sw_cuts_raked (plan))
+  if (sw_cuts_raked (page->plan))
     sw_text_add (out, " Grey corner: cut plumb, seen from the outside, the bottom edge below.");
-  if (plan->job->settings->end_trim > 0)
+  if (page->plan->job->settings->end_trim > 0)
     {
       char text[SW_LENGTH_TEXT];
-      sw_view_length (plan->job, plan->job->settings->end_trim, text);
+      sw_view_length (page->plan->job, page->plan->job->settings->end_trim, text);
       sw_text_printf (out, " Dark: %s docked off each end first.", text);
     }
   return SW_OK;
 }
 
 static sw_status
-add_boards (sw_text *out, const sw_plan *plan)
+add_boards (sw_text *out, const frame *page)
 {
-  return sw_page_boards (out, plan);
+  return sw_page_boards (out, page->plan);
 }
 
 static sw_status
-add_runs (sw_text *out, const sw_plan *plan)
+add_runs (sw_text *out, const frame *page)
 {
-  return sw_page_runs (out, plan);
+  return sw_page_runs (out, page->plan);
 }
 
 static sw_status
-add_care (sw_text *out, const sw_plan *plan)
+add_version (sw_text *out, const frame *page)
 {
-  (void)plan;
-  for (size_t i = 0; sw_care_caution (i) != NULL; i++)
-    {
-      sw_text_add (out, "<li>");
-      sw_page_text (out, sw_care_caution (i));
-      sw_text_add (out, "</li>\n");
-    }
-  return SW_OK;
-}
-
-static sw_status
-add_version (sw_text *out, const sw_plan *plan)
-{
-  (void)plan;
+  (void)page;
   sw_text_add (out, PACKAGE_VERSION);
   return SW_OK;
 }
 
 static sw_status
-add_style (sw_text *out, const sw_plan *plan)
+add_style (sw_text *out, const frame *page)
 {
-  (void)plan;
+  (void)page;
   sw_text_add (out, sw_page_css);
   return SW_OK;
 }
 
 static sw_status
-add_script (sw_text *out, const sw_plan *plan)
+add_script (sw_text *out, const frame *page)
 {
-  (void)plan;
+  (void)page;
   sw_text_add (out, sw_page_js);
   return SW_OK;
 }
@@ -200,27 +197,28 @@ add_script (sw_text *out, const sw_plan *plan)
 static const struct
 {
   const char *name;
-  sw_status (*add) (sw_text *out, const sw_plan *plan);
+  sw_status (*add) (sw_text *out, const frame *page);
 } blanks[] = {
-  { "BOARDS", add_boards }, { "CARE", add_care }, { "DATA", add_data },       { "HEADING", add_heading },
-  { "KERF", add_kerf },     { "KEY", add_key },   { "MARK", add_mark },       { "NONCE", add_nonce },
-  { "ORDER", add_order },   { "RUNS", add_runs }, { "SCRIPT", add_script },   { "STYLE", add_style },
-  { "TITLE", add_title },   { "UNIT", add_unit }, { "VERSION", add_version },
+  { "BOARDS", add_boards }, { "DATA", add_data },     { "HEADING", add_heading }, { "KERF", add_kerf },
+  { "KEY", add_key },       { "MARK", add_mark },     { "NONCE", add_nonce },     { "ORDER", add_order },
+  { "RUNS", add_runs },     { "SCRIPT", add_script }, { "STYLE", add_style },     { "TITLE", add_title },
+  { "UNIT", add_unit },     { "UNITS", add_units },   { "VERSION", add_version },
 };
 
 static sw_status
-fill (sw_text *out, const sw_plan *plan, const char *name, size_t count)
+fill (sw_text *out, const frame *page, const char *name, size_t count)
 {
   for (size_t i = 0; i < sizeof blanks / sizeof *blanks; i++)
     if (strlen (blanks[i].name) == count && memcmp (blanks[i].name, name, count) == 0)
-      return blanks[i].add (out, plan);
+      return blanks[i].add (out, page);
   return SW_FAILED;
 }
 
 sw_status
 sw_page (const sw_plan *plan, sw_text *out)
 {
-  sw_status status = SW_OK;
+  frame page = { .plan = plan };
+  sw_status status = sw_fingerprint (plan, page.fingerprint);
   const char *at = sw_page_html;
   for (const char *blank; status == SW_OK && (blank = strchr (at, '@')) != NULL;)
     {
@@ -228,7 +226,7 @@ sw_page (const sw_plan *plan, sw_text *out)
       if (end == NULL)
         return SW_FAILED;
       sw_text_add_bytes (out, at, (size_t)(blank - at));
-      status = fill (out, plan, blank + 1, (size_t)(end - blank - 1));
+      status = fill (out, &page, blank + 1, (size_t)(end - blank - 1));
       at = end + 1;
     }
   sw_text_add (out, at);

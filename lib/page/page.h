@@ -29,6 +29,8 @@ extern const char sw_page_js[];
 void sw_page_text (sw_text *out, const char *text);
 /* The same as content, in a <bdi>, so that a name in another direction leaves what stands around it alone. */
 void sw_page_name (sw_text *out, const char *text);
+/* The same of a piece's label, whose last part ("2-4") is not broken. */
+void sw_page_label (sw_text *out, const char *label);
 /* TEXT, byte for byte, as a string of JSON that may stand in a <script>. */
 void sw_page_string (sw_text *out, const char *text);
 /* PART of WHOLE (> 0) in per cent, to the thousandth: "12.5%".  Neither is negative. */

@@ -160,7 +160,7 @@ function showRest() {
   Object.keys(state.p).forEach(function (piece) { count[state.p[piece]]++; });
   var wrong = count.s + Object.keys(state.b).length;
   text('progress', (count.c + count.f) + ' of ' + many(data.pieces.length, 'piece') + ' cut, ' + count.f + ' fixed');
-  text('count', wrong ? ' (' + wrong + ')' : '');
+  text('count', wrong ? '\u00a0(' + wrong + ')' : '');
   get('undo').disabled = history.length === 0;
   showNext();
   showMishaps();
@@ -196,7 +196,7 @@ function showNext() {
   text('next-length', part(row, 'n'));
   text('next-saw', part(row, 'saw'));
   text('next-label', part(row, 'label'));
-  text('next-left', part(row, 'rest').replace(/^left /, ''));
+  text('next-left', part(row, 'over').replace(/^left /, ''));
   get('next-place').hidden = !get('f' + piece);
   get('next-place').setAttribute('href', '#f' + piece);
   var copy = card.querySelector('svg').cloneNode(true);
@@ -213,6 +213,13 @@ function isFound(place) {
   return wanted === '' || String(data.boards[place][0]) === wanted || (!/^\d+$/.test(wanted) && searched[place].indexOf(wanted) >= 0);
 }
 
+var typing = 0;
+/* A long list is gone through when the word is whole, not at every letter. */
+function filterSoon() {
+  clearTimeout(typing);
+  typing = setTimeout(filter, 250);
+}
+
 function filter() {
   data.boards.forEach(function (board, place) { get('b' + board[0]).hidden = !isFound(place); });
 }
@@ -224,7 +231,7 @@ var asked = null;
 function ask(of, name) {
   var isPiece = of === 'piece', dialog = get('mishap');
   asked = { isPiece: isPiece, name: name };
-  text('mishap-head', isPiece ? 'What is it with this piece?' : 'What is it with board ' + name + '?');
+  text('mishap-head', isPiece ? 'What became of this piece?' : 'What became of board ' + name + '?');
   text('mishap-what', isPiece ? part(get('p' + name), 'n') + ' \u00b7 ' + part(get('p' + name), 'label') + ' \u00b7 board ' + data.boards[boardOf[name]][0]
                               : part(get('b' + name), 'stock'));
   get('of-piece').hidden = !isPiece;
@@ -428,7 +435,7 @@ function begin() {
   showAll();
   document.addEventListener('change', ticked);
   document.addEventListener('click', clicked);
-  get('find').addEventListener('input', filter);
+  get('find').addEventListener('input', filterSoon);
   get('open').addEventListener('change', filter);
   get('undo').addEventListener('click', undo);
   get('done').addEventListener('click', function () {

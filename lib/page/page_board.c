@@ -183,7 +183,7 @@ add_piece (const drawing *d, size_t cut, sw_length left)
                   "<li class=\"row\" id=\"p%zu\"><label><input type=\"checkbox\" disabled><span class=\"t\">"
                   "<b class=\"n\">%s</b> <span class=\"label\">",
                   p, text);
-  sw_page_name (d->out, piece->label);
+  sw_page_label (d->out, piece->label);
   sw_text_add (d->out, "</span> <span class=\"s\"></span> ");
   if (piece->start_saw != 0 || piece->finish_saw != 0 || piece->plumb != 0)
     {
@@ -192,7 +192,7 @@ add_piece (const drawing *d, size_t cut, sw_length left)
       sw_text_add (d->out, "</span>");
     }
   sw_view_length (d->plan->job, left, text);
-  sw_text_printf (d->out, "<span class=\"rest\">left %s</span></span></label>", text);
+  sw_text_printf (d->out, "<span class=\"rest over\">left %s</span></span></label>", text);
   sw_page_mishap (d->out, d->plan, p);
   sw_text_add (d->out, "</li>\n");
 }
@@ -208,11 +208,11 @@ add_head (const drawing *d, size_t b)
                   "<span class=\"t\"><b>Board %zu</b> <span class=\"stock\">",
                   b + 1, b + 1);
   sw_page_name (d->out, d->plan->job->sections.items[stock->section].name);
-  sw_text_printf (d->out, ", %s, %s</span><span class=\"s\"></span></span></label>", length,
-                  d->board->hand ? "from hand" : "from the yard");
+  sw_text_printf (d->out, ", %s%s</span><span class=\"s\"></span></span></label>", length,
+                  d->board->hand ? ", from hand" : "");
   sw_text_printf (
       d->out,
-      "<button type=\"button\" class=\"go\" data-go=\"%zu\" aria-label=\"Cut board %zu now\" disabled>Cut</button>"
+      "<button type=\"button\" class=\"go\" data-go=\"%zu\" aria-label=\"Cut board %zu now\" disabled>Saw</button>"
       "<button type=\"button\" data-board=\"%zu\" aria-label=\"Mishap: board %zu\" disabled>!</button></div>\n",
       b + 1, b + 1, b + 1, b + 1);
 }

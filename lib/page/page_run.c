@@ -20,6 +20,7 @@
 #define BAY_USUAL 60 /* a bay of the usual width, BAY_LENGTH */
 #define BAY_LENGTH (2400 * SW_MM)
 #define BAY_LEAST 44 /* the run's shortest: its posts' distances do not run into each other */
+#define LEAST 328    /* on the narrowest screens */
 #define MARGIN 24    /* beside the first and the last post */
 #define LEVEL 38     /* from level to level */
 #define FOOT 40      /* post numbers and distances */
@@ -82,7 +83,7 @@ measure (drawing *d)
   const int64_t usual = whole / SW_MM * BAY_USUAL / (BAY_LENGTH / SW_MM);
   const int64_t wanted = whole / SW_MM * BAY_LEAST / (shortest / SW_MM > 0 ? shortest / SW_MM : 1);
   d->width = (usual > wanted ? usual : wanted) + 2 * MARGIN;
-  d->width = d->width > WIDEST ? WIDEST : d->width;
+  d->width = d->width > WIDEST ? WIDEST : d->width < LEAST ? LEAST : d->width;
   const int64_t ground = (d->highest - d->lowest) / SW_MM * BAY_USUAL / (BAY_LENGTH / SW_MM);
   d->ground = ground > GROUND ? GROUND : ground;
 }
@@ -195,8 +196,8 @@ add_piece (const drawing *d, size_t p)
     snprintf (words, sizeof words, "%zu", piece->board + 1);
   sw_text_printf (d->out, "<g class=\"e\" id=\"e%zu\">", p);
   /* The outline, and the timber on it; a little short of the posts' centres, so that a join is seen. */
-  add_bar (d, piece, row, piece->kind == SW_PIECE_BETWEEN ? 4 * pixel : pixel);
-  add_bar (d, piece, row, piece->kind == SW_PIECE_BETWEEN ? 5 * pixel + pixel / 2 : 2 * pixel + pixel / 2);
+  add_bar (d, piece, row, piece->kind == SW_PIECE_BETWEEN ? 4 * pixel : pixel / 2);
+  add_bar (d, piece, row, piece->kind == SW_PIECE_BETWEEN ? 5 * pixel : 2 * pixel);
   sw_text_add (d->out, "<text");
   add_x (d, "x", d->along[piece->from] + length / 2);
   sw_text_printf (d->out, " y=\"%" PRId64 "\">%s</text></g>\n",
@@ -257,7 +258,7 @@ add_other (sw_text *out, const sw_plan *plan, size_t p)
   char text[SW_LENGTH_TEXT];
   sw_view_length (plan->job, plan->pieces[p].cut, text);
   begin_row (out, p);
-  sw_page_name (out, plan->pieces[p].label);
+  sw_page_label (out, plan->pieces[p].label);
   sw_text_printf (out, "</b> %s, ", text);
   end_row (out, plan, p);
 }
@@ -282,7 +283,7 @@ add_level (const drawing *d, size_t level, size_t first, size_t end)
   if (of->has_height)
     {
       sw_view_length (job, of->height, text);
-      sw_text_printf (d->out, ", underside %s up at post 1", text);
+      sw_text_printf (d->out, ", underside %s over the datum", text);
     }
   sw_text_add (d->out, "</small></h4>\n<ul class=\"places\">\n");
   for (size_t p = first; p < end; p++)

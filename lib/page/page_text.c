@@ -4,8 +4,11 @@
 
 #include "page/page.h"
 
+#include "base/memory.h"
+
 #include <inttypes.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 void
@@ -49,6 +52,33 @@ sw_page_name (sw_text *out, const char *text)
   sw_text_add (out, "<bdi>");
   sw_page_text (out, text);
   sw_text_add (out, "</bdi>");
+}
+
+/* A last part that is longer is a name: it may be broken. */
+#define UNBROKEN 14
+
+void
+sw_page_label (sw_text *out, const char *label)
+{
+  const char *slash = strrchr (label, '/');
+  const char *last = slash != NULL && strlen (slash + 1) <= UNBROKEN ? slash + 1 : label + strlen (label);
+  char *first = sw_copy_text (label);
+  if (first == NULL)
+    {
+      out->failed = true;
+      return;
+    }
+  first[last - label] = '\0';
+  sw_text_add (out, "<bdi>");
+  sw_page_text (out, first);
+  if (*last != '\0')
+    {
+      sw_text_add (out, "<span class=\"nb\">");
+      sw_page_text (out, last);
+      sw_text_add (out, "</span>");
+    }
+  sw_text_add (out, "</bdi>");
+  free (first);
 }
 
 /* All that is not printable ASCII, and what could end a script or a string, as \uNNNN: a browser has nothing to guess.

@@ -1,11 +1,11 @@
-/* page_write.c - the page for a telephone, written into a plan's folder
+/* page_write.c - writes the page for a telephone into a plan's folder
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
 #include "page/page.h"
 #include "plan/papers.h"
 
-/* What an older plan has left was removed when the tables came. */
+/* The tables have removed the page of an older plan. */
 static void
 note_removed (const sw_papers *papers, sw_report *report)
 {

@@ -65,8 +65,8 @@ remove_file (const sw_papers *papers, const sw_plan *plan, const char *name, boo
   return status;
 }
 
-/* The older sheet and page go before the first new table comes: when the new
- * ones are never made, for whatever reason, none of another plan lies beside them. */
+/* Remove an older sheet and page with the first new table.  If the new ones are never made, for
+ * whatever reason, the tables do not lie beside those of another plan. */
 static sw_status
 remove_older (sw_papers *papers, const sw_plan *plan, sw_report *report)
 {

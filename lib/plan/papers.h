@@ -14,10 +14,10 @@
 
 struct sw_papers
 {
-  sw_output *folder; /* has the lock; no file is written through it */
-  sw_output *tables; /* of the plan that was written last, and what it removed; NULL: none yet */
-  bool older_sheet;  /* there was one, and the tables have taken it away */
-  bool older_page;   /* the same */
+  sw_output *folder; /* holds the lock; no file is written through it */
+  sw_output *tables; /* the last plan's tables, and the files that they removed; NULL: none yet */
+  bool older_sheet;  /* there was a sheet of another plan, and the tables have removed it */
+  bool older_page;   /* there was a page of another plan, and the tables have removed it */
 };
 
 #endif

@@ -1,4 +1,4 @@
-/* plan.c - the result: boards, pieces, places
+/* plan.c - a plan's end, its summary, and what is left of its boards
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 

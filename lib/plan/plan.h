@@ -60,11 +60,11 @@ struct sw_plan
   size_t aligned_count;
   sw_aligned *aligned;     /* without posts where a join is always made */
   sw_summary summary;
-  sw_length least;         /* where job->all_free: no plan with as few aligned joins buys less */
-  double seconds;          /* the solver's */
-  int64_t revision;        /* how often it was planned on from; 0: never */
-  bool joins_proved;       /* no plan at this cost has fewer joins */
-  bool boards_proved;      /* nor, with as few joins, fewer boards */
+  sw_length least;         /* if job->all_free: the least length that a plan with as few aligned joins buys */
+  double seconds;          /* time that the solver took */
+  int64_t revision;        /* how many earlier plans it goes on from; 0: none */
+  bool joins_proved;       /* no plan of this cost has fewer joins */
+  bool boards_proved;      /* and no plan of this cost with as few joins has fewer boards */
 };
 
 /* The length that is left of a board after its first COUNT cuts, their kerfs and the end trims; at

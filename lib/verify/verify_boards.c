@@ -171,7 +171,6 @@ count_board (sw_verifier *verifier, size_t row, size_t stock, bool hand)
                      verifier->bought[stock], section, length, of->limit);
 }
 
-/* Check one board and all its rows. */
 static void
 check_board (sw_verifier *verifier, sw_sawn_board *board)
 {

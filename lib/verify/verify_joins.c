@@ -40,7 +40,6 @@ typedef struct sw_stack
   size_t count;
 } sw_stack;
 
-/* Does PLACE begin on a join? */
 static bool
 begins_on_join (const sw_run *run, const sw_place *place)
 {

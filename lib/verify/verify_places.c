@@ -265,7 +265,6 @@ most_bays (const sw_job *job)
   return bays * job->levels.count * 2;
 }
 
-/* Check every piece by itself. */
 static void
 check_pieces (sw_verifier *verifier)
 {

@@ -88,7 +88,6 @@ add_hundredths (sw_text *out, int64_t hundredths)
   sw_text_printf (out, "%" PRId64 ".%02" PRId64, hundredths / 100, hundredths % 100);
 }
 
-/* Add what LENGTH of SECTION weighs. */
 static void
 add_weight (sw_text *out, const sw_section *section, sw_length length)
 {

@@ -1,4 +1,8 @@
 /* care.h - weights, ends to seal, cautions
+ *
+ * A text is at most WIDTH columns wide where that can be done.  Functions that
+ * return sw_status return SW_OK, SW_NO_MEMORY, or SW_FAILED when the order is
+ * out of range.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_CARE_H
 #define SW_CARE_H

@@ -1,4 +1,4 @@
-/* cuts.c - what to cut from each board
+/* cuts.c - the cut list as a table, and which boards and pieces are cut alike
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 

@@ -1,7 +1,8 @@
 /* cuts.h - the cut list: what to cut from each board
  *
- * A text is WIDTH columns wide.  Functions that return sw_status return SW_OK
- * or SW_NO_MEMORY; the others leave a failed allocation in OUT.
+ * A text is at most WIDTH columns wide where that can be done.  Functions that
+ * return sw_status return SW_OK or SW_NO_MEMORY; the others leave a failed
+ * allocation in OUT.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_CUTS_H
 #define SW_CUTS_H

@@ -19,7 +19,7 @@
 #define DROP_INDENT 4
 #define DROP_WIDTH 13
 
-/* A board and the place where it is opened. */
+/* A board, and where it is opened. */
 typedef struct place
 {
   size_t run;  /* SW_NONE: none of the board's pieces has a run */

@@ -118,7 +118,8 @@ sw_view_length (const sw_job *job, sw_length length, char out[SW_LENGTH_TEXT])
   if (job->settings->inches)
     sw_length_format_inches (length, out);
   else if (length % (SW_MM / 10) != 0 && length % (SW_MM / 100) == 0)
-    /* Four of 1197.75 come out of 4800 with three cuts of 3; four of 1197.8 would not. */
+    /* A tenth is not exact enough: four of 1197.75 come out of 4800 with three cuts of 3, but four
+     * of 1197.8 would not. */
     sw_decimal_format (length / (SW_MM / 100), 2, 0, out);
   else
     sw_length_format_mm (length, out);

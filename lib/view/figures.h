@@ -30,7 +30,8 @@ void sw_view_set_sawn (sw_status *status, sw_table *table, size_t column, const 
 
 /* ---- For the eye ---- */
 
-/* Millimetres, hundredths where they are whole, else to the nearest tenth; or inches to the nearest 1/16. */
+/* A length in millimetres, or in inches to the nearest 1/16.  Millimetres have two decimals if the
+ * length is whole hundredths, and are otherwise rounded to a tenth. */
 void sw_view_length (const sw_job *job, sw_length length, char out[SW_LENGTH_TEXT]);
 /* Add a mitre: "22.5° outer".  It is the saw's setting off square and the face of its long point;
  * of timber laid flat, the edge.  The space is hard. */
@@ -47,7 +48,7 @@ void sw_view_lineal (const sw_job *job, sw_length length, char out[SW_LENGTH_TEX
 void sw_view_tally (const sw_job *job, sw_length length, char out[SW_LENGTH_TEXT]);
 /* LENGTH as it is printed so. */
 sw_length sw_view_tallied (const sw_job *job, sw_length length);
-/* A length bought, as a cost: "39.0 m", "189.0 ft". */
+/* A bought length that stands for a cost: "39.0 m", "189.0 ft". */
 void sw_view_bought (const sw_job *job, sw_length length, char out[SW_LENGTH_TEXT]);
 /* The cost of a plan: money, or else the bought length. */
 void sw_view_cost (const sw_plan *plan, int64_t cost, char out[SW_LENGTH_TEXT]);
@@ -85,9 +86,9 @@ unsigned sw_view_width (unsigned width, unsigned least);
 
 /* The layout of lines.  If a user wrote TEXT, it must have been through sw_view_name. */
 
-/* TEXT in a column of WIDTH: shortened in the middle with an ellipsis where
- * it is too long (both ends of a label tell most), padded where it is short.
- * RIGHT: a figure, padded on the left and never shortened. */
+/* Add TEXT in a column of WIDTH.  Long text loses its middle to an ellipsis, because both ends of a
+ * label tell most.  Short text is padded.  RIGHT: TEXT is a figure, which is padded on the left and
+ * never shortened. */
 void sw_view_cell (sw_text *out, const char *text, size_t width, bool right);
 /* Take off the spaces that padding has left at the end.  The second function then ends the line. */
 void sw_view_trim (sw_text *out);

@@ -1,4 +1,8 @@
 /* fit.h - where each piece goes
+ *
+ * A text is at most WIDTH columns wide where that can be done.  Functions that
+ * return sw_status return SW_OK or SW_NO_MEMORY; the others leave a failed
+ * allocation in OUT.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_FIT_H
 #define SW_FIT_H

@@ -91,7 +91,6 @@ draw (const sketch *sketch, const sw_piece *piece)
     }
 }
 
-/* Draw what LEVEL has in this part. */
 static void
 draw_level (const sketch *sketch, size_t level)
 {

@@ -81,7 +81,7 @@ sw_view_cell (sw_text *out, const char *text, size_t width, bool right)
     }
   if (right)
     {
-      /* A figure without its middle would be another one. */
+      /* A figure without its middle would be another figure. */
       sw_text_add (out, " ");
       sw_text_add (out, text);
       return;

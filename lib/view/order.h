@@ -1,4 +1,8 @@
 /* order.h - what to ask the yard for
+ *
+ * A text is at most WIDTH columns wide where that can be done.  Functions that
+ * return sw_status return SW_OK, SW_NO_MEMORY, or SW_FAILED when a sum of the
+ * order is out of range.  The others leave a failed allocation in OUT.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_ORDER_H
 #define SW_ORDER_H

@@ -1,4 +1,7 @@
 /* setout.h - running dimensions, marks and housings
+ *
+ * Lengths are in nanometres.  Functions that return sw_status return SW_OK or
+ * SW_NO_MEMORY.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_SETOUT_H
 #define SW_SETOUT_H

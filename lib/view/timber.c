@@ -87,7 +87,7 @@ add_waste (sw_text *out, const sw_plan *plan, size_t width)
   const sw_summary *sum = &plan->summary;
   const sw_job *job = plan->job;
   const sw_length all = sum->bought + sum->from_hand;
-  /* Of figures as they are printed: used and wasted add up to what is bought. */
+  /* The waste is computed from the printed figures, so that used and wasted timber add up to what is bought. */
   const sw_length used = sw_view_tallied (job, sum->used);
   const sw_length waste = sw_view_tallied (job, sum->bought) + sw_view_tallied (job, sum->from_hand) - used;
   char percent[SW_VIEW_PERCENT];

@@ -208,7 +208,7 @@ START_TEST (lengths_that_look_the_same)
   remarks_say (report, "in 4.87682 m cannot be told from 4.8768 m on line 2");
   remarks_say (report, "in 4.87677 m cannot be told from 4.8768 m on line 2");
   clear ();
-  /* Where they are the same in metres too, what tells them apart is said. */
+  /* If they look the same in metres, too, the message says what tells them apart. */
   ck_assert_int_eq (read_stock ("section,length\nrail,54.25321mm\nrail,54.25324mm\n"), SW_REJECTED);
   remarks_say (report, "in 54.25324 mm cannot be told from 54.25321 mm on line 2");
   clear ();
