@@ -15,7 +15,7 @@
 #define ROOMY_PAGES 2 /* so many pages of boards in one column are not too many */
 #define MOST_COLUMNS 2
 #define KEY 40.0      /* for what is said of angles over the first board */
-#define MOST_HIGH 0.6 /* of a page: a pile that is higher is cut */
+#define MOST_HIGH 0.35 /* of a page: a pile that is higher is cut */
 
 struct sw_sheet_boards
 {
