@@ -49,6 +49,7 @@ open_fonts (sw_sheet *sheet)
   cairo_font_options_set_antialias (options, CAIRO_ANTIALIAS_GRAY);
   pango_cairo_context_set_font_options (sheet->context, options);
   cairo_font_options_destroy (options);
+  pango_context_set_base_dir (sheet->context, PANGO_DIRECTION_LTR);
   pango_context_set_round_glyph_positions (sheet->context, FALSE);
   pango_context_set_language (sheet->context, pango_language_from_string ("en"));
   for (int i = 0; i < SW_SHEET_STYLES; i++)
