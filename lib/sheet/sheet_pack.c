@@ -82,7 +82,7 @@ place (packing *p, sw_sheet_item *items, size_t count)
     }
   /* The row is as high as its highest item, which may be the last.  The first page may have less room than others. */
   while (p->y + fmax (p->row, items->height) > p->bottom
-      && (p->y > first_y (p) || p->x > 0 || first_y (p) > p->room->top))
+         && (p->y > first_y (p) || p->x > 0 || first_y (p) > p->room->top))
     next_column (p);
   put (p, items);
 }

@@ -29,12 +29,12 @@ struct sw_sheet_runs
   size_t item_capacity;
   sw_sheet_item *items; /* of each block, its place */
   size_t pages;
-  size_t pieces;  /* seen while laying out, and those of them that are not written on */
+  size_t pieces; /* seen while laying out, and those of them that are not written on */
   size_t unwritten;
-  size_t bays;    /* the same of bays, and of those that are narrower than the figures under their posts */
+  size_t bays; /* the same of bays, and of those that are narrower than the figures under their posts */
   size_t narrow;
-  bool fits;      /* every bay fits on a page */
-  double least;   /* what the first of its rows takes of a page */
+  bool fits;    /* every bay fits on a page */
+  double least; /* what the first of its rows takes of a page */
 };
 
 /* Scales that a rule has. */

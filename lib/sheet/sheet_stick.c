@@ -87,7 +87,8 @@ draw_name (const sw_sheet_frame *f, size_t row)
       for (int shorter = 0; shorter < 2; shorter++)
         if (named + sw_sheet_measure (sheet, SW_SHEET_SMALL, seat_text (level, shorter)) <= room)
           {
-            sw_sheet_text (sheet, SW_SHEET_SMALL, SW_SHEET_LEFT, f->left + named, y - 1.5, 0, seat_text (level, shorter));
+            sw_sheet_text (sheet, SW_SHEET_SMALL, SW_SHEET_LEFT, f->left + named, y - 1.5, 0,
+                           seat_text (level, shorter));
             break;
           }
       if (marks.length > 0)
