@@ -129,6 +129,12 @@ typedef struct sw_sources
   const char *stock;
   const char *sections;
   const char *extras;
+  const char *yards;
+  const char *fittings;
+  /* How far the job had come, as a plan's folder keeps it (sw_replan_make); ""
+   * stands for neither, also where a folder has it. */
+  const char *on_hand;
+  const char *in_place;
 } sw_sources;
 
 typedef struct sw_job sw_job;
@@ -436,6 +442,60 @@ SW_API sw_status sw_comparison_table (const sw_comparison *comparison, sw_table 
  * (0: 80) if possible.  Free it with sw_text_free. */
 SW_API sw_status sw_comparison_text (const sw_comparison *comparison, unsigned width, char **out);
 
+/* ---- Posts --------------------------------------------------------------- */
+
+/* Stretches of a fence divided into bays, together with the timber. */
+typedef struct sw_posts sw_posts;
+
+/* Divide every row of JOB's spans that says so (the column divide) into bays
+ * from min-bay to max-bay, together with joins, stock and patterns, to the
+ * least cost of timber, joins and posts (post-cost).  Where posts cost nothing
+ * the fewest come first; then, as in a plan, the fewest pairs of joins that
+ * line up.  LIMITS may be NULL; they and the job's time limit are for all of
+ * it: the search, the plan of equal bays of at most max-bay to compare with, and
+ * what one post more or less a stretch would do.  JOB must outlive the result.
+ * SW_OK: *out holds a division and its plan.  SW_REJECTED: a stretch cannot be
+ * divided within the limits, or there is none.  SW_NO_PLAN: in no way is there
+ * a plan; the report says why.  SW_STOPPED: no plan in the time.
+ * Method: branch and bound over the ways of dividing, with the bound of one
+ * linear programme over patterns, layouts and ways (column generation). */
+SW_API sw_status sw_posts_make (sw_posts **out, const sw_job *job, const sw_limits *limits, sw_report *report);
+SW_API void sw_posts_free (sw_posts *posts);
+
+/* The divided job and its plan; both belong to POSTS. */
+SW_API const sw_job *sw_posts_job (const sw_posts *posts);
+SW_API const sw_plan *sw_posts_plan (const sw_posts *posts);
+
+/* Figures of a division. */
+typedef struct sw_posts_figures
+{
+  sw_outcome outcome;    /* SW_PROVED: no spacing among the ways looked at gives a cheaper fence */
+  bool priced;           /* costs are money; else lengths bought */
+  int64_t ways;          /* looked at, of all stretches together */
+  int64_t posts;         /* between those that stay */
+  int64_t cost;          /* timber, joins and these posts: sw_money or sw_length */
+  int64_t bound;         /* no fence divided in these ways, with as few joins lined up, costs less */
+  bool has_habit;        /* equal bays of at most max-bay have a plan; the rest is of that */
+  int64_t habit_posts;
+  int64_t habit_cost;
+  sw_length habit_bought;
+  int64_t habit_aligned; /* pairs of joins that line up */
+  sw_outcome habit_outcome;
+} sw_posts_figures;
+
+SW_API void sw_posts_summary (const sw_posts *posts, sw_posts_figures *out);
+
+/* Where to peg each post of every run: pegs.csv, columns as in spanwright-csv(5). */
+SW_API sw_status sw_posts_table (const sw_posts *posts, sw_table **out);
+/* The finished spans.csv, which sw_job_read takes.  Free with sw_text_free. */
+SW_API sw_status sw_posts_spans (const sw_posts *posts, char **out);
+/* What was chosen, where to peg each post, what it saves, what one post more
+ * or less would do, and what is proved, no wider than WIDTH columns where that
+ * can be done (0: 80); sw_plan_text has the plan.  Free with sw_text_free. */
+SW_API sw_status sw_posts_text (const sw_posts *posts, unsigned width, char **out);
+/* Write the finished spans.csv and pegs.csv, and the plan as sw_papers_plan does. */
+SW_API sw_status sw_papers_posts (sw_papers *papers, const sw_posts *posts, sw_report *report);
+
 /* ---- Verify ------------------------------------------------------------ */
 
 /* Figures of a plan that was read back. */
@@ -469,6 +529,62 @@ SW_API sw_status sw_verify (const sw_job *job, const char *dir, sw_verdict *out,
  * and its lines end in LF.  Free it with sw_text_free. */
 SW_API sw_status sw_verdict_text (const sw_verdict *verdict, const sw_job *job, const sw_plan *plan, unsigned width,
                                   char **out);
+
+/* ---- On site: planning on ---------------------------------------------- */
+
+/* A plan that goes on from what is fixed, cut and left. */
+typedef struct sw_replan sw_replan;
+
+typedef struct sw_replan_request
+{
+  const char *plan;             /* the folder of the plan that was worked from, which keeps its job */
+  const char *site;             /* site.csv: what is no longer as planned */
+  const char *folder;           /* a job's folder as it is measured now; NULL: none */
+  const sw_sources *sources;    /* files as they are now; they win over FOLDER's, and both over those that the plan
+                                   keeps; NULL: none */
+  const sw_settings *settings;  /* what is set in them wins over what the plan keeps */
+} sw_replan_request;
+
+/* Plan on.  What is fixed stays with its joins; what is cut is used where it
+ * fits, or is cut down; boards that were bought, and what is left of those
+ * that were cut, are there and cost nothing.  First as little as possible is
+ * bought, with proof; then as few pieces as possible of the through levels
+ * differ from those of the plan before; then joins, boards and offcuts as in
+ * any plan.  Rules hold for what is open: where pieces that are both in their
+ * places break one it is counted apart.
+ * LIMITS may be NULL.  *OUT keeps nothing of REQUEST.
+ * SW_REJECTED: the report says what is wrong with the site, the spans or the
+ * plan, which fixed piece has no place any more and why.  SW_NO_PLAN,
+ * SW_STOPPED: as sw_plan_make.  SW_IO: a file or folder cannot be read. */
+SW_API sw_status sw_replan_make (sw_replan **out, const sw_replan_request *request, const sw_limits *limits,
+                                 sw_report *report);
+SW_API void sw_replan_free (sw_replan *replan);
+
+/* The plan, which belongs to REPLAN.  Written like any other (sw_papers_plan)
+ * it can be verified and planned on from again: its folder keeps what is on
+ * hand and what is in its place. */
+SW_API const sw_plan *sw_replan_plan (const sw_replan *replan);
+
+/* What became of the pieces. */
+typedef struct sw_replan_figures
+{
+  int64_t revision;       /* 1: the first plan that goes on from another */
+  int64_t bought;         /* boards to buy */
+  int64_t fixed;          /* pieces in their places */
+  int64_t cut;            /* cut already, and going where their labels say */
+  int64_t same;           /* still to be cut, as they were before */
+  int64_t changed;        /* new, or of another length */
+  int64_t gone;           /* labels that no piece bears any more */
+  int64_t aligned_fixed;  /* pairs of joins that line up and are both in their places: not in sw_summary.aligned */
+  int64_t turns_fixed;    /* pairs of first pieces out of turn that are both in their places */
+} sw_replan_figures;
+
+SW_API void sw_replan_get (const sw_replan *replan, sw_replan_figures *out);
+
+/* What to buy, what to cut now and out of what, which labels change and which
+ * stay, and what is left over, no wider than WIDTH columns where that can be
+ * done (0: 80).  Free with sw_text_free. */
+SW_API sw_status sw_replan_text (const sw_replan *replan, unsigned width, char **out);
 
 #ifdef __cplusplus
 }

@@ -5,6 +5,7 @@
 #include "compare/compare.h"
 
 #include "base/memory.h"
+#include "job/divided.h"
 #include "view/figures.h"
 
 #include <stdlib.h>
@@ -112,6 +113,8 @@ sw_compare (sw_comparison **out, const sw_job *job, const char *const *choices, 
             sw_report *report)
 {
   *out = NULL;
+  if (sw_divided_check (job, report) != SW_OK)
+    return SW_REJECTED;
   sw_comparison *c = sw_alloc (1, sizeof *c);
   if (c == NULL)
     return SW_NO_MEMORY;

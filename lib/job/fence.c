@@ -135,6 +135,23 @@ sw_run_is_straight (const sw_run *run, size_t from, size_t to, sw_length bow)
   return true;
 }
 
+bool
+sw_fence_undivided (const sw_fence *fence, size_t *run, size_t *bay)
+{
+  for (*run = 0; *run < fence->run_count; ++*run)
+    for (*bay = 0; *bay < fence->runs[*run].bay_count; ++*bay)
+      if (fence->runs[*run].bays[*bay].divide != SW_DIVIDE_NOT)
+        return true;
+  return false;
+}
+
+const char *
+sw_divide_name (sw_divide divide)
+{
+  static const char *const names[] = { "", "equal", "ends", "odd", "best" };
+  return names[divide];
+}
+
 /* ---- Ends ---- */
 
 /* One side of a post has an end or an opening: give the other side the end KIND, unless another end
@@ -286,4 +303,11 @@ sw_fence_clear (sw_fence *fence)
     }
   free (fence->runs);
   memset (fence, 0, sizeof *fence);
+}
+
+bool
+sw_run_breaks (const sw_run *run, size_t post)
+{
+  return run->bays[post - 1].opening || run->bays[post].opening || run->bays[post - 1].finish.kind != SW_END_ON
+         || run->bays[post].start.kind != SW_END_ON;
 }

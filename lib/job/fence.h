@@ -29,7 +29,17 @@ typedef struct sw_end
 
 typedef enum sw_join_rule { SW_JOIN_MAY, SW_JOIN_NEVER, SW_JOIN_ALWAYS } sw_join_rule;
 
-/* The bay between post b and post b + 1 (from 0). */
+/* How the row's stretch is to be divided into bays. */
+typedef enum sw_divide
+{
+  SW_DIVIDE_NOT,   /* the row is a bay: its posts are set */
+  SW_DIVIDE_EQUAL, /* equal bays */
+  SW_DIVIDE_ENDS,  /* the bays at its ends shorter by what timber reaches past their posts' centres */
+  SW_DIVIDE_ODD,   /* equal bays and one odd one at the far end */
+  SW_DIVIDE_BEST   /* any of these */
+} sw_divide;
+
+/* Between post b and post b + 1 (from 0). */
 typedef struct sw_bay
 {
   char *label;         /* never NULL; by default "1", "2" ... in the run */
@@ -38,6 +48,7 @@ typedef struct sw_bay
   sw_length rise;      /* far post's height minus near post's */
   sw_length step;      /* how much higher the fence goes on at the far post; 0 at the run's last */
   bool opening;        /* a gate: no timber */
+  sw_divide divide;    /* not a bay yet: `posts` divides it */
   sw_end start;        /* at the near post; SW_END_ON where timber runs on */
   sw_end finish;       /* at the far post */
   size_t line;         /* its line in spans.csv */
@@ -77,9 +88,14 @@ typedef struct sw_fence
 sw_status sw_fence_read (sw_fence *out, const sw_table *table, const sw_settings *settings, sw_report *report);
 void sw_fence_clear (sw_fence *fence);
 
-/* How far timber reaches past its post's centre, away from its own bay, in level measure (the table
- * of ends in spanwright-csv(5)).  0 for SW_END_ON.  A mitre's reach depends on how the timber sits
- * on its post and is told by sw_seat_reach; here it is 0. */
+/* The first row that is not a bay yet; false: there is none. */
+bool sw_fence_undivided (const sw_fence *fence, size_t *run, size_t *bay);
+/* "equal", "ends", "odd", "best"; "" for SW_DIVIDE_NOT. */
+const char *sw_divide_name (sw_divide divide);
+
+/* Where timber ends, from the post's centre away from its own bay, level
+ * measure (the table of ends in spanwright-csv(5)); SW_END_ON: 0.  A mitre's
+ * depends on how the timber sits on its post: sw_seat_reach; here it is 0. */
 sw_length sw_end_reach (const sw_end *end, sw_length post_width);
 /* The saw setting of a mitre, |180 - A| / 2 in thousandths of a degree.  0 for other ends. */
 int32_t sw_end_saw_setting (const sw_end *end);
@@ -89,6 +105,9 @@ const char *sw_end_name (sw_end_kind kind);
 /* Read an end as written in spans.csv, at a post POST_WIDTH wide.  Failure: false, and EXPECTED is
  * a phrase that follows "expected ". */
 bool sw_end_parse (const char *text, bool comma, sw_length post_width, sw_end *out, char expected[SW_PHRASE]);
+
+/* Does timber end at POST of RUN, which is neither its first nor its last? */
+bool sw_run_breaks (const sw_run *run, size_t post);
 
 /* Give an end to each side of a post that has none, after the run's rows have been read: SW_END_ON
  * stands where nothing is written.  Afterwards the rules of sw_run hold. */

@@ -88,6 +88,8 @@ doubt_totals (const sw_fence *fence, sw_fields *fields, sw_span_columns columns,
       {
         const sw_run *run = &fence->runs[r];
         sw_length measured = run->bays[b].measured;
+        if (run->bays[b].divide != SW_DIVIDE_NOT)
+          continue;
         bool alone = run->bay_count == 1;
         /* Where there are two bays, one as long as the other is not a sum. */
         bool is_sum = alone && bays > 2 && measured == sum - measured;

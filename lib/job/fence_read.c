@@ -31,6 +31,7 @@ enum
   OPENING,
   OVERALL,
   STEP,
+  DIVIDE,
   COLUMNS
 };
 
@@ -223,6 +224,20 @@ read_step (reading *reading, const sw_run *run, sw_bay *bay, size_t index)
   bay->step = 0;
 }
 
+/* A stretch whose posts are not set yet. */
+static void
+read_divide (reading *reading, sw_bay *bay)
+{
+  static const char *const words[] = { "equal", "ends", "odd", "best" };
+  sw_fields *fields = &reading->fields;
+  size_t choice = 0;
+  if (*sw_field (fields, DIVIDE) == '\0' || !sw_field_choice (fields, DIVIDE, words, 4, &choice))
+    return;
+  bay->divide = (sw_divide)(choice + 1);
+  if (bay->opening)
+    sw_field_expected (fields, DIVIDE, "a blank cell, since an opening stays whole: a gate has its place");
+}
+
 static sw_status
 read_bay (reading *reading, sw_run *run, size_t index)
 {
@@ -244,6 +259,7 @@ read_bay (reading *reading, sw_run *run, size_t index)
   size_t choice = 0;
   sw_field_choice_too (fields, OPENING, opening_words, 2, other_openings, &choice);
   bay->opening = choice == 1;
+  read_divide (reading, bay);
   read_step (reading, run, bay, index);
   read_end (reading, START, bay, &bay->start, near->width, index);
   read_end (reading, FINISH, bay, &bay->finish, far->width, index + 1);
@@ -434,7 +450,8 @@ sw_status
 sw_fence_read (sw_fence *out, const sw_table *table, const sw_settings *settings, sw_report *report)
 {
   static const char *const names[COLUMNS] = { "run",    "span", "bay",  "post_width", "near_post_width", "start",
-                                              "finish", "join", "rise", "opening",    "overall",         "step" };
+                                              "finish", "join", "rise", "opening",    "overall",         "step",
+                                              "divide" };
   reading reading = { .out = out, .settings = settings };
   if (!sw_fields_begin (&reading.fields, table, names, COLUMNS, 2, report))
     return SW_REJECTED;

@@ -15,7 +15,10 @@
 #define SHORTEST_LIMIT (100 * SW_MM)
 /* Nobody cuts more coarsely than to about half an inch; more is a wrong unit. */
 #define COARSEST_ROUND (25 * SW_MM)
+/* No post-and-rail fence has longer ones: more is a wrong unit. */
+#define LONGEST_BAY (20 * SW_METRE)
 #define JOB_NAME_BYTES 400
+#define MOST_REVISION 1000000
 /* Room for "Wednesday 30 September 2026, after the second delivery" in any script. */
 #define DATE_BYTES 160
 #define OUTER_SPACES " \t"
@@ -126,6 +129,13 @@ read_join_cost (sw_settings *settings, const key *key, const char *text, bool co
 {
   (void)key;
   return verdict (sw_value_money (text, comma, &settings->join_cost, expected));
+}
+
+static sw_status
+read_post_cost (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
+{
+  (void)key;
+  return verdict (sw_value_money (text, comma, &settings->post_cost, expected));
 }
 
 static sw_status
@@ -271,6 +281,14 @@ read_by (sw_settings *settings, const key *key, const char *text, bool comma, ch
   return SW_OK;
 }
 
+static sw_status
+read_revision (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
+{
+  (void)key;
+  (void)comma;
+  return verdict (sw_value_whole (text, 0, MOST_REVISION, &settings->revision, expected));
+}
+
 /* All keys.  The place of a key is its bit in sw_settings.given and sw_settings.bare. */
 static const key keys[] = {
   { "kerf", read_length, offsetof (sw_settings, kerf), 0, 20 * SW_MM },
@@ -297,6 +315,10 @@ static const key keys[] = {
   { "time-limit", read_time_limit, 0, 0, 0 },
   { "csv-style", read_csv_style, 0, 0, 0 },
   { "by", read_by, 0, 0, 0 },
+  { "min-bay", read_length, offsetof (sw_settings, min_bay), SHORTEST_LIMIT, LONGEST_BAY },
+  { "max-bay", read_length, offsetof (sw_settings, max_bay), SHORTEST_LIMIT, LONGEST_BAY },
+  { "post-cost", read_post_cost, 0, 0, 0 },
+  { "revision", read_revision, 0, 0, 0 },
 };
 #define KEYS (sizeof keys / sizeof keys[0])
 _Static_assert(KEYS <= SW_SETTINGS_KEYS, "sw_settings has a bit and a line for each key");
@@ -351,6 +373,8 @@ sw_settings_new (void)
   settings->min_bearing = 38 * SW_MM;
   settings->stagger = SW_STAGGER_PREFER;
   settings->bow = 5 * SW_MM;
+  settings->min_bay = 1200 * SW_MM;
+  settings->max_bay = 2400 * SW_MM;
   settings->round = -1;
   settings->tax = -1;
   settings->paper = SW_PAPER_A4;

@@ -3,6 +3,7 @@
 #ifndef SW_SETTINGS_H
 #define SW_SETTINGS_H
 
+#include "base/decimal.h"
 #include "base/length.h"
 #include "base/money.h"
 #include "base/report.h"
@@ -36,10 +37,13 @@ struct sw_settings
   sw_length stock_lengths[SW_SETTINGS_MAX_STOCK];  /* default: 4.8 and 5.4 m */
   size_t stock_length_count;
   bool stock_lengths_given;
-  char stock_meant[SW_PHRASE];  /* a list such as 4,8 read with decimal commas: "4.8"; "": it cannot be read so */
-  sw_length keep;           /* default: 600 mm */
-  sw_length min_bearing;    /* default: 38 mm */
-  sw_money join_cost;       /* default: 0 */
+  char stock_meant[SW_PHRASE];  /* what a list such as 4,8 is with decimal commas: "4.8"; "": it is none such */
+  sw_length keep;           /* 600 mm */
+  sw_length min_bearing;    /* 38 mm */
+  sw_money join_cost;       /* 0 */
+  sw_length min_bay;        /* 1200 mm, centre to centre; of the bays that `posts` makes */
+  sw_length max_bay;        /* 2400 mm */
+  sw_money post_cost;       /* 0: what a post costs, concrete and labour included */
   sw_stagger stagger;
   sw_turn turn;
   sw_length bow;            /* default: 5 mm */
@@ -55,6 +59,7 @@ struct sw_settings
   int64_t time_limit;       /* milliseconds; -1: no limit */
   sw_csv_style csv_style;   /* of the tables that are written */
   sw_by by;
+  int64_t revision;         /* 0: a first plan; 1: the plan that goes on from it ... */
   sw_report *warnings;      /* of the settings files, or NULL */
   uint64_t bare;            /* a bit for each key whose length is not 0 and was written without a unit */
   uint64_t given;           /* a bit for each key that the caller has set */
@@ -75,6 +80,8 @@ const char *sw_settings_key (size_t index);
  * default.  sw_settings_read reads the table back to the same settings.  Lengths have their units:
  * inches if the settings ask for inches and the length is a whole number of 64ths. */
 sw_status sw_settings_table (const sw_settings *settings, sw_table **out);
+/* Write LENGTH exactly and with its unit, so that no spreadsheet takes it for a date and no reader has to guess. */
+void sw_settings_format_length (const sw_settings *settings, sw_length length, char out[SW_DECIMAL_TEXT]);
 /* Do A and B have the same values?  It does not matter who set them, or in which file. */
 bool sw_settings_same (const sw_settings *a, const sw_settings *b);
 

@@ -33,9 +33,8 @@ add_row (writer *w, const char *key, const char *value, bool is_number)
     w->status = (is_number ? sw_table_set : sw_table_set_text) (w->table, 1, value);
 }
 
-/* LENGTH with its unit, so that no spreadsheet takes it for a date and no reader has to guess the unit. */
-static void
-format_length (const sw_settings *settings, sw_length length, char out[SW_DECIMAL_TEXT])
+void
+sw_settings_format_length (const sw_settings *settings, sw_length length, char out[SW_DECIMAL_TEXT])
 {
   bool inches = settings->inches && length % FINEST_INCH == 0;
   char figure[SW_DECIMAL_TEXT];
@@ -52,7 +51,7 @@ add_length (writer *w, const char *key, sw_length length, sw_length usual)
   char value[SW_DECIMAL_TEXT];
   if (length == usual)
     return;
-  format_length (w->settings, length, value);
+  sw_settings_format_length (w->settings, length, value);
   add_row (w, key, value, false);
 }
 
@@ -82,7 +81,7 @@ format_stock_length (const sw_settings *settings, sw_length length, char out[SW_
   if (settings->inches && length % foot == 0)
     snprintf (out, SW_DECIMAL_TEXT, "%" PRId64 "ft", length / foot);
   else if (settings->inches && length % FINEST_INCH == 0)
-    format_length (settings, length, out);
+    sw_settings_format_length (settings, length, out);
   else
     {
       sw_decimal_format (length, 9, 1, figure);
@@ -137,6 +136,9 @@ add_posts_and_joins (writer *w)
   add_word (w, "stagger", s->stagger != usual->stagger, staggers[s->stagger]);
   add_word (w, "turn", s->turn != usual->turn, s->turn == SW_TURN_OFF ? "off" : "keep");
   add_number (w, "join-cost", s->join_cost, 6, usual->join_cost);
+  add_length (w, "min-bay", s->min_bay, usual->min_bay);
+  add_length (w, "max-bay", s->max_bay, usual->max_bay);
+  add_number (w, "post-cost", s->post_cost, 6, usual->post_cost);
 }
 
 static void
@@ -153,6 +155,7 @@ add_order (writer *w)
   /* It is kept in milliseconds and written in seconds. */
   add_number (w, "time-limit", s->time_limit, 3, usual->time_limit);
   add_word (w, "csv-style", s->csv_style != usual->csv_style, s->csv_style == SW_CSV_SEMICOLON ? "semicolon" : "comma");
+  add_number (w, "revision", s->revision, 0, usual->revision);
   add_word (w, "by", s->by != usual->by, s->by == SW_BY_RUN ? "run" : "length");
 }
 
@@ -193,11 +196,13 @@ sw_settings_same (const sw_settings *a, const sw_settings *b)
 {
   bool lengths = a->kerf == b->kerf && a->end_trim == b->end_trim && a->post_width == b->post_width
                  && a->post_depth == b->post_depth && a->keep == b->keep && a->min_bearing == b->min_bearing
+                 && a->min_bay == b->min_bay && a->max_bay == b->max_bay
                  && a->bow == b->bow && a->max_piece == b->max_piece && a->picket == b->picket && a->round == b->round;
   bool words = a->measured == b->measured && a->stagger == b->stagger && a->turn == b->turn && a->inches == b->inches
                && a->paper == b->paper && a->csv_style == b->csv_style && a->by == b->by;
   bool numbers = a->rails == b->rails && a->rails_given == b->rails_given && a->join_cost == b->join_cost
-                 && a->tax == b->tax && a->time_limit == b->time_limit;
+                 && a->post_cost == b->post_cost && a->tax == b->tax && a->revision == b->revision
+                 && a->time_limit == b->time_limit;
   bool stock = a->stock_lengths_given == b->stock_lengths_given && a->stock_length_count == b->stock_length_count
                && memcmp (a->stock_lengths, b->stock_lengths, a->stock_length_count * sizeof a->stock_lengths[0]) == 0;
   return lengths && words && numbers && stock && same_names (a->job, b->job) && same_names (a->date, b->date);

@@ -257,7 +257,7 @@ find_columns (sw_programme *lp, bool at_root, bool *done)
   *done = false;
   for (int eighths = at_root ? SMOOTH : 0;; eighths /= 2)
     {
-      size_t added, useful;
+      size_t added = 0, useful = 0;
       if (eighths > 0 && can_smooth (lp))
         sw_prices_blend (&lp->now, &s->root, &lp->duals, eighths);
       else

@@ -4,6 +4,8 @@
 
 #include "verify/verify.h"
 
+#include "job/divided.h"
+
 #include <stdlib.h>
 
 static void
@@ -25,12 +27,15 @@ clear (sw_verifier *verifier)
   free (verifier->sawn);
   free (verifier->bought);
   free (verifier->from_hand);
+  free (verifier->timber_row);
 }
 
 static sw_status
 check (sw_verifier *verifier, const char *dir)
 {
   sw_status status = sw_verify_index_names (verifier);
+  if (status == SW_OK)
+    status = sw_verify_site_prepare (verifier);
   if (status == SW_OK)
     status = sw_listings_read (verifier, dir);
   /* Stop at a cell that cannot be read: otherwise the piece that it describes would be reported as missing, too. */
@@ -52,7 +57,11 @@ sw_verify (const sw_job *job, const char *dir, sw_verdict *out, sw_report *repor
   sw_verifier verifier = { .job = job, .verdict = out, .report = report != NULL ? report : own };
   if (verifier.report == NULL)
     return SW_NO_MEMORY;
-  sw_status status = check (&verifier, dir);
+  sw_status status = sw_divided_check (job, verifier.report);
+  if (status == SW_OK)
+    status = check (&verifier, dir);
+  else
+    out->faults++;
   if (status == SW_OK && sw_report_broken (verifier.report))
     status = SW_NO_MEMORY;
   clear (&verifier);

@@ -63,6 +63,10 @@ static const struct
   { "time-limit", NUMBER, 0, INT64_C (10000000000), NULL, 3 },
   { "csv-style", WORD, 0, 0, " comma semicolon", 0 },
   { "by", WORD, 0, 0, " length run", 0 },
+  { "min-bay", LENGTH, 100 * SW_MM, 20 * SW_METRE, NULL, 0 },
+  { "max-bay", LENGTH, 100 * SW_MM, 20 * SW_METRE, NULL, 0 },
+  { "post-cost", NUMBER, 0, 1000000000000000, NULL, 6 },
+  { "revision", NUMBER, 0, 1000000, NULL, 0 },
 };
 #define VALUES (sizeof values / sizeof values[0])
 
