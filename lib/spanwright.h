@@ -339,9 +339,9 @@ SW_API sw_status sw_papers_page (sw_papers *papers, const sw_plan *plan, sw_repo
 /* Called once for each page of the sheet before it is counted, and once before it is drawn.  Return false to stop. */
 typedef bool (*sw_page_fn) (void *data);
 
-/* Draw the sheet to carry on site: the order, each run in elevation, each board with its cuts, and
- * the setting out.  It is sheet.pdf, on the paper that the settings name; with SVG there is also
- * one file for each page, sheet-1.svg, sheet-2.svg ...  Each of the four parts has at most 500
+/* Draw the sheet to carry on site: the order, each run in elevation with its setting out, and each
+ * board with its cuts.  It is sheet.pdf, on the paper that the settings name; with SVG there is also
+ * one file for each page, sheet-1.svg, sheet-2.svg ...  Each of the three parts has at most 500
  * pages.  If some are left out, the part's last page and a warning say so.  PAGE may be NULL; DATA
  * is handed to it.  Files are written as by sw_papers_plan.  The same plan gives the same bytes
  * where the same fonts are installed.
