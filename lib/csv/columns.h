@@ -1,7 +1,7 @@
 /* columns.h - the columns of the tables that are written and read back
  *
- * Their order is the order in the file.  A name that ends in _mm ends in _in
- * where the job is shown in inches.
+ * The columns stand in the order of the file.  In a job that is shown in
+ * inches, a name that ends in _mm ends in _in instead.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_COLUMNS_H
 #define SW_COLUMNS_H

@@ -1,4 +1,4 @@
-/* job.c - the whole input
+/* job.c - a job as a whole: its end, its variants, and whether length is its cost
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 

@@ -1,4 +1,4 @@
-/* job.h - the whole input, cross-checked
+/* job.h - a job: the whole input, read and checked together
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_JOB_H
 #define SW_JOB_H
@@ -10,10 +10,10 @@
 #include "job/settings.h"
 #include "job/stock.h"
 
-/* No job may ask for more pieces than this, extras and blocks included. */
+/* The most pieces of a job, with extras and blocks. */
 #define SW_JOB_MAX_PIECES 2000000
 
-/* Where a file's name stands in sw_job.files. */
+/* The place of a file in sw_job.files. */
 typedef enum sw_job_file
 {
   SW_FILE_SPANS,
@@ -36,8 +36,8 @@ typedef struct sw_bytes
 
 struct sw_job
 {
-  sw_settings *settings;   /* a copy */
-  sw_fence fence;          /* no runs: extras alone */
+  sw_settings *settings;   /* its own copy */
+  sw_fence fence;          /* without runs the job is extras alone */
   sw_levels levels;        /* empty when there are no runs */
   sw_sections sections;
   sw_stocks stocks;
@@ -51,7 +51,8 @@ struct sw_job
   sw_bytes read[SW_FILES]; /* what stood in them, but for the settings */
 };
 
-/* Is the length bought what counts?  There are no prices, or they tell no plan from another. */
+/* Is the bought length the cost?  It is when there are no prices, or when all prices are 0 and no
+ * plan is cheaper than another. */
 bool sw_job_by_length (const sw_job *job);
 
 /* What is docked off each end of the boards of SECTION. */
@@ -65,6 +66,9 @@ int64_t sw_job_cost_of (const sw_job *job, const sw_stock *stock, int64_t count)
 /* The cheapest way to buy at least LEAST of STOCK: *COUNT, of several the fewest, and *COST, both 0 where LEAST is.
  * False: no more than its limit can be had, where LIMITED, or a sum is out of range.  O(prices). */
 bool sw_job_buy (const sw_job *job, const sw_stock *stock, int64_t least, bool limited, int64_t *count, int64_t *cost);
+/* Read JOB once more out of the bytes that it keeps, but for its spans, which
+ * are the COUNT bytes at SPANS, a file called spans.csv.  REPORT: as sw_job_read; not NULL. */
+sw_status sw_job_read_again (sw_job **out, const sw_job *job, const char *spans, size_t count, sw_report *report);
 
 /* JOB with stock rows and settings of its own, which may be changed; all else
  * is borrowed from JOB, which must outlive it.  Clear it with

@@ -1,4 +1,4 @@
-/* job_read.c - the files of a job, read and checked together
+/* job_read.c - reads the files of a job and checks them together
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -15,9 +15,9 @@ typedef struct reading
 {
   sw_job *job;
   sw_report *report;
-  bool rejected;   /* some file has faults; the others are read all the same */
+  bool rejected;   /* some file has faults; the others are read nevertheless */
   bool unreadable; /* some file could not be read at all */
-  bool bare_told;  /* that bare numbers are no inches, where that needs saying */
+  bool bare_told;  /* the note has been given that bare numbers are not inches */
 } reading;
 
 typedef sw_status (*part_reader) (reading *reading, const sw_table *table);
@@ -73,7 +73,7 @@ read_fittings (reading *reading, const sw_table *table)
   return sw_fittings_read (&reading->job->fittings, table, reading->report);
 }
 
-/* Read one file, if it is there.  Faults are remembered, not returned. */
+/* Read one file, if the job has it.  Faults are remembered, not returned. */
 static sw_status
 read_part (reading *reading, sw_job_file which, part_reader reader)
 {
@@ -82,7 +82,7 @@ read_part (reading *reading, sw_job_file which, part_reader reader)
     return SW_OK;
   sw_table *table = NULL;
   sw_bytes *bytes = &reading->job->read[which];
-  sw_status status = sw_table_load (&bytes->data, &bytes->count, file, reading->report);
+  sw_status status = bytes->data != NULL ? SW_OK : sw_table_load (&bytes->data, &bytes->count, file, reading->report);
   if (status == SW_OK)
     status = sw_table_read_bytes (&table, bytes->data, bytes->count, file, reading->report);
   if (status == SW_OK)
@@ -99,8 +99,8 @@ read_part (reading *reading, sw_job_file which, part_reader reader)
   return SW_OK;
 }
 
-/* Sections are numbered in the order in which the files name them, so the
- * order of these calls shows in all that is printed. */
+/* Read all files.  The order of these calls shows in everything that is printed, because sections
+ * are numbered as the files name them. */
 static sw_status
 read_all (reading *reading)
 {
@@ -126,7 +126,7 @@ read_all (reading *reading)
   return status;
 }
 
-/* What can be said once every file is sound by itself. */
+/* Check what needs all files, once each is sound by itself. */
 static sw_status
 cross_check (reading *reading)
 {
@@ -138,7 +138,7 @@ cross_check (reading *reading)
   if (heights != SW_OK && heights != SW_REJECTED)
     return heights;
   sw_status status = sw_job_check (job, reading->report);
-  /* Only now is it known which runs a level is on. */
+  /* The check needs the runs that each level is on, which are known only now. */
   if (heights == SW_OK && (status == SW_OK || status == SW_REJECTED))
     sw_levels_check (&job->levels, &job->sections, job->fence.run_count, job->settings, job->files[SW_FILE_LEVELS],
                      reading->report);
@@ -147,7 +147,7 @@ cross_check (reading *reading)
   return status;
 }
 
-/* Sources and settings that contradict each other. */
+/* Refuse sources and settings that contradict each other. */
 static sw_status
 check_usage (const sw_sources *sources, const sw_settings *settings, sw_report *report)
 {
@@ -195,7 +195,23 @@ copy_sources (sw_job *job, const sw_sources *sources, const sw_settings *setting
   return SW_OK;
 }
 
-/* Keep copies of what the settings and, from number FIRST on, REPORT warn of. */
+static sw_status
+copy_bytes (sw_job *job, const sw_bytes *read)
+{
+  for (int i = 0; i < SW_FILES; i++)
+    {
+      if (read[i].data == NULL || job->files[i] == NULL)
+        continue;
+      job->read[i].data = sw_alloc (read[i].count + 1, 1);
+      if (job->read[i].data == NULL)
+        return SW_NO_MEMORY;
+      memcpy (job->read[i].data, read[i].data, read[i].count);
+      job->read[i].count = read[i].count;
+    }
+  return SW_OK;
+}
+
+/* Keep copies of the warnings of the settings, and of those of REPORT from number FIRST on. */
 static sw_status
 keep_warnings (sw_job *job, const sw_report *report, size_t first)
 {
@@ -206,8 +222,9 @@ keep_warnings (sw_job *job, const sw_report *report, size_t first)
   return status == SW_OK ? sw_report_copy (job->warnings, report, first, SW_WARNING) : status;
 }
 
+/* READ: bytes that take the place of the files, or NULL. */
 static sw_status
-read_job (sw_job **out, const sw_sources *sources, const sw_settings *settings, sw_report *report)
+read_job (sw_job **out, const sw_sources *sources, const sw_settings *settings, const sw_bytes *read, sw_report *report)
 {
   size_t before = sw_report_count (report);
   *out = NULL;
@@ -218,6 +235,8 @@ read_job (sw_job **out, const sw_sources *sources, const sw_settings *settings, 
   if (reading.job == NULL)
     return SW_NO_MEMORY;
   status = copy_sources (reading.job, sources, settings);
+  if (status == SW_OK && read != NULL)
+    status = copy_bytes (reading.job, read);
   if (status == SW_OK)
     {
       reading.rejected = sw_settings_check (reading.job->settings, report) != SW_OK;
@@ -230,7 +249,7 @@ read_job (sw_job **out, const sw_sources *sources, const sw_settings *settings, 
     status = SW_REJECTED;
   if (status == SW_OK)
     status = cross_check (&reading);
-  /* A remark that was lost must not make the input look better than it is. */
+  /* A lost remark must not make the input look better than it is. */
   if (sw_report_broken (report))
     status = SW_NO_MEMORY;
   if (status == SW_OK)
@@ -245,12 +264,26 @@ read_job (sw_job **out, const sw_sources *sources, const sw_settings *settings, 
 sw_status
 sw_job_read (sw_job **out, const sw_sources *sources, const sw_settings *settings, sw_report *report)
 {
-  /* Warnings are kept, whether or not the caller wants to know them. */
+  /* The job keeps its warnings even if the caller does not want them. */
   sw_report *own = report == NULL ? sw_report_new () : NULL;
   *out = NULL;
   if (report == NULL && own == NULL)
     return SW_NO_MEMORY;
-  sw_status status = read_job (out, sources, settings, report != NULL ? report : own);
+  sw_status status = read_job (out, sources, settings, NULL, report != NULL ? report : own);
   sw_report_free (own);
   return status;
+}
+
+sw_status
+sw_job_read_again (sw_job **out, const sw_job *job, const char *spans, size_t count, sw_report *report)
+{
+  sw_bytes read[SW_FILES];
+  const sw_sources sources = { .spans = "spans.csv",
+                               .levels = job->files[SW_FILE_LEVELS],
+                               .stock = job->files[SW_FILE_STOCK],
+                               .sections = job->files[SW_FILE_SECTIONS],
+                               .extras = job->files[SW_FILE_EXTRAS] };
+  memcpy (read, job->read, sizeof read);
+  read[SW_FILE_SPANS] = (sw_bytes){ .data = (char *)(uintptr_t)spans, .count = count };
+  return read_job (out, &sources, job->settings, read, report);
 }

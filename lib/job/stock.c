@@ -1,4 +1,4 @@
-/* stock.c - the lengths that sections come in
+/* stock.c - the lengths that sections come in, and the reading of stock.csv
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -39,7 +39,7 @@ append (sw_stocks *stocks, const sw_stock *row)
   return status;
 }
 
-/* Price and per, into a price for one length. */
+/* Read the columns price and per into the price of one length. */
 static bool
 read_price (sw_fields *fields, sw_stock *row)
 {
@@ -138,20 +138,20 @@ sw_stocks_sort (sw_stocks *stocks)
     qsort (stocks->items, stocks->count, sizeof (sw_stock), compare_stocks);
 }
 
-/* A fault of a whole row of stock.csv, told after sorting. */
+/* What is wrong with a row of stock.csv beside the other rows.  It is reported after the rows have been sorted. */
 typedef enum fault
 {
   TWICE,
-  LOOKS_LIKE, /* on paper the same as another length */
+  LOOKS_LIKE, /* it looks like another length where lengths are printed */
   PRICELESS
 } fault;
 
 typedef struct complaint
 {
   size_t line;
-  size_t other;  /* the line it goes against */
-  size_t stock;  /* index */
-  size_t beside; /* index of the other length; not of a missing price */
+  size_t other;  /* the line that it contradicts */
+  size_t stock;  /* index of the stock */
+  size_t beside; /* index of the other length; unused for a missing price */
   fault fault;
 } complaint;
 
@@ -165,8 +165,7 @@ compare_complaints (const void *a, const void *b)
   return (int)left->fault - (int)right->fault;
 }
 
-/* Does row INDEX say the length of the row before it, or one that looks like
- * it?  The later line is to blame. */
+/* Is the length of stock INDEX that of the one before, or does it look like it?  The later line is to blame. */
 static bool
 check_lengths (const sw_stocks *stocks, size_t index, bool inches, complaint *out)
 {
@@ -185,12 +184,13 @@ check_lengths (const sw_stocks *stocks, size_t index, bool inches, complaint *ou
   return true;
 }
 
-/* Look through one section's rows, FIRST to END, and make their prices agree. */
+/* Check the stocks FIRST to END, which are those of one section, and make their prices agree.
+ * Returns the number of complaints. */
 static size_t
 check_section (sw_stocks *stocks, size_t first, size_t end, bool inches, complaint *complaints)
 {
   size_t count = 0;
-  size_t priced = 0; /* line of a price that counts */
+  size_t priced = 0; /* the first line with a price that counts */
   for (size_t i = first; i < end; i++)
     {
       const sw_stock *stock = &stocks->items[i];
@@ -204,7 +204,7 @@ check_section (sw_stocks *stocks, size_t first, size_t end, bool inches, complai
       sw_stock *stock = &stocks->items[i];
       if (stock->limit == 0)
         {
-          /* It cannot be bought, so its price must not set it apart. */
+          /* It cannot be bought, so that its price must not make it different. */
           stock->price = stock->priced && priced != 0 ? stock->price : 0;
           stock->priced = priced != 0;
         }
@@ -214,8 +214,8 @@ check_section (sw_stocks *stocks, size_t first, size_t end, bool inches, complai
   return count;
 }
 
-/* "4.8 m", as stock lengths are called; where two of them look the same so, in
- * what tells them apart. */
+/* Write the stock lengths A and B as they are called: "4.8 m".  If they would look the same, they are
+ * written with what tells them apart. */
 static void
 show_metres (sw_length a, sw_length b, char a_out[SW_SHOWN], char b_out[SW_SHOWN])
 {
@@ -259,11 +259,11 @@ complain (const sw_stocks *stocks, const sw_sections *sections, const complaint 
     }
 }
 
-/* The rules that span rows.  STOCKS is sorted. */
+/* Check the rules that concern several rows.  STOCKS are sorted. */
 static sw_status
 check_rows (sw_stocks *stocks, const sw_sections *sections, bool inches, sw_fields *fields)
 {
-  /* A row can be there twice and want for a price. */
+  /* A row may both repeat a length and lack a price. */
   complaint *complaints = sw_alloc (stocks->count, 2 * sizeof (complaint));
   if (complaints == NULL)
     return SW_NO_MEMORY;

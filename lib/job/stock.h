@@ -16,7 +16,7 @@ typedef struct sw_section
   char *name;
   sw_length width;       /* 0: not known */
   sw_length thickness;   /* 0: not known */
-  char *description;     /* or NULL */
+  char *description;     /* may be NULL */
   int64_t density;       /* thousandths of kg/m3; 0: not known */
   int64_t spare;         /* whole lengths to add to the order */
   int64_t spare_rate;    /* or this part of those needed, of SW_SPARE_WHOLE, rounded up */
@@ -36,7 +36,7 @@ typedef struct sw_price
  * one row of stock.csv, or several of a price that falls. */
 typedef struct sw_stock
 {
-  size_t section;        /* index into the job's sections */
+  size_t section;        /* index of the job's section */
   sw_length length;      /* > 0 */
   bool priced;
   sw_money price;        /* of one length, "per metre" worked out; of the fewest that are sold */
@@ -50,22 +50,22 @@ typedef struct sw_stock
   size_t line;           /* 0: from --stock-length */
 } sw_stock;
 
-/* The sections of a job, in order of first mention: sections.csv, then
- * levels, extras, stock.  Names are compared byte for byte. */
+/* The sections of a job, in the order in which they are first named: in sections.csv, then in
+ * levels, extras and stock.  Names are compared byte for byte. */
 typedef struct sw_sections
 {
   size_t count;
   size_t capacity;
   sw_section *items;
-  sw_name_index names;        /* of items; kept by sw_sections_intern */
+  sw_name_index names;        /* index of the items' names; sw_sections_intern keeps it */
 } sw_sections;
 
-/* Index of the section called NAME, or -1. */
+/* The index of the section called NAME, or -1. */
 int sw_sections_find (const sw_sections *sections, const char *name);
-/* The same, added if need be. */
+/* The index of the section called NAME, which is added if it is not there. */
 sw_status sw_sections_intern (sw_sections *sections, const char *name, size_t *index);
-/* sections.csv.  Like every reader of this room: faults go to REPORT; then
- * SW_REJECTED, and OUT holds the rows that were sound; clear it in any case. */
+/* Read sections.csv.  This holds for every reader of this room: SW_REJECTED means that REPORT has
+ * the faults; OUT then holds the sound rows, and must be cleared in any case. */
 sw_status sw_sections_read (sw_sections *out, const sw_table *table, const sw_settings *settings, sw_report *report);
 void sw_sections_clear (sw_sections *sections);
 
@@ -95,7 +95,7 @@ sw_status sw_stocks_default (sw_stocks *out, const sw_sections *sections, const 
                              const sw_settings *settings);
 void sw_stocks_clear (sw_stocks *stocks);
 
-/* Does the yard sell it, or is some on hand? */
+/* Does the yard sell any of it, or is some on hand? */
 bool sw_stock_can_be_had (const sw_stock *stock);
 /* The longest board of SECTION that can be had, before anything is docked; 0: none. */
 sw_length sw_stocks_longest (const sw_stocks *stocks, size_t section);

@@ -11,7 +11,8 @@
 
 /* ---- What can be had ---- */
 
-/* Pieces of two levels are the same where their timber is, sits alike, and is on all runs. */
+/* Do two levels have the same pieces?  They do if they have the same timber and the same seat, and
+ * both are on all runs. */
 static bool
 are_twins (const sw_level *a, const sw_level *b)
 {

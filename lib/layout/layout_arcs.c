@@ -45,12 +45,11 @@ find_stretches (sw_layout_build *b)
 
 /* ---- Arcs ---- */
 
-/* The slopes at which a line from post 0 passes every post so far within the
- * bow: from LOW_RISE / LOW_RUN to HIGH_RISE / HIGH_RUN.  It says the same as
- * sw_run_is_straight, in O(1) a post. */
+/* The slopes at which a line from post 0 passes within the bow of all posts so far: from LOW_RISE /
+ * LOW_RUN to HIGH_RISE / HIGH_RUN.  It gives the answer of sw_run_is_straight in O(1) a post. */
 typedef struct sight
 {
-  bool any; /* a post has been passed */
+  bool any; /* at least one post has been passed */
   sw_length low_rise;
   sw_length low_run;
   sw_length high_rise;
@@ -105,9 +104,9 @@ may_join (const sw_run *run, const sw_stretch *stretch, size_t post)
   return post == stretch->first || post == stretch->last || run->posts[post].join != SW_JOIN_NEVER;
 }
 
-/* Every piece of LEVEL that may begin at post FROM; the posts where they end are
- * marked.  Lengths only grow from post to post, because no end takes a whole
- * bay off, so the first post that is out of reach is the last to be looked at. */
+/* Add every piece of LEVEL that may begin at post FROM, and mark the posts where they end.  No end
+ * takes a whole bay off a piece, so that pieces grow from post to post, and the search stops at the
+ * first post out of reach. */
 static sw_status
 add_arcs_from (sw_layout_build *b, size_t s, size_t level_index, size_t from, size_t *furthest)
 {
@@ -146,8 +145,8 @@ add_arcs_from (sw_layout_build *b, size_t s, size_t level_index, size_t from, si
   return SW_OK;
 }
 
-/* Keep the arcs from BEGIN on that lead on to the stretch's last post; they all
- * begin at a post that can be reached. */
+/* Of the arcs from BEGIN on, keep those from which the stretch's last post can be reached.  They
+ * all begin at posts that can be reached from the first. */
 static void
 prune (sw_layout_build *b, size_t begin, const sw_stretch *stretch)
 {
@@ -164,9 +163,8 @@ prune (sw_layout_build *b, size_t begin, const sw_stretch *stretch)
   layout->arc_count = kept;
 }
 
-/* All arcs of a level in a stretch.  Where no piece leads on from the furthest
- * post that can be reached to the next that may have a join, that place is
- * reported, and the search goes on from beyond it. */
+/* Add all arcs of a level in a stretch.  If no piece leads from the furthest post in reach to the
+ * next post that may have a join, report that place and search on from there. */
 static sw_status
 add_level (sw_layout_build *b, size_t s, size_t level)
 {
@@ -202,7 +200,7 @@ add_level (sw_layout_build *b, size_t s, size_t level)
   return SW_OK;
 }
 
-/* Through level T has the arcs of through level E of the same section: copy them. */
+/* Through level T has the same arcs as through level E: copy them. */
 static sw_status
 copy_level (sw_layout_build *b, size_t s, size_t e, size_t t)
 {
@@ -218,7 +216,8 @@ copy_level (sw_layout_build *b, size_t s, size_t e, size_t t)
   return status;
 }
 
-/* Do the stretch's ends leave something of LEVEL in its first and its last bay? */
+/* Do the ends of the stretch leave timber of LEVEL in its first and its last bay?  Reports a bay
+ * that is left without. */
 static sw_status
 check_ends (sw_layout_build *b, const sw_stretch *stretch, size_t level_index, bool *sound)
 {
@@ -259,7 +258,7 @@ add_stretch (sw_layout_build *b, size_t s)
       start[0] = layout->arc_count;
       if (on)
         status = sw_layout_check_section (b, b->job->levels.items[level].section, &usable);
-      /* Once it is said that an end leaves nothing, other levels would only repeat it. */
+      /* One report that an end leaves no timber is enough; other levels would repeat it. */
       if (status == SW_OK && on && sound && b->twin[t] == t)
         status = check_ends (b, stretch, level, &sound);
       if (status == SW_OK && on && sound && usable)
@@ -269,7 +268,7 @@ add_stretch (sw_layout_build *b, size_t s)
   return status;
 }
 
-/* How far along the slope each post of RUN stands from the first. */
+/* Measure how far along the slope each post of RUN stands from the first post. */
 static void
 measure_run (sw_layout_build *b, const sw_run *run)
 {

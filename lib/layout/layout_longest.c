@@ -1,4 +1,4 @@
-/* layout_longest.c - the longest piece that can be had of a section
+/* layout_longest.c - the longest piece that can be sawn out of a section
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 

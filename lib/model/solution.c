@@ -9,6 +9,23 @@
 
 #include "base/memory.h"
 
+int64_t
+sw_stock_adds (const sw_model *model, size_t stock, sw_aim aim)
+{
+  if (aim == SW_AIM_COST)
+    return model->stocks[stock].cost;
+  return aim == SW_AIM_BOARDS ? 1 : 0;
+}
+
+int64_t
+sw_option_adds (const sw_model *model, size_t option, sw_aim aim)
+{
+  const sw_option *o = &model->options[option];
+  if (o->to == model->strips[o->strip].bays || (aim != SW_AIM_COST && aim != SW_AIM_JOINS))
+    return 0;
+  return aim == SW_AIM_COST ? model->join_cost : 1;
+}
+
 sw_status
 sw_solution_init (sw_solution *solution, const sw_model *model)
 {
@@ -40,7 +57,8 @@ sw_solution_add (sw_solution *solution, size_t pattern, int64_t copies)
 sw_status
 sw_solution_append (sw_solution *solution, size_t pattern, int64_t copies)
 {
-  sw_status status = sw_grow ((void **)&solution->boards, &solution->capacity, solution->count + 1, sizeof *solution->boards);
+  sw_status status
+      = sw_grow ((void **)&solution->boards, &solution->capacity, solution->count + 1, sizeof *solution->boards);
   if (status != SW_OK)
     return status;
   solution->boards[solution->count].pattern = pattern;

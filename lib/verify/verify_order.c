@@ -1,4 +1,4 @@
-/* verify_order.c - the order is the boards, and adds up
+/* verify_order.c - checks that the order has the boards of the cut list and adds up
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -29,7 +29,7 @@ check_sums (sw_verifier *verifier, size_t row, const sw_stock *stock, int64_t co
     sw_verify_money (verifier, row, SW_ORDER_PRICE, price);
 }
 
-/* The yard picks by the description: one of another timber brings another timber. */
+/* Check the description.  The yard goes by it, so that a wrong one brings the wrong timber. */
 static void
 check_description (sw_verifier *verifier, size_t row, size_t stock)
 {
@@ -50,7 +50,7 @@ check_description (sw_verifier *verifier, size_t row, size_t stock)
                      "is \"%s\", should be blank: the job describes no such section", is);
   else if (strcmp (is, should) == 0)
     {
-      /* Both are cut short before they differ. */
+      /* Both texts are cut short before the place where they differ, so that the message names that place. */
       size_t same = 0;
       while (found[same] != '\0' && found[same] == wanted[same])
         same++;
@@ -143,8 +143,8 @@ find_lines (sw_verifier *verifier, size_t *lines)
     }
 }
 
-/* Spare lengths of one section, stock rows FIRST to END - 1: on the line that
- * orders most, which of several equal ones is left open. */
+/* Check the spare lengths of one section, whose stocks are FIRST to END - 1.  They belong on the
+ * line that orders most; if several lines order as many, it may be any of these. */
 static void
 check_spare (sw_verifier *verifier, const size_t *lines, size_t first, size_t end)
 {

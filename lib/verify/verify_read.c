@@ -1,4 +1,4 @@
-/* verify_read.c - the files of a plan directory as numbers
+/* verify_read.c - reads the files of a plan's folder as numbers
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -10,7 +10,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* What a cell may hold; more of it is refused. */
+/* The largest count and the largest length of a cell. */
 #define MOST INT64_C (1000000000000)
 #define LONGEST (10000 * SW_LENGTH_MAX)
 
@@ -117,14 +117,15 @@ join_path (const char *dir, const char *name)
   return sw_text_take (&text);
 }
 
-/* How much of NAME_mm is NAME. */
+/* The number of bytes of NAME in NAME_mm. */
 static int
 stem (const char *name)
 {
   return (int)(strlen (name) - strlen ("_mm"));
 }
 
-/* Column NAME, which ends in _mm, or the same with _in, or -1; *BOTH when the header has the two. */
+/* The column NAME, which ends in _mm, or the same column ending in _in.  -1: there is neither.
+ * *BOTH: there are both. */
 static int
 find_length (const sw_table *table, const char *name, bool *both)
 {
@@ -178,14 +179,14 @@ note_ignored (sw_verifier *verifier, const sw_listing *listing)
   sw_text_drop (&names);
 }
 
-/* A length whose bare number has UNIT ("": millimetres). */
+/* Read a length.  A bare number is in UNIT ("": millimetres). */
 static bool
 parse_length (const char *text, const char *unit, bool comma, int64_t *out, char expected[SW_PHRASE])
 {
   char buffer[128];
   size_t length = strlen (text);
   bool bare = length > 0 && ((text[length - 1] >= '0' && text[length - 1] <= '9') || text[length - 1] == '.');
-  /* Too long for a length: as it is, to be refused. */
+  /* Longer text is too long for a length, with or without a unit: it stays as it is and is refused. */
   if (bare && length < sizeof buffer - 8)
     {
       snprintf (buffer, sizeof buffer, "%s%s", text, unit);

@@ -1,4 +1,4 @@
-/* cuts.c - what to cut from each board
+/* cuts.c - the cut list as a table, and which boards and pieces are cut alike
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -129,7 +129,8 @@ sw_cuts_table (const sw_plan *plan, sw_table **out)
   for (size_t b = 0; b < plan->board_count && status == SW_OK; b++)
     {
       const sw_board *board = &plan->boards[b];
-      /* Counted down here rather than by sw_board_left_after: a board may give hundreds of blocks. */
+      /* The length left is counted down here.  A board may have hundreds of blocks, and
+       * sw_board_left_after for each of them would be quadratic. */
       sw_length left = sw_board_left_after (plan, board, 0);
       for (size_t c = 0; c < board->piece_count && status == SW_OK; c++)
         {

@@ -1,4 +1,4 @@
-/* cuts_text.c - the cut list as a person reads it
+/* cuts_text.c - the cut list for the eye
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -45,7 +45,7 @@ add_legend (sw_text *out, const sw_plan *plan, size_t width)
   sw_cuts_angles (out, plan, width);
 }
 
-/* A section's name, where its boards come from, and how its mitres are sawn. */
+/* Add a section's name, where its boards come from, and how its mitres are sawn. */
 static sw_status
 add_heading (sw_text *out, const sw_plan *plan, size_t section, bool hand, size_t width)
 {

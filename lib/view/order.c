@@ -34,7 +34,7 @@ sw_order_tax_on (const sw_job *job, sw_money price, sw_money *ex, sw_money *tax)
   int64_t cents = sw_decimal_round (price, cent);
   int64_t whole;
   int64_t part = cents % SW_MONEY_UNIT;
-  /* RATE is in millionths; whole millions of cents apart, so that only a huge order overflows. */
+  /* RATE is in millionths.  Whole millions of cents are multiplied apart, so that only a huge order overflows. */
   if (!sw_money_mul (cents, cent, ex) || rate < 0 || !sw_money_mul (cents / SW_MONEY_UNIT, rate, &whole)
       || !sw_money_mul (part, rate, &part))
     return false;
@@ -97,7 +97,7 @@ sw_order_count (sw_text *out, const sw_order *order, const sw_order_line *line)
   if (job->settings->inches)
     {
       sw_view_stock (job, job->stocks.items[line->stock].length, length);
-      /* A slash would read as a fraction. */
+      /* With a slash it would read as a fraction. */
       sw_text_printf (out, "%" PRId64 SW_VIEW_HARD "of" SW_VIEW_HARD, all);
       for (const char *p = length; *p != '\0'; p++)
         sw_text_add_bytes (out, *p == ' ' ? SW_VIEW_HARD : p, *p == ' ' ? strlen (SW_VIEW_HARD) : 1);

@@ -1,4 +1,4 @@
-/* order_text.c - the order as a person reads it
+/* order_text.c - the order for the eye
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -13,15 +13,15 @@
 #include <inttypes.h>
 #include <stdlib.h>
 
-/* Columns of the figures at the right edge. */
+/* The columns of the figures at the right edge. */
 #define LINEAL_WIDTH 12
 #define PRICE_WIDTH 13
-/* Words narrower than this are hard to read: then the figures get a line of their own. */
+/* Words in fewer columns are hard to read.  The figures then get a line of their own. */
 #define WORDS_LEAST 32
-/* On a wide terminal the figures do not run away from what they belong to. */
+/* On a wide terminal the figures stay near the words that they belong to. */
 #define LINE_MOST 80
 
-/* What stands left of the figures, wrapped; the figures come on its last line. */
+/* Add LEFT, wrapped, with the figures at the right of its last line. */
 static void
 add_line (sw_text *out, const sw_order *order, sw_text *left, size_t indent, size_t width, sw_length lineal,
           const sw_money *price)
@@ -58,12 +58,12 @@ add_line (sw_text *out, const sw_order *order, sw_text *left, size_t indent, siz
   sw_view_end_line (out);
 }
 
-/* "10 %", "12.5 %" */
+/* Add "10 %" or "12.5 %". */
 static void
 add_rate (sw_text *out, int64_t rate)
 {
   char text[SW_DECIMAL_TEXT];
-  /* Millionths are ten-thousandths of a per cent. */
+  /* A millionth is a ten-thousandth of a per cent. */
   sw_decimal_format (rate, 4, 0, text);
   sw_text_printf (out, "%s %%", text);
 }
@@ -220,7 +220,7 @@ add_hand (sw_text *out, const sw_order *order, size_t width)
             sw_order_title (&left, job, section);
           sw_text_add (&left, taken == 0 ? ": " : ", ");
           sw_order_count (&left, order, &shown);
-          taken += job->stocks.items[line->stock].length * line->hand; /* part of summary.from_hand */
+          taken += job->stocks.items[line->stock].length * line->hand; /* no overflow: part of summary.from_hand */
         }
       if (taken > 0)
         add_line (out, order, &left, 2, width, taken, NULL);
@@ -228,7 +228,7 @@ add_hand (sw_text *out, const sw_order *order, size_t width)
     }
 }
 
-/* What is to be asked of the yard about the spare lengths: some cannot be had, others have no line to stand on. */
+/* Say which spare lengths the yard may not have, and which stand on no line. */
 static void
 add_spare (sw_text *out, const sw_order *order, size_t width)
 {
@@ -317,8 +317,8 @@ add_message_price (sw_text *out, const sw_order *order, sw_money price)
   sw_text_add (out, " tax\n");
 }
 
-/* What whoever sends the order must look at first: warnings of the input that
- * bear on it, spare lengths that are not in it or cannot be had. */
+/* Add what somebody who sends the order must look at first: the warnings of the input that concern
+ * the order, and spare lengths that are missing from it or cannot be had. */
 static void
 add_warnings (sw_text *out, const sw_order *order)
 {
