@@ -22,9 +22,9 @@ typedef struct sw_folder
   size_t count;          /* of files that the folder has */
 } sw_folder;
 
-/* Look in DIR.  Of a file that is not GIVEN by the caller and may be there
- * under another name (Levels.CSV, levels.xlsx): a fault, SW_REJECTED.  Clear
- * OUT after a failure too. */
+/* Look for a job's files in DIR.  SW_REJECTED and a fault: a file that is not GIVEN by the caller
+ * seems to be there under another name (Levels.CSV, levels.xlsx).  Files that are not read yet get
+ * a warning.  Clear OUT after a failure, too. */
 sw_status sw_folder_look (sw_folder *out, const char *dir, const bool given[SW_FILES], sw_report *report);
 void sw_folder_clear (sw_folder *folder);
 /* Set GIVEN for each file that SOURCES (NULL: none) or SETTINGS name. */

@@ -55,6 +55,10 @@ struct sw_job
  * plan is cheaper than another. */
 bool sw_job_by_length (const sw_job *job);
 
+/* Read JOB once more out of the bytes that it keeps, but for its spans, which
+ * are the COUNT bytes at SPANS, a file called spans.csv.  REPORT: as sw_job_read; not NULL. */
+sw_status sw_job_read_again (sw_job **out, const sw_job *job, const char *spans, size_t count, sw_report *report);
+
 /* What is docked off each end of the boards of SECTION. */
 sw_length sw_job_trim (const sw_job *job, size_t section);
 
@@ -66,9 +70,6 @@ int64_t sw_job_cost_of (const sw_job *job, const sw_stock *stock, int64_t count)
 /* The cheapest way to buy at least LEAST of STOCK: *COUNT, of several the fewest, and *COST, both 0 where LEAST is.
  * False: no more than its limit can be had, where LIMITED, or a sum is out of range.  O(prices). */
 bool sw_job_buy (const sw_job *job, const sw_stock *stock, int64_t least, bool limited, int64_t *count, int64_t *cost);
-/* Read JOB once more out of the bytes that it keeps, but for its spans, which
- * are the COUNT bytes at SPANS, a file called spans.csv.  REPORT: as sw_job_read; not NULL. */
-sw_status sw_job_read_again (sw_job **out, const sw_job *job, const char *spans, size_t count, sw_report *report);
 
 /* JOB with stock rows and settings of its own, which may be changed; all else
  * is borrowed from JOB, which must outlive it.  Clear it with

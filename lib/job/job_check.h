@@ -13,9 +13,9 @@ sw_status sw_job_check (sw_job *job, sw_report *report);
  * sw_job_check makes sure of it for the job's own prices. */
 bool sw_job_adds_up (const sw_job *job, int64_t cost);
 
-/* Resolve the runs that each level is on and each fitting is for, and refuse levels whose section lacks
- * a size that their lengths depend on; warn of checks deeper than a third of
- * their post. */
+/* Find the runs that each level is on.  SW_REJECTED: a level's section lacks a size that its
+ * lengths depend on, or a name is wrong.  Warn of checks that are deeper than a third of their
+ * post. */
 sw_status sw_job_check_levels (sw_job *job, sw_report *report);
 
 /* Warn of posts on which two butted pieces would bear too little, with one remark for each run. */

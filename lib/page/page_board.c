@@ -141,9 +141,9 @@ static void
 add_drawing (const drawing *d)
 {
   const sw_settings *settings = d->plan->job->settings;
-  const sw_length length = d->plan->job->stocks.items[d->board->stock].length;
-  const sw_length trim = sw_job_trim (d->plan->job, d->plan->job->stocks.items[d->board->stock].section);
-  const sw_length end = length - trim;
+  const sw_stock *stock = &d->plan->job->stocks.items[d->board->stock];
+  const sw_length length = stock->length;
+  const sw_length trim = sw_job_trim (d->plan->job, stock->section), end = length - trim;
   sw_length at = trim;
   sw_text_printf (d->out, "<div class=\"draw\"><svg aria-hidden=\"true\" width=\"100%%\" height=\"%d\">", TALL);
   if (at > 0)

@@ -34,8 +34,8 @@ typedef struct sw_piece
 
 typedef struct sw_board
 {
-  size_t stock;            /* index into job->stocks; of several yards' rows of one length the first, wherever it is bought */
-  bool hand;               /* from hand, not bought */
+  size_t stock;            /* index of job->stocks */
+  bool hand;               /* taken from hand, not bought */
   size_t piece_count;
   size_t *pieces;          /* in the order of cutting, longest first */
   sw_length left;          /* length after the last cut, its kerf and the far end trim; >= 0 */

@@ -176,8 +176,8 @@ sw_sheet_bar (const sw_sheet_stack *s, double y)
   sw_sheet *sheet = s->sheet;
   const sw_settings *settings = sheet->job->settings;
   const double x0 = sw_sheet_bar_left (s), whole = (double)s->stock->length * s->scale;
+  const double trim = (double)sw_job_trim (sheet->job, s->stock->section) * s->scale, end = x0 + whole - trim;
   sw_length at = sw_job_trim (sheet->job, s->stock->section);
-  const double trim = (double)at * s->scale, end = x0 + whole - trim;
   written w = { .mark = { 0 } };
   if (sheet->cr == NULL)
     return;

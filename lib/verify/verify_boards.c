@@ -166,7 +166,7 @@ on_hand (const sw_job *job, size_t stock)
   return hand;
 }
 
-/* Count a board of STOCK, which ROW is the first to name, and check the number that can be had. */
+/* One more board of STOCK, first mentioned on ROW. */
 static void
 count_board (sw_verifier *verifier, size_t row, size_t stock, bool hand)
 {

@@ -10,10 +10,10 @@
 #include "plan/plan.h"
 #include "base/text.h"
 
-/* One section and stock length, of one yard where there are yards. */
+/* The boards of one stock. */
 typedef struct sw_order_line
 {
-  size_t stock; /* index into job->stocks; its yard is the line's */
+  size_t stock; /* index of job->stocks */
   size_t section;
   int64_t count;    /* bought for the plan */
   int64_t spare;    /* bought besides: as spare, and what packs, falling prices and least orders bring */
@@ -65,9 +65,9 @@ typedef struct sw_order
   sw_money price;         /* of it all, without tax */
 } sw_order;
 
-/* Count a plan's boards by stock, and its fittings.  The spare lengths of a section go on its
- * most-ordered length, the longest of several; a section of which nothing is
- * bought gets none.  O(boards + stocks). */
+/* Count a plan's boards by stock.  The spare lengths of a section go on the line that orders most,
+ * and of several on the longest.  A section of which nothing is bought gets none.  SW_FAILED: a sum
+ * is out of range.  O(boards + stocks). */
 sw_status sw_order_make (sw_order *out, const sw_plan *plan);
 void sw_order_clear (sw_order *order);
 /* Are there prices to print? */

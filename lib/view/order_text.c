@@ -386,6 +386,7 @@ add_message_timber (sw_text *out, const sw_order *order, size_t yard)
         {
           sw_view_lineal (order->plan->job, bought, text);
           sw_text_printf (&words, " = %s", text);
+          /* The line is not broken here, because the program that shows the message breaks it. */
           sw_view_paragraph (out, &words, 0, 0, SIZE_MAX);
         }
       sw_text_drop (&words);
