@@ -380,6 +380,18 @@ typedef struct sw_comparison sw_comparison;
  * Time: that of the plans, and of a handful more for the tipping prices. */
 SW_API sw_status sw_compare (sw_comparison **out, const sw_job *job, const char *const *choices, size_t count,
                              const sw_limits *limits, sw_report *report);
+
+/* Compare choices of yards instead.  Each of the COUNT choices is a yard of the job, or several with
+ * ',' between; whole orders are planned from those alone, with delivery.  COUNT 0: each yard, and
+ * all of them.  SW_USAGE also: the job names no yards.  All else is as in sw_compare. */
+SW_API sw_status sw_compare_yards (sw_comparison **out, const sw_job *job, const char *const *choices, size_t count,
+                                   const sw_limits *limits, sw_report *report);
+
+/* Compare what a setting costs.  VARY is "KEY=VALUE,VALUE...", as in "stagger=prefer,off": the job is
+ * read anew with each of the values, and planned.  SW_USAGE: there is no such setting, it changes
+ * nothing of what is bought, or a value is not acceptable.  All else is as in sw_compare. */
+SW_API sw_status sw_compare_setting (sw_comparison **out, const sw_job *job, const char *vary, const sw_limits *limits,
+                                     sw_report *report);
 SW_API void sw_comparison_free (sw_comparison *comparison);
 
 /* The result of one choice.  Everything in it belongs to the comparison. */
