@@ -392,6 +392,12 @@ SW_API sw_status sw_compare_yards (sw_comparison **out, const sw_job *job, const
  * nothing of what is bought, or a value is not acceptable.  All else is as in sw_compare. */
 SW_API sw_status sw_compare_setting (sw_comparison **out, const sw_job *job, const char *vary, const sw_limits *limits,
                                      sw_report *report);
+/* Say what keeping joins apart, and first pieces long and short in turn, costs in PLAN against the
+ * cheapest plan that need not: one line, or "" if PLAN has no joins to keep apart.  A fence of few
+ * bays is planned once more for it, within a second; else the line names the command that tells it.
+ * WIDTH: as in sw_plan_text.  Free with sw_text_free. */
+SW_API sw_status sw_plan_apart_text (const sw_plan *plan, unsigned width, char **out);
+
 SW_API void sw_comparison_free (sw_comparison *comparison);
 
 /* The result of one choice.  Everything in it belongs to the comparison. */
