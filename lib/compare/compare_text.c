@@ -293,7 +293,12 @@ fill_orders (orders *out, const sw_plan *plan)
   if (status != SW_OK)
     return status;
   for (size_t l = 0; l < order.line_count; l++)
-    order.lines[l].spare -= order.lines[l].asked; /* the figures are without it */
+    {
+      sw_order_line *line = &order.lines[l];
+      /* The figures are without spare lengths, and so without what packs make of them. */
+      line->spare = plan->purchases != NULL ? plan->purchases[line->stock].bought - line->count : 0;
+      line->asked = 0;
+    }
   for (size_t l = 0; l < order.line_count && status == SW_OK;)
     {
       size_t section = order.lines[l].section;
