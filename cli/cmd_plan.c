@@ -147,6 +147,21 @@ print_text (const sw_plan *plan, unsigned parts)
   return status;
 }
 
+/* Print what keeping joins apart costs. */
+static sw_status
+print_apart (const sw_plan *plan)
+{
+  char *text = NULL;
+  sw_status status = sw_plan_apart_text (plan, sw_cli_width (STDOUT_FILENO), &text);
+  if (status == SW_OK && text[0] != '\0')
+    {
+      sw_cli_print ("\nRULES\n");
+      sw_cli_print (text);
+    }
+  sw_text_free (text);
+  return status;
+}
+
 /* Print the order once more for somebody at a terminal, where the order has scrolled away.  In a
  * file it stands at the top. */
 static sw_status
@@ -205,6 +220,8 @@ hand_over (const request *wanted, const sw_plan *plan)
     }
   say_outcome (plan);
   sw_status printed = wanted->csv ? print_table (plan, wanted->kind) : print_text (plan, SW_TEXT_ALL);
+  if (printed == SW_OK && !wanted->csv && !sw_cli_signal_caught ())
+    printed = print_apart (plan);
   if (printed != SW_OK)
     sw_cli_message (SW_FAULT, "%s", sw_status_text (printed));
   else
