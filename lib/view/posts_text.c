@@ -14,8 +14,8 @@
 #define WIDTH_LEAST 40
 #define WIDTH_MOST 160
 /* Columns of a post's number, and of its distance. */
-#define POST_WIDTH 5
-#define DISTANCE_WIDTH 10
+#define POST_WIDTH 6
+#define DISTANCE_WIDTH 9
 
 static void
 show_cost (const sw_posts *posts, int64_t cost, char out[SW_LENGTH_TEXT])
