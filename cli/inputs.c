@@ -1,4 +1,4 @@
-/* inputs.c - the part of a command line that names the job: files and settings
+/* inputs.c - reads the part of a command line that names the job: files and settings
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -17,7 +17,7 @@ sw_cli_say (sw_report *report, sw_status status)
   sw_report_clear (report);
 }
 
-/* False: memory ran out, said so. */
+/* False: memory ran out, and a message says so. */
 static bool
 begin (sw_cli_inputs *inputs)
 {
@@ -77,7 +77,7 @@ sw_cli_inputs_take (sw_cli_inputs *inputs, const sw_cli_option *option, const ch
     }
 }
 
-/* The operand is the spans file, or the job's folder. */
+/* The operand is the file of spans or the job's folder. */
 static bool
 take_operand (sw_cli_inputs *inputs, const char *value)
 {
@@ -125,7 +125,7 @@ is_folder (const char *name)
   return stat (name, &status) == 0 && S_ISDIR (status.st_mode);
 }
 
-/* The job from where the words name it: a folder, else a plan's folder that keeps it, else files. */
+/* Read the job from the place that the words name: a folder, or a plan's folder that keeps its job, or files. */
 static sw_status
 read_from_place (sw_cli_inputs *inputs)
 {
@@ -140,7 +140,7 @@ read_from_place (sw_cli_inputs *inputs)
   return sw_job_read (&inputs->job, &sources, inputs->settings, inputs->report);
 }
 
-/* Read settings file and job; everything the reader remarks is said. */
+/* Read the settings file and the job, and print all remarks. */
 static sw_cli_exit
 read_job (sw_cli_inputs *inputs, const char *command)
 {
@@ -157,7 +157,7 @@ read_job (sw_cli_inputs *inputs, const char *command)
   if (status == SW_OK)
     status = read_from_place (inputs);
   sw_cli_say (inputs->report, status);
-  /* An input that cannot be opened is a wrong input, not a failure of ours. */
+  /* An input that cannot be opened is a wrong input, not a failure of the program. */
   return status == SW_IO ? SW_CLI_REJECTED : sw_cli_exit_of (status);
 }
 

@@ -1,4 +1,4 @@
-/* progress.c - how far the solver is, for a person who waits
+/* progress.c - shows a person who waits how far the solver is
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -8,6 +8,7 @@
 #include "signals.h"
 
 #include <stdio.h>
+#include <string.h>
 #include <unistd.h>
 
 #define QUIET_SECONDS 1.0
@@ -19,10 +20,10 @@ sw_cli_progress_begin (sw_cli_progress *progress)
   *progress = (sw_cli_progress){ .wanted = isatty (STDERR_FILENO) != 0 };
 }
 
-/* Wide enough for any two doubles that a plan can cost. */
+/* Room for any two costs of a plan as doubles. */
 #define LINE_BYTES 1024
 
-/* What is looked for, and how much there is to gain at most where that is known. */
+/* Say what is looked for, and how much can be gained at most if that is known. */
 static int
 describe_search (const sw_progress *now, char line[LINE_BYTES])
 {
@@ -54,6 +55,25 @@ describe (const sw_progress *now, char line[LINE_BYTES])
     snprintf (line + used, (size_t) (LINE_BYTES - used), ", %.0f s", now->seconds);
 }
 
+/* A line that wraps could not be wiped, so that the last column stays free.  Whole words and what
+ * stands in brackets are left out, because half a figure is another figure. */
+static void
+shorten (char line[LINE_BYTES], size_t width)
+{
+  if (strlen (line) < width)
+    return;
+  size_t end = width - 1;
+  while (end > 0 && line[end] != ' ')
+    end--;
+  line[end] = '\0';
+  char *bracket = strchr (line, '(');
+  if (bracket != NULL && bracket > line && strchr (bracket, ')') == NULL)
+    bracket[-1] = '\0';
+  end = strlen (line);
+  if (end > 0 && line[end - 1] == ',')
+    line[end - 1] = '\0';
+}
+
 bool
 sw_cli_progress_show (const sw_progress *now, void *data)
 {
@@ -63,8 +83,8 @@ sw_cli_progress_show (const sw_progress *now, void *data)
     {
       char line[LINE_BYTES] = "";
       describe (now, line);
-      /* A line that wraps could not be wiped: keep off the last column. */
-      fprintf (stderr, "\r\033[K%.*s", (int) sw_cli_width (STDERR_FILENO) - 1, line);
+      shorten (line, sw_cli_width (STDERR_FILENO));
+      fprintf (stderr, "\r\033[K%s", line);
       fflush (stderr);
       progress->shown = true;
       progress->last = now->seconds;

@@ -173,7 +173,7 @@ add_label (const sw_job *job, sw_piece *piece, const char *format, int64_t a, in
   piece->label = sw_text_take (&label);
 }
 
-/* How steep the piece lies, from post FROM to post TO. */
+/* Set how steep the piece lies, by its run. */
 static void
 set_slope (sw_piece *piece, const sw_run *run, size_t from, size_t to)
 {
@@ -300,7 +300,7 @@ add_board (sw_plan *plan, const char *what, char *labels, bool hand)
   board->left = sw_board_left_after (plan, board, board->piece_count);
 }
 
-/* Is there a join of LEVEL on POST of RUN? */
+/* Has LEVEL a join on POST of RUN? */
 static bool
 joined (const sw_plan *plan, size_t run, size_t level, size_t post)
 {
@@ -412,8 +412,8 @@ fixture_drop (fixture *fixture)
   *fixture = (struct fixture){ NULL, NULL };
 }
 
-/* Bays of 2400 between 100 mm posts; 90x45 rails: from the corner's long point
- * to post 3 and so on.  The gate is bay 4; behind it one more bay. */
+/* Bays of 2400 between 100 mm posts, and 90x45 rails.  The rails go from the corner's long point to
+ * post 3, and so on.  The gate is bay 4; one more bay is behind it. */
 void
 fixture_front (fixture *out)
 {

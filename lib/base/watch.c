@@ -1,4 +1,4 @@
-/* watch.c - time limit and interruption of a solve
+/* watch.c - the watch over a solve: its time limit, its interruption, its progress
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -83,7 +83,7 @@ sw_watch_stop (sw_watch *clock)
 {
   if (clock->stop != SW_GO_ON)
     return true;
-  /* The callback hears how things stand even when the time is up. */
+  /* The callback learns the latest figures even when the time is up. */
   if (clock->limits != NULL && clock->limits->progress != NULL)
     {
       clock->shown.seconds = sw_watch_seconds (clock);

@@ -1,4 +1,4 @@
-/* compare.c - choices of stock lengths side by side
+/* compare.c - plans a job for each choice of stock lengths, and puts the plans side by side
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -10,37 +10,9 @@
 
 #include <stdlib.h>
 
-/* ---- Many plans under one limit ---------------------------------------------------- */
-
-static bool
-relay_progress (const sw_progress *now, void *data)
-{
-  sw_relay *relay = data;
-  sw_progress shown = *now;
-  if (relay->limits == NULL || relay->limits->progress == NULL)
-    return true;
-  shown.seconds = sw_watch_seconds (&relay->watch);
-  shown.seconds_left = relay->watch.limit < 0 ? -1 : (double)sw_watch_left (&relay->watch) / 1000;
-  shown.cost /= (double)relay->scale;
-  shown.bound /= (double)relay->scale;
-  if (!relay->limits->progress (&shown, relay->limits->data))
-    relay->stopped = true;
-  return !relay->stopped;
-}
-
-sw_status
-sw_relay_plan (sw_relay *relay, sw_plan **out, sw_job *job, int share, sw_report *report)
-{
-  const sw_limits limits
-      = { .progress = relay_progress, .data = relay, .hard_way = relay->limits != NULL && relay->limits->hard_way };
-  if (relay->watch.limit >= 0)
-    job->settings->time_limit = sw_watch_left (&relay->watch) / share;
-  return sw_plan_make (out, job, &limits, report);
-}
-
 /* ---- One choice ------------------------------------------------------------------ */
 
-/* What CHOICE does not buy goes, but for what is on hand. */
+/* Remove the stock that CHOICE does not buy, but keep what is on hand. */
 static sw_status
 cut_stock (sw_choice_made *choice, const sw_job *job)
 {
@@ -112,26 +84,6 @@ plan_choice (sw_choice_made *choice, const sw_job *job, sw_relay *relay, int sha
 
 /* ---- Which is best --------------------------------------------------------------- */
 
-bool
-sw_compare_proved (const sw_plan *plan)
-{
-  return plan->summary.outcome == SW_PROVED && plan->summary.aligned == plan->summary.aligned_bound;
-}
-
-bool
-sw_compare_before (const sw_comparison *c, size_t a, size_t b)
-{
-  const sw_summary *x = &c->choices[a].plan->summary;
-  const sw_summary *y = &c->choices[b].plan->summary;
-  const bool by_length = sw_job_by_length (c->job);
-  const int64_t left[] = { x->cost, by_length ? x->bought : 0, x->aligned, x->joins, x->boards };
-  const int64_t right[] = { y->cost, by_length ? y->bought : 0, y->aligned, y->joins, y->boards };
-  for (size_t i = 0; i < sizeof left / sizeof *left; i++)
-    if (left[i] != right[i])
-      return left[i] < right[i];
-  return a < b;
-}
-
 static void
 find_best (sw_comparison *c)
 {
@@ -141,7 +93,7 @@ find_best (sw_comparison *c)
       c->best = i;
 }
 
-/* Without any plan: is it that there can be none, or that the time was short? */
+/* Without any plan, tell whether there can be none or the time was too short. */
 static sw_status
 verdict (const sw_comparison *c, sw_report *report)
 {
@@ -173,7 +125,7 @@ sw_compare (sw_comparison **out, const sw_job *job, const char *const *choices, 
   sw_status status = sw_choices_read (c, choices, count, report);
   for (size_t i = 0; i < c->count && status == SW_OK; i++)
     {
-      /* With prices, a share is left for the tipping prices. */
+      /* If the job has prices, leave a share of the time for the tipping prices. */
       size_t shares = c->count - i + (sw_job_by_length (job) ? 0 : 1);
       status = plan_choice (&c->choices[i], job, &relay, shares > 1000000 ? 1000000 : (int)shares);
     }

@@ -10,7 +10,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Money or metres, as the job has it. */
+/* Show a cost as money or as metres, as the job counts it. */
 static void
 format_cost (const sw_job *job, int64_t cost, char out[SW_LENGTH_TEXT])
 {
@@ -27,45 +27,45 @@ set_figures (sw_status *status, sw_table *table, const sw_comparison *c, const s
   const int64_t over = sum->cost - c->choices[c->best].plan->summary.cost;
   char text[SW_LENGTH_TEXT];
   sw_length_format_m (sum->bought, false, text);
-  sw_view_set (status, table, 2, text);
+  sw_view_set (status, table, SW_COMPARISON_METRES, text);
   if (sum->bought + sum->from_hand > 0)
     {
       sw_view_percent (sw_compare_waste (sum), sum->bought + sum->from_hand, 2, text);
-      sw_view_set (status, table, 3, text);
+      sw_view_set (status, table, SW_COMPARISON_WASTE, text);
     }
-  sw_view_set_count (status, table, 4, sum->joins);
+  sw_view_set_count (status, table, SW_COMPARISON_JOINS, sum->joins);
   if (c->job->settings->stagger != SW_STAGGER_OFF)
-    sw_view_set_count (status, table, 5, sum->aligned);
-  sw_view_set_count (status, table, 6, sum->boards);
+    sw_view_set_count (status, table, SW_COMPARISON_ALIGNED, sum->aligned);
+  sw_view_set_count (status, table, SW_COMPARISON_BOARDS, sum->boards);
   if (c->job->priced)
     {
       sw_money_format_exact (sum->cost, text);
-      sw_view_set (status, table, 7, text);
+      sw_view_set (status, table, SW_COMPARISON_PRICE, text);
     }
   if (sum->bound > 0 || sum->cost == 0)
     {
       format_cost (c->job, sum->bound, text);
-      sw_view_set (status, table, 8, text);
+      sw_view_set (status, table, SW_COMPARISON_BOUND, text);
     }
   format_cost (c->job, over, text);
-  sw_view_set (status, table, 9, text);
+  sw_view_set (status, table, SW_COMPARISON_OVER, text);
   if (over == 0)
-    sw_view_set (status, table, 10, "0.00");
+    sw_view_set (status, table, SW_COMPARISON_OVER_PERCENT, "0.00");
   else if (sum->cost > over)
     {
       sw_view_percent (over, sum->cost - over, 2, text);
-      sw_view_set (status, table, 10, text);
+      sw_view_set (status, table, SW_COMPARISON_OVER_PERCENT, text);
     }
 }
 
-/* One length is a number, and as such not taken for a date where 4.8 may be one. */
+/* A single length is set as a number, so that no program takes 4.8 for a date. */
 static void
 set_choice (sw_status *status, sw_table *table, const char *name)
 {
   if (name[strspn (name, "0123456789.")] == '\0')
-    sw_view_set (status, table, 0, name);
+    sw_view_set (status, table, SW_COMPARISON_CHOICE, name);
   else
-    sw_view_set_text (status, table, 0, name);
+    sw_view_set_text (status, table, SW_COMPARISON_CHOICE, name);
 }
 
 static void
@@ -85,27 +85,25 @@ set_note (sw_status *status, sw_table *table, const sw_comparison *c, size_t ind
       *status = SW_NO_MEMORY;
       return;
     }
-  /* The hard spaces are for lines that break; these do not. */
+  /* Hard spaces are for lines that may be broken; a cell is not. */
   sw_view_soften (text);
-  sw_view_set_text (status, table, 11, text);
+  sw_view_set_text (status, table, SW_COMPARISON_NOTE, text);
   free (text);
 }
 
 sw_status
 sw_comparison_table (const sw_comparison *c, sw_table **out)
 {
-  static const char *const header[] = { "choice", "possible", "metres", "waste_pct", "joins",         "aligned",
-                                        "boards", "price",    "bound",  "over_best", "over_best_pct", "note" };
   sw_table *table = NULL;
   *out = NULL;
-  sw_status status = sw_view_table (&table, c->job, header, sizeof header / sizeof *header);
+  sw_status status = sw_view_table (&table, c->job, sw_comparison_columns, SW_COMPARISON_COLUMNS);
   for (size_t i = 0; i < c->count && status == SW_OK; i++)
     {
       const sw_choice_made *choice = &c->choices[i];
       status = sw_table_add_row (table);
       set_choice (&status, table, choice->name);
       if (choice->status != SW_STOPPED)
-        sw_view_set (&status, table, 1, choice->status == SW_OK ? "yes" : "no");
+        sw_view_set (&status, table, SW_COMPARISON_POSSIBLE, choice->status == SW_OK ? "yes" : "no");
       if (choice->plan != NULL)
         set_figures (&status, table, c, choice->plan);
       if (status == SW_OK)

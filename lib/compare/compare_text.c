@@ -13,10 +13,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define WIDTH_DEFAULT 80
-/* Narrower than this the figures would not stand side by side. */
-#define WIDTH_LEAST 60
-#define WIDTH_MOST 160
+/* On a narrower line the figures would not stand side by side. */
+#define WIDTH_LEAST 40
 
 /* ---- The table for the eye ----------------------------------------------------------- */
 
@@ -44,8 +42,9 @@ typedef struct layout
   const line *heading;
   size_t width;
   size_t name;             /* columns of the choices' names */
-  size_t columns[FIGURES]; /* with two in front; 0: not shown */
-  bool over_below;         /* what a choice is over the best stands on a line of its own */
+  size_t columns[FIGURES]; /* with two blanks in front; 0: not shown */
+  bool over_below;         /* what a choice costs more than the best stands on a line of its own */
+  bool counts_below;       /* joins and boards stand on a line of their own, too */
 } layout;
 
 static void
@@ -54,7 +53,7 @@ fill_line (line *out, const sw_comparison *c, const sw_choice_made *choice)
   const sw_summary *sum = &choice->plan->summary;
   const int64_t over = sum->cost - c->choices[c->best].plan->summary.cost;
   char percent[SW_VIEW_PERCENT];
-  /* The unit stands in the heading. */
+  /* The heading has the unit. */
   sw_view_lineal (c->job, sum->bought, out->figure[BOUGHT]);
   out->figure[BOUGHT][strcspn (out->figure[BOUGHT], " ")] = '\0';
   sw_view_percent (sw_compare_waste (sum), sum->bought + sum->from_hand, 1, percent);
@@ -92,7 +91,7 @@ sum_of_columns (const layout *l)
   return sum;
 }
 
-/* Columns as wide as what stands in them; names get what is left. */
+/* Make each column as wide as its figures.  Names get what is left. */
 static void
 measure (layout *l, const line *lines)
 {
@@ -114,12 +113,17 @@ measure (layout *l, const line *lines)
       l->over_below = true;
       l->columns[OVER] = l->columns[PERCENT] = 0;
     }
+  if (sum_of_columns (l) > l->width)
+    {
+      l->counts_below = true;
+      l->columns[JOINS] = l->columns[ALIGNED] = l->columns[BOARDS] = 0;
+    }
   size_t taken = sum_of_columns (l);
   size_t room = l->name + (taken < l->width ? l->width - taken : 0);
   l->name = longest < room ? longest : room;
 }
 
-/* MARK and NAME at the left, on a line of its own when it is too long for its column. */
+/* Add MARK and NAME at the left, on a line of their own if they are too wide for their column. */
 static void
 add_label (sw_text *out, const layout *l, const char *mark, const char *name)
 {
@@ -140,6 +144,16 @@ add_label (sw_text *out, const layout *l, const char *mark, const char *name)
   free (text);
 }
 
+/* Add "2 joins (0 lined up), 4 boards", where their columns have no room. */
+static void
+add_counts (sw_text *out, const sw_summary *sum, bool staggered)
+{
+  sw_text_printf (out, "    %" PRId64 " join%s", sum->joins, sum->joins == 1 ? "" : "s");
+  if (staggered)
+    sw_text_printf (out, " (%" PRId64 " lined up)", sum->aligned);
+  sw_text_printf (out, ", %" PRId64 " board%s\n", sum->boards, sum->boards == 1 ? "" : "s");
+}
+
 static void
 add_figures (sw_text *out, const layout *l, const line *figures)
 {
@@ -147,8 +161,11 @@ add_figures (sw_text *out, const layout *l, const line *figures)
     if (l->columns[f] > 0)
       sw_view_cell (out, figures->figure[f], l->columns[f], true);
   sw_view_end_line (out);
-  if (!l->over_below || figures == l->heading)
-    return;
+}
+
+static void
+add_over (sw_text *out, const line *figures)
+{
   sw_text_repeat (out, ' ', 4);
   if (figures->figure[PERCENT][0] == '\0')
     sw_text_printf (out, "%s%s\n", figures->figure[OVER], figures->figure[OVER][0] == 'b' ? "" : " as the best");
@@ -169,6 +186,10 @@ add_rows (sw_text *out, const layout *l, const line *lines)
       if (choice->plan != NULL)
         {
           add_figures (out, l, &lines[i]);
+          if (l->counts_below)
+            add_counts (out, &choice->plan->summary, c->job->settings->stagger != SW_STAGGER_OFF);
+          if (l->over_below)
+            add_over (out, &lines[i]);
           continue;
         }
       sw_text why = { 0 };
@@ -179,7 +200,7 @@ add_rows (sw_text *out, const layout *l, const line *lines)
     }
 }
 
-/* What the figures leave out or take in. */
+/* Say what the figures leave out or contain. */
 static void
 add_legend (sw_text *out, const layout *l)
 {
@@ -199,7 +220,7 @@ add_legend (sw_text *out, const layout *l)
     }
   if (job->priced && settings->tax >= 0)
     sw_text_add (&text, "Prices are without tax. ");
-  /* A post that is always joined is so in every choice. */
+  /* A post that is always joined is joined in every choice. */
   const int64_t always = l->c->choices[l->c->best].plan->summary.always;
   if (always > 0)
     {
@@ -235,7 +256,7 @@ add_notes (sw_text *out, const layout *l)
 
 /* ---- Orders -------------------------------------------------------------------------- */
 
-/* What a choice orders of each section; NULL: nothing. */
+/* What a choice orders, by section.  NULL: nothing. */
 typedef struct orders
 {
   char **sections;
@@ -252,7 +273,7 @@ fill_orders (orders *out, const sw_plan *plan)
   if (status != SW_OK)
     return status;
   for (size_t l = 0; l < order.line_count; l++)
-    order.lines[l].spare = 0; /* the figures are without it */
+    order.lines[l].spare = 0; /* the figures are without spare lengths */
   for (size_t l = 0; l < order.line_count && status == SW_OK;)
     {
       size_t section = order.lines[l].section;
@@ -276,7 +297,7 @@ same_text (const char *a, const char *b)
   return a == NULL || b == NULL ? a == b : strcmp (a, b) == 0;
 }
 
-/* Do all choices that can be built order the same of SECTION?  Then it is said once. */
+/* Do all choices that can be built order the same of SECTION?  It is then printed once. */
 static bool
 is_common (const sw_comparison *c, const orders *all, size_t section)
 {
@@ -291,7 +312,7 @@ is_common (const sw_comparison *c, const orders *all, size_t section)
   return count > 1;
 }
 
-/* The lines of one choice, those that are COMMON or those that are not. */
+/* Add the lines of one choice: those that all choices have in COMMON, or the others. */
 static void
 add_order (sw_text *out, const layout *l, const orders *all, size_t choice, const char *name, bool common)
 {
@@ -382,7 +403,7 @@ add_proof (sw_text *out, const layout *l)
         joined = joined || c->choices[i].plan->summary.joins > 0;
       }
   if (!proved)
-    return; /* the notes tell what is not */
+    return; /* the notes say which plans are not proved */
   sw_text_add (out, "\nPROOF\n");
   sw_text_add (&text, "No plan of any of these choices can be cheaper");
   if (joined && c->job->settings->stagger != SW_STAGGER_OFF && sw_view_neighbours (c->job))
@@ -412,7 +433,7 @@ sw_comparison_text (const sw_comparison *c, unsigned width, char **out)
   layout l = { .c = c, .heading = c->job->settings->inches ? &in_feet : &metric };
   sw_text text = { 0 };
   *out = NULL;
-  l.width = width == 0 ? WIDTH_DEFAULT : width < WIDTH_LEAST ? WIDTH_LEAST : width > WIDTH_MOST ? WIDTH_MOST : width;
+  l.width = sw_view_width (width, WIDTH_LEAST);
   line *lines = sw_alloc (c->count, sizeof *lines);
   if (lines == NULL)
     return SW_NO_MEMORY;

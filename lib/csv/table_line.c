@@ -28,7 +28,7 @@ sw_table_separator (const char *bytes, size_t count)
         {
           if (seen)
             break;
-          /* A tab on a blank line separates nothing. */
+          /* Tabs of a blank line separate nothing, so that they do not count as a separator. */
           separator = '\0';
         }
       if (!quoted && (c == ',' || c == ';' || c == '\t') && c != separator)
@@ -67,4 +67,12 @@ sw_table_first_has_decimals (const char *bytes, size_t count)
     if ((bytes[i] == ',' || bytes[i] == '.') && is_digit (bytes[i - 1]) && is_digit (bytes[i + 1]))
       return true;
   return false;
+}
+
+sw_status
+sw_table_refuse_size (const char *file, sw_report *report)
+{
+  sw_report_add (report, SW_FAULT, file, 0, NULL, "a file of more than %zu MiB; expected a CSV file of at most that",
+                 SW_TABLE_MAX_BYTES >> 20);
+  return sw_report_broken (report) ? SW_NO_MEMORY : SW_REJECTED;
 }

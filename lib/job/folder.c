@@ -1,4 +1,4 @@
-/* folder.c - a job's files by their names in a folder
+/* folder.c - finds and reads the files of a job in a folder
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -15,7 +15,7 @@
 #include <string.h>
 #include <sys/stat.h>
 
-/* Parts of a job that have names but are not read yet. */
+/* Files of a job that have names but are not read yet. */
 static const char *const not_yet[] = { "yards.csv", "fittings.csv" };
 
 const char *
@@ -55,8 +55,8 @@ sw_folder_clear (sw_folder *folder)
 
 /* ---- What is there ------------------------------------------------------- */
 
-/* Would NAME be FILE ("levels.csv") if it were written or saved otherwise:
- * Levels.CSV, levels.xlsx?  Not FILE itself. */
+/* Is NAME another spelling or another format of FILE ("levels.csv"), such as Levels.CSV or
+ * levels.xlsx?  FILE itself is not. */
 static bool
 is_meant (const char *name, const char *file)
 {
@@ -72,7 +72,7 @@ is_meant (const char *name, const char *file)
   return known && sw_same_word (stem, file);
 }
 
-/* Is FILE's ending that of a spreadsheet's own files? */
+/* Does FILE end like a spreadsheet's own file? */
 static bool
 is_workbook (const char *file)
 {
@@ -84,10 +84,10 @@ is_workbook (const char *file)
   return false;
 }
 
-/* The names in a folder that stand for none of a job's files but may be meant for one. */
+/* Names in a folder that are none of a job's file names but may be meant for one. */
 typedef struct misnamed
 {
-  char *names[SW_FILES]; /* of several the first by the alphabet, whatever the folder's order; NULL: none */
+  char *names[SW_FILES]; /* of several the first by the alphabet, not by the folder's order; NULL: none */
 } misnamed;
 
 static void
@@ -177,7 +177,7 @@ list_names (sw_folder *folder, misnamed *found, bool there[], sw_report *report)
   sw_status status = SW_OK;
   while (status == SW_OK)
     {
-      /* NOLINTNEXTLINE(concurrency-mt-unsafe): the stream is ours alone. */
+      /* NOLINTNEXTLINE(concurrency-mt-unsafe): no other thread has the stream. */
       const struct dirent *entry = readdir (names);
       if (entry == NULL)
         break;
@@ -221,7 +221,7 @@ sw_folder_given (const sw_sources *sources, const sw_settings *settings, bool gi
   given[SW_FILE_SETTINGS] = settings->file != NULL;
 }
 
-/* GIVEN, and of the rest what FOLDER has. */
+/* The files that the caller has GIVEN, and those of FOLDER for the rest. */
 static sw_sources
 merge (const sw_folder *folder, const sw_sources *given)
 {
@@ -235,7 +235,8 @@ merge (const sw_folder *folder, const sw_sources *given)
                        .extras = given->extras != NULL ? given->extras : paths[SW_FILE_EXTRAS] };
 }
 
-/* A file that the caller names wins over a setting of the folder's that says the same thing otherwise. */
+/* A file that the caller names takes precedence: settings of the folder's file that say the same
+ * thing otherwise are dropped. */
 static void
 let_files_win (sw_settings *now, const sw_settings *before, const sw_sources *given)
 {
@@ -280,7 +281,7 @@ sw_folder_read (sw_job **out, const sw_folder *folder, const sw_sources *given, 
   return status != SW_OK && sw_report_broken (report) ? SW_NO_MEMORY : status;
 }
 
-/* None of the names is there. */
+/* Report that DIR has none of a job's files. */
 static sw_status
 refuse_empty (const char *dir, sw_report *report)
 {

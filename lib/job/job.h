@@ -1,4 +1,4 @@
-/* job.h - the whole input, cross-checked
+/* job.h - a job: the whole input, read and checked together
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_JOB_H
 #define SW_JOB_H
@@ -9,10 +9,10 @@
 #include "job/settings.h"
 #include "job/stock.h"
 
-/* No job may ask for more pieces than this, extras and blocks included. */
+/* The most pieces of a job, with extras and blocks. */
 #define SW_JOB_MAX_PIECES 2000000
 
-/* Where a file's name stands in sw_job.files. */
+/* The place of a file in sw_job.files. */
 typedef enum sw_job_file
 {
   SW_FILE_SPANS,
@@ -33,20 +33,21 @@ typedef struct sw_bytes
 
 struct sw_job
 {
-  sw_settings *settings;   /* a copy */
-  sw_fence fence;          /* no runs: extras alone */
+  sw_settings *settings;   /* its own copy */
+  sw_fence fence;          /* without runs the job is extras alone */
   sw_levels levels;        /* empty when there are no runs */
   sw_sections sections;
   sw_stocks stocks;
   sw_extras extras;
-  bool priced;             /* every section in use has prices; else none has */
-  bool all_free;           /* and each of these prices is 0 */
-  sw_report *warnings;     /* what reading it and its settings warned of; may be NULL: nothing (job_warning.h) */
+  bool priced;             /* every section in use has prices; else no section has */
+  bool all_free;           /* the job is priced, and every one of its prices is 0 */
+  sw_report *warnings;     /* of the job and of its settings (job_warning.h); may be NULL: none */
   char *files[SW_FILES];   /* names of spans, levels, stock, sections, extras, settings, or NULL */
-  sw_bytes read[SW_FILES]; /* what stood in them, but for the settings */
+  sw_bytes read[SW_FILES]; /* the bytes of these files, but for the settings */
 };
 
-/* Is the length bought what counts?  There are no prices, or they tell no plan from another. */
+/* Is the bought length the cost?  It is when there are no prices, or when all prices are 0 and no
+ * plan is cheaper than another. */
 bool sw_job_by_length (const sw_job *job);
 
 /* Read JOB once more out of the bytes that it keeps, but for its spans, which

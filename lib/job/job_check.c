@@ -1,4 +1,4 @@
-/* job_check.c - what only shows when all inputs of a job are seen together
+/* job_check.c - checks what needs all inputs of a job together
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -10,20 +10,20 @@
 #include <inttypes.h>
 #include <stdlib.h>
 
-/* Sums of lengths and of money over a whole plan stay under this. */
+/* The bound of the sums of lengths and of money over a whole plan. */
 #define LARGEST_SUM (INT64_MAX / 8)
-/* An unused section more than these is counted, not named. */
+/* The number of unused sections that are named.  More are only counted. */
 #define NAMED 5
 
-/* What is known of each section of the job. */
+/* How the job uses a section, and how it is sold. */
 typedef struct usage
 {
   bool used;     /* by a level, its blocks or an extra */
-  bool offered;  /* has a row in stock.csv */
-  bool for_sale; /* and one that the yard has some of */
+  bool offered;  /* stock.csv has a row of it */
+  bool for_sale; /* the yard has some of such a row */
   bool priced;
-  bool paid;   /* some price of what is for sale is over 0 */
-  size_t line; /* of stock.csv: a row that the yard has some of, else the first */
+  bool paid;   /* a row that is for sale has a price over 0 */
+  size_t line; /* in stock.csv: of the first row that is for sale, or else of the first row */
   sw_length longest;
   sw_money dearest;
 } usage;
@@ -84,7 +84,8 @@ check_offered (checking *checking, sw_job_file file, size_t line, const char *co
   checking->faults++;
 }
 
-/* Rails by default have no line and no file to blame. */
+/* Check that stock.csv offers all sections in use.  Default rails stand in no line of a file, so
+ * that stock.csv is to blame. */
 static void
 check_all_offered (checking *checking)
 {
@@ -139,7 +140,7 @@ note_unused (checking *checking)
 
 /* ---- Prices ---- */
 
-/* Joins cost money and nothing that is used is for sale: then cost is money, though there are no prices. */
+/* Are joins all that costs money?  Then cost is money, although nothing in use is for sale and has a price. */
 static bool
 only_joins_cost (const checking *checking)
 {
@@ -150,7 +151,7 @@ only_joins_cost (const checking *checking)
   return job->settings->join_cost > 0;
 }
 
-/* Costs of sections with and without prices could not be added up. */
+/* Check that all sections in use have prices or none has: prices could not be added to metres. */
 static void
 check_prices (checking *checking)
 {
@@ -177,18 +178,18 @@ check_prices (checking *checking)
                      name, other);
       checking->faults++;
     }
-  /* What is only on hand costs nothing. */
+  /* A section that is only on hand costs nothing. */
   for (size_t i = 0; i < job->stocks.count; i++)
     if (!checking->usage[job->stocks.items[i].section].for_sale)
       job->stocks.items[i].priced = true;
 }
 
-/* Prices of 0 tell no plan from another: say so, and set job->all_free. */
+/* Warn where all prices are 0, because then no plan is cheaper than another, and set job->all_free. */
 static void
 check_free (checking *checking)
 {
   sw_job *job = checking->job;
-  /* Where nothing is for sale there is nothing to choose by its price. */
+  /* If nothing is for sale, there is no price to choose by. */
   job->all_free = job->priced && !only_joins_cost (checking);
   for (size_t i = 0; i < job->sections.count; i++)
     if (checking->usage[i].used && checking->usage[i].paid)
@@ -212,7 +213,7 @@ check_free (checking *checking)
     }
 }
 
-/* Money for a join could not be added to metres. */
+/* Refuse a join cost without prices: money could not be added to metres. */
 static void
 check_join_cost (checking *checking)
 {
@@ -238,9 +239,9 @@ bays_with_timber (const sw_job *job)
   return bays;
 }
 
-/* The most pieces that the job can come to: a piece a bay on every level.
- * No overflow: a file has at most 2^22 rows, a level 1000 blocks a bay, an
- * extra a quantity of 10^9. */
+/* The most pieces that the job can have: one on every level of each bay, the blocks and the
+ * extras.  There is no overflow, because a file has at most 2^22 rows, a level 1000 blocks a bay,
+ * and an extra a quantity of 10^9. */
 static int64_t
 most_pieces (const sw_job *job)
 {
@@ -253,7 +254,7 @@ most_pieces (const sw_job *job)
   return bays_with_timber (job) * a_bay + extras;
 }
 
-/* SUM + COUNT * VALUE, or LARGEST_SUM where that is more. */
+/* SUM + COUNT * VALUE, at most LARGEST_SUM. */
 static int64_t
 add_product (int64_t sum, int64_t count, int64_t value)
 {
@@ -266,7 +267,7 @@ add_product (int64_t sum, int64_t count, int64_t value)
 bool
 sw_job_adds_up (const sw_job *job, int64_t cost)
 {
-  /* At most a board and a join a piece. */
+  /* A piece needs at most one board and one join. */
   return add_product (0, 2 * most_pieces (job), cost) < LARGEST_SUM;
 }
 
@@ -305,7 +306,7 @@ check_sizes (checking *checking)
 
 /* ---- Between levels ---- */
 
-/* The first bay that LEVEL's gap leaves no timber in; false: none. */
+/* Find the first bay in which LEVEL's gap leaves no timber.  False: there is none. */
 static bool
 find_filled_bay (const sw_fence *fence, const sw_level *level, size_t *run, size_t *bay, sw_length *clear)
 {

@@ -4,7 +4,7 @@
 
 #include "job/seat.h"
 
-#include "layout/corner.h"
+#include "job/corner.h"
 
 static const sw_section *
 section_of (const sw_job *job, const sw_level *level)

@@ -1,4 +1,4 @@
-/* section.c - timber sections and sections.csv
+/* section.c - the sections of timber, and the reading of sections.csv
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -11,7 +11,7 @@
 
 #define DESCRIPTION_BYTES 1000
 #define WIDEST (2 * SW_METRE)
-#define DENSEST 5000 /* kg/m3, four times that of the heaviest timber */
+#define DENSEST 5000 /* kg/m3, four times as much as the heaviest timber */
 #define MOST_SPARE 1000000
 
 int
@@ -69,11 +69,11 @@ enum
   COLUMNS
 };
 
-/* No rail, board or capping of a fence is narrower or thinner.  Judgement. */
+/* Every rail, board or capping of a fence is wider and thicker.  Judgement. */
 #define NARROWEST (15 * SW_MM)
 #define THINNEST (10 * SW_MM)
 
-/* Sizes that are well written but perhaps not meant so. */
+/* Warn of sizes that can be read but were perhaps not meant. */
 static void
 doubt_sizes (sw_fields *fields, const sw_section *row, bool inches)
 {
@@ -89,7 +89,7 @@ doubt_sizes (sw_fields *fields, const sw_section *row, bool inches)
                    "exchange the two if they are swapped",
                    width, thickness);
   size_t column = narrow ? WIDTH : THICKNESS;
-  /* Who writes the unit means it. */
+  /* Somebody who writes the unit means it. */
   if ((narrow || thin) && sw_field_is_bare (fields, column))
     sw_field_warn_unit (fields, column, narrow ? row->width : row->thickness, inches, "");
 }

@@ -1,4 +1,4 @@
-/* settings.c - the options of a job
+/* settings.c - the options of a job: their keys, how each is read, and their defaults
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -6,30 +6,33 @@
 #include "job/settings_parts.h"
 #include "base/memory.h"
 
+#include <inttypes.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-/* A limit on what can be carried is not less, or its unit is missing. */
+/* A limit on what can be carried is longer; a shorter one lacks its unit. */
 #define SHORTEST_LIMIT (100 * SW_MM)
-/* Nobody cuts coarser than to half an inch or so: more is a wrong unit. */
+/* Nobody cuts more coarsely than to about half an inch; more is a wrong unit. */
 #define COARSEST_ROUND (25 * SW_MM)
 /* No post-and-rail fence has longer ones: more is a wrong unit. */
 #define LONGEST_BAY (20 * SW_METRE)
 #define JOB_NAME_BYTES 400
+/* Room for "Wednesday 30 September 2026, after the second delivery" in any script. */
+#define DATE_BYTES 160
 #define OUTER_SPACES " \t"
-#define LONGEST_TIME 10000000 /* seconds: some four months */
+#define LONGEST_TIME 10000000 /* seconds: about four months */
 
-/* A setting's key, and how its value is read.  READ: SW_REJECTED leaves the
- * settings as they were, with the phrase of value.h in EXPECTED. */
+/* A setting's key, and how its value is read.  On SW_REJECTED, READ leaves the settings as they
+ * were and puts the phrase of value.h into EXPECTED. */
 typedef struct key
 {
   const char *name;
   sw_status (*read) (sw_settings *settings, const struct key *key, const char *text, bool comma,
                      char expected[SW_PHRASE]);
-  size_t offset; /* of a length in sw_settings */
+  size_t offset; /* of the length or the name in sw_settings */
   sw_length min;
-  sw_length max;
+  sw_length max; /* for a name: in bytes */
 } key;
 
 static sw_status
@@ -38,10 +41,10 @@ verdict (bool good)
   return good ? SW_OK : SW_REJECTED;
 }
 
-/* A key's place in the list, which is its bit in sw_settings. */
+/* The bit of KEY in sw_settings: it goes by the key's place in the list. */
 static uint64_t bit_of (const key *key);
 
-/* Remember whether TEXT, which has been read, says no unit. */
+/* Remember whether TEXT, which has been read as a length, has no unit. */
 static void
 note_unit (sw_settings *settings, const key *key, const char *text)
 {
@@ -59,7 +62,7 @@ read_length (sw_settings *settings, const key *key, const char *text, bool comma
   return verdict (good);
 }
 
-/* A length that can be switched off with "none", which is kept as 0. */
+/* Read a length that "none" switches off; 0 stands for none. */
 static sw_status
 read_length_or_none (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
 {
@@ -80,7 +83,7 @@ read_measured (sw_settings *settings, const key *key, const char *text, bool com
   size_t choice;
   (void)key;
   (void)comma;
-  /* The other spelling is read but not offered. */
+  /* This spelling is read but not offered. */
   if (sw_same_word (text, choices[2]))
     choice = 0;
   else if (!sw_value_choice (text, choices, 2, &choice, expected))
@@ -99,97 +102,6 @@ read_rails (sw_settings *settings, const key *key, const char *text, bool comma,
     return SW_REJECTED;
   settings->rails = (int)rails;
   settings->rails_given = true;
-  return SW_OK;
-}
-
-static int
-compare_lengths (const void *a, const void *b)
-{
-  sw_length left = *(const sw_length *)a;
-  sw_length right = *(const sw_length *)b;
-  return left < right ? -1 : left > right;
-}
-
-/* The separators of a list of stock lengths: blanks only where nothing
- * else separates, since they may stand inside a length (16' 6"). */
-static const char *
-list_separators (const char *text, bool comma)
-{
-  if (strchr (text, ';') != NULL)
-    return ";";
-  if (!comma && strchr (text, ',') != NULL)
-    return ",";
-  return " \t";
-}
-
-/* Read the items of TEXT, which it breaks up, into LENGTHS. */
-static bool
-read_list (char *text, bool comma, sw_length lengths[SW_SETTINGS_MAX_STOCK], size_t *count, char expected[SW_PHRASE])
-{
-  const char *separators = list_separators (text, comma);
-  *count = 0;
-  for (char *item = text; item != NULL;)
-    {
-      char *end = strpbrk (item, separators);
-      char *next = end == NULL ? NULL : end + 1;
-      if (end != NULL)
-        *end = '\0';
-      if (*separators == ' ' && *item == '\0')
-        {
-          item = next;
-          continue;
-        }
-      if (*count == SW_SETTINGS_MAX_STOCK)
-        {
-          snprintf (expected, SW_PHRASE, "at most %d stock lengths", SW_SETTINGS_MAX_STOCK);
-          return false;
-        }
-      if (!sw_value_length (item, SW_BARE_STOCK, comma, SW_STOCK_SHORTEST, SW_LENGTH_MAX, &lengths[*count], expected))
-        return false;
-      ++*count;
-      item = next;
-    }
-  return true;
-}
-
-sw_status
-sw_settings_lengths (const char *text, bool comma, sw_length lengths[SW_SETTINGS_MAX_STOCK], size_t *count,
-                     char expected[SW_PHRASE])
-{
-  *count = 1;
-  /* One length first, whatever blanks it has inside. */
-  if (!sw_value_length (text, SW_BARE_STOCK, comma, SW_STOCK_SHORTEST, SW_LENGTH_MAX, &lengths[0], expected))
-    {
-      char *items = sw_copy_text (text);
-      if (items == NULL)
-        return SW_NO_MEMORY;
-      bool good = read_list (items, comma, lengths, count, expected);
-      free (items);
-      if (!good)
-        return SW_REJECTED;
-    }
-  if (*count == 0)
-    {
-      snprintf (expected, SW_PHRASE, "stock lengths such as 4.8,5.4");
-      return SW_REJECTED;
-    }
-  qsort (lengths, *count, sizeof lengths[0], compare_lengths);
-  for (size_t i = 1; i < *count; i++)
-    if (lengths[i] == lengths[i - 1])
-      {
-        snprintf (expected, SW_PHRASE, "each stock length once");
-        return SW_REJECTED;
-      }
-    else if (sw_length_looks_like (lengths[i], lengths[i - 1], false))
-      {
-        char one[SW_LENGTH_TEXT];
-        char other[SW_LENGTH_TEXT];
-        sw_length_format_m (lengths[i - 1], true, one);
-        sw_length_format_m (lengths[i], true, other);
-        snprintf (expected, SW_PHRASE,
-                  "stock lengths that can be told apart where they are printed, unlike %s m and %s m", one, other);
-        return SW_REJECTED;
-      }
   return SW_OK;
 }
 
@@ -251,7 +163,7 @@ read_turn (sw_settings *settings, const key *key, const char *text, bool comma, 
   return SW_OK;
 }
 
-/* Per cent, with or without its sign; kept in millionths of the price. */
+/* Read a tax in per cent, with or without the sign, as millionths of the price. */
 static sw_status
 read_tax (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
 {
@@ -274,18 +186,20 @@ read_tax (sw_settings *settings, const key *key, const char *text, bool comma, c
   return verdict (sw_value_decimal (figure, comma, 4, 0, 100, &settings->tax, expected));
 }
 
+/* Read a text of at most key->max bytes.  A blank one becomes NULL. */
 static sw_status
-read_job_name (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
+read_name (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
 {
-  (void)key;
+  char **where = (char **)(void *)((char *)settings + key->offset);
   (void)comma;
-  if (strlen (text) > JOB_NAME_BYTES || !sw_value_is_utf8 (text))
+  if ((int64_t)strlen (text) > key->max || !sw_value_is_utf8 (text))
     {
-      snprintf (expected, SW_PHRASE, "a name in UTF-8 of at most %d bytes", JOB_NAME_BYTES);
+      snprintf (expected, SW_PHRASE, "a %s in UTF-8 of at most %" PRId64 " bytes",
+                key->offset == offsetof (sw_settings, job) ? "name" : "date", key->max);
       return SW_REJECTED;
     }
   char *name = NULL;
-  /* Without outer spaces, as it would come out of a file. */
+  /* Outer spaces are skipped here, too, because values from a file have none. */
   text += strspn (text, OUTER_SPACES);
   if (*text != '\0')
     {
@@ -296,8 +210,8 @@ read_job_name (sw_settings *settings, const key *key, const char *text, bool com
       while (strchr (OUTER_SPACES, name[length - 1]) != NULL)
         name[--length] = '\0';
     }
-  free (settings->job);
-  settings->job = name;
+  free (*where);
+  *where = name;
   return SW_OK;
 }
 
@@ -366,7 +280,7 @@ read_by (sw_settings *settings, const key *key, const char *text, bool comma, ch
   return SW_OK;
 }
 
-/* A key's place in the list is its bit in sw_settings.given and sw_settings.bare. */
+/* All keys.  The place of a key is its bit in sw_settings.given and sw_settings.bare. */
 static const key keys[] = {
   { "kerf", read_length, offsetof (sw_settings, kerf), 0, 20 * SW_MM },
   { "end-trim", read_length, offsetof (sw_settings, end_trim), 0, SW_METRE },
@@ -385,7 +299,8 @@ static const key keys[] = {
   { "picket", read_length_or_none, offsetof (sw_settings, picket), SHORTEST_LIMIT, 10 * SW_METRE },
   { "round", read_length_or_none, offsetof (sw_settings, round), 0, COARSEST_ROUND },
   { "tax", read_tax, 0, 0, 0 },
-  { "job", read_job_name, 0, 0, 0 },
+  { "job", read_name, offsetof (sw_settings, job), 0, JOB_NAME_BYTES },
+  { "date", read_name, offsetof (sw_settings, date), 0, DATE_BYTES },
   { "inches", read_inches, 0, 0, 0 },
   { "paper", read_paper, 0, 0, 0 },
   { "time-limit", read_time_limit, 0, 0, 0 },
@@ -471,9 +386,20 @@ sw_settings_free (sw_settings *settings)
   if (settings == NULL)
     return;
   free (settings->job);
+  free (settings->date);
   free (settings->file);
   sw_report_free (settings->warnings);
   free (settings);
+}
+
+sw_status
+sw_settings_keep_warnings (sw_settings *settings, const sw_report *report, size_t first)
+{
+  if (sw_report_count_of (report, SW_WARNING) == 0)
+    return SW_OK;
+  if (settings->warnings == NULL)
+    settings->warnings = sw_report_new ();
+  return settings->warnings != NULL ? sw_report_copy (settings->warnings, report, first, SW_WARNING) : SW_NO_MEMORY;
 }
 
 sw_settings *
@@ -484,10 +410,12 @@ sw_settings_copy (const sw_settings *settings)
     return NULL;
   *copy = *settings;
   copy->job = settings->job != NULL ? sw_copy_text (settings->job) : NULL;
+  copy->date = settings->date != NULL ? sw_copy_text (settings->date) : NULL;
   copy->file = settings->file != NULL ? sw_copy_text (settings->file) : NULL;
   copy->warnings = NULL;
-  if ((copy->job == NULL) == (settings->job == NULL) && (copy->file == NULL) == (settings->file == NULL)
-      && sw_settings_keep_warnings (copy, settings->warnings, 0) == SW_OK)
+  bool copied = (copy->job == NULL) == (settings->job == NULL) && (copy->date == NULL) == (settings->date == NULL)
+                && (copy->file == NULL) == (settings->file == NULL);
+  if (copied && sw_settings_keep_warnings (copy, settings->warnings, 0) == SW_OK)
     return copy;
   sw_settings_free (copy);
   return NULL;

@@ -1,4 +1,4 @@
-/* settings_write.c - the options of a job as rows of key and value
+/* settings_write.c - writes the options of a job as rows of key and value
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -11,13 +11,13 @@
 #include <stdio.h>
 #include <string.h>
 
-/* Inches are written to this where the length is a multiple of it: six decimals of an inch are exact then. */
+/* Inches are written if the length is a multiple of this, because six decimals of an inch are exact then. */
 #define FINEST_INCH (SW_INCH / 64)
 
 typedef struct writer
 {
   const sw_settings *settings;
-  const sw_settings *usual; /* at their defaults */
+  const sw_settings *usual; /* the defaults */
   sw_table *table;
   sw_status status;
 } writer;
@@ -33,7 +33,7 @@ add_row (writer *w, const char *key, const char *value, bool is_number)
     w->status = (is_number ? sw_table_set : sw_table_set_text) (w->table, 1, value);
 }
 
-/* LENGTH with its unit, so that no spreadsheet takes it for a date and no reader asks which unit is meant. */
+/* LENGTH with its unit, so that no spreadsheet takes it for a date and no reader has to guess the unit. */
 static void
 format_length (const sw_settings *settings, sw_length length, char out[SW_DECIMAL_TEXT])
 {
@@ -90,7 +90,7 @@ format_stock_length (const sw_settings *settings, sw_length length, char out[SW_
     }
 }
 
-/* With semicolons between: a comma may be a decimal one. */
+/* Semicolons separate the lengths, because a comma may be a decimal comma. */
 static void
 add_stock_lengths (writer *w)
 {
@@ -148,11 +148,12 @@ add_order (writer *w)
   const sw_settings *s = w->settings;
   const sw_settings *usual = w->usual;
   add_word (w, "job", s->job != NULL, s->job);
-  /* Kept in millionths of the price, written in per cent. */
+  add_word (w, "date", s->date != NULL, s->date);
+  /* It is kept in millionths of the price and written in per cent. */
   add_number (w, "tax", s->tax, 4, usual->tax);
   add_word (w, "inches", s->inches != usual->inches, s->inches ? "yes" : "no");
   add_word (w, "paper", s->paper != usual->paper, s->paper == SW_PAPER_LETTER ? "letter" : "a4");
-  /* Milliseconds. */
+  /* It is kept in milliseconds and written in seconds. */
   add_number (w, "time-limit", s->time_limit, 3, usual->time_limit);
   add_word (w, "csv-style", s->csv_style != usual->csv_style, s->csv_style == SW_CSV_SEMICOLON ? "semicolon" : "comma");
   add_word (w, "by", s->by != usual->by, s->by == SW_BY_RUN ? "run" : "length");
@@ -203,5 +204,5 @@ sw_settings_same (const sw_settings *a, const sw_settings *b)
                  && a->post_cost == b->post_cost                 && a->tax == b->tax && a->time_limit == b->time_limit;
   bool stock = a->stock_lengths_given == b->stock_lengths_given && a->stock_length_count == b->stock_length_count
                && memcmp (a->stock_lengths, b->stock_lengths, a->stock_length_count * sizeof a->stock_lengths[0]) == 0;
-  return lengths && words && numbers && stock && same_names (a->job, b->job);
+  return lengths && words && numbers && stock && same_names (a->job, b->job) && same_names (a->date, b->date);
 }

@@ -1,10 +1,10 @@
-/* start_files.c - the small job that a folder is begun with
+/* start_files.c - the text of the small job that start.c writes
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
 #include "job/start_files.h"
 
-/* A lane with a field gate, and round a square corner a run along a brook. */
+/* A lane with a field gate and, round a square corner, a run along a brook. */
 static const char *const metric[SW_FILES] = {
   [SW_FILE_SPANS] = "run,span,post_width,near_post_width,start,finish,opening\n"
                     "lane,2380,100,100,flush,,\n"

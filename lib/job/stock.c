@@ -1,4 +1,4 @@
-/* stock.c - the lengths that sections come in
+/* stock.c - the lengths that sections come in, and the reading of stock.csv
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -6,6 +6,7 @@
 #include "csv/field.h"
 #include "base/memory.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -33,7 +34,7 @@ append (sw_stocks *stocks, const sw_stock *row)
   return status;
 }
 
-/* Price and per, into a price for one length. */
+/* Read the columns price and per into the price of one length. */
 static bool
 read_price (sw_fields *fields, sw_stock *row)
 {
@@ -98,20 +99,20 @@ sort_stocks (sw_stocks *stocks)
     qsort (stocks->items, stocks->count, sizeof (sw_stock), compare_stocks);
 }
 
-/* A fault of a whole row of stock.csv, told after sorting. */
+/* What is wrong with a row of stock.csv beside the other rows.  It is reported after the rows have been sorted. */
 typedef enum fault
 {
   TWICE,
-  LOOKS_LIKE, /* on paper the same as another length */
+  LOOKS_LIKE, /* it looks like another length where lengths are printed */
   PRICELESS
 } fault;
 
 typedef struct complaint
 {
   size_t line;
-  size_t other;  /* the line it goes against */
-  size_t stock;  /* index */
-  size_t beside; /* index of the other length; not of a missing price */
+  size_t other;  /* the line that it contradicts */
+  size_t stock;  /* index of the stock */
+  size_t beside; /* index of the other length; unused for a missing price */
   fault fault;
 } complaint;
 
@@ -125,8 +126,7 @@ compare_complaints (const void *a, const void *b)
   return (int)left->fault - (int)right->fault;
 }
 
-/* Does row INDEX say the length of the row before it, or one that looks like
- * it?  The later line is to blame. */
+/* Is the length of stock INDEX that of the one before, or does it look like it?  The later line is to blame. */
 static bool
 check_lengths (const sw_stocks *stocks, size_t index, bool inches, complaint *out)
 {
@@ -142,12 +142,13 @@ check_lengths (const sw_stocks *stocks, size_t index, bool inches, complaint *ou
   return true;
 }
 
-/* Look through one section's rows, FIRST to END, and make their prices agree. */
+/* Check the stocks FIRST to END, which are those of one section, and make their prices agree.
+ * Returns the number of complaints. */
 static size_t
 check_section (sw_stocks *stocks, size_t first, size_t end, bool inches, complaint *complaints)
 {
   size_t count = 0;
-  size_t priced = 0; /* line of a price that counts */
+  size_t priced = 0; /* the first line with a price that counts */
   for (size_t i = first; i < end; i++)
     {
       const sw_stock *stock = &stocks->items[i];
@@ -161,7 +162,7 @@ check_section (sw_stocks *stocks, size_t first, size_t end, bool inches, complai
       sw_stock *stock = &stocks->items[i];
       if (stock->limit == 0)
         {
-          /* It cannot be bought, so its price must not set it apart. */
+          /* It cannot be bought, so that its price must not make it different. */
           stock->price = stock->priced && priced != 0 ? stock->price : 0;
           stock->priced = priced != 0;
         }
@@ -169,6 +170,20 @@ check_section (sw_stocks *stocks, size_t first, size_t end, bool inches, complai
         complaints[count++] = (complaint){ stock->line, priced, i, i, PRICELESS };
     }
   return count;
+}
+
+/* Write the stock lengths A and B as they are called: "4.8 m".  If they would look the same, they are
+ * written with what tells them apart. */
+static void
+show_metres (sw_length a, sw_length b, char a_out[SW_SHOWN], char b_out[SW_SHOWN])
+{
+  char figure[SW_LENGTH_TEXT];
+  sw_length_format_m (a, true, figure);
+  snprintf (a_out, SW_SHOWN, "%s m", figure);
+  sw_length_format_m (b, true, figure);
+  snprintf (b_out, SW_SHOWN, "%s m", figure);
+  if (a != b && strcmp (a_out, b_out) == 0)
+    sw_show_lengths (a, b, false, a_out, b_out);
 }
 
 static void
@@ -179,19 +194,18 @@ complain (const sw_stocks *stocks, const sw_sections *sections, const complaint 
   sw_show_text (sections->items[stock->section].name, name);
   const char *file = sw_table_file (fields->table);
   fields->faults++;
-  char length[SW_LENGTH_TEXT];
-  char beside[SW_LENGTH_TEXT];
-  sw_length_format_m (stock->length, true, length);
-  sw_length_format_m (stocks->items[what->beside].length, true, beside);
+  char length[SW_SHOWN];
+  char beside[SW_SHOWN];
+  show_metres (stock->length, stocks->items[what->beside].length, length, beside);
   switch (what->fault)
     {
     case TWICE:
       sw_report_add (fields->report, SW_FAULT, file, what->line, "length",
-                     "section \"%s\" in %s m stands twice; it is on line %zu already", name, length, what->other);
+                     "section \"%s\" in %s stands twice; it is on line %zu already", name, length, what->other);
       break;
     case LOOKS_LIKE:
       sw_report_add (fields->report, SW_FAULT, file, what->line, "length",
-                     "section \"%s\" in %s m cannot be told from %s m on line %zu where lengths are printed; expected "
+                     "section \"%s\" in %s cannot be told from %s on line %zu where lengths are printed; expected "
                      "lengths further apart, or one row for both",
                      name, length, beside, what->other);
       break;
@@ -203,11 +217,11 @@ complain (const sw_stocks *stocks, const sw_sections *sections, const complaint 
     }
 }
 
-/* The rules that span rows.  STOCKS is sorted. */
+/* Check the rules that concern several rows.  STOCKS are sorted. */
 static sw_status
 check_rows (sw_stocks *stocks, const sw_sections *sections, bool inches, sw_fields *fields)
 {
-  /* A row can be there twice and want for a price. */
+  /* A row may both repeat a length and lack a price. */
   complaint *complaints = sw_alloc (stocks->count, 2 * sizeof (complaint));
   if (complaints == NULL)
     return SW_NO_MEMORY;
@@ -274,4 +288,30 @@ sw_stocks_clear (sw_stocks *stocks)
 {
   free (stocks->items);
   memset (stocks, 0, sizeof *stocks);
+}
+
+bool
+sw_stock_can_be_had (const sw_stock *stock)
+{
+  return stock->limit != 0 || stock->hand > 0;
+}
+
+sw_length
+sw_stock_usable (const sw_stock *stock, const sw_settings *settings)
+{
+  const sw_length usable = stock->length - 2 * settings->end_trim;
+  return usable > 0 ? usable : 0;
+}
+
+sw_length
+sw_stocks_longest (const sw_stocks *stocks, size_t section)
+{
+  sw_length longest = 0;
+  for (size_t i = 0; i < stocks->count; i++)
+    {
+      const sw_stock *stock = &stocks->items[i];
+      if (stock->section == section && sw_stock_can_be_had (stock) && stock->length > longest)
+        longest = stock->length;
+    }
+  return longest;
 }

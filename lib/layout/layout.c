@@ -6,13 +6,13 @@
 
 #include "layout/layout_why.h"
 #include "base/memory.h"
-#include "layout/take.h"
 
 #include <stdlib.h>
 
 /* ---- What can be had ---- */
 
-/* Pieces of two levels are the same where their timber is, sits alike, and is on all runs. */
+/* Do two levels have the same pieces?  They do if they have the same timber and the same seat, and
+ * both are on all runs. */
 static bool
 are_twins (const sw_level *a, const sw_level *b)
 {
@@ -56,62 +56,7 @@ find_longest (sw_layout_build *b)
   return SW_OK;
 }
 
-sw_length
-sw_layout_longest (const sw_job *job, size_t section)
-{
-  sw_length longest = 0;
-  for (size_t k = 0; k < job->stocks.count; k++)
-    {
-      const sw_stock *stock = &job->stocks.items[k];
-      const sw_length usable = stock->length - 2 * job->settings->end_trim;
-      if (stock->section == section && (stock->limit != 0 || stock->hand > 0) && usable > longest)
-        longest = usable;
-    }
-  return longest;
-}
-
-bool
-sw_layout_fits (const sw_layout_build *b, size_t section, sw_length cut, sw_length take)
-{
-  const sw_length most = b->job->settings->max_piece;
-  return cut > 0 && take <= b->longest[section] && (most == 0 || cut <= most);
-}
-
-sw_status
-sw_layout_check_section (sw_layout_build *b, size_t section, bool *usable)
-{
-  *usable = b->longest[section] > 0;
-  if (*usable || b->told[section])
-    return SW_OK;
-  b->told[section] = true;
-  b->impossible = true;
-  return sw_layout_why_none (b->job, section, b->report);
-}
-
 /* ---- Fixed pieces ---- */
-
-sw_length
-sw_layout_between_cut (const sw_job *job, const sw_level *level, const sw_run *run, size_t bay)
-{
-  /* Rounded as sw_span_of_clear does, so that an opening that was measured comes back as it was. */
-  const sw_length posts = run->posts[bay].width + run->posts[bay + 1].width;
-  const sw_length clear = run->bays[bay].span - (posts + 1) / 2;
-  const sw_length step = sw_settings_round (job->settings);
-  sw_length cut;
-  if (!sw_length_sub (sw_bay_on_slope (&run->bays[bay], clear), level->gap, &cut))
-    return 0;
-  return step > 0 && cut > 0 ? cut / step * step : cut;
-}
-
-sw_length
-sw_layout_between_take (const sw_job *job, const sw_level *level, const sw_run *run, size_t bay, sw_length cut)
-{
-  const sw_sawn_piece piece = { .cut = cut,
-                                .width = job->sections.items[level->section].width,
-                                .span = run->bays[bay].span,
-                                .rise = run->bays[bay].rise };
-  return sw_take (&piece, job->settings->kerf);
-}
 
 static sw_status
 add_fixed (sw_layout_build *b, const sw_fixed *fixed)

@@ -12,98 +12,6 @@
 
 __extension__ typedef __int128 wide;
 
-/* No sum is ever compared with anything near the ends of int64, so a sum that
- * would not fit may as well be the largest number there is. */
-static sw_length
-add (sw_length a, sw_length b)
-{
-  sw_length sum;
-  if (sw_length_add (a, b, &sum))
-    return sum;
-  return a > 0 ? INT64_MAX : INT64_MIN;
-}
-
-static sw_length
-bay_length (const sw_bay *bay)
-{
-  return sw_bay_on_slope (bay, bay->span);
-}
-
-/* Where timber of LEVEL begins at post POST of RUN, from the post's centre along the slope; it is < 0 where it reaches past. */
-static sw_length
-start_offset (const sw_job *job, const sw_level *level, const sw_run *run, size_t post)
-{
-  const sw_bay *bay = &run->bays[post];
-  return -sw_bay_on_slope (bay, sw_seat_reach (job, level, &bay->start, run->posts[post].width));
-}
-
-static sw_length
-finish_offset (const sw_job *job, const sw_level *level, const sw_run *run, size_t post)
-{
-  const sw_bay *bay = &run->bays[post - 1];
-  return sw_bay_on_slope (bay, sw_seat_reach (job, level, &bay->finish, run->posts[post].width));
-}
-
-/* POSITION along a level to the nearest that is cut, halves forward: a fence
- * that reaches half a millimetre past both its ends stays as long as it is. */
-static sw_length
-rounded (const sw_job *job, sw_length position)
-{
-  const sw_length step = sw_settings_round (job->settings);
-  if (step == 0 || position > INT64_MAX - step || position < INT64_MIN + step)
-    return position;
-  sw_length rest = position % step;
-  if (rest < 0)
-    rest += step;
-  return 2 * rest >= step ? position - rest + step : position - rest;
-}
-
-/* Where a piece of LEVEL begins at post POST of STRETCH, which is ALONG the slope from the run's first; where it
- * finishes. */
-static sw_length
-starts_at (const sw_job *job, const sw_level *level, const sw_stretch *stretch, size_t post, sw_length along)
-{
-  const sw_run *run = &job->fence.runs[stretch->run];
-  return rounded (job, post == stretch->first ? add (along, start_offset (job, level, run, post)) : along);
-}
-
-static sw_length
-finishes_at (const sw_job *job, const sw_level *level, const sw_stretch *stretch, size_t post, sw_length along)
-{
-  const sw_run *run = &job->fence.runs[stretch->run];
-  return rounded (job, post == stretch->last ? add (along, finish_offset (job, level, run, post)) : along);
-}
-
-sw_length
-sw_layout_cut (const sw_job *job, const sw_level *level, const sw_stretch *stretch, size_t from, size_t to)
-{
-  const sw_run *run = &job->fence.runs[stretch->run];
-  sw_length along = 0;
-  for (size_t b = 0; b < from; b++)
-    along = add (along, bay_length (&run->bays[b]));
-  const sw_length start = starts_at (job, level, stretch, from, along);
-  for (size_t b = from; b < to; b++)
-    along = add (along, bay_length (&run->bays[b]));
-  sw_length cut;
-  return sw_length_sub (finishes_at (job, level, stretch, to, along), start, &cut) ? cut : INT64_MAX;
-}
-
-sw_length
-sw_layout_take (const sw_job *job, const sw_level *level, const sw_stretch *stretch, size_t from, size_t to,
-                sw_length cut)
-{
-  const sw_run *run = &job->fence.runs[stretch->run];
-  sw_sawn_piece piece = { .cut = cut,
-                          .width = job->sections.items[level->section].width,
-                          .finish = to == stretch->last ? &run->bays[to - 1].finish : NULL };
-  for (size_t b = from; b < to; b++)
-    {
-      piece.span += run->bays[b].span;
-      piece.rise += run->bays[b].rise;
-    }
-  return sw_take (&piece, job->settings->kerf);
-}
-
 /* ---- Stretches ---- */
 
 static sw_status
@@ -137,12 +45,11 @@ find_stretches (sw_layout_build *b)
 
 /* ---- Arcs ---- */
 
-/* The slopes at which a line from post 0 passes every post so far within the
- * bow: from LOW_RISE / LOW_RUN to HIGH_RISE / HIGH_RUN.  It says the same as
- * sw_run_is_straight, in O(1) a post. */
+/* The slopes at which a line from post 0 passes within the bow of all posts so far: from LOW_RISE /
+ * LOW_RUN to HIGH_RISE / HIGH_RUN.  It gives the answer of sw_run_is_straight in O(1) a post. */
 typedef struct sight
 {
-  bool any; /* a post has been passed */
+  bool any; /* at least one post has been passed */
   sw_length low_rise;
   sw_length low_run;
   sw_length high_rise;
@@ -197,9 +104,9 @@ may_join (const sw_run *run, const sw_stretch *stretch, size_t post)
   return post == stretch->first || post == stretch->last || run->posts[post].join != SW_JOIN_NEVER;
 }
 
-/* Every piece of LEVEL that may begin at post FROM; the posts where they end are
- * marked.  Lengths only grow from post to post, because no end takes a whole
- * bay off, so the first post that is out of reach is the last to be looked at. */
+/* Add every piece of LEVEL that may begin at post FROM, and mark the posts where they end.  No end
+ * takes a whole bay off a piece, so that pieces grow from post to post, and the search stops at the
+ * first post out of reach. */
 static sw_status
 add_arcs_from (sw_layout_build *b, size_t s, size_t level_index, size_t from, size_t *furthest)
 {
@@ -207,29 +114,27 @@ add_arcs_from (sw_layout_build *b, size_t s, size_t level_index, size_t from, si
   const sw_job *job = b->job;
   const sw_run *run = &job->fence.runs[stretch->run];
   const sw_level *level = &job->levels.items[level_index];
-  const sw_length start = starts_at (job, level, stretch, from, b->along[from]);
+  const sw_length start = sw_layout_starts_at (job, level, stretch, from, b->along[from]);
   sw_sawn_piece piece = { .width = job->sections.items[level->section].width };
   sight s_line = { 0 };
   for (size_t to = from + 1; to <= stretch->last; to++)
     {
       if (to > from + 1)
         {
-          const sw_length so_far = rounded (job, b->along[to - 1]) - start;
-          if (run->posts[to - 1].join == SW_JOIN_ALWAYS
-              || !sw_layout_fits (b, level->section, so_far, so_far))
+          const sw_length so_far = sw_layout_rounded (job, b->along[to - 1]) - start;
+          if (run->posts[to - 1].join == SW_JOIN_ALWAYS || !sw_layout_fits (b, level->section, so_far, so_far))
             break;
           sight_pass (&s_line, piece.rise, piece.span, job->settings->bow);
         }
       piece.span += run->bays[to - 1].span;
       piece.rise += run->bays[to - 1].rise;
       piece.finish = to == stretch->last ? &run->bays[to - 1].finish : NULL;
-      piece.cut = finishes_at (job, level, stretch, to, b->along[to]) - start;
+      piece.cut = sw_layout_finishes_at (job, level, stretch, to, b->along[to]) - start;
       const sw_length take = sw_take (&piece, job->settings->kerf);
       if (!sw_layout_fits (b, level->section, piece.cut, take) || !may_join (run, stretch, to)
           || !sight_sees (&s_line, piece.rise, piece.span))
         continue;
-      const sw_arc arc
-          = { .stretch = s, .level = level_index, .from = from, .to = to, .cut = piece.cut, .take = take };
+      const sw_arc arc = { .stretch = s, .level = level_index, .from = from, .to = to, .cut = piece.cut, .take = take };
       sw_status status = add_arc (b, &arc);
       if (status != SW_OK)
         return status;
@@ -240,8 +145,8 @@ add_arcs_from (sw_layout_build *b, size_t s, size_t level_index, size_t from, si
   return SW_OK;
 }
 
-/* Keep the arcs from BEGIN on that lead on to the stretch's last post; they all
- * begin at a post that can be reached. */
+/* Of the arcs from BEGIN on, keep those from which the stretch's last post can be reached.  They
+ * all begin at posts that can be reached from the first. */
 static void
 prune (sw_layout_build *b, size_t begin, const sw_stretch *stretch)
 {
@@ -258,9 +163,8 @@ prune (sw_layout_build *b, size_t begin, const sw_stretch *stretch)
   layout->arc_count = kept;
 }
 
-/* All arcs of a level in a stretch.  Where no piece leads on from the furthest
- * post that can be reached to the next that may have a join, that place is
- * reported, and the search goes on from beyond it. */
+/* Add all arcs of a level in a stretch.  If no piece leads from the furthest post in reach to the
+ * next post that may have a join, report that place and search on from there. */
 static sw_status
 add_level (sw_layout_build *b, size_t s, size_t level)
 {
@@ -296,7 +200,7 @@ add_level (sw_layout_build *b, size_t s, size_t level)
   return SW_OK;
 }
 
-/* Through level T has the arcs of through level E of the same section: copy them. */
+/* Through level T has the same arcs as through level E: copy them. */
 static sw_status
 copy_level (sw_layout_build *b, size_t s, size_t e, size_t t)
 {
@@ -312,7 +216,8 @@ copy_level (sw_layout_build *b, size_t s, size_t e, size_t t)
   return status;
 }
 
-/* Do the stretch's ends leave something of LEVEL in its first and its last bay? */
+/* Do the ends of the stretch leave timber of LEVEL in its first and its last bay?  Reports a bay
+ * that is left without. */
 static sw_status
 check_ends (sw_layout_build *b, const sw_stretch *stretch, size_t level_index, bool *sound)
 {
@@ -320,10 +225,12 @@ check_ends (sw_layout_build *b, const sw_stretch *stretch, size_t level_index, b
   const sw_level *level = &job->levels.items[level_index];
   const sw_run *run = &job->fence.runs[stretch->run];
   const size_t last_bay = stretch->last - 1;
-  sw_length first_left = add (bay_length (&run->bays[stretch->first]), -start_offset (job, level, run, stretch->first));
-  sw_length last_left = add (bay_length (&run->bays[last_bay]), finish_offset (job, level, run, stretch->last));
+  sw_length first_left = sw_layout_sum (sw_layout_bay_length (&run->bays[stretch->first]),
+                                        -sw_layout_start_offset (job, level, run, stretch->first));
+  sw_length last_left = sw_layout_sum (sw_layout_bay_length (&run->bays[last_bay]),
+                                       sw_layout_finish_offset (job, level, run, stretch->last));
   if (last_bay == stretch->first)
-    first_left = last_left = add (first_left, finish_offset (job, level, run, stretch->last));
+    first_left = last_left = sw_layout_sum (first_left, sw_layout_finish_offset (job, level, run, stretch->last));
   sw_status status = SW_OK;
   if (first_left <= 0)
     status = sw_layout_why_empty (job, stretch, level_index, stretch->first, b->report);
@@ -351,7 +258,7 @@ add_stretch (sw_layout_build *b, size_t s)
       start[0] = layout->arc_count;
       if (on)
         status = sw_layout_check_section (b, b->job->levels.items[level].section, &usable);
-      /* Once it is said that an end leaves nothing, other levels would only repeat it. */
+      /* One report that an end leaves no timber is enough; other levels would repeat it. */
       if (status == SW_OK && on && sound && b->twin[t] == t)
         status = check_ends (b, stretch, level, &sound);
       if (status == SW_OK && on && sound && usable)
@@ -361,13 +268,13 @@ add_stretch (sw_layout_build *b, size_t s)
   return status;
 }
 
-/* How far along the slope each post of RUN stands from the first. */
+/* Measure how far along the slope each post of RUN stands from the first post. */
 static void
 measure_run (sw_layout_build *b, const sw_run *run)
 {
   b->along[0] = 0;
   for (size_t bay = 0; bay < run->bay_count; bay++)
-    b->along[bay + 1] = add (b->along[bay], bay_length (&run->bays[bay]));
+    b->along[bay + 1] = sw_layout_sum (b->along[bay], sw_layout_bay_length (&run->bays[bay]));
 }
 
 sw_status

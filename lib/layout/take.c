@@ -4,7 +4,7 @@
 
 #include "layout/take.h"
 
-#include "layout/corner.h"
+#include "job/corner.h"
 
 #include <math.h>
 

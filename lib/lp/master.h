@@ -7,49 +7,11 @@
 #define SW_MASTER_H
 
 #include "base/watch.h"
+#include "price/prices.h"
 #include "price/strip_layouts.h"
 #include "model/breakpoints.h"
 #include "model/pattern.h"
-
-/* What is made least, in this order. */
-typedef enum sw_aim
-{
-  SW_AIM_COST,
-  SW_AIM_JOINS,
-  SW_AIM_BOARDS,
-  SW_AIM_COUNT,
-  /* After those, each of which is proved and then capped: what sw_pattern_lack adds up to. */
-  SW_AIM_OFFCUTS = SW_AIM_COUNT
-} sw_aim;
-
-/* A whole-number solution: options used, and how many boards of each pattern. */
-typedef struct sw_solution
-{
-  bool valid;
-  uint8_t *used; /* an option of the model */
-  size_t count, capacity;
-  struct sw_boards
-  {
-    size_t pattern; /* of the pool */
-    int64_t copies;
-  } * boards;
-  int64_t value[SW_AIM_COUNT + 1];
-} sw_solution;
-
-sw_status sw_solution_init (sw_solution *solution, const sw_model *model);
-void sw_solution_clear (sw_solution *solution);
-sw_status sw_solution_add (sw_solution *solution, size_t pattern, int64_t copies);
-/* The same for a pattern that SOLUTION does not have yet: does not look through those that it has. */
-sw_status sw_solution_append (sw_solution *solution, size_t pattern, int64_t copies);
-sw_status sw_solution_copy (sw_solution *to, const sw_solution *from, const sw_model *model);
-/* How much worse what PATTERN leaves of its board is than the longest board
- * in one piece: the square of that less the square of what is left.  Few long
- * offcuts lack less than many short ones. */
-int64_t sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t pattern);
-/* Aligned pairs that SOLUTION makes; 0 where they are not counted. */
-int64_t sw_solution_aligned (const sw_solution *solution, const sw_model *model);
-/* Work out the values, and whether every rule of MODEL holds, in integers. */
-bool sw_solution_check (sw_solution *solution, const sw_model *model, const sw_patterns *pool);
+#include "model/solution.h"
 
 typedef struct sw_master sw_master;
 
@@ -70,8 +32,8 @@ sw_status sw_master_new (sw_master **out, const sw_model *model, const sw_patter
  * of which each of BLOCKS takes; rows those of BREAKPOINTS, borrowed (NULL: a row a need).
  * For sw_master_lp only: it has no options, and where patterns and layouts are
  * added by turns, values of patterns are not told. */
-sw_status sw_master_new_lp (sw_master **out, const sw_model *model, const sw_patterns *pool, const sw_breakpoints *breakpoints,
-                            size_t blocks, sw_aim aim, sw_master *beside);
+sw_status sw_master_new_lp (sw_master **out, const sw_model *model, const sw_patterns *pool,
+                            const sw_breakpoints *breakpoints, size_t blocks, sw_aim aim, sw_master *beside);
 void sw_master_free (sw_master *master);
 
 /* GLPK keeps an environment for each thread, which a thread that ends would
@@ -112,6 +74,8 @@ uint64_t sw_master_work (const sw_master *master);
 double sw_master_value (const sw_master *master);
 /* Pieces that no board covers, in the LP's solution. */
 double sw_master_uncovered (const sw_master *master);
+/* The duals of the last LP, in which an uncovered piece costs PENALTY, rounded, as PRICES of its goal. */
+void sw_master_prices (const sw_master *master, double penalty, sw_prices *prices);
 double sw_master_need_dual (const sw_master *master, size_t need);
 double sw_master_stock_dual (const sw_master *master, size_t stock);
 double sw_master_cap_dual (const sw_master *master, sw_aim aim);
@@ -132,7 +96,7 @@ void sw_master_stock (sw_master *master, size_t stock, int64_t low, int64_t high
  * input makes the same search.  MOST: what is worth more is of no interest
  * (INT64_MAX: all is).  *PROVED: nothing in this master is better than SOLUTION,
  * or, when it is not valid or worth more than MOST, nothing is worth MOST or less. */
-sw_status sw_master_mip (sw_master *master, sw_watch *watch, int64_t nodes, int64_t most,
-                         sw_solution *solution, bool *proved);
+sw_status sw_master_mip (sw_master *master, sw_watch *watch, int64_t nodes, int64_t most, sw_solution *solution,
+                         bool *proved);
 
 #endif

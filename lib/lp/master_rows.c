@@ -6,29 +6,41 @@
 
 /* ---- Building --------------------------------------------------------------------- */
 
-static bool
-is_join (const sw_model *model, const sw_option *option)
-{
-  return option->to < model->strips[option->strip].bays;
-}
-
 double
 sw_master_option_cost (const sw_master *m, size_t o, sw_aim aim)
 {
-  bool join = is_join (m->model, &m->model->options[o]);
-  if (aim == SW_AIM_COST)
-    return join ? (double)m->model->join_cost : 0;
-  return aim == SW_AIM_JOINS && join ? 1 : 0;
+  return (double)sw_option_adds (m->model, o, aim);
 }
 
 double
 sw_master_pattern_cost (const sw_master *m, size_t pattern, sw_aim aim)
 {
-  if (aim == SW_AIM_COST)
-    return (double)m->model->stocks[m->pool->items[pattern].stock].cost;
   if (aim == SW_AIM_OFFCUTS)
     return (double)sw_pattern_lack (m->model, m->pool, pattern);
-  return aim == SW_AIM_BOARDS ? 1 : 0;
+  return (double)sw_stock_adds (m->model, m->pool->items[pattern].stock, aim);
+}
+
+void
+sw_master_add_to_breakpoints (sw_master *m, size_t need, double pieces)
+{
+  size_t above = m->breakpoints->above[need];
+  double below = m->breakpoints->below[need];
+  m->sum[above] += (1 - below) * pieces;
+  if (below > 0)
+    m->sum[above + 1] += below * pieces;
+}
+
+int
+sw_master_take_breakpoints (sw_master *m, int count)
+{
+  for (size_t k = 0; k < m->breakpoints->count; k++)
+    if (m->sum[k] != 0)
+      {
+        m->index[++count] = m->need_row + (int)k;
+        m->value[count] = m->sum[k];
+        m->sum[k] = 0;
+      }
+  return count;
 }
 
 void

@@ -101,8 +101,8 @@ add_stocks (sw_model *model, size_t section, size_t of_job)
       const sw_stock *row = &job->stocks.items[s];
       if (row->section != of_job)
         continue;
-      sw_length room = row->length - 2 * job->settings->end_trim + job->settings->kerf;
-      int64_t fit = room > 0 ? room / g->unit : 0;
+      const sw_length usable = sw_stock_usable (row, job->settings);
+      int64_t fit = usable > 0 ? (usable + job->settings->kerf) / g->unit : 0;
       if (fit < model->needs[g->need_first + g->need_count - 1].size)
         continue; /* takes none of the pieces */
       sw_model_stock stock = { .section = section, .of_job = s, .room = fit };

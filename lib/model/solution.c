@@ -2,12 +2,29 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "lp/master.h"
+#include "model/solution.h"
 
 #include <stdlib.h>
 #include <string.h>
 
 #include "base/memory.h"
+
+int64_t
+sw_stock_adds (const sw_model *model, size_t stock, sw_aim aim)
+{
+  if (aim == SW_AIM_COST)
+    return model->stocks[stock].cost;
+  return aim == SW_AIM_BOARDS ? 1 : 0;
+}
+
+int64_t
+sw_option_adds (const sw_model *model, size_t option, sw_aim aim)
+{
+  const sw_option *o = &model->options[option];
+  if (o->to == model->strips[o->strip].bays || (aim != SW_AIM_COST && aim != SW_AIM_JOINS))
+    return 0;
+  return aim == SW_AIM_COST ? model->join_cost : 1;
+}
 
 sw_status
 sw_solution_init (sw_solution *solution, const sw_model *model)
@@ -40,7 +57,8 @@ sw_solution_add (sw_solution *solution, size_t pattern, int64_t copies)
 sw_status
 sw_solution_append (sw_solution *solution, size_t pattern, int64_t copies)
 {
-  sw_status status = sw_grow ((void **)&solution->boards, &solution->capacity, solution->count + 1, sizeof *solution->boards);
+  sw_status status
+      = sw_grow ((void **)&solution->boards, &solution->capacity, solution->count + 1, sizeof *solution->boards);
   if (status != SW_OK)
     return status;
   solution->boards[solution->count].pattern = pattern;
@@ -74,7 +92,7 @@ sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t pattern)
   const sw_model_stock *stock = &model->stocks[p->stock];
   const sw_job *job = model->layout->job;
   /* Not out of the stock's room, which is rounded down. */
-  sw_length left = job->stocks.items[stock->of_job].length - 2 * job->settings->end_trim;
+  sw_length left = sw_stock_usable (&job->stocks.items[stock->of_job], job->settings);
   for (uint32_t c = 0; c < p->count; c++)
     {
       const sw_entry *entry = &pool->entries[p->first + c];

@@ -1,12 +1,14 @@
-/* plan_write.c - a plan's files
+/* plan_write.c - writes a plan's files
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
 #include "plan/plan.h"
 
 #include "job/folder_keep.h"
-#include "papers/papers.h"
+#include "job/folder_keep.h"
+#include "plan/papers.h"
 #include "plan/posts.h"
+#include "csv/table.h"
 #include "csv/table.h"
 
 #include <stdio.h>
@@ -90,17 +92,26 @@ add_posts (sw_output *output, const sw_posts *posts, sw_report *report)
 /* The older sheet goes before the first new table comes: when the new one is
  * never drawn, for whatever reason, none of another plan lies beside them. */
 static sw_status
-remove_sheet (sw_papers *papers, const sw_job *job, sw_report *report)
+remove_file (const sw_papers *papers, const sw_job *job, const char *name, bool *older, sw_report *report)
+{
+  sw_status status = guard (papers->tables, name, job, report);
+  bool there = sw_output_has (papers->tables, name);
+  if (status == SW_OK && there)
+    status = sw_output_remove (papers->tables, name);
+  *older = *older || there;
+  return status;
+}
+
+/* Remove an older sheet and page with the first new table.  If the new ones are never made, for
+ * whatever reason, the tables do not lie beside those of another plan. */
+static sw_status
+remove_older (sw_papers *papers, const sw_job *job, sw_report *report)
 {
   char name[64] = "sheet.pdf";
-  sw_status status = SW_OK;
+  sw_status status = remove_file (papers, job, SW_PAPERS_PAGE, &papers->older_page, report);
   for (size_t page = 0; status == SW_OK && (page <= 1 || sw_output_has (papers->tables, name)); page++)
     {
-      status = guard (papers->tables, name, job, report);
-      bool there = sw_output_has (papers->tables, name);
-      if (status == SW_OK && there)
-        status = sw_output_remove (papers->tables, name);
-      papers->older_sheet = papers->older_sheet || there;
+      status = remove_file (papers, job, name, &papers->older_sheet, report);
       snprintf (name, sizeof name, "sheet-%zu.svg", page + 1);
     }
   return status;
@@ -115,14 +126,14 @@ write_all (sw_papers *papers, const sw_plan *plan, const sw_posts *posts, const 
   papers->tables = NULL;
   sw_status status = sw_output_open_again (&papers->tables, papers->folder, NULL, report);
   if (status == SW_OK)
-    status = remove_sheet (papers, job, report);
+    status = remove_older (papers, job, report);
   for (size_t f = 0; f < sizeof plan_files / sizeof *plan_files && status == SW_OK; f++)
     status = add_file (papers->tables, plan, job, &plan_files[f], report);
   if (status == SW_OK && posts != NULL)
     status = add_posts (papers->tables, posts, report);
   if (status == SW_OK)
     status = sw_folder_keep (&kept, papers->tables, plan->job, report);
-  /* Neither folder is changed before both can be. */
+  /* Change neither folder before both can be changed. */
   if (status == SW_OK)
     status = sw_output_ready (papers->tables, report);
   if (status == SW_OK)
@@ -143,4 +154,26 @@ sw_status
 sw_papers_posts (sw_papers *papers, const sw_posts *posts, sw_report *report)
 {
   return write_all (papers, posts->chosen.best.plan, posts, posts->job, report);
+}
+
+sw_status
+sw_plan_write (const sw_plan *plan, const char *dir, sw_report *report)
+{
+  sw_papers *papers;
+  sw_status status = sw_papers_open (&papers, dir, report);
+  if (status == SW_OK)
+    status = sw_papers_plan (papers, plan, report);
+  sw_papers_free (papers);
+  return status;
+}
+
+sw_status
+sw_sheet_write (const sw_plan *plan, const char *dir, bool svg, sw_report *report)
+{
+  sw_papers *papers;
+  sw_status status = sw_papers_open (&papers, dir, report);
+  if (status == SW_OK)
+    status = sw_papers_sheet (papers, plan, svg, NULL, NULL, report);
+  sw_papers_free (papers);
+  return status;
 }

@@ -1,4 +1,4 @@
-/* plan_make.c - from a job to a plan: lay out, solve, name every piece
+/* plan_make.c - makes a plan of a job: lays it out, solves the models, names every piece
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -28,7 +28,7 @@ typedef struct making
 
 /* ---- Why there is no plan ---------------------------------------------------------- */
 
-/* "rail, cap": the sections of MODEL. */
+/* The names of MODEL's sections: "rail, cap". */
 static void
 name_sections (const sw_model *model, sw_text *text)
 {
@@ -59,7 +59,7 @@ solve_all (making *m, const sw_limits *limits)
 {
   bool hard_way = limits != NULL && limits->hard_way;
   sw_status verdict = SW_OK;
-  /* What lacks for certain is said at once, of all sections. */
+  /* A shortage that needs no search to be proved is reported before anything is solved, for all sections together. */
   for (size_t i = 0; i < m->model_count; i++)
     {
       bool told;
@@ -71,7 +71,7 @@ solve_all (making *m, const sw_limits *limits)
     }
   if (verdict != SW_OK)
     return verdict;
-  /* For nobody but the caller who is told. */
+  /* Give the progress a first bound and a first plan of every model.  Only a caller with a callback sees them. */
   for (size_t i = 0; limits != NULL && limits->progress != NULL && m->model_count > 1 && i < m->model_count; i++)
     {
       m->watch.part = i;
@@ -127,7 +127,7 @@ summarise (sw_plan *plan, const making *m)
     }
   if (job->all_free)
     {
-      /* The models count lengths, all of which cost nothing. */
+      /* The models minimise the length, because the prices are all 0.  So is the cost. */
       plan->least = sum->bound;
       sum->bound = 0;
     }
@@ -144,7 +144,7 @@ summarise (sw_plan *plan, const making *m)
           sum->bought += length;
           sum->cost += job->priced ? job->stocks.items[board->stock].price : length;
         }
-      if (board->left >= job->settings->keep && board->left > 0)
+      if (sw_board_is_kept (plan, board))
         sum->kept += board->left;
     }
   for (size_t p = 0; p < plan->piece_count; p++)

@@ -1,4 +1,4 @@
-/* plan_pieces.c - boards, pieces and places of solved models
+/* plan_pieces.c - turns solved models into boards, pieces and places
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -20,10 +20,10 @@ typedef struct filling
   const sw_model *models;
   const sw_solved *solved;
   size_t model_count;
-  uint8_t *used;       /* an arc of the layout each */
-  size_t *item_of;     /* a piece each */
-  size_t *queue;       /* pieces by item, in order */
-  size_t *queue_start; /* an item each, and the end */
+  uint8_t *used;       /* by arc of the layout */
+  size_t *item_of;     /* by piece */
+  size_t *queue;       /* pieces by item, in the order in which boards get them */
+  size_t *queue_start; /* by item, and the end */
   size_t *queue_next;
 } filling;
 
@@ -117,7 +117,7 @@ is_of_run (const sw_fixed *fixed, size_t run)
   return fixed->kind != SW_FIXED_EXTRA && fixed->run == run;
 }
 
-/* Pieces of one run and level: through ones by arcs, between ones by bay. */
+/* Add the pieces of one run and level: through ones from the arcs, between ones bay by bay. */
 static sw_status
 add_level (filling *f, size_t run, size_t level, size_t *stretch, size_t *fixed)
 {
@@ -195,7 +195,7 @@ add_pieces (filling *f)
     {
       while (stretch < l->stretch_count && l->stretches[stretch].run < run)
         stretch++;
-      /* By run they stand, extras last. */
+      /* Fixed pieces are sorted by run; extras come last. */
       while (fixed < l->fixed_count && l->fixed[fixed].kind != SW_FIXED_EXTRA && l->fixed[fixed].run < run)
         fixed++;
       for (size_t level = 0; level < f->plan->job->levels.count && status == SW_OK; level++)
@@ -218,7 +218,7 @@ by_label (const void *a, const void *b)
   return order != 0 ? order : (x < y ? -1 : x > y);
 }
 
-/* Names may hold slashes and extras may share a label: number what is not unique. */
+/* Number the labels that are not unique: names may hold slashes, and extras may share a label. */
 static sw_status
 make_unique (filling *f)
 {
@@ -257,16 +257,15 @@ make_unique (filling *f)
 
 /* ---- Boards -------------------------------------------------------------------------------- */
 
-/* Which ends are mitred, and is it cut plumb: 0 ... 7. */
+/* Which ends are mitred, and whether the piece is cut plumb, as a number from 0 to 7. */
 static int
 shape_of (const sw_piece *piece)
 {
   return (piece->start_saw != 0 ? 1 : 0) + (piece->finish_saw != 0 ? 2 : 0) + (piece->plumb != 0 ? 4 : 0);
 }
 
-/* Pieces by item, in the order in which they are to be given to boards: those
- * that the saw is set for alike follow each other, so that boards that are cut
- * alike do too. */
+/* Queue the pieces of each item in the order in which boards get them.  Pieces for which the saw is
+ * set alike stand together, so that boards that are cut alike follow each other. */
 static sw_status
 queue_pieces (filling *f)
 {
@@ -289,7 +288,7 @@ queue_pieces (filling *f)
   return SW_OK;
 }
 
-/* A pattern in use, to be sorted into the plan's order. */
+/* A pattern in use, for sorting into the plan's order. */
 typedef struct use
 {
   const sw_model *model;
@@ -350,8 +349,8 @@ list_uses (const filling *f, use **out, size_t *count, size_t *boards)
   return SW_OK;
 }
 
-/* Pieces that take much of a board need not be as long: put the longest first.
- * Few stand on a board, and nearly in order. */
+/* Put the longest piece first.  A piece that takes more of the board is not always longer.  A board
+ * has few pieces, and they are nearly sorted. */
 static void
 put_longest_first (sw_plan *plan, sw_board *board)
 {
@@ -367,7 +366,7 @@ put_longest_first (sw_plan *plan, sw_board *board)
     plan->pieces[board->pieces[i]].cut_number = i;
 }
 
-/* Cut one board: pieces that are still to be had, none for those made too many. */
+/* Cut one board.  A pattern may have more pieces of an item than are needed: these are not cut. */
 static sw_status
 cut_board (filling *f, const use *u)
 {
@@ -397,7 +396,7 @@ cut_board (filling *f, const use *u)
   board->left = sw_board_left_after (plan, board, board->piece_count);
   if (board->piece_count > 0)
     return SW_OK;
-  /* Nothing left to cut from it. */
+  /* No piece was left for this board. */
   free (board->pieces);
   *board = (sw_board){ 0 };
   plan->board_count--;

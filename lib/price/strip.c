@@ -38,11 +38,11 @@ typedef struct sweep
   const sw_strip *strip;
   const int64_t *price;
   sw_wide aligned_weight;
-  uint32_t held_levels;  /* a bit a level: it keeps to the options of HELD */
+  uint32_t held_levels; /* a bit a level: it keeps to the options of HELD */
   const uint8_t *held;
-  bool in_turn;        /* the long-and-short rule is on */
-  unsigned turn;       /* 0: the lowest level is a long one; 1: a short one */
-  uint32_t alone;      /* bit set of levels */
+  bool in_turn;   /* the long-and-short rule is on */
+  unsigned turn;  /* 0: the lowest level is a long one; 1: a short one */
+  uint32_t alone; /* bit set of levels */
   size_t states;
   size_t stride[MAX_ROWS];
 } sweep;
@@ -491,7 +491,8 @@ sw_strip_solve (const sw_strip_task *task, sw_strip_work *work, sw_wide *value, 
     return status;
   if (through != NULL)
     for (uint32_t r = 0; r < strip->level_count; r++)
-      for (size_t o = strip->levels[r].option_first; o < strip->levels[r].option_first + strip->levels[r].option_count; o++)
+      for (size_t o = strip->levels[r].option_first; o < strip->levels[r].option_first + strip->levels[r].option_count;
+           o++)
         through[o] = SW_STRIP_NONE;
   sweep w = { .model = task->model,
               .strip = strip,

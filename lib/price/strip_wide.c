@@ -51,7 +51,8 @@ least_to (const sw_strip_level *level, const int64_t *price, const sw_wide *ahea
 }
 
 static sw_wide
-least_from (const sw_strip *strip, const sw_strip_level *level, const int64_t *price, const sw_wide *behind, uint32_t post)
+least_from (const sw_strip *strip, const sw_strip_level *level, const int64_t *price, const sw_wide *behind,
+            uint32_t post)
 {
   sw_wide least = SW_STRIP_NONE;
   for (uint32_t d = 1; d <= level->reach && post + d <= strip->bays; d++)
@@ -94,7 +95,8 @@ static void
 lift_through (const sw_strip *block, sw_wide by, sw_wide *through)
 {
   for (uint32_t r = 0; r < block->level_count; r++)
-    for (size_t o = block->levels[r].option_first; o < block->levels[r].option_first + block->levels[r].option_count; o++)
+    for (size_t o = block->levels[r].option_first; o < block->levels[r].option_first + block->levels[r].option_count;
+         o++)
       if (through[o] < SW_STRIP_NONE)
         through[o] += by;
 }
@@ -113,7 +115,7 @@ add_blocks (const sw_strip_task *whole, sw_strip_work *work, sw_wide *value, int
       int64_t some = 0;
       task.strip = &block;
       sw_status status = block.level_count == 1 ? solve_level (&task, &least, through)
-                                              : sw_strip_solve (&task, work, &least, &some, NULL, through);
+                                                : sw_strip_solve (&task, work, &least, &some, NULL, through);
       if (status != SW_OK)
         return status;
       if (through != NULL)
@@ -178,7 +180,8 @@ value_of (const sw_strip_task *task, const uint8_t *used)
   const sw_strip *strip = task->strip;
   sw_wide value = task->model->stagger ? count_pairs (strip, used) * task->aligned_weight : 0;
   for (uint32_t r = 0; r < strip->level_count; r++)
-    for (size_t o = strip->levels[r].option_first; o < strip->levels[r].option_first + strip->levels[r].option_count; o++)
+    for (size_t o = strip->levels[r].option_first; o < strip->levels[r].option_first + strip->levels[r].option_count;
+         o++)
       value += used[o] ? task->price[o] : 0;
   return value;
 }
@@ -189,7 +192,7 @@ static sw_status
 improve (const sw_strip_task *whole, unsigned turn, sw_wide enough, sw_strip_work *work, uint8_t *used, sw_wide *value)
 {
   const sw_strip *strip = whole->strip;
-  for (int pass = 0; pass < MOST_PASSES && *value > enough; pass++)
+  for (int pass = 0; pass<MOST_PASSES && * value> enough; pass++)
     {
       const sw_wide before = *value;
       for (uint32_t first = 0; first + 1 < strip->level_count; first++)
@@ -294,8 +297,8 @@ sw_strip_quickly (const sw_model *model, size_t index, const int64_t *price, uin
 
 /* ---- The fewest pairs ------------------------------------------------------------------ */
 
-/* Blocks that share a level with the next have each pair of levels once between them: no layout has fewer pairs than all
- * of them together. */
+/* Blocks that share a level with the next have each pair of levels once between them: no layout has fewer pairs than
+ * all of them together. */
 static sw_status
 least_pairs (const sw_strip_task *whole, sw_strip_work *work, int64_t *low)
 {
@@ -329,11 +332,9 @@ sw_status
 sw_strip_fewest (const sw_model *model, size_t index, const int64_t *nothing, sw_strip_work *work, int64_t *low,
                  int64_t *high, uint8_t *used)
 {
-  sw_strip_task task = { .model = model,
-                         .strip = &model->strips[index],
-                         .price = nothing,
-                         .aligned_weight = SW_ALIGNED_FIRST,
-                         .turns = 3 };
+  sw_strip_task task = {
+    .model = model, .strip = &model->strips[index], .price = nothing, .aligned_weight = SW_ALIGNED_FIRST, .turns = 3
+  };
   sw_status status = sw_strip_best (model, index, nothing, SW_ALIGNED_FIRST, work, NULL, low, used, NULL);
   if (status == SW_OK)
     *high = *low;
@@ -354,7 +355,7 @@ sw_strip_block (const sw_model *model, size_t index, uint32_t first)
 {
   const sw_strip *strip = &model->strips[index];
   const uint32_t levels = sw_strip_is_exact (model, index) ? strip->level_count
-                                                         : block_from (model, strip, first, UINT32_MAX).level_count;
+                                                           : block_from (model, strip, first, UINT32_MAX).level_count;
   return (sw_block){ .strip = index, .first = first, .count = levels };
 }
 

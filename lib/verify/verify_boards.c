@@ -1,4 +1,4 @@
-/* verify_boards.c - boards that the stock offers and that are long enough
+/* verify_boards.c - checks that the stock offers the boards and that they are long enough
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -18,11 +18,11 @@ typedef struct sw_row_of_board
 
 typedef struct sw_sawn_board
 {
-  const sw_row_of_board *rows; /* by their number */
+  const sw_row_of_board *rows; /* by number of the cut */
   size_t count;
-  size_t stock; /* or SW_UNKNOWN */
-  bool ordered; /* longest piece first */
-  bool fits;    /* all of it is long enough */
+  size_t stock; /* index of the stock, or SW_UNKNOWN */
+  bool ordered; /* the longest piece comes first */
+  bool fits;    /* all its pieces come out of it */
 } sw_sawn_board;
 
 static int
@@ -37,7 +37,7 @@ compare_rows (const void *a, const void *b)
   return (x->row > y->row) - (x->row < y->row);
 }
 
-/* 1 for hand, 0 for yard, -1 and a fault for anything else. */
+/* 1 for hand, 0 for yard.  -1 and a fault: it is neither. */
 static int
 read_source (sw_verifier *verifier, size_t row)
 {
@@ -50,7 +50,7 @@ read_source (sw_verifier *verifier, size_t row)
   return -1;
 }
 
-/* The stock row that the board of ROW is one of, or SW_UNKNOWN and a fault. */
+/* The stock that the board of ROW belongs to.  SW_UNKNOWN and a fault: there is none. */
 static size_t
 find_stock (sw_verifier *verifier, size_t row)
 {
@@ -66,7 +66,7 @@ find_stock (sw_verifier *verifier, size_t row)
   return stock;
 }
 
-/* The rows of one board say the same of it as the first of them. */
+/* Check that the rows of a board describe the same board as the first of them. */
 static void
 check_alike (sw_verifier *verifier, const sw_row_of_board *rows, size_t count)
 {
@@ -89,7 +89,8 @@ check_alike (sw_verifier *verifier, const sw_row_of_board *rows, size_t count)
       }
 }
 
-/* Cuts are numbered 1, 2, 3 ...; true when the longest comes first. */
+/* Check that cuts are numbered 1, 2, 3 ...  Returns whether the longest piece comes first; after a
+ * fault it is not asked. */
 static bool
 check_numbers (sw_verifier *verifier, const sw_row_of_board *rows, size_t count)
 {
@@ -108,12 +109,19 @@ check_numbers (sw_verifier *verifier, const sw_row_of_board *rows, size_t count)
   return ordered;
 }
 
-/* What every piece takes and the kerfs between them, the trim off both ends. */
+/* The length of a board of STOCK that can be used, with the trim docked off both ends. */
+static sw_length
+usable (const sw_verifier *verifier, size_t stock)
+{
+  return verifier->job->stocks.items[stock].length - 2 * verifier->job->settings->end_trim;
+}
+
+/* Do the pieces of a board fit on it, with the kerfs between them? */
 static bool
 check_fits (sw_verifier *verifier, const sw_row_of_board *rows, size_t count, size_t stock)
 {
   const sw_settings *settings = verifier->job->settings;
-  sw_length left = verifier->job->stocks.items[stock].length - 2 * settings->end_trim;
+  sw_length left = usable (verifier, stock);
   for (size_t i = 0; i < count; i++)
     {
       sw_length piece = verifier->sawn[rows[i].row].take;
@@ -132,12 +140,12 @@ check_fits (sw_verifier *verifier, const sw_row_of_board *rows, size_t count, si
   return true;
 }
 
-/* What is left after each cut of a board on which all fit. */
+/* Check what is left after each cut, if all pieces fit on the board. */
 static void
 check_left (sw_verifier *verifier, const sw_row_of_board *rows, size_t count, size_t stock)
 {
   const sw_settings *settings = verifier->job->settings;
-  sw_length left = verifier->job->stocks.items[stock].length - 2 * settings->end_trim;
+  sw_length left = usable (verifier, stock);
   for (size_t i = 0; i < count; i++)
     {
       left -= verifier->sawn[rows[i].row].take + settings->kerf;
@@ -145,7 +153,7 @@ check_left (sw_verifier *verifier, const sw_row_of_board *rows, size_t count, si
     }
 }
 
-/* One more board of STOCK, first mentioned on ROW. */
+/* Count a board of STOCK, which ROW is the first to name, and check the number that can be had. */
 static void
 count_board (sw_verifier *verifier, size_t row, size_t stock, bool hand)
 {
@@ -163,7 +171,6 @@ count_board (sw_verifier *verifier, size_t row, size_t stock, bool hand)
                      verifier->bought[stock], section, length, of->limit);
 }
 
-/* The rows of one board, by their number. */
 static void
 check_board (sw_verifier *verifier, sw_sawn_board *board)
 {
@@ -180,7 +187,7 @@ check_board (sw_verifier *verifier, sw_sawn_board *board)
     count_board (verifier, board->rows[0].row, stock, hand == 1);
 }
 
-/* Timber bought and joins; not known when a sum is out of range. */
+/* Add up the cost of the bought timber and of the joins.  The cost is not known when a sum is out of range. */
 static void
 add_cost (sw_verifier *verifier)
 {
@@ -198,8 +205,8 @@ add_cost (sw_verifier *verifier)
   verdict->cost_known = known;
 }
 
-/* Boards first, then what is left of them: a kerf that was forgotten leaves
- * little else right, and a report has room for so many faults a file. */
+/* Check all boards before looking at what is left of any.  A forgotten kerf makes most of these
+ * lengths wrong, and the report keeps only so many faults of a file. */
 static void
 check_boards (sw_verifier *verifier, sw_sawn_board *boards, size_t count)
 {

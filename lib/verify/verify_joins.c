@@ -1,4 +1,4 @@
-/* verify_joins.c - joins staggered, first pieces long and short in turn
+/* verify_joins.c - checks that joins are staggered and that first pieces go long and short in turn
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -9,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Remarks name this many aligned pairs; the count says how many there are. */
+/* The number of aligned pairs that a remark shows.  It also says how many there are. */
 #define SHOWN_PAIRS 4
 
 /* The known places of one level of one run. */
@@ -19,7 +19,7 @@ typedef struct sw_slice
   size_t count;
 } sw_slice;
 
-/* What one level does on one stretch. */
+/* What one level has on one stretch. */
 typedef struct sw_first
 {
   const sw_place *place; /* the first piece; NULL when it is missing */
@@ -33,14 +33,13 @@ typedef struct sw_pairs
   sw_text shown;
 } sw_pairs;
 
-/* The through levels that one run has, bottom to top: only these are neighbours there. */
+/* The through levels of one run, bottom to top.  A level that is not on the run does not part its neighbours. */
 typedef struct sw_stack
 {
   sw_slice *slices;
   size_t count;
 } sw_stack;
 
-/* Does PLACE begin on a join? */
 static bool
 begins_on_join (const sw_run *run, const sw_place *place)
 {
@@ -64,7 +63,7 @@ add_pair (sw_verifier *verifier, sw_pairs *pairs, const sw_place *lower, const s
                     below, above);
 }
 
-/* Pairs of joins on one post of RUN, of two neighbouring through levels. */
+/* Find the pairs of joins on one post of RUN, of two neighbouring through levels. */
 static void
 find_aligned (sw_verifier *verifier, const sw_run *run, const sw_slice *lower, const sw_slice *upper, sw_pairs *pairs)
 {
@@ -88,7 +87,7 @@ find_aligned (sw_verifier *verifier, const sw_run *run, const sw_slice *lower, c
     }
 }
 
-/* What SLICE does on the stretch from post FIRST to LAST. */
+/* The first piece of SLICE and the number of its joins, on the stretch from post FIRST to LAST. */
 static sw_first
 look_at_stretch (const sw_slice *slice, size_t first, size_t last)
 {
@@ -114,7 +113,8 @@ look_at_stretch (const sw_slice *slice, size_t first, size_t last)
   return found;
 }
 
-/* b1 >= b2 <= b3 ... or b1 <= b2 >= b3 ...; a pair with a level that has no join is free. */
+/* Check that the bays of the first pieces go b1 >= b2 <= b3 ... or b1 <= b2 >= b3 ...  A pair in
+ * which a level has no join may go either way. */
 static void
 check_turn (sw_verifier *verifier, const sw_stack *stack, size_t first, size_t last)
 {
@@ -167,7 +167,8 @@ check_run (sw_verifier *verifier, const sw_run *run, const sw_stack *stack, sw_p
       }
 }
 
-/* The places of run R, which begin at *AT, by its through levels; *AT: where those of the next run begin. */
+/* Sort the places of run R, which begin at *AT, by the run's through levels.  *AT moves on to the
+ * places of the next run. */
 static void
 stack_levels (const sw_verifier *verifier, size_t r, size_t *at, sw_stack *stack)
 {
@@ -189,7 +190,7 @@ stack_levels (const sw_verifier *verifier, size_t r, size_t *at, sw_stack *stack
     ++*at;
 }
 
-/* Which joins line up, those apart that the job itself asks for. */
+/* Note which joins line up, apart from those that the job itself asks for. */
 static void
 note_pairs (sw_verifier *verifier, const sw_pairs *pairs)
 {

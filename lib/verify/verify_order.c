@@ -1,4 +1,4 @@
-/* verify_order.c - the order is the boards, and adds up
+/* verify_order.c - checks that the order has the boards of the cut list and adds up
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -9,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Prices may be written with two decimals. */
+/* The order may show prices with two decimals. */
 #define HALF_A_CENT (SW_MONEY_UNIT / 200)
 
 static void
@@ -55,7 +55,7 @@ check_metres (sw_verifier *verifier, size_t row, sw_length wanted)
                    sw_listing_text (&verifier->order, row, SW_ORDER_METRES), should);
 }
 
-/* Metres and price of a line that orders COUNT boards and SPARE ones. */
+/* Check the metres and the price of a line that orders COUNT boards and SPARE more. */
 static void
 check_sums (sw_verifier *verifier, size_t row, const sw_stock *stock, int64_t count, int64_t spare)
 {
@@ -75,7 +75,7 @@ check_sums (sw_verifier *verifier, size_t row, const sw_stock *stock, int64_t co
     check_money (verifier, row, SW_ORDER_PRICE, price);
 }
 
-/* The yard picks by the description: one of another timber brings another timber. */
+/* Check the description.  The yard goes by it, so that a wrong one brings the wrong timber. */
 static void
 check_description (sw_verifier *verifier, size_t row, size_t stock)
 {
@@ -96,7 +96,7 @@ check_description (sw_verifier *verifier, size_t row, size_t stock)
                      "is \"%s\", should be blank: the job describes no such section", is);
   else if (strcmp (is, should) == 0)
     {
-      /* Both are cut short before they differ. */
+      /* Both texts are cut short before the place where they differ, so that the message names that place. */
       size_t same = 0;
       while (found[same] != '\0' && found[same] == wanted[same])
         same++;
@@ -107,7 +107,7 @@ check_description (sw_verifier *verifier, size_t row, size_t stock)
     SW_VERIFY_FAULT (verifier, &verifier->order, row, SW_ORDER_DESCRIPTION, "is \"%s\", should be \"%s\"", is, should);
 }
 
-/* The line of each stock row, or SW_UNKNOWN. */
+/* Find the order's line for each stock, or SW_UNKNOWN. */
 static void
 find_lines (sw_verifier *verifier, size_t *lines)
 {
@@ -134,8 +134,8 @@ find_lines (sw_verifier *verifier, size_t *lines)
     }
 }
 
-/* Spare lengths of one section, stock rows FIRST to END - 1: on the line that
- * orders most, which of several equal ones is left open. */
+/* Check the spare lengths of one section, whose stocks are FIRST to END - 1.  They belong on the
+ * line that orders most; if several lines order as many, it may be any of these. */
 static void
 check_spare (sw_verifier *verifier, const size_t *lines, size_t first, size_t end)
 {

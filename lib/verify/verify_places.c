@@ -1,4 +1,4 @@
-/* verify_places.c - every bay of every level once, each piece right in itself
+/* verify_places.c - checks that every bay of every level has one piece, and each piece by itself
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -17,7 +17,7 @@ sw_verify_breaks (const sw_run *run, size_t post)
   return run->bays[post - 1].finish.kind != SW_END_ON || run->bays[post].start.kind != SW_END_ON;
 }
 
-/* A post strictly between that a piece may not pass. */
+/* Report an inner POST of a piece that the piece may not pass. */
 static void
 check_passed (sw_verifier *verifier, size_t row, const sw_run *run, size_t post)
 {
@@ -34,7 +34,7 @@ check_passed (sw_verifier *verifier, size_t row, const sw_run *run, size_t post)
                      post + 1, run->name);
 }
 
-/* How far a post between may be off the straight line, in exact integers. */
+/* Check how far the posts that a piece passes are off its straight line, in exact integers. */
 static void
 check_straight (sw_verifier *verifier, const sw_place *place, const sw_run *run)
 {
@@ -73,7 +73,7 @@ check_straight (sw_verifier *verifier, const sw_place *place, const sw_run *run)
     }
 }
 
-/* One end of a through piece: a join where one may be, or the timber's own end. */
+/* Check one end of a through piece: it is a join where a join may be, or the timber's own end. */
 static void
 check_through_end (sw_verifier *verifier, const sw_place *place, const sw_run *run, bool is_start)
 {
@@ -90,7 +90,7 @@ check_through_end (sw_verifier *verifier, const sw_place *place, const sw_run *r
                   inner ? "join" : sw_end_name (sw_verify_end (level, end)));
 }
 
-/* How steep PLACE lies, and what it takes of its board; FINISH: NULL where no mitre can be. */
+/* Set how steep PLACE lies and what it takes of its board.  FINISH is NULL where it cannot be a mitre. */
 static void
 lay_on_slope (const sw_verifier *verifier, sw_place *place, const sw_run *run, const sw_end *finish)
 {
@@ -141,7 +141,7 @@ check_between (sw_verifier *verifier, sw_place *place, const sw_run *run, const 
   lay_on_slope (verifier, place, run, NULL);
 }
 
-/* Which place of the job ROW is about; PLACE->known tells whether it says so rightly. */
+/* Find the place of the job that ROW describes.  PLACE->known says whether there is such a place. */
 static void
 find_place (sw_verifier *verifier, size_t row, sw_place *place)
 {
@@ -209,7 +209,7 @@ compare_places (const void *a, const void *b)
   return (x->row > y->row) - (x->row < y->row);
 }
 
-/* Fault where timber is missing on LEVEL of RUN from post FROM to TO. */
+/* Report the bays where LEVEL of RUN has no timber, between posts FROM and TO. */
 static void
 check_gap (sw_verifier *verifier, const sw_run *run, const sw_level *level, size_t from, size_t to)
 {
@@ -227,7 +227,7 @@ check_gap (sw_verifier *verifier, const sw_run *run, const sw_level *level, size
     }
 }
 
-/* Level LEVEL of run RUN: its COUNT places, sorted, cover every bay once. */
+/* Check that the COUNT sorted places of one level of one run cover every bay once. */
 static void
 check_cover (sw_verifier *verifier, size_t run_index, size_t level_index, sw_place *const *places, size_t count)
 {
@@ -254,8 +254,8 @@ check_cover (sw_verifier *verifier, size_t run_index, size_t level_index, sw_pla
   check_gap (verifier, run, level, covered, run->bay_count);
 }
 
-/* Pieces that do not overlap pass no more bays than this.  What overlaps
- * without end is told as such, not looked at bay by bay. */
+/* The number of bays at which pieces are looked at.  Pieces that do not overlap pass fewer bays; a
+ * file of overlapping pieces without end gets its faults for the overlaps alone. */
 static size_t
 most_bays (const sw_job *job)
 {
@@ -265,7 +265,6 @@ most_bays (const sw_job *job)
   return bays * job->levels.count * 2;
 }
 
-/* Every piece by itself. */
 static void
 check_pieces (sw_verifier *verifier)
 {
@@ -280,7 +279,7 @@ check_pieces (sw_verifier *verifier)
     }
 }
 
-/* Every level of every run that has it. */
+/* Check every level of every run that has it. */
 static void
 check_levels (sw_verifier *verifier)
 {
@@ -298,7 +297,7 @@ check_levels (sw_verifier *verifier)
       }
 }
 
-/* How far along its run each post stands. */
+/* Measure how far along its run each post stands. */
 static sw_status
 measure (sw_verifier *verifier)
 {

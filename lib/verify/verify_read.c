@@ -1,4 +1,4 @@
-/* verify_read.c - the files of a plan directory as numbers
+/* verify_read.c - reads the files of a plan's folder as numbers
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -10,39 +10,46 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* What a cell may hold; more of it is refused. */
+/* The largest count and the largest length of a cell. */
 #define MOST INT64_C (1000000000000)
 #define LONGEST (10000 * SW_LENGTH_MAX)
 
-static const sw_field fit_fields[SW_FIT_FIELDS] = {
-  { "run", SW_CELL_TEXT, false },         { "level", SW_CELL_TEXT, false },     { "section", SW_CELL_TEXT, false },
-  { "from_post", SW_CELL_COUNT, false },  { "to_post", SW_CELL_COUNT, false },  { "bays", SW_CELL_COUNT, false },
-  { "piece", SW_CELL_TEXT, false },       { "board", SW_CELL_COUNT, false },    { "cut", SW_CELL_LENGTH, false },
-  { "start_cut", SW_CELL_SAW, false },    { "finish_cut", SW_CELL_SAW, false }, { "start_join", SW_CELL_TEXT, false },
-  { "finish_join", SW_CELL_TEXT, false }, { "plumb", SW_CELL_PLUMB, true },     { "long_point", SW_CELL_TEXT, true },
-  { "take", SW_CELL_LENGTH, false },
+static const sw_listing_field fit_fields[SW_FIT_COLUMNS] = {
+  [SW_FIT_RUN] = { SW_CELL_TEXT, false }, [SW_FIT_LEVEL] = { SW_CELL_TEXT, false },
+  [SW_FIT_SECTION] = { SW_CELL_TEXT, false }, [SW_FIT_FROM] = { SW_CELL_COUNT, false },
+  [SW_FIT_TO] = { SW_CELL_COUNT, false }, [SW_FIT_BAYS] = { SW_CELL_COUNT, false },
+  [SW_FIT_PIECE] = { SW_CELL_TEXT, false }, [SW_FIT_BOARD] = { SW_CELL_COUNT, false },
+  [SW_FIT_CUT] = { SW_CELL_LENGTH, false }, [SW_FIT_START_CUT] = { SW_CELL_SAW, false },
+  [SW_FIT_FINISH_CUT] = { SW_CELL_SAW, false }, [SW_FIT_START_JOIN] = { SW_CELL_TEXT, false },
+  [SW_FIT_FINISH_JOIN] = { SW_CELL_TEXT, false }, [SW_FIT_PLUMB] = { SW_CELL_PLUMB, true },
+  [SW_FIT_LONG_POINT] = { SW_CELL_TEXT, true }, [SW_FIT_TAKE] = { SW_CELL_LENGTH, false },
 };
 
-static const sw_field cuts_fields[SW_CUTS_FIELDS] = {
-  { "board", SW_CELL_COUNT, false },    { "section", SW_CELL_TEXT, false }, { "source", SW_CELL_TEXT, false },
-  { "board", SW_CELL_LENGTH, false },   { "cut", SW_CELL_COUNT, false },    { "piece", SW_CELL_TEXT, false },
-  { "run", SW_CELL_TEXT, true },        { "level", SW_CELL_TEXT, true },    { "from_post", SW_CELL_COUNT, true },
-  { "to_post", SW_CELL_COUNT, true },   { "cut", SW_CELL_LENGTH, false },   { "start_cut", SW_CELL_SAW, false },
-  { "finish_cut", SW_CELL_SAW, false }, { "left", SW_CELL_LENGTH, false },  { "plumb", SW_CELL_PLUMB, true },
-  { "long_point", SW_CELL_TEXT, true }, { "take", SW_CELL_LENGTH, false },
+static const sw_listing_field cuts_fields[SW_CUTS_COLUMNS] = {
+  [SW_CUTS_BOARD] = { SW_CELL_COUNT, false }, [SW_CUTS_SECTION] = { SW_CELL_TEXT, false },
+  [SW_CUTS_SOURCE] = { SW_CELL_TEXT, false }, [SW_CUTS_LENGTH] = { SW_CELL_LENGTH, false },
+  [SW_CUTS_NUMBER] = { SW_CELL_COUNT, false }, [SW_CUTS_PIECE] = { SW_CELL_TEXT, false },
+  [SW_CUTS_RUN] = { SW_CELL_TEXT, true }, [SW_CUTS_LEVEL] = { SW_CELL_TEXT, true },
+  [SW_CUTS_FROM] = { SW_CELL_COUNT, true }, [SW_CUTS_TO] = { SW_CELL_COUNT, true },
+  [SW_CUTS_CUT] = { SW_CELL_LENGTH, false }, [SW_CUTS_START_CUT] = { SW_CELL_SAW, false },
+  [SW_CUTS_FINISH_CUT] = { SW_CELL_SAW, false }, [SW_CUTS_LEFT] = { SW_CELL_LENGTH, false },
+  [SW_CUTS_PLUMB] = { SW_CELL_PLUMB, true }, [SW_CUTS_LONG_POINT] = { SW_CELL_TEXT, true },
+  [SW_CUTS_TAKE] = { SW_CELL_LENGTH, false },
 };
 
-static const sw_field order_fields[SW_ORDER_FIELDS] = {
-  { "section", SW_CELL_TEXT, false },    { "description", SW_CELL_ASIDE, true }, { "length", SW_CELL_LENGTH, false },
-  { "count", SW_CELL_COUNT, false },     { "spare", SW_CELL_COUNT, true },        { "metres", SW_CELL_METRES, false },
-  { "unit_price", SW_CELL_MONEY, true }, { "price", SW_CELL_MONEY, true },
+static const sw_listing_field order_fields[SW_ORDER_COLUMNS] = {
+  [SW_ORDER_SECTION] = { SW_CELL_TEXT, false }, [SW_ORDER_DESCRIPTION] = { SW_CELL_ASIDE, true },
+  [SW_ORDER_LENGTH] = { SW_CELL_LENGTH, false }, [SW_ORDER_COUNT] = { SW_CELL_COUNT, false },
+  [SW_ORDER_SPARE] = { SW_CELL_COUNT, true }, [SW_ORDER_METRES] = { SW_CELL_METRES, false },
+  [SW_ORDER_UNIT_PRICE] = { SW_CELL_MONEY, true }, [SW_ORDER_PRICE] = { SW_CELL_MONEY, true },
 };
 
-static const sw_field setout_fields[SW_SETOUT_FIELDS] = {
-  { "run", SW_CELL_TEXT, false },          { "post", SW_CELL_COUNT, false },  { "distance", SW_CELL_LENGTH, false },
-  { "post_width", SW_CELL_LENGTH, false }, { "level", SW_CELL_TEXT, false },  { "mark", SW_CELL_LENGTH, true },
-  { "top", SW_CELL_LENGTH, true },         { "housing", SW_CELL_TEXT, true }, { "depth", SW_CELL_LENGTH, true },
-  { "join", SW_CELL_TEXT, true },
+static const sw_listing_field setout_fields[SW_SETOUT_COLUMNS] = {
+  [SW_SETOUT_RUN] = { SW_CELL_TEXT, false }, [SW_SETOUT_POST] = { SW_CELL_COUNT, false },
+  [SW_SETOUT_DISTANCE] = { SW_CELL_LENGTH, false }, [SW_SETOUT_WIDTH] = { SW_CELL_LENGTH, false },
+  [SW_SETOUT_LEVEL] = { SW_CELL_TEXT, false }, [SW_SETOUT_MARK] = { SW_CELL_LENGTH, true },
+  [SW_SETOUT_TOP] = { SW_CELL_LENGTH, true }, [SW_SETOUT_HOUSING] = { SW_CELL_TEXT, true },
+  [SW_SETOUT_DEPTH] = { SW_CELL_LENGTH, true }, [SW_SETOUT_JOIN] = { SW_CELL_TEXT, true },
 };
 
 size_t
@@ -109,15 +116,21 @@ join_path (const char *dir, const char *name)
   return sw_text_take (&text);
 }
 
-/* Column NAME_mm or NAME_in, or -1; *BOTH when the header has the two. */
+/* The number of bytes of NAME in NAME_mm. */
+static int
+stem (const char *name)
+{
+  return (int)(strlen (name) - strlen ("_mm"));
+}
+
+/* The column NAME, which ends in _mm, or the same column ending in _in.  -1: there is neither.
+ * *BOTH: there are both. */
 static int
 find_length (const sw_table *table, const char *name, bool *both)
 {
-  char mm[SW_LENGTH_TEXT];
   char in[SW_LENGTH_TEXT];
-  snprintf (mm, sizeof mm, "%s_mm", name);
-  snprintf (in, sizeof in, "%s_in", name);
-  int a = sw_table_find (table, mm);
+  snprintf (in, sizeof in, "%.*s_in", stem (name), name);
+  int a = sw_table_find (table, name);
   int b = sw_table_find (table, in);
   *both = a >= 0 && b >= 0;
   return a >= 0 ? a : b;
@@ -128,21 +141,22 @@ find_columns (sw_verifier *verifier, sw_listing *listing)
 {
   for (size_t f = 0; f < listing->field_count; f++)
     {
-      const sw_field *field = &listing->fields[f];
+      const sw_listing_field *field = &listing->fields[f];
+      const char *name = listing->names[f];
       bool is_length = field->kind == SW_CELL_LENGTH;
       bool both = false;
       listing->columns[f]
-          = is_length ? find_length (listing->table, field->name, &both) : sw_table_find (listing->table, field->name);
+          = is_length ? find_length (listing->table, name, &both) : sw_table_find (listing->table, name);
       if (!both && (listing->columns[f] >= 0 || field->kind == SW_CELL_ASIDE))
         continue;
       verifier->verdict->faults++;
       if (is_length)
         sw_report_add (verifier->report, SW_FAULT, listing->file, 1, NULL,
-                       "expected a column \"%s_mm\" or \"%s_in\" in the header line, found %s", field->name,
-                       field->name, both ? "both" : "none");
+                       "expected a column \"%s\" or \"%.*s_in\" in the header line, found %s", name,
+                       stem (name), name, both ? "both" : "none");
       else
-        sw_report_add (verifier->report, SW_FAULT, listing->file, 1, field->name,
-                       "expected a column \"%s\" in the header line, found none", field->name);
+        sw_report_add (verifier->report, SW_FAULT, listing->file, 1, name,
+                       "expected a column \"%s\" in the header line, found none", name);
     }
 }
 
@@ -164,14 +178,14 @@ note_ignored (sw_verifier *verifier, const sw_listing *listing)
   sw_text_drop (&names);
 }
 
-/* A length whose bare number has UNIT ("": millimetres). */
+/* Read a length.  A bare number is in UNIT ("": millimetres). */
 static bool
 parse_length (const char *text, const char *unit, bool comma, int64_t *out, char expected[SW_PHRASE])
 {
   char buffer[128];
   size_t length = strlen (text);
   bool bare = length > 0 && ((text[length - 1] >= '0' && text[length - 1] <= '9') || text[length - 1] == '.');
-  /* Too long for a length: as it is, to be refused. */
+  /* Longer text is too long for a length, with or without a unit: it stays as it is and is refused. */
   if (bare && length < sizeof buffer - 8)
     {
       snprintf (buffer, sizeof buffer, "%s%s", text, unit);
@@ -238,9 +252,11 @@ read_cell (sw_verifier *verifier, sw_listing *listing, size_t row, int field)
 }
 
 static sw_status
-open_listing (sw_verifier *verifier, sw_listing *listing, const sw_field *fields, size_t count)
+open_listing (sw_verifier *verifier, sw_listing *listing, const char *const *names, const sw_listing_field *fields,
+              size_t count)
 {
   size_t before = sw_report_faults_of (verifier->report, listing->file);
+  listing->names = names;
   listing->fields = fields;
   listing->field_count = count;
   sw_status status = sw_table_read (&listing->table, listing->file, verifier->report);
@@ -275,12 +291,13 @@ sw_listings_read (sw_verifier *verifier, const char *dir)
   static const struct
   {
     const char *name;
-    const sw_field *fields;
+    const char *const *names;
+    const sw_listing_field *fields;
     size_t count;
-  } files[4] = { { "order.csv", order_fields, SW_ORDER_FIELDS },
-                 { "cuts.csv", cuts_fields, SW_CUTS_FIELDS },
-                 { "fit.csv", fit_fields, SW_FIT_FIELDS },
-                 { "setout.csv", setout_fields, SW_SETOUT_FIELDS } };
+  } files[4] = { { "order.csv", sw_order_columns, order_fields, SW_ORDER_COLUMNS },
+                 { "cuts.csv", sw_cuts_columns, cuts_fields, SW_CUTS_COLUMNS },
+                 { "fit.csv", sw_fit_columns, fit_fields, SW_FIT_COLUMNS },
+                 { "setout.csv", sw_setout_columns, setout_fields, SW_SETOUT_COLUMNS } };
   sw_listing *listings[4] = { &verifier->order, &verifier->cuts, &verifier->fit, &verifier->setout };
   bool there[4];
   for (int i = 0; i < 4; i++)
@@ -301,7 +318,7 @@ sw_listings_read (sw_verifier *verifier, const char *dir)
     {
       sw_status status = SW_OK;
       if (there[i])
-        status = open_listing (verifier, listings[i], files[i].fields, files[i].count);
+        status = open_listing (verifier, listings[i], files[i].names, files[i].fields, files[i].count);
       else if (i < 3)
         SW_VERIFY_FAULT (verifier, listings[i], SW_UNKNOWN, -1, "expected this file of the plan, found none");
       else

@@ -1,4 +1,4 @@
-/* cuts.c - what to cut from each board
+/* cuts.c - the cut list as a table, and which boards and pieces are cut alike
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -40,12 +40,6 @@ sw_cuts_alike (const sw_plan *plan, size_t first)
   while (first + count < plan->board_count && same_cuts (plan, &plan->boards[first], &plan->boards[first + count]))
     count++;
   return count;
-}
-
-bool
-sw_cuts_keep (const sw_plan *plan, const sw_board *board)
-{
-  return board->left > 0 && board->left >= plan->job->settings->keep;
 }
 
 /* Is timber of SECTION used both on edge and laid flat? */
@@ -103,42 +97,40 @@ add_row (sw_table *table, const sw_plan *plan, size_t board, size_t cut, sw_leng
   const sw_piece *piece = &plan->pieces[from->pieces[cut]];
   char saw[SW_VIEW_THOUSANDTHS];
   sw_status status = sw_table_add_row (table);
-  sw_view_set_count (&status, table, 0, (int64_t)board + 1);
-  sw_view_set_text (&status, table, 1, job->sections.items[piece->section].name);
-  sw_view_set (&status, table, 2, from->hand ? "hand" : "yard");
-  sw_view_set_length (&status, table, 3, job, job->stocks.items[from->stock].length);
-  sw_view_set_count (&status, table, 4, (int64_t)cut + 1);
-  sw_view_set_text (&status, table, 5, piece->label);
+  sw_view_set_count (&status, table, SW_CUTS_BOARD, (int64_t)board + 1);
+  sw_view_set_text (&status, table, SW_CUTS_SECTION, job->sections.items[piece->section].name);
+  sw_view_set (&status, table, SW_CUTS_SOURCE, from->hand ? "hand" : "yard");
+  sw_view_set_length (&status, table, SW_CUTS_LENGTH, job, job->stocks.items[from->stock].length);
+  sw_view_set_count (&status, table, SW_CUTS_NUMBER, (int64_t)cut + 1);
+  sw_view_set_text (&status, table, SW_CUTS_PIECE, piece->label);
   if (piece->run != SW_NONE)
-    sw_view_set_text (&status, table, 6, job->fence.runs[piece->run].name);
+    sw_view_set_text (&status, table, SW_CUTS_RUN, job->fence.runs[piece->run].name);
   if (piece->level != SW_NONE)
-    sw_view_set_text (&status, table, 7, job->levels.items[piece->level].name);
+    sw_view_set_text (&status, table, SW_CUTS_LEVEL, job->levels.items[piece->level].name);
   if (piece->from != SW_NONE)
-    sw_view_set_count (&status, table, 8, (int64_t)piece->from + 1);
+    sw_view_set_count (&status, table, SW_CUTS_FROM, (int64_t)piece->from + 1);
   if (piece->to != SW_NONE)
-    sw_view_set_count (&status, table, 9, (int64_t)piece->to + 1);
-  sw_view_set_length (&status, table, 10, job, piece->cut);
+    sw_view_set_count (&status, table, SW_CUTS_TO, (int64_t)piece->to + 1);
+  sw_view_set_length (&status, table, SW_CUTS_CUT, job, piece->cut);
   sw_view_saw_cell (piece->start_saw, saw);
-  sw_view_set (&status, table, 11, saw);
+  sw_view_set (&status, table, SW_CUTS_START_CUT, saw);
   sw_view_saw_cell (piece->finish_saw, saw);
-  sw_view_set (&status, table, 12, saw);
-  sw_view_set_length (&status, table, 13, job, left);
-  sw_view_set_sawn (&status, table, 14, job, piece);
+  sw_view_set (&status, table, SW_CUTS_FINISH_CUT, saw);
+  sw_view_set_length (&status, table, SW_CUTS_LEFT, job, left);
+  sw_view_set_sawn (&status, table, SW_CUTS_PLUMB, job, piece);
   return status;
 }
 
 sw_status
 sw_cuts_table (const sw_plan *plan, sw_table **out)
 {
-  static const char *const header[]
-      = { "board",   "section", "source",    "board_mm",   "cut",     "piece", "run",        "level",  "from_post",
-          "to_post", "cut_mm",  "start_cut", "finish_cut", "left_mm", "plumb", "long_point", "take_mm" };
   sw_table *table = NULL;
-  sw_status status = sw_view_table (&table, plan->job, header, sizeof header / sizeof *header);
+  sw_status status = sw_view_table (&table, plan->job, sw_cuts_columns, SW_CUTS_COLUMNS);
   for (size_t b = 0; b < plan->board_count && status == SW_OK; b++)
     {
       const sw_board *board = &plan->boards[b];
-      /* Counted down here rather than by sw_board_left_after: a board may give hundreds of blocks. */
+      /* The length left is counted down here.  A board may have hundreds of blocks, and
+       * sw_board_left_after for each of them would be quadratic. */
       sw_length left = sw_board_left_after (plan, board, 0);
       for (size_t c = 0; c < board->piece_count && status == SW_OK; c++)
         {

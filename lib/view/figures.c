@@ -92,8 +92,8 @@ sw_view_saw_cell (int32_t saw, char out[SW_VIEW_THOUSANDTHS])
     sw_view_thousandths (saw, out);
 }
 
-/* The face (laid flat: edge) of each mitre's long point, the start's first;
- * one word where both are on the same. */
+/* The face of each mitre's long point, of timber laid flat the edge; the start's comes first.  It
+ * is one word if both are on the same face. */
 static const char *
 long_point (const sw_piece *piece)
 {
@@ -117,6 +117,10 @@ sw_view_length (const sw_job *job, sw_length length, char out[SW_LENGTH_TEXT])
 {
   if (job->settings->inches)
     sw_length_format_inches (length, out);
+  else if (length % (SW_MM / 10) != 0 && length % (SW_MM / 100) == 0)
+    /* A tenth is not exact enough: four of 1197.75 come out of 4800 with three cuts of 3, but four
+     * of 1197.8 would not. */
+    sw_decimal_format (length / (SW_MM / 100), 2, 0, out);
   else
     sw_length_format_mm (length, out);
 }
@@ -174,6 +178,13 @@ sw_view_lineal (const sw_job *job, sw_length length, char out[SW_LENGTH_TEXT])
   snprintf (out, SW_LENGTH_TEXT, "%.44s ft", number);
 }
 
+sw_length
+sw_view_tallied (const sw_job *job, sw_length length)
+{
+  const sw_length unit = job->settings->inches ? SW_FOOT / 100 : SW_MM;
+  return sw_decimal_round (length, unit) * unit;
+}
+
 void
 sw_view_tally (const sw_job *job, sw_length length, char out[SW_LENGTH_TEXT])
 {
@@ -217,7 +228,7 @@ sw_view_percent (int64_t part, int64_t whole, int decimals, char out[SW_VIEW_PER
       snprintf (out, SW_VIEW_PERCENT, "-");
       return;
     }
-  /* Digits that cannot show are dropped before the product could overflow. */
+  /* Drop digits that cannot show, lest the product overflow. */
   while (part > INT64_MAX / (100 * unit) || whole > INT64_MAX / (100 * unit))
     {
       part /= 10;

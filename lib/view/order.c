@@ -14,7 +14,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Put the spare lengths of the lines FIRST ... END - 1, which are of one section. */
+/* Put the spare lengths of a section on one of its lines FIRST ... END - 1. */
 static void
 place_spare (sw_order *order, size_t first, size_t end)
 {
@@ -35,7 +35,7 @@ add_up (sw_order *order)
       sw_order_line *line = &order->lines[l];
       const sw_stock *stock = &job->stocks.items[line->stock];
       int64_t all;
-      /* Any int64 sum will do: counts are no lengths, but the check is the same. */
+      /* Counts are not lengths, but the check for int64 is the same. */
       if (!sw_length_add (line->count, line->spare, &all) || !sw_length_mul (stock->length, all, &line->bought)
           || !sw_length_add (order->bought, line->bought, &order->bought)
           || !sw_length_add (order->spare, line->spare, &order->spare))
@@ -98,7 +98,7 @@ sw_order_tax (const sw_order *order, sw_money *ex, sw_money *tax)
   int64_t cents = sw_decimal_round (order->price, cent);
   int64_t whole;
   int64_t part = cents % SW_MONEY_UNIT;
-  /* RATE is in millionths; whole millions of cents apart, so that only a huge order overflows. */
+  /* RATE is in millionths.  Whole millions of cents are multiplied apart, so that only a huge order overflows. */
   if (!sw_money_mul (cents, cent, ex) || rate < 0 || !sw_money_mul (cents / SW_MONEY_UNIT, rate, &whole)
       || !sw_money_mul (part, rate, &part))
     return false;
@@ -161,7 +161,7 @@ sw_order_count (sw_text *out, const sw_order *order, const sw_order_line *line)
   if (job->settings->inches)
     {
       sw_view_stock (job, job->stocks.items[line->stock].length, length);
-      /* A slash would read as a fraction. */
+      /* With a slash it would read as a fraction. */
       sw_text_printf (out, "%" PRId64 SW_VIEW_HARD "of" SW_VIEW_HARD, all);
       for (const char *p = length; *p != '\0'; p++)
         sw_text_add_bytes (out, *p == ' ' ? SW_VIEW_HARD : p, *p == ' ' ? strlen (SW_VIEW_HARD) : 1);
@@ -191,7 +191,7 @@ sw_order_section (sw_text *out, const sw_order *order, size_t *first, sw_length 
         sw_order_title (out, order->plan->job, section);
       sw_text_add (out, any ? ", " : ": ");
       sw_order_count (out, order, line);
-      *bought += line->bought; /* part of the sums that sw_order_make has checked */
+      *bought += line->bought; /* no overflow: it is part of the sums that sw_order_make has checked */
       *price += line->price;
       any = true;
     }
@@ -244,15 +244,13 @@ sw_order_short (sw_text *out, const sw_order *order, size_t *first)
 sw_status
 sw_order_table (const sw_plan *plan, sw_table **out)
 {
-  static const char *const header[]
-      = { "section", "description", "length_mm", "count", "spare", "metres", "unit_price", "price" };
   const sw_job *job = plan->job;
   sw_order order;
   sw_table *table = NULL;
   sw_status status = sw_order_make (&order, plan);
   if (status != SW_OK)
     return status;
-  status = sw_view_table (&table, job, header, sizeof header / sizeof *header);
+  status = sw_view_table (&table, job, sw_order_columns, SW_ORDER_COLUMNS);
   for (size_t l = 0; l < order.line_count && status == SW_OK; l++)
     {
       const sw_order_line *line = &order.lines[l];
@@ -263,20 +261,20 @@ sw_order_table (const sw_plan *plan, sw_table **out)
       if (line->count == 0)
         continue;
       status = sw_table_add_row (table);
-      sw_view_set_text (&status, table, 0, section->name);
+      sw_view_set_text (&status, table, SW_ORDER_SECTION, section->name);
       if (section->description != NULL)
-        sw_view_set_text (&status, table, 1, section->description);
-      sw_view_set_length (&status, table, 2, job, stock->length);
-      sw_view_set_count (&status, table, 3, line->count);
-      sw_view_set_count (&status, table, 4, line->spare);
+        sw_view_set_text (&status, table, SW_ORDER_DESCRIPTION, section->description);
+      sw_view_set_length (&status, table, SW_ORDER_LENGTH, job, stock->length);
+      sw_view_set_count (&status, table, SW_ORDER_COUNT, line->count);
+      sw_view_set_count (&status, table, SW_ORDER_SPARE, line->spare);
       sw_length_format_m (line->bought, false, metres);
-      sw_view_set (&status, table, 5, metres);
+      sw_view_set (&status, table, SW_ORDER_METRES, metres);
       if (!job->priced || !stock->priced)
         continue;
       sw_money_format_exact (stock->price, price);
-      sw_view_set (&status, table, 6, price);
+      sw_view_set (&status, table, SW_ORDER_UNIT_PRICE, price);
       sw_money_format_exact (line->price, price);
-      sw_view_set (&status, table, 7, price);
+      sw_view_set (&status, table, SW_ORDER_PRICE, price);
     }
   sw_order_clear (&order);
   if (status == SW_OK)

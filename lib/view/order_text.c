@@ -1,4 +1,4 @@
-/* order_text.c - the order as a person reads it
+/* order_text.c - the order for the eye
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -7,20 +7,21 @@
 #include "view/care.h"
 #include "base/decimal.h"
 #include "job/job_warning.h"
+#include "view/fingerprint.h"
 #include "view/figures.h"
 
 #include <inttypes.h>
 #include <stdlib.h>
 
-/* Columns of the figures at the right edge. */
+/* The columns of the figures at the right edge. */
 #define LINEAL_WIDTH 12
 #define PRICE_WIDTH 13
-/* Words narrower than this are hard to read: then the figures get a line of their own. */
+/* Words in fewer columns are hard to read.  The figures then get a line of their own. */
 #define WORDS_LEAST 32
-/* On a wide terminal the figures do not run away from what they belong to. */
+/* On a wide terminal the figures stay near the words that they belong to. */
 #define LINE_MOST 80
 
-/* What stands left of the figures, wrapped; the figures come on its last line. */
+/* Add LEFT, wrapped, with the figures at the right of its last line. */
 static void
 add_line (sw_text *out, const sw_order *order, sw_text *left, size_t width, sw_length lineal, const sw_money *price)
 {
@@ -56,12 +57,12 @@ add_line (sw_text *out, const sw_order *order, sw_text *left, size_t width, sw_l
   sw_view_end_line (out);
 }
 
-/* "10 %", "12.5 %" */
+/* Add "10 %" or "12.5 %". */
 static void
 add_rate (sw_text *out, int64_t rate)
 {
   char text[SW_DECIMAL_TEXT];
-  /* Millionths are ten-thousandths of a per cent. */
+  /* A millionth is a ten-thousandth of a per cent. */
   sw_decimal_format (rate, 4, 0, text);
   sw_text_printf (out, "%s %%", text);
 }
@@ -131,7 +132,7 @@ add_hand (sw_text *out, const sw_order *order, size_t width)
             sw_order_title (&left, job, section);
           sw_text_add (&left, taken == 0 ? ": " : ", ");
           sw_order_count (&left, order, &shown);
-          taken += job->stocks.items[line->stock].length * line->hand; /* part of summary.from_hand */
+          taken += job->stocks.items[line->stock].length * line->hand; /* no overflow: part of summary.from_hand */
         }
       if (taken > 0)
         add_line (out, order, &left, width, taken, NULL);
@@ -139,7 +140,7 @@ add_hand (sw_text *out, const sw_order *order, size_t width)
     }
 }
 
-/* What is to be asked of the yard about the spare lengths: some cannot be had, others have no line to stand on. */
+/* Say which spare lengths the yard may not have, and which stand on no line. */
 static void
 add_spare (sw_text *out, const sw_order *order, size_t width)
 {
@@ -165,7 +166,7 @@ sw_order_lines (const sw_plan *plan, size_t width, sw_text *out)
   return sw_waste_text (plan, width, out);
 }
 
-static void
+static sw_status
 add_heading (sw_text *out, const sw_plan *plan, size_t width)
 {
   const sw_settings *settings = plan->job->settings;
@@ -177,13 +178,16 @@ add_heading (sw_text *out, const sw_plan *plan, size_t width)
       sw_view_name (&heading, settings->job);
     }
   sw_view_paragraph (out, &heading, 0, 2, width);
+  sw_status status = sw_fingerprint_line (&heading, plan);
+  sw_view_paragraph (out, &heading, 2, 2, width);
+  return status;
 }
 
 sw_status
 sw_order_text (const sw_plan *plan, size_t width, sw_text *out)
 {
-  add_heading (out, plan, width);
-  return sw_order_lines (plan, width, out);
+  sw_status status = add_heading (out, plan, width);
+  return status == SW_OK ? sw_order_lines (plan, width, out) : status;
 }
 
 sw_status
@@ -193,12 +197,12 @@ sw_order_again (const sw_plan *plan, size_t width, sw_text *out)
   sw_status status = sw_order_make (&order, plan);
   if (status != SW_OK)
     return status;
-  add_heading (out, plan, width);
+  status = add_heading (out, plan, width);
   add_sections (out, &order, width);
   add_tax (out, &order, width);
   add_spare (out, &order, width);
   sw_order_clear (&order);
-  return SW_OK;
+  return status;
 }
 
 static void
@@ -224,8 +228,8 @@ add_message_price (sw_text *out, const sw_order *order)
   sw_text_add (out, " tax\n");
 }
 
-/* What whoever sends the order must look at first: warnings of the input that
- * bear on it, spare lengths that are not in it or cannot be had. */
+/* Add what somebody who sends the order must look at first: the warnings of the input that concern
+ * the order, and spare lengths that are missing from it or cannot be had. */
 static void
 add_warnings (sw_text *out, const sw_order *order)
 {
@@ -257,6 +261,22 @@ add_warnings (sw_text *out, const sw_order *order)
   free (lines);
 }
 
+static sw_status
+add_message_heading (sw_text *out, const sw_plan *plan)
+{
+  const char *name = plan->job->settings->job;
+  sw_text_add (out, "Timber order");
+  if (name != NULL && name[0] != '\0')
+    {
+      sw_text_add (out, " for ");
+      sw_view_name (out, name);
+    }
+  sw_text_add (out, "\n");
+  sw_status status = sw_fingerprint_line (out, plan);
+  sw_text_add (out, "\n\n");
+  return status;
+}
+
 sw_status
 sw_order_message (const sw_plan *plan, sw_text *out)
 {
@@ -266,14 +286,7 @@ sw_order_message (const sw_plan *plan, sw_text *out)
   sw_status status = sw_order_make (&order, plan);
   if (status != SW_OK)
     return status;
-  if (job->settings->job != NULL && job->settings->job[0] != '\0')
-    {
-      sw_text_add (out, "Timber order for ");
-      sw_view_name (out, job->settings->job);
-    }
-  else
-    sw_text_add (out, "Timber order");
-  sw_text_add (out, "\n\n");
+  status = add_message_heading (out, plan);
   for (size_t line = 0; line < order.line_count;)
     {
       sw_text words = { 0 };
@@ -283,7 +296,7 @@ sw_order_message (const sw_plan *plan, sw_text *out)
         {
           sw_view_lineal (job, bought, text);
           sw_text_printf (&words, " = %s", text);
-          /* One line whatever its length: what shows it will break it. */
+          /* The line is not broken here, because the program that shows the message breaks it. */
           sw_view_paragraph (out, &words, 0, 0, SIZE_MAX);
         }
       sw_text_drop (&words);
@@ -302,5 +315,5 @@ sw_order_message (const sw_plan *plan, sw_text *out)
   add_warnings (out, &order);
   sw_care_message (&order, out);
   sw_order_clear (&order);
-  return SW_OK;
+  return status;
 }

@@ -7,13 +7,11 @@
 #include "view/fit.h"
 #include "view/order.h"
 #include "view/proof.h"
+#include "view/figures.h"
 #include "view/setout.h"
 
-#define WIDTH_DEFAULT 80
-/* Narrower than this the tables would not stand side by side. */
+/* On a narrower line the tables would not stand side by side. */
 #define WIDTH_LEAST 40
-/* Wider than this nothing gets clearer. */
-#define WIDTH_MOST 160
 
 sw_status
 sw_plan_table (const sw_plan *plan, sw_table_kind kind, sw_table **out)
@@ -71,8 +69,8 @@ sw_plan_text (const sw_plan *plan, unsigned parts, unsigned width, char **out)
   *out = NULL;
   if ((parts & ~(unsigned)(SW_TEXT_ALL | SW_TEXT_MESSAGE | SW_TEXT_AGAIN)) != 0)
     return SW_USAGE;
-  width = width == 0 ? WIDTH_DEFAULT : width < WIDTH_LEAST ? WIDTH_LEAST : width > WIDTH_MOST ? WIDTH_MOST : width;
-  /* Extras alone have no place to go. */
+  width = sw_view_width (width, WIDTH_LEAST);
+  /* A job of extras alone has nothing to fit. */
   if (plan->job->fence.run_count == 0)
     parts &= ~(unsigned)(SW_TEXT_FIT | SW_TEXT_SETOUT);
   for (size_t i = 0; i < sizeof order / sizeof *order && status == SW_OK; i++)

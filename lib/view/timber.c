@@ -12,17 +12,17 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-/* Columns of a label, of the figure after it, and where remarks begin. */
+/* The columns of a label and of the figure after it, and the column where remarks begin. */
 #define LABEL_WIDTH 22
 #define FIGURE_WIDTH 12
 #define REMARK_COLUMN (LABEL_WIDTH + FIGURE_WIDTH + 2)
-/* Where remarks in their column would be narrower than this, all columns move left. */
+/* If remarks would have fewer columns, all columns move to the left. */
 #define REMARK_LEAST 24
 #define LABEL_NARROW 17
-/* Lines of joins that line up are told at most. */
+/* The most lines about joins that line up. */
 #define PAIRS_MOST 20
 
-/* One row; REMARK may be empty, and is afterwards. */
+/* Add one row.  REMARK may be empty, and is empty afterwards. */
 static void
 add_row (sw_text *out, const char *label, const char *figure, sw_text *remark, size_t width)
 {
@@ -57,17 +57,16 @@ longest_first (const void *a, const void *b)
   return x < y ? 1 : x > y ? -1 : 0;
 }
 
-/* "2 x 1190, 1 x 604": the offcuts that are kept. */
+/* Add the offcuts that are kept: "2 x 1190, 1 x 604". */
 static sw_status
 add_kept (sw_text *out, const sw_plan *plan)
 {
-  const sw_length keep = plan->job->settings->keep;
   sw_length *kept = sw_alloc (plan->board_count, sizeof *kept);
   size_t count = 0;
   if (kept == NULL)
     return SW_NO_MEMORY;
   for (size_t b = 0; b < plan->board_count; b++)
-    if (plan->boards[b].left > 0 && plan->boards[b].left >= keep)
+    if (sw_board_is_kept (plan, &plan->boards[b]))
       kept[count++] = plan->boards[b].left;
   qsort (kept, count, sizeof *kept, longest_first);
   for (size_t first = 0, end = 0; first < count; first = end)
@@ -88,7 +87,9 @@ add_waste (sw_text *out, const sw_plan *plan, size_t width)
   const sw_summary *sum = &plan->summary;
   const sw_job *job = plan->job;
   const sw_length all = sum->bought + sum->from_hand;
-  const sw_length waste = all - sum->used;
+  /* The waste is computed from the printed figures, so that used and wasted timber add up to what is bought. */
+  const sw_length used = sw_view_tallied (job, sum->used);
+  const sw_length waste = sw_view_tallied (job, sum->bought) + sw_view_tallied (job, sum->from_hand) - used;
   char percent[SW_VIEW_PERCENT];
   int64_t hand = 0;
   sw_text remark = { 0 };
@@ -102,16 +103,17 @@ add_waste (sw_text *out, const sw_plan *plan, size_t width)
       add_lineal (out, job, "From hand", sum->from_hand, &remark, width);
     }
   add_count (&remark, (int64_t)plan->piece_count, "piece", "pieces");
-  add_lineal (out, job, "Used", sum->used, &remark, width);
-  sw_view_percent (waste, all, 1, percent);
+  add_lineal (out, job, "Used", used, &remark, width);
+  sw_view_percent (all - sum->used, all, 1, percent);
   sw_text_printf (&remark, "%s %% of what is %s", percent, hand > 0 ? "cut up" : "bought");
   add_lineal (out, job, "Waste", waste, &remark, width);
   if (sum->kept <= 0)
     return SW_OK;
   sw_status status = add_kept (&remark, plan);
-  add_lineal (out, job, "  worth keeping", sum->kept, &remark, width);
+  const sw_length kept = sw_view_tallied (job, sum->kept);
+  add_lineal (out, job, "  worth keeping", kept, &remark, width);
   sw_text_add (&remark, "sawdust, and ends too short to keep");
-  add_lineal (out, job, "  scrap", waste - sum->kept, &remark, width);
+  add_lineal (out, job, "  scrap", waste - kept, &remark, width);
   return status;
 }
 
@@ -119,10 +121,10 @@ add_waste (sw_text *out, const sw_plan *plan, size_t width)
 
 typedef enum why
 {
-  WHY_LONG,   /* nothing that can be had spans the two bays */
+  WHY_LONG,   /* no stock that can be had spans the two bays */
   WHY_SLOPE,  /* the slope changes at the post */
-  WHY_NEEDED, /* the solver proved that so many are needed */
-  WHY_OPEN    /* the solver's effort ran out */
+  WHY_NEEDED, /* the solver has proved that so many are needed */
+  WHY_OPEN    /* the solver has given up before a proof */
 } why;
 
 /* Can a piece of LEVEL run past POST? */
@@ -131,7 +133,8 @@ passes (const sw_job *job, size_t run, size_t post, size_t level, why *why)
 {
   const sw_run *line = &job->fence.runs[run];
   const sw_settings *settings = job->settings;
-  /* Only whether the stretch ends at one of the neighbours matters, not where it ends else. */
+  /* The stretch that is looked at is as short as possible: it matters whether it ends at a
+   * neighbour of POST, not where it ends beyond. */
   const bool first = post == 1 || line->bays[post - 1].start.kind != SW_END_ON;
   const bool last = post + 1 == line->bay_count || line->bays[post].finish.kind != SW_END_ON;
   const sw_stretch stretch = { .run = run, .first = post - (first ? 1 : 2), .last = post + (last ? 1 : 2) };
@@ -166,7 +169,7 @@ by_place (const void *a, const void *b)
   return 0;
 }
 
-/* One line: the pairs FIRST ... END - 1, which differ only in their posts. */
+/* Add one line for the COUNT PAIRS, which differ only in their posts. */
 static sw_status
 add_pairs (sw_text *out, const sw_plan *plan, const pair *pairs, size_t count, size_t width)
 {

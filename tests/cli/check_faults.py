@@ -19,6 +19,8 @@ from check_manners import FRONT, SAMPLES
 from terminal import PROGRAM, Screen, environment, run, run_tests
 
 TABLES = ("order.csv", "cuts.csv", "fit.csv", "setout.csv", "order.txt")
+# They go when the tables of another plan come, and come after them.
+DRAWN = {"sheet.pdf", "page.html"}
 OTHER_SETTINGS = ["--kerf", "5", "--stock-length", "6.0", "--post-width", "90"]
 OTHER = ["plan", FRONT] + OTHER_SETTINGS
 # What a terminal obeys, or what makes a name look like another.
@@ -64,15 +66,15 @@ def two_plans(place):
 
 
 def expect_whole(place, old, new):
-    """Each file is the old one or the new one, and no sheet lies beside tables of another plan; how many are new."""
+    """Each file is the old one or the new one, and no sheet or page lies beside tables of another plan; how many
+    tables are new."""
     now = contents(place)
-    sheet = "sheet.pdf"
-    assert set(now) | {sheet} == set(old) | {sheet}, set(now)
+    assert set(now) | DRAWN == set(old) | DRAWN, set(now)
     for name, content in now.items():
         assert content in (old[name], new[name]), f"{name} is neither the old file nor the new one"
-    fresh = sum(now[name] == new[name] for name in now)
-    if sheet in now:
-        assert fresh == (len(now) if now[sheet] == new[sheet] else 0), "a sheet beside tables of another plan"
+    fresh = sum(now[name] == new[name] for name in TABLES)
+    for name in DRAWN & set(now):
+        assert fresh == (len(TABLES) if now[name] == new[name] else 0), f"{name} beside tables of another plan"
     return fresh
 
 
@@ -132,7 +134,7 @@ def test_killed_at_any_moment():
             expect_whole(out, old, new)
         assert killed > 0
         assert run("plan", FRONT, "-o", out).returncode == 0
-        assert expect_whole(out, old, new) == len(new)
+        assert expect_whole(out, old, new) == len(TABLES) and set(contents(out)) == set(new)
 
 
 def no_room(place, out, old):
@@ -282,7 +284,7 @@ def test_links_are_replaced_not_followed():
         victim = write(place, "victim", "do not touch")
         out = os.path.join(place, "out")
         os.mkdir(out)
-        for name in TABLES + ("sheet.pdf", "sheet-1.svg"):
+        for name in TABLES + ("page.html", "sheet.pdf", "sheet-1.svg"):
             os.symlink(victim if name != "fit.csv" else os.path.join(place, "not-there"), os.path.join(out, name))
         done = run("plan", FRONT, "-o", out, "--svg")
         assert done.returncode in (0, 2), done.stderr  # 2: built without the sheet
@@ -301,7 +303,7 @@ def test_hard_links_are_replaced_not_written_through():
         victim = write(place, "victim", "do not touch")
         out = os.path.join(place, "out")
         os.mkdir(out)
-        for name in TABLES + ("sheet.pdf",):
+        for name in TABLES + ("sheet.pdf", "page.html"):
             os.link(victim, os.path.join(out, name))
         assert run("plan", FRONT, "-o", out).returncode == 0
         with open(victim, encoding="utf-8") as file:
@@ -339,7 +341,7 @@ def test_inputs_are_never_overwritten():
     files = {"spans": spans, "--levels": "level,section\nlow,rail\n", "--stock": "section,length\nrail,4.8\n",
              "--sections": "section,width\nrail,100\n", "--extras": "label,section,length\nx,rail,700\n",
              "--settings": "key,value\nkerf,4\n"}
-    made = TABLES + ("sheet.pdf",)
+    made = TABLES + ("sheet.pdf", "page.html")
     for kind in files:
         for how in ("itself", "hard link", "symbolic link"):
             with folder() as place:

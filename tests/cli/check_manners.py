@@ -142,8 +142,10 @@ def test_warnings_are_said_again_below_the_plan():
 
 
 def test_order_is_the_last_thing_on_a_terminal():
-    block = b"\nORDER\n  rail: 7/4.8, 1/5.4                                                     39.0 lm\n"
+    lines = b"\nORDER\n  Plan %s\n  rail: 7/4.8, 1/5.4                                                     39.0 lm\n"
     for more in ([], ["--kerf", "0.003"]):
+        mark = re.search(rb"\n  Plan ([0-9A-HJKMNP-TV-Z]{4}-[0-9A-HJKMNP-TV-Z]{3})\n", run("plan", FRONT, *more).stdout)
+        block = lines % mark.group(1)
         text = b"\n" + Screen(["plan", FRONT, *more], env=environment(NO_COLOR="1")).text.replace(b"\r\n", b"\n")
         assert text.count(b"\nORDER\n") == 2 and text.count(block) == 2, text
         assert text.endswith(b"\n" + block) and text.count(b"\nTIMBER\n") == 1, text
@@ -278,7 +280,7 @@ def long_job(folder):
     return ["plan", file, "--rails", "3", "--hard-way"]
 
 
-PLAN_FILES = {"order.csv", "cuts.csv", "fit.csv", "setout.csv", "order.txt", "job"}
+PLAN_FILES = {"order.csv", "cuts.csv", "fit.csv", "setout.csv", "order.txt", "page.html", "job"}
 
 
 def test_stopped_by_a_signal():
@@ -324,6 +326,16 @@ def test_progress_only_on_a_terminal():
         assert done.returncode == 0, (done.returncode, done.stderr)
         assert b"planning:" not in done.stderr and b"\x1b" not in done.stderr, done.stderr
         assert b"planning:" in Screen(words).text
+
+
+def test_progress_is_cut_between_words():
+    with tempfile.TemporaryDirectory() as folder:
+        words = long_job(folder) + ["--time-limit", "2", "--csv", "order"]
+        for columns in (36, 48):
+            lines = Screen(words, columns=columns).text.rpartition(b"\r\x1b[K")[0].split(b"\r\x1b[K")[1:]
+            assert lines and max(map(len, lines)) < columns, lines
+            for line in lines:
+                assert re.fullmatch(rb"planning: looking for( [a-z]+)+( \d+\.\d\d)?( \(.*\))?(, \d+ s( left)?)?", line), line
 
 
 if __name__ == "__main__":

@@ -1,6 +1,7 @@
 """check_papers.py - a plan's folder: one writer at a time, and what is left of a plan whose sheet comes to nothing
 SPDX-License-Identifier: GPL-3.0-or-later
 """
+import csv
 import fcntl
 import os
 import resource
@@ -10,7 +11,7 @@ import subprocess
 import sys
 
 from check_faults import OTHER, TABLES, contents, folder, hidden, limited, write
-from check_manners import FRONT
+from check_manners import FRONT, sample, sample_names
 from terminal import PROGRAM, environment, heed_signals, run, run_tests
 
 
@@ -71,7 +72,7 @@ def test_signal_before_the_sheet_is_drawn():
                 assert status == -number, (status, said)
                 assert printed == wanted
                 now = contents(out)
-                assert set(now) == set(TABLES), set(now)
+                assert set(now) == {*TABLES, "page.html"}, set(now)
                 assert now["fit.csv"] == run(*words, "--csv", "fit").stdout
                 assert hidden(out) == [], hidden(out)
                 if DRAWS:
@@ -82,7 +83,7 @@ def test_signal_before_the_sheet_is_drawn():
 def test_death_of_the_drawing_leaves_the_plan():
     """GLib and the stack's end take the whole program along."""
     wanted = run("plan", FRONT).stdout
-    limits = [(resource.RLIMIT_STACK, kilobytes << 10) for kilobytes in (16, 32, 64)]
+    limits = [(resource.RLIMIT_STACK, kilobytes << 10) for kilobytes in (32, 64)]
     limits += [(resource.RLIMIT_AS, megabytes << 20) for megabytes in (36, 44, 52, 60, 70, 80)]
     died = 0
     for kind, size in limits:
@@ -119,6 +120,9 @@ def test_sheet_that_fails_leaves_no_older_one():
         assert done.returncode == 5, (done.returncode, done.stderr)
         assert b"sheet.pdf: cannot be written: File too large" in done.stderr, done.stderr
         assert b"note: " + os.fsencode(out) + b"/sheet.pdf: the older sheet is removed" in done.stderr, done.stderr
+        # Nor does the page, which was too large as well.
+        assert b"page.html: cannot be written: File too large" in done.stderr, done.stderr
+        assert b"note: " + os.fsencode(out) + b"/page.html: the older page is removed" in done.stderr, done.stderr
         assert contents(out) == {name: before[name] for name in TABLES}, os.listdir(out)
         assert hidden(out) == [], os.listdir(out)
         assert done.stdout == run("plan", FRONT).stdout
@@ -194,6 +198,40 @@ def test_start_in_a_folder_that_another_writes_to():
         assert os.listdir(place) == []
         os.close(holder)
         assert run("start", place).returncode == 0
+
+
+# ---- Fingerprint ----------------------------------------------------------------
+
+
+def fingerprint(out):
+    """Of the tables in OUT: the figure that cksum(1) prints of their cells, five bits a character."""
+    cells = ""
+    for name in ("order", "cuts", "fit", "setout"):
+        with open(os.path.join(out, name + ".csv"), encoding="utf-8", newline="") as file:
+            rows = list(csv.reader(file))
+        cells += "\n".join("".join(cell + "\x1f" for cell in row) for row in rows) + "\n"
+    figure = int(subprocess.run(["cksum"], input=cells.encode(), stdout=subprocess.PIPE, check=True).stdout.split()[0])
+    letters = "".join("0123456789ABCDEFGHJKMNPQRSTVWXYZ"[figure >> shift & 31] for shift in range(30, -1, -5))
+    return f"{letters[:4]}-{letters[4:]}"
+
+
+def test_fingerprint_of_the_tables():
+    found = {}
+    with folder() as place:
+        for name in sample_names():
+            for more in ([], ["--kerf", "4"]):
+                out = os.path.join(place, "out")
+                done = run(*sample(name), *more, "-o", out)
+                with open(os.path.join(out, "order.txt"), encoding="utf-8") as file:
+                    order = file.read()
+                mark = fingerprint(out)
+                assert f"\nPlan {mark}\n" in order, (name, mark, order)
+                assert f"\n  Plan {mark}\n" in done.stdout.decode(), (name, mark)
+                # The date is no part of it, nor is what is between the cells.
+                again = run(*sample(name), *more, "--date", "3 March", "--csv-style", "semicolon").stdout.decode()
+                assert f"\n  Plan {mark}, 3 March\n" in again, (name, mark, again)
+                assert mark not in found, (name, more, found[mark])
+                found[mark] = (name, more)
 
 
 # ---- Modes ----------------------------------------------------------------------

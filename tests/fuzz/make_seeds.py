@@ -106,7 +106,7 @@ def main(target):
     for number, text in enumerate(LENGTHS):
         for mode in range(8):
             write(os.path.join(target, "length"), f"{number}-{mode}", bytes([mode + 48]) + text.encode())
-    with open(os.path.join(TOP, "tests", "check_length.c"), encoding="utf-8") as file:
+    with open(os.path.join(TOP, "tests", "base", "check_length.c"), encoding="utf-8") as file:
         for number, text in enumerate(sorted(set(re.findall(r'"([-+0-9. /\'a-z]{2,20})"', file.read())))):
             write(os.path.join(target, "length"), f"check-{number}", b"0" + text.encode())
     return 0 if plans > 5 else f"only {plans} of the jobs could be planned"

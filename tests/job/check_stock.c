@@ -192,7 +192,7 @@ START_TEST (decimal_comma)
 }
 END_TEST
 
-/* Lengths that are printed alike could not be told from each other in the plan. */
+/* Lengths that are printed alike could not be told apart in the plan. */
 START_TEST (lengths_that_look_the_same)
 {
   ck_assert_int_eq (read_stock ("section,length\nrail,4800\npost,4800.04\nrail,4800.04\nrail,4800.06\nrail,5.4\n"),
@@ -201,12 +201,16 @@ START_TEST (lengths_that_look_the_same)
   remarks_say (report, "section \"rail\" in 4.80004 m cannot be told from 4.8 m on line 2 where lengths are printed; "
                        "expected lengths further apart, or one row for both");
   clear ();
-  /* The later line is to blame, whichever is longer. */
+  /* The later line is to blame, whichever length is longer. */
   ck_assert_int_eq (read_stock ("section,length,price\nrail,16ft,10\nrail,4876.82mm,9\nrail,4876.77mm,9\n"),
                     SW_REJECTED);
   remarks_expect (report, "fault stock.csv:3:length\nfault stock.csv:4:length\n", "feet");
   remarks_say (report, "in 4.87682 m cannot be told from 4.8768 m on line 2");
   remarks_say (report, "in 4.87677 m cannot be told from 4.8768 m on line 2");
+  clear ();
+  /* If they look the same in metres, too, the message says what tells them apart. */
+  ck_assert_int_eq (read_stock ("section,length\nrail,54.25321mm\nrail,54.25324mm\n"), SW_REJECTED);
+  remarks_say (report, "in 54.25324 mm cannot be told from 54.25321 mm on line 2");
   clear ();
   static const char near[] = "section,length\nrail,4800\nrail,4800.5\n";
   ck_assert_int_eq (read_stock (near), SW_OK);
@@ -316,7 +320,7 @@ START_TEST (unknown_columns)
 }
 END_TEST
 
-/* Does reading a stock file with the column HEADER, which is not known, name MEANT?  NULL: no column. */
+/* Fail unless reading a stock file with the unknown column HEADER names MEANT.  NULL: no column. */
 static void
 expect_meant (const char *header, const char *meant)
 {
@@ -339,7 +343,7 @@ expect_meant (const char *header, const char *meant)
 START_TEST (columns_that_were_meant)
 {
   static const char *const pairs[][2] = {
-    /* The same in other words. */
+    /* Other words for the same. */
     { "cost", "price" },
     { "Cost", "price" },
     { "Unit price", "price" },
@@ -348,7 +352,7 @@ START_TEST (columns_that_were_meant)
     { "available", "limit" },
     { "on hand", "hand" },
     { "In-Stock", "hand" },
-    /* Misspelt: a letter too few, too many, another, two of them. */
+    /* Misspelt: a letter too few, too many, a wrong one, two wrong ones. */
     { "pice", "price" },
     { "prices", "price" },
     { "prica", "price" },
@@ -364,13 +368,13 @@ START_TEST (columns_that_were_meant)
   };
   for (size_t i = 0; i < sizeof pairs / sizeof pairs[0]; i++)
     expect_meant (pairs[i][0], pairs[i][1]);
-  /* A column that is there is not meant by another one. */
+  /* No other column can be meant by a column that is there. */
   clear ();
   ck_assert_int_eq (read_stock ("section,length,price,cost,lenght\na,4.8,1,2,3\n"), SW_OK);
   remarks_expect (report, "warning stock.csv:1:cost\nwarning stock.csv:1:lenght\n", "price is there");
   for (size_t i = 0; i < 2; i++)
     ck_assert_ptr_null (strstr (sw_report_get (report, i)->message, "mean"));
-  /* A needed column of another name. */
+  /* A needed column has another name. */
   clear ();
   ck_assert_int_eq (read_stock ("timber,size\na,4.8\n"), SW_REJECTED);
   remarks_expect (report,

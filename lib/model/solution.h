@@ -1,0 +1,52 @@
+/* solution.h - a whole-number solution, checked against the model
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_SOLUTION_H
+#define SW_SOLUTION_H
+
+#include "model/pattern.h"
+
+/* What is made least, in this order. */
+typedef enum sw_aim
+{
+  SW_AIM_COST,
+  SW_AIM_JOINS,
+  SW_AIM_BOARDS,
+  SW_AIM_COUNT,
+  /* After those, each of which is proved and then capped: what sw_pattern_lack adds up to. */
+  SW_AIM_OFFCUTS = SW_AIM_COUNT
+} sw_aim;
+
+/* What a board of STOCK, or OPTION, adds to AIM. */
+int64_t sw_stock_adds (const sw_model *model, size_t stock, sw_aim aim);
+int64_t sw_option_adds (const sw_model *model, size_t option, sw_aim aim);
+
+/* A whole-number solution: options used, and how many boards of each pattern. */
+typedef struct sw_solution
+{
+  bool valid;
+  uint8_t *used; /* an option of the model */
+  size_t count, capacity;
+  struct sw_boards
+  {
+    size_t pattern; /* of the pool */
+    int64_t copies;
+  } * boards;
+  int64_t value[SW_AIM_COUNT + 1];
+} sw_solution;
+
+sw_status sw_solution_init (sw_solution *solution, const sw_model *model);
+void sw_solution_clear (sw_solution *solution);
+sw_status sw_solution_add (sw_solution *solution, size_t pattern, int64_t copies);
+/* The same for a pattern that SOLUTION does not have yet: does not look through those that it has. */
+sw_status sw_solution_append (sw_solution *solution, size_t pattern, int64_t copies);
+sw_status sw_solution_copy (sw_solution *to, const sw_solution *from, const sw_model *model);
+/* How much worse what PATTERN leaves of its board is than the longest board
+ * in one piece: the square of that less the square of what is left.  Few long
+ * offcuts lack less than many short ones. */
+int64_t sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t pattern);
+/* Aligned pairs that SOLUTION makes; 0 where they are not counted. */
+int64_t sw_solution_aligned (const sw_solution *solution, const sw_model *model);
+/* Work out the values, and whether every rule of MODEL holds, in integers. */
+bool sw_solution_check (sw_solution *solution, const sw_model *model, const sw_patterns *pool);
+
+#endif
