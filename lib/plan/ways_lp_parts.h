@@ -95,8 +95,10 @@ int64_t sw_ways_worth (const sw_ways_lp *lp, size_t section, sw_length take);
 /* Patterns that are worth more than their boards; prices are made safe. */
 sw_status sw_ways_price_boards (sw_ways_lp *lp, size_t *added);
 
-/* ways_columns.c */
+/* One more column; it comes to the programme with the next sw_ways_bring_in. */
 sw_status sw_ways_add_column (sw_ways_lp *lp, const sw_way_column *column, const sw_way_entry *entries, size_t count);
+
+/* ways_columns.c */
 /* Bring the programme up to date with rows and columns. */
 sw_status sw_ways_bring_in (sw_ways_lp *lp);
 /* Value alternative I at the prices; LAYOUT: and make the layout a column. */
