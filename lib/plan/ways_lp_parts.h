@@ -5,7 +5,7 @@
 
 #include "plan/ways_lp.h"
 
-#include "lp/programme.h"
+#include "lp/growing.h"
 #include "price/knapsack.h"
 
 /* A length of a section that some column has. */
@@ -43,7 +43,7 @@ struct sw_ways_lp
   int64_t dearest; /* board, in granules */
   sw_knapsack *knapsack;
   sw_strip_work *strips;
-  sw_programme *programme; /* NULL: paused */
+  sw_growing *programme; /* NULL: paused */
   bool *allowed;
   double *share;      /* an alternative each, of the last programme */
 
