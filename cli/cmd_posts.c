@@ -231,6 +231,16 @@ write_sheet (const request *wanted, const sw_posts *posts, sw_papers *papers)
   return status;
 }
 
+static sw_status
+write_page (const request *wanted, const sw_posts *posts, sw_papers *papers)
+{
+  sw_report *report = wanted->inputs.report;
+  sw_report_clear (report);
+  sw_status status = sw_papers_page (papers, sw_posts_plan (posts), report);
+  sw_cli_say (report, status);
+  return status;
+}
+
 /* The files first, then what is printed, and the sheet last: nothing that goes wrong takes away what was found. */
 static sw_cli_exit
 hand_over (const request *wanted, const sw_posts *posts)
@@ -254,7 +264,12 @@ hand_over (const request *wanted, const sw_posts *posts)
     sw_cli_message (SW_FAULT, "%s", sw_status_text (printed));
   sw_cli_flush ();
   if (papers != NULL && status == SW_OK)
-    status = write_sheet (wanted, posts, papers);
+    {
+      /* If the sheet cannot be drawn, the page is still written, and the other way round. */
+      const sw_status paged = write_page (wanted, posts, papers);
+      status = write_sheet (wanted, posts, papers);
+      status = status != SW_OK ? status : paged;
+    }
   sw_papers_free (papers);
   sw_cli_let_pipe_signal ();
   return sw_cli_exit_of (status != SW_OK ? status : printed);
