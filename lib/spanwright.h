@@ -129,6 +129,12 @@ typedef struct sw_sources
   const char *stock;
   const char *sections;
   const char *extras;
+  const char *yards;
+  const char *fittings;
+  /* How far the job had come, as a plan's folder keeps it (sw_replan_make); ""
+   * stands for neither, also where a folder has it. */
+  const char *on_hand;
+  const char *in_place;
 } sw_sources;
 
 typedef struct sw_job sw_job;
@@ -142,13 +148,13 @@ SW_API void sw_job_free (sw_job *job);
 /* ---- A job's folder ----------------------------------------------------- */
 
 /* Read the job in the folder DIR.  Its files are called spans.csv, levels.csv, stock.csv,
- * sections.csv, extras.csv and settings.csv; not all need be there.
+ * sections.csv, extras.csv, yards.csv, fittings.csv and settings.csv; not all need be there.
  *
  * GIVEN (NULL: none) names files that replace those of the folder.  A file of GIVEN also replaces a
  * setting of settings.csv that says the same otherwise: stock replaces stock-length, and levels
  * replaces rails.  If SETTINGS have been read from a file, settings.csv is not read.  What
  * sw_settings_set has set takes precedence over settings.csv.  SETTINGS do not change; the job
- * keeps its own.  yards.csv and fittings.csv are not read yet: a warning says so if they are there.
+ * keeps its own.
  *
  * - SW_REJECTED: as in sw_job_read; or the folder has none of these files; or it has neither
  *   spans.csv nor extras.csv; or it has a file under another name (Levels.CSV, levels.xlsx).
@@ -333,9 +339,9 @@ SW_API sw_status sw_papers_page (sw_papers *papers, const sw_plan *plan, sw_repo
 /* Called once for each page of the sheet before it is counted, and once before it is drawn.  Return false to stop. */
 typedef bool (*sw_page_fn) (void *data);
 
-/* Draw the sheet to carry on site: the order, each run in elevation, each board with its cuts, and
- * the setting out.  It is sheet.pdf, on the paper that the settings name; with SVG there is also
- * one file for each page, sheet-1.svg, sheet-2.svg ...  Each of the four parts has at most 500
+/* Draw the sheet to carry on site: the order, each run in elevation with its setting out, and each
+ * board with its cuts.  It is sheet.pdf, on the paper that the settings name; with SVG there is also
+ * one file for each page, sheet-1.svg, sheet-2.svg ...  Each of the three parts has at most 500
  * pages.  If some are left out, the part's last page and a warning say so.  PAGE may be NULL; DATA
  * is handed to it.  Files are written as by sw_papers_plan.  The same plan gives the same bytes
  * where the same fonts are installed.
@@ -378,6 +384,24 @@ typedef struct sw_comparison sw_comparison;
  * Time: that of the plans, and of a handful more for the tipping prices. */
 SW_API sw_status sw_compare (sw_comparison **out, const sw_job *job, const char *const *choices, size_t count,
                              const sw_limits *limits, sw_report *report);
+
+/* Compare choices of yards instead.  Each of the COUNT choices is a yard of the job, or several with
+ * ',' between; whole orders are planned from those alone, with delivery.  COUNT 0: each yard, and
+ * all of them.  SW_USAGE also: the job names no yards.  All else is as in sw_compare. */
+SW_API sw_status sw_compare_yards (sw_comparison **out, const sw_job *job, const char *const *choices, size_t count,
+                                   const sw_limits *limits, sw_report *report);
+
+/* Compare what a setting costs.  VARY is "KEY=VALUE,VALUE...", as in "stagger=prefer,off": the job is
+ * read anew with each of the values, and planned.  SW_USAGE: there is no such setting, it changes
+ * nothing of what is bought, or a value is not acceptable.  All else is as in sw_compare. */
+SW_API sw_status sw_compare_setting (sw_comparison **out, const sw_job *job, const char *vary, const sw_limits *limits,
+                                     sw_report *report);
+/* Say what keeping joins apart, and first pieces long and short in turn, costs in PLAN against the
+ * cheapest plan that need not: one line, or "" if PLAN has no joins to keep apart.  A fence of few
+ * bays is planned once more for it, within a second; else the line names the command that tells it.
+ * WIDTH: as in sw_plan_text.  Free with sw_text_free. */
+SW_API sw_status sw_plan_apart_text (const sw_plan *plan, unsigned width, char **out);
+
 SW_API void sw_comparison_free (sw_comparison *comparison);
 
 /* The result of one choice.  Everything in it belongs to the comparison. */
@@ -523,6 +547,62 @@ SW_API sw_status sw_verify (const sw_job *job, const char *dir, sw_verdict *out,
  * and its lines end in LF.  Free it with sw_text_free. */
 SW_API sw_status sw_verdict_text (const sw_verdict *verdict, const sw_job *job, const sw_plan *plan, unsigned width,
                                   char **out);
+
+/* ---- On site: planning on ---------------------------------------------- */
+
+/* A plan that goes on from what is fixed, cut and left. */
+typedef struct sw_replan sw_replan;
+
+typedef struct sw_replan_request
+{
+  const char *plan;             /* the folder of the plan that was worked from, which keeps its job */
+  const char *site;             /* site.csv: what is no longer as planned */
+  const char *folder;           /* a job's folder as it is measured now; NULL: none */
+  const sw_sources *sources;    /* files as they are now; they win over FOLDER's, and both over those that the plan
+                                   keeps; NULL: none */
+  const sw_settings *settings;  /* what is set in them wins over what the plan keeps */
+} sw_replan_request;
+
+/* Plan on.  What is fixed stays with its joins; what is cut is used where it
+ * fits, or is cut down; boards that were bought, and what is left of those
+ * that were cut, are there and cost nothing.  First as little as possible is
+ * bought, with proof; then as few pieces as possible of the through levels
+ * differ from those of the plan before; then joins, boards and offcuts as in
+ * any plan.  Rules hold for what is open: where pieces that are both in their
+ * places break one it is counted apart.
+ * LIMITS may be NULL.  *OUT keeps nothing of REQUEST.
+ * SW_REJECTED: the report says what is wrong with the site, the spans or the
+ * plan, which fixed piece has no place any more and why.  SW_NO_PLAN,
+ * SW_STOPPED: as sw_plan_make.  SW_IO: a file or folder cannot be read. */
+SW_API sw_status sw_replan_make (sw_replan **out, const sw_replan_request *request, const sw_limits *limits,
+                                 sw_report *report);
+SW_API void sw_replan_free (sw_replan *replan);
+
+/* The plan, which belongs to REPLAN.  Written like any other (sw_papers_plan)
+ * it can be verified and planned on from again: its folder keeps what is on
+ * hand and what is in its place. */
+SW_API const sw_plan *sw_replan_plan (const sw_replan *replan);
+
+/* What became of the pieces. */
+typedef struct sw_replan_figures
+{
+  int64_t revision;       /* 1: the first plan that goes on from another */
+  int64_t bought;         /* boards to buy */
+  int64_t fixed;          /* pieces in their places */
+  int64_t cut;            /* cut already, and going where their labels say */
+  int64_t same;           /* still to be cut, as they were before */
+  int64_t changed;        /* new, or of another length */
+  int64_t gone;           /* labels that no piece bears any more */
+  int64_t aligned_fixed;  /* pairs of joins that line up and are both in their places: not in sw_summary.aligned */
+  int64_t turns_fixed;    /* pairs of first pieces out of turn that are both in their places */
+} sw_replan_figures;
+
+SW_API void sw_replan_get (const sw_replan *replan, sw_replan_figures *out);
+
+/* What to buy, what to cut now and out of what, which labels change and which
+ * stay, and what is left over, no wider than WIDTH columns where that can be
+ * done (0: 80).  Free with sw_text_free. */
+SW_API sw_status sw_replan_text (const sw_replan *replan, unsigned width, char **out);
 
 #ifdef __cplusplus
 }

@@ -252,6 +252,13 @@ sw_status
 sw_posts_make (sw_posts **out, const sw_job *job, const sw_limits *limits, sw_report *report)
 {
   *out = NULL;
+  if (job->stocks.offers)
+    {
+      sw_report_add (report, SW_FAULT, job->files[SW_FILE_STOCK], 0, NULL,
+                     "posts are set by one price a length: leave yards, packs and prices from a number on out here, "
+                     "and plan the finished spans with them");
+      return SW_REJECTED;
+    }
   sw_status status = check (job, report);
   if (status != SW_OK)
     return status;
