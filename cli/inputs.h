@@ -95,6 +95,7 @@ typedef struct sw_cli_job_command
   size_t option_count;
   /* Take one option.  Options that are not the command's own go to sw_cli_inputs_take. */
   bool (*take) (const sw_cli_option *option, const char *value, void *request);
+  bool reads_itself;                   /* WORK reads the job; the settings file has been read */
   bool (*check) (void *request);       /* checks all words together; may be NULL */
   sw_cli_exit (*work) (void *request); /* called when the job has been read */
 } sw_cli_job_command;
@@ -104,6 +105,9 @@ typedef struct sw_cli_job_command
  * INPUTS is part of REQUEST. */
 sw_cli_exit sw_cli_run_on_job (const sw_cli_job_command *command, sw_cli_inputs *inputs, void *request, int count,
                                char **words);
+
+/* Is NAME a folder? */
+bool sw_cli_is_folder (const char *name);
 
 /* Print all remarks of REPORT, and STATUS if no fault explains it.  REPORT is empty afterwards. */
 void sw_cli_say (sw_report *report, sw_status status);

@@ -21,7 +21,8 @@ sw_folder_name (sw_job_file which)
   static const char *const names[SW_FILES]
       = { [SW_FILE_SPANS] = "spans.csv",       [SW_FILE_LEVELS] = "levels.csv", [SW_FILE_STOCK] = "stock.csv",
           [SW_FILE_SECTIONS] = "sections.csv", [SW_FILE_EXTRAS] = "extras.csv", [SW_FILE_YARDS] = "yards.csv",
-          [SW_FILE_FITTINGS] = "fittings.csv", [SW_FILE_SETTINGS] = "settings.csv" };
+          [SW_FILE_FITTINGS] = "fittings.csv", [SW_FILE_SETTINGS] = "settings.csv",
+          [SW_FILE_ON_HAND] = "on-hand.csv",   [SW_FILE_IN_PLACE] = "in-place.csv" };
   return names[which];
 }
 
@@ -192,6 +193,8 @@ sw_folder_given (const sw_sources *sources, const sw_settings *settings, bool gi
   given[SW_FILE_EXTRAS] = sources->extras != NULL;
   given[SW_FILE_YARDS] = sources->yards != NULL;
   given[SW_FILE_FITTINGS] = sources->fittings != NULL;
+  given[SW_FILE_ON_HAND] = sources->on_hand != NULL;
+  given[SW_FILE_IN_PLACE] = sources->in_place != NULL;
   given[SW_FILE_SETTINGS] = settings->file != NULL;
 }
 
@@ -208,7 +211,9 @@ merge (const sw_folder *folder, const sw_sources *given)
                        .sections = given->sections != NULL ? given->sections : paths[SW_FILE_SECTIONS],
                        .extras = given->extras != NULL ? given->extras : paths[SW_FILE_EXTRAS],
                        .yards = given->yards != NULL ? given->yards : paths[SW_FILE_YARDS],
-                       .fittings = given->fittings != NULL ? given->fittings : paths[SW_FILE_FITTINGS] };
+                       .fittings = given->fittings != NULL ? given->fittings : paths[SW_FILE_FITTINGS],
+                       .on_hand = given->on_hand != NULL ? given->on_hand : paths[SW_FILE_ON_HAND],
+                       .in_place = given->in_place != NULL ? given->in_place : paths[SW_FILE_IN_PLACE] };
 }
 
 /* A file that the caller names takes precedence: settings of the folder's file that say the same

@@ -21,6 +21,8 @@ sw_job_free (sw_job *job)
   sw_extras_clear (&job->extras);
   sw_yards_clear (&job->yards);
   sw_fittings_clear (&job->fittings);
+  sw_on_hand_clear (&job->on_hand);
+  sw_in_place_clear (&job->in_place);
   sw_settings_free (job->settings);
   sw_report_free (job->warnings);
   for (int i = 0; i < SW_FILES; i++)
@@ -45,9 +47,15 @@ sw_job_trim (const sw_job *job, size_t section)
 }
 
 sw_length
+sw_job_board_trim (const sw_job *job, const sw_stock *stock)
+{
+  return stock->sawn ? 0 : sw_job_trim (job, stock->section);
+}
+
+sw_length
 sw_job_usable (const sw_job *job, const sw_stock *stock)
 {
-  const sw_length usable = stock->length - 2 * sw_job_trim (job, stock->section);
+  const sw_length usable = stock->length - 2 * sw_job_board_trim (job, stock);
   return usable > 0 ? usable : 0;
 }
 
@@ -99,4 +107,14 @@ sw_job_variant_clear (sw_job *variant)
   sw_stocks_clear (&variant->stocks);
   sw_settings_free (variant->settings);
   *variant = (sw_job){ .settings = NULL };
+}
+
+sw_status
+sw_job_take_state (sw_job *job, sw_report *report)
+{
+  sw_status status = sw_on_hand_apply (&job->on_hand, &job->stocks, job->priced);
+  if (status == SW_OK)
+    status = sw_in_place_resolve (&job->in_place, &job->fence, &job->levels, &job->extras,
+                                  job->files[SW_FILE_IN_PLACE], report);
+  return status;
 }

@@ -124,6 +124,13 @@ compare_stocks (const void *a, const void *b)
     return left->section < right->section ? -1 : 1;
   if (left->length != right->length)
     return left->length < right->length ? -1 : 1;
+  if (left->sawn != right->sawn)
+    return left->sawn ? 1 : -1;
+  if (left->cut != right->cut)
+    return left->cut < right->cut ? -1 : 1;
+  const int ends = left->ends != NULL && right->ends != NULL ? strcmp (left->ends, right->ends) : 0;
+  if (ends != 0)
+    return ends;
   if (left->yard != right->yard)
     return left->yard < right->yard ? -1 : 1;
   if (left->from != right->from)

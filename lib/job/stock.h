@@ -48,6 +48,10 @@ typedef struct sw_stock
   size_t price_first;    /* its prices, the least number first, in the stocks' pool */
   size_t price_count;    /* 0 or 1: one price for any number */
   size_t line;           /* 0: from --stock-length */
+  bool sawn;             /* only on hand; both ends are sawn already, so that none is docked */
+  const char *ends;      /* of a piece whose ends are not square: how they are sawn; else NULL.  Borrowed */
+  sw_length cut;         /* length of such a piece to the long point, while LENGTH is what is left of it square */
+  sw_length take;        /* what such a piece took of its board */
 } sw_stock;
 
 /* The sections of a job, in the order in which they are first named: in sections.csv, then in
@@ -93,6 +97,8 @@ sw_status sw_stocks_read (sw_stocks *out, sw_sections *sections, sw_yards *yards
 /* --stock-length for every section of SECTIONS, at each of YARDS where there are any. */
 sw_status sw_stocks_default (sw_stocks *out, const sw_sections *sections, const sw_yards *yards,
                              const sw_settings *settings);
+/* By section, then length, shortest first; of one length those with sawn ends last. */
+void sw_stocks_sort (sw_stocks *stocks);
 void sw_stocks_clear (sw_stocks *stocks);
 
 /* Does the yard sell any of it, or is some on hand? */

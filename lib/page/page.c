@@ -52,7 +52,10 @@ add_data (sw_text *out, const frame *page)
   for (size_t p = 0; p < plan->piece_count; p++)
     {
       sw_text_add (out, p > 0 ? ",\n" : "\n");
-      sw_page_string (out, plan->pieces[p].label);
+      if (plan->pieces[p].placed)
+        sw_text_add (out, "null");
+      else
+        sw_page_string (out, plan->pieces[p].label);
     }
   sw_text_add (out, "]}");
   return SW_OK;

@@ -20,6 +20,7 @@
 #include "plan/offer_node.h"
 #include "plan/offer_plan.h"
 #include "plan/plan_once.h"
+#include "plan/replan.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -32,6 +33,8 @@ typedef struct tree
   const sw_job *job;
   const sw_limits *limits;
   sw_report *report;
+  void (*changed) (sw_layout *layout, const void *data); /* as in sw_once */
+  const void *data;
   sw_watch watch;
   sw_buying buying;
   size_t count, capacity;
@@ -136,6 +139,8 @@ plan_job (tree *t, sw_plan **out, sw_job *job, sw_once *once, sw_report *report)
       = { .progress = relay, .data = t, .hard_way = t->limits != NULL && t->limits->hard_way };
   if (t->watch.limit >= 0)
     job->settings->time_limit = sw_watch_left (&t->watch);
+  once->changed = t->changed;
+  once->data = t->data;
   return sw_plan_once (out, job, &limits, once, report);
 }
 
@@ -412,9 +417,14 @@ settle (tree *t)
 }
 
 static sw_status
-plan_offers (sw_plan **out, const sw_job *job, const sw_limits *limits, sw_report *report)
+plan_offers (sw_plan **out, const sw_job *job, const sw_limits *limits, const sw_once *once, sw_report *report)
 {
-  tree t = { .job = job, .limits = limits, .report = report, .left_open = INT64_MAX };
+  tree t = { .job = job,
+             .limits = limits,
+             .report = report,
+             .changed = once->changed,
+             .data = once->data,
+             .left_open = INT64_MAX };
   sw_watch_begin (&t.watch, job->settings->time_limit, limits);
   sw_status status = search (&t);
   /* A failure once there is a plan only ends the search. */
@@ -440,8 +450,17 @@ plan_offers (sw_plan **out, const sw_job *job, const sw_limits *limits, sw_repor
 }
 
 sw_status
+sw_plan_make_on (sw_plan **out, const sw_job *job, void (*changed) (sw_layout *layout, const void *data),
+                 const void *data, const sw_limits *limits, sw_report *report)
+{
+  sw_once once = { .changed = changed, .data = data };
+  *out = NULL;
+  return job->stocks.offers ? plan_offers (out, job, limits, &once, report)
+                            : sw_plan_once (out, job, limits, &once, report);
+}
+
+sw_status
 sw_plan_make (sw_plan **out, const sw_job *job, const sw_limits *limits, sw_report *report)
 {
-  *out = NULL;
-  return job->stocks.offers ? plan_offers (out, job, limits, report) : sw_plan_once (out, job, limits, NULL, report);
+  return sw_plan_make_on (out, job, NULL, NULL, limits, report);
 }

@@ -3,12 +3,16 @@
 #ifndef SW_PLAN_ONCE_H
 #define SW_PLAN_ONCE_H
 
+#include "layout/layout.h"
 #include "plan/plan.h"
 
 typedef struct sw_once
 {
   bool cost_only; /* in: joins, boards and offcuts as they come */
   int64_t enough; /* in: once no plan can cost less than this, nothing more is looked for; 0: it is */
+  /* In: marks the pieces that differ from those of the plan that is gone on from, with DATA; NULL: there is none. */
+  void (*changed) (sw_layout *layout, const void *data);
+  const void *data;
   int64_t bound;  /* out: no plan with as few aligned joins as the plan has costs less; without a plan: none at all */
 } sw_once;
 

@@ -37,6 +37,8 @@ static wide
 worth (const asking *asking, size_t need)
 {
   const sw_need *of = &asking->model->needs[need];
+  if (of->item == SW_NO_ITEM)
+    return 0;
   if (asking->size > 0)
     return of->size >= asking->size ? 1 : 0;
   return asking->model->layout->items[of->item].take;
@@ -132,7 +134,8 @@ pieces_to_be_had (const sw_model *model, const sw_model_section *section, int64_
       const sw_model_stock *stock = &model->stocks[s];
       if (stock->limit < 0 && stock->room >= size)
         return -1;
-      sum += (wide)stock->limit * (stock->room / size);
+      const bool whole = stock->whole != 0 && stock->room < size && model->needs[stock->whole - 1].size >= size;
+      sum += (wide)stock->limit * (whole ? 1 : stock->room / size);
     }
   return sum;
 }
@@ -262,6 +265,8 @@ sw_plan_short (const sw_model *model, sw_report *report, bool *told)
       const asking asking = { .model = model, .section = &model->sections[g] };
       bool told_now = false;
       size_t line;
+      if (asking.section->of_job == SW_SECTION_IN_PLACE)
+        continue;
       bool limited = is_limited (model->layout->job, asking.section->of_job, &line);
       if (limited)
         status = why_metres (&asking, line, report, &told_now);
@@ -307,6 +312,8 @@ why_at_all (const sw_model *model, sw_report *report)
     for (size_t g = 0; g < model->section_count; g++)
       {
         size_t line;
+        if (model->sections[g].of_job == SW_SECTION_IN_PLACE)
+          continue;
         is_limited (job, model->sections[g].of_job, &line);
         if (line == 0 && all == 0)
           continue;

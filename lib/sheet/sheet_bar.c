@@ -68,7 +68,7 @@ find_written (const sw_sheet_stack *s, size_t cut, sw_length at, const double ro
   out->box = box;
   sw_view_length (s->sheet->job, sw_sheet_pile_piece (s, 0, cut)->cut, out->length);
   out->tape[0] = '\0';
-  if (tape < s->stock->length - sw_job_trim (s->sheet->job, s->stock->section))
+  if (tape < s->stock->length - sw_job_board_trim (s->sheet->job, s->stock))
     sw_view_length (s->sheet->job, tape, out->tape);
   sw_text_drop (&out->mark);
   if (!box)
@@ -81,8 +81,9 @@ find_written (const sw_sheet_stack *s, size_t cut, sw_length at, const double ro
 static double
 mark_width (const sw_sheet_stack *s, const written *w)
 {
-  return w->box && !w->mark.failed ? SW_SHEET_BOX + 3 + sw_sheet_measure (s->sheet, SW_SHEET_STRONG, w->mark.data) + APART
-                                   : 0;
+  return w->box && !w->mark.failed
+             ? SW_SHEET_BOX + 3 + sw_sheet_measure (s->sheet, SW_SHEET_STRONG, w->mark.data) + APART
+             : 0;
 }
 
 static double
@@ -94,7 +95,7 @@ tape_width (const sw_sheet_stack *s, const written *w)
 static bool
 all_fit (const sw_sheet_stack *s, bool box)
 {
-  sw_length at = sw_job_trim (s->sheet->job, s->stock->section);
+  sw_length at = sw_job_board_trim (s->sheet->job, s->stock);
   written w = { .mark = { 0 } };
   bool fit = true;
   for (size_t cut = 0; cut < s->board->piece_count && fit; cut++)
@@ -176,8 +177,8 @@ sw_sheet_bar (const sw_sheet_stack *s, double y)
   sw_sheet *sheet = s->sheet;
   const sw_settings *settings = sheet->job->settings;
   const double x0 = sw_sheet_bar_left (s), whole = (double)s->stock->length * s->scale;
-  const double trim = (double)sw_job_trim (sheet->job, s->stock->section) * s->scale, end = x0 + whole - trim;
-  sw_length at = sw_job_trim (sheet->job, s->stock->section);
+  const double trim = (double)sw_job_board_trim (sheet->job, s->stock) * s->scale, end = x0 + whole - trim;
+  sw_length at = sw_job_board_trim (sheet->job, s->stock);
   written w = { .mark = { 0 } };
   if (sheet->cr == NULL)
     return;

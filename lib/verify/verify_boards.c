@@ -59,6 +59,15 @@ find_stock (sw_verifier *verifier, size_t row)
   const char *section = sw_listing_text (cuts, row, SW_CUTS_SECTION);
   sw_length length = sw_listing_number (cuts, row, SW_CUTS_LENGTH);
   char is[SW_SHOWN];
+  const size_t timber = sw_verify_timber (verifier, row);
+  if (timber != SW_UNKNOWN)
+    {
+      const sw_timber *of = &job->on_hand.items[timber];
+      sw_verify_length (verifier, cuts, row, SW_CUTS_LENGTH, of->length);
+      sw_verify_text (verifier, cuts, row, SW_CUTS_SECTION, job->sections.items[of->section].name);
+      sw_verify_word (verifier, cuts, row, SW_CUTS_SOURCE, "hand");
+      return of->stock;
+    }
   size_t stock = sw_verify_stock (job, section, length);
   if (stock == SW_UNKNOWN)
     SW_VERIFY_FAULT (verifier, cuts, row, SW_CUTS_LENGTH, "a board of %s: the stock offers no such length of \"%s\"",
@@ -70,11 +79,13 @@ find_stock (sw_verifier *verifier, size_t row)
 static void
 check_alike (sw_verifier *verifier, const sw_row_of_board *rows, size_t count)
 {
-  static const int fields[] = { SW_CUTS_SECTION, SW_CUTS_SOURCE, SW_CUTS_LENGTH };
+  static const int fields[] = { SW_CUTS_SECTION, SW_CUTS_SOURCE, SW_CUTS_LENGTH, SW_CUTS_TIMBER };
   const sw_listing *cuts = &verifier->cuts;
   for (size_t i = 1; i < count; i++)
     for (size_t f = 0; f < sizeof fields / sizeof *fields; f++)
       {
+        if (cuts->columns[fields[f]] < 0)
+          continue;
         const char *is = sw_listing_text (cuts, rows[i].row, fields[f]);
         const char *first = sw_listing_text (cuts, rows[0].row, fields[f]);
         bool same = strcmp (is, first) == 0;
@@ -109,14 +120,15 @@ check_numbers (sw_verifier *verifier, const sw_row_of_board *rows, size_t count)
   return ordered;
 }
 
-/* The length of a board of STOCK that can be used, with the trim docked off both ends. */
+/* The length of a board of STOCK that can be used, with the trim docked off ends that are not sawn already. */
 static sw_length
 usable (const sw_verifier *verifier, size_t stock)
 {
   const sw_job *job = verifier->job;
   const sw_stock *of = &job->stocks.items[stock];
   const sw_section *section = &job->sections.items[of->section];
-  return of->length - 2 * (section->own_trim ? section->end_trim : job->settings->end_trim);
+  const sw_length trim = section->own_trim ? section->end_trim : job->settings->end_trim;
+  return of->sawn ? of->length : of->length - 2 * trim;
 }
 
 /* Do the pieces of a board fit on it, with the kerfs between them? */
@@ -125,6 +137,8 @@ check_fits (sw_verifier *verifier, const sw_row_of_board *rows, size_t count, si
 {
   const sw_settings *settings = verifier->job->settings;
   sw_length left = usable (verifier, stock);
+  if (count == 1 && sw_verify_as_it_is (verifier, rows[0].row))
+    return true;
   for (size_t i = 0; i < count; i++)
     {
       sw_length piece = verifier->sawn[rows[i].row].take;

@@ -35,6 +35,9 @@ sw_verify_stock (const sw_job *job, const char *section, sw_length length)
   sw_length nearest = SW_VERIFY_TOLERANCE + 1;
   for (; low < stocks->count && stocks->items[low].section == of; low++)
     {
+      /* Timber on hand is found by its name. */
+      if (stocks->items[low].sawn)
+        continue;
       sw_length off = stocks->items[low].length - length;
       off = off < 0 ? -off : off;
       if (off >= nearest)

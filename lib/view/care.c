@@ -51,7 +51,7 @@ sw_care_sawn_ends (const sw_plan *plan)
       /* The length that the last piece is cut from.  If the piece takes all of it, the saw makes no end there. */
       sw_length rest = sw_board_left_after (plan, board, board->piece_count - 1);
       ends += 2 * (int64_t)board->piece_count;
-      if (sw_job_trim (plan->job, plan->job->stocks.items[board->stock].section) > 0)
+      if (sw_job_board_trim (plan->job, &plan->job->stocks.items[board->stock]) > 0)
         continue;
       ends -= first->start_saw == 0 && first->plumb == 0 ? 1 : 0;
       ends -= rest == last->take && last->finish_saw == 0 && last->plumb == 0 ? 1 : 0;

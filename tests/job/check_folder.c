@@ -107,7 +107,7 @@ START_TEST (all_files)
   ck_assert_int_eq (job->settings->kerf, 4 * SW_MM);
   /* The caller's settings have not changed, and the job knows its files. */
   ck_assert_int_eq (settings->kerf, 3 * SW_MM);
-  for (int f = 0; f < SW_FILES; f++)
+  for (int f = 0; f <= SW_FILE_SETTINGS; f++)
     {
       char *path = sw_text_path (directory, sw_folder_name ((sw_job_file)f));
       ck_assert_str_eq (job->files[f], path);
