@@ -68,7 +68,10 @@ typedef struct sw_old_plan
   sw_old_piece *pieces;
   size_t board_count, board_room;
   sw_old_board *boards;
-  int64_t *spare;    /* a stock row each: spare boards that were ordered */
+  int64_t *ordered;  /* a stock row each: boards that were ordered, spare ones too */
+  size_t had_count, had_room;
+  sw_had *had;       /* fittings that were ordered; their names are the table's */
+  sw_table *order;   /* order.csv */
 } sw_old_plan;
 
 /* replan_old.c: read the tables of the plan for JOB in the folder DIR. */

@@ -9,6 +9,7 @@
 
 #include "base/decimal.h"
 #include "base/memory.h"
+#include "base/name_index.h"
 #include "base/text.h"
 #include "csv/table.h"
 #include "csv/value.h"
@@ -409,29 +410,64 @@ read_cuts (sw_old_plan *plan, sw_report *report)
   return status == SW_OK && !all_good ? SW_REJECTED : status;
 }
 
-/* Spare lengths were bought with the others. */
+/* The stock row that a line of the order buys: of its yard, where it names one. */
+static size_t
+row_bought (reading *r, size_t section, sw_length length)
+{
+  const sw_job *job = r->plan->job;
+  size_t yard = SW_NO_YARD;
+  const char *name = cell (r, "yard");
+  if (name[0] != '\0' && !sw_name_index_find (&job->yards.names, name, &yard))
+    {
+      wrong (r, "yard", "a yard of the job");
+      return SW_NONE;
+    }
+  for (size_t s = 0; s < job->stocks.count; s++)
+    {
+      const sw_stock *row = &job->stocks.items[s];
+      if (row->section == section && !row->sawn && row->yard == yard && nearest (length, row->length) == row->length)
+        return s;
+    }
+  return stock_of (r, section, length, SW_NONE);
+}
+
+/* What a line of the order bought. */
+static sw_status
+read_line (reading *r)
+{
+  sw_old_plan *plan = r->plan;
+  const int64_t count = count_of (r, "count") + (cell (r, "spare")[0] != '\0' ? count_of (r, "spare") : 0);
+  if (sw_same_word (cell (r, "kind"), "fitting"))
+    {
+      sw_status status = sw_grow ((void **)&plan->had, &plan->had_room, plan->had_count + 1, sizeof *plan->had);
+      if (status == SW_OK)
+        plan->had[plan->had_count++] = (sw_had){ .item = (char *)cell (r, "description"), .count = count };
+      return status;
+    }
+  if (cell (r, "section")[0] == '\0')
+    return SW_OK; /* a delivery */
+  const sw_length length = length_of (r, "length_mm", "length_in");
+  const size_t section = section_of (r);
+  const size_t stock = r->good ? row_bought (r, section, length) : SW_NONE;
+  if (stock != SW_NONE)
+    plan->ordered[stock] += count;
+  return SW_OK;
+}
+
+/* What was bought: timber with spare lengths and what packs made of it, and fittings. */
 static sw_status
 read_order (sw_old_plan *plan, sw_report *report)
 {
-  static const char *const names[] = { "section", "spare", NULL };
+  static const char *const names[] = { "section", "count", "spare", NULL };
   reading r = { .plan = plan, .report = report, .good = true };
-  sw_status status = open_table (plan, "order.csv", &r.table, report);
+  sw_status status = open_table (plan, "order.csv", &plan->order, report);
   if (status != SW_OK)
     return status;
+  r.table = plan->order;
   if (!has_columns (r.table, names, report))
     status = SW_REJECTED;
   for (; status == SW_OK && r.row < sw_table_rows (r.table); r.row++)
-    {
-      if (cell (&r, "spare")[0] == '\0')
-        continue;
-      const int64_t spare = count_of (&r, "spare");
-      const sw_length length = spare > 0 ? length_of (&r, "length_mm", "length_in") : 0;
-      const size_t section = spare > 0 ? section_of (&r) : 0;
-      const size_t stock = spare > 0 && r.good ? stock_of (&r, section, length, SW_NONE) : SW_NONE;
-      if (stock != SW_NONE)
-        plan->spare[stock] += spare;
-    }
-  sw_table_free (r.table);
+    status = read_line (&r);
   return status == SW_OK && !r.good ? SW_REJECTED : status;
 }
 
@@ -480,8 +516,8 @@ sw_status
 sw_old_plan_read (sw_old_plan *out, const sw_job *job, const char *dir, sw_report *report)
 {
   *out = (sw_old_plan){ .job = job, .dir = sw_copy_text (dir) };
-  out->spare = sw_alloc (job->stocks.count, sizeof *out->spare);
-  if (out->dir == NULL || out->spare == NULL)
+  out->ordered = sw_alloc (job->stocks.count, sizeof *out->ordered);
+  if (out->dir == NULL || out->ordered == NULL)
     return SW_NO_MEMORY;
   sw_status status = read_cuts (out, report);
   if (status == SW_OK)
@@ -499,7 +535,9 @@ sw_old_plan_clear (sw_old_plan *plan)
     }
   free (plan->pieces);
   free (plan->boards);
-  free (plan->spare);
+  free (plan->ordered);
+  free (plan->had);
+  sw_table_free (plan->order);
   free (plan->dir);
   *plan = (sw_old_plan){ .job = NULL };
 }
