@@ -78,6 +78,12 @@ typedef struct sw_old_plan
 sw_status sw_old_plan_read (sw_old_plan *out, const sw_job *job, const char *dir, sw_report *report);
 void sw_old_plan_clear (sw_old_plan *plan);
 
+/* replan_measure.c */
+/* EXACT if FOUND is EXACT with the decimals that a table has, else FOUND. */
+sw_length sw_old_nearest (sw_length found, sw_length exact);
+/* Make the lengths of OLD, a piece from post to post, exact again, and set how its ends are sawn. */
+sw_status sw_old_piece_measure (const sw_job *job, sw_old_piece *old);
+
 /* replan_site.c: lay the file SITE over PLAN. */
 sw_status sw_site_read (sw_old_plan *plan, const char *site, sw_report *report);
 

@@ -13,16 +13,10 @@
 #include "base/text.h"
 #include "csv/table.h"
 #include "csv/value.h"
-#include "layout/ends.h"
-#include "layout/take.h"
-#include "plan/plan_pieces.h"
 
 #include <inttypes.h>
 #include <stdlib.h>
 #include <string.h>
-
-/* Half of a tenth of a millimetre, or of a sixteenth of an inch's last decimal, and a hair. */
-#define ROUNDING (SW_MM / 20 + SW_MM / 1000)
 
 typedef struct reading
 {
@@ -80,13 +74,6 @@ length_of (reading *r, const char *mm, const char *in)
   return length;
 }
 
-/* EXACT where FOUND is that but for its decimals. */
-static sw_length
-nearest (sw_length found, sw_length exact)
-{
-  return found >= exact - ROUNDING && found <= exact + ROUNDING ? exact : found;
-}
-
 static size_t
 section_of (reading *r)
 {
@@ -106,7 +93,7 @@ stock_of (reading *r, size_t section, sw_length length, size_t timber)
   for (size_t s = 0; s < job->stocks.count; s++)
     {
       const sw_stock *row = &job->stocks.items[s];
-      if (row->section == section && !row->sawn && nearest (length, row->length) == row->length)
+      if (row->section == section && !row->sawn && sw_old_nearest (length, row->length) == row->length)
         return s;
     }
   return SW_NONE;
@@ -179,75 +166,6 @@ level_named (const sw_job *job, const char *name)
   return SW_NONE;
 }
 
-/* The stretch of RUN from post FROM to TO, as far as timber goes on. */
-static sw_stretch
-stretch_around (const sw_job *job, size_t run, size_t from, size_t to)
-{
-  const sw_run *r = &job->fence.runs[run];
-  sw_stretch stretch = { .run = run, .first = from, .last = to };
-  while (stretch.first > 0 && !sw_run_breaks (r, stretch.first))
-    stretch.first--;
-  while (stretch.last < r->bay_count && !sw_run_breaks (r, stretch.last))
-    stretch.last++;
-  return stretch;
-}
-
-/* What is left of PIECE when both its ends are sawn square; 0: not known, or nothing. */
-static sw_length
-square_of (const sw_job *job, const sw_piece *piece, sw_length span, sw_length rise)
-{
-  const sw_level *level = &job->levels.items[piece->level];
-  const sw_length through = sw_seat_sawn_through (job, level);
-  sw_length square = piece->cut;
-  if ((piece->start_saw != 0 || piece->finish_saw != 0) && through == 0)
-    return 0;
-  if (piece->start_saw != 0)
-    square -= sw_corner_short_point (through, piece->start_saw) + SW_MM;
-  if (piece->finish_saw != 0)
-    square -= sw_corner_short_point (through, piece->finish_saw) + SW_MM;
-  if (piece->plumb != 0)
-    square -= sw_take_triangle (job->sections.items[piece->section].width, span, rise);
-  return square > 0 ? square : 0;
-}
-
-/* A piece from post to post: what the job makes of its place. */
-static sw_status
-measure_placed (const sw_job *job, sw_old_piece *old)
-{
-  const sw_level *level = &job->levels.items[old->level];
-  const sw_run *run = &job->fence.runs[old->run];
-  const sw_stretch stretch = stretch_around (job, old->run, old->from, old->to);
-  sw_piece piece = { .kind = old->kind, .section = old->section, .run = old->run, .level = old->level,
-                     .from = old->from, .to = old->to };
-  sw_length take, span = 0, rise = 0;
-  if (level->through)
-    {
-      piece.cut = sw_layout_cut (job, level, &stretch, old->from, old->to);
-      sw_piece_set_ends (job, &stretch, &piece);
-      take = sw_layout_take (job, level, &stretch, old->from, old->to, piece.cut);
-    }
-  else
-    {
-      piece.cut = sw_layout_between_cut (job, level, run, old->from);
-      take = sw_layout_between_take (job, level, run, old->from, piece.cut);
-    }
-  sw_piece_set_slope (job, &piece);
-  for (size_t b = old->from; b < old->to; b++)
-    {
-      span += run->bays[b].span;
-      rise += run->bays[b].rise;
-    }
-  old->cut = nearest (old->cut, piece.cut);
-  old->take = old->cut == piece.cut || old->take == 0 ? take + (old->cut - piece.cut) : nearest (old->take, take);
-  piece.cut = old->cut;
-  char ends[SW_ENDS_TEXT];
-  const bool square = !sw_ends_of (job, level, &stretch, old->from, old->to, ends);
-  if (!square)
-    old->ends = sw_copy_text (ends);
-  old->square = square ? old->cut : square_of (job, &piece, span, rise);
-  return square || old->ends != NULL ? SW_OK : SW_NO_MEMORY;
-}
-
 /* The number at the end of LABEL; 0: there is none. */
 static int64_t
 last_number (const char *label)
@@ -274,7 +192,7 @@ measure_extra (reading *r, sw_old_piece *old)
         old->number = 0;
       else if (old->label[length] != ' ' || last_number (old->label + length) == 0)
         continue;
-      old->cut = old->take = old->square = nearest (old->cut, extra->length);
+      old->cut = old->take = old->square = sw_old_nearest (old->cut, extra->length);
       return;
     }
   wrong (r, "piece", "the label of an extra");
@@ -305,7 +223,7 @@ place_piece (reading *r, sw_old_piece *old)
     {
       old->kind = SW_PIECE_BLOCK;
       old->number = last_number (old->label);
-      old->cut = old->take = old->square = nearest (old->cut, job->levels.items[old->level].block_length);
+      old->cut = old->take = old->square = sw_old_nearest (old->cut, job->levels.items[old->level].block_length);
       return SW_OK;
     }
   const int64_t from = count_of (r, "from_post"), to = count_of (r, "to_post");
@@ -319,7 +237,7 @@ place_piece (reading *r, sw_old_piece *old)
   old->kind = job->levels.items[old->level].through ? SW_PIECE_THROUGH : SW_PIECE_BETWEEN;
   old->from = (size_t)from - 1;
   old->to = (size_t)to - 1;
-  return measure_placed (job, old);
+  return sw_old_piece_measure (job, old);
 }
 
 static sw_old_piece
@@ -425,7 +343,7 @@ row_bought (reading *r, size_t section, sw_length length)
   for (size_t s = 0; s < job->stocks.count; s++)
     {
       const sw_stock *row = &job->stocks.items[s];
-      if (row->section == section && !row->sawn && row->yard == yard && nearest (length, row->length) == row->length)
+      if (row->section == section && !row->sawn && row->yard == yard && sw_old_nearest (length, row->length) == row->length)
         return s;
     }
   return stock_of (r, section, length, SW_NONE);
@@ -502,7 +420,7 @@ add_placed (sw_old_plan *plan)
           old.kind = p->kind == SW_PLACED_BLOCK ? SW_PIECE_BLOCK : level->through ? SW_PIECE_THROUGH : SW_PIECE_BETWEEN;
           old.section = p->kind == SW_PLACED_BLOCK ? level->block_section : level->section;
           if (p->kind == SW_PLACED_TIMBER)
-            status = measure_placed (job, &old);
+            status = sw_old_piece_measure (job, &old);
         }
       if (status == SW_OK)
         status = keep_piece (plan, &old);
