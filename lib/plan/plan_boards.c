@@ -153,7 +153,8 @@ keep_labels (sw_filling *f, const use *uses, size_t count)
   const sw_on_hand *list = &plan->job->on_hand;
   f->timber_of = sw_alloc (plan->piece_count, sizeof *f->timber_of);
   f->timber_state = sw_alloc (list->count, 1);
-  if (f->timber_of == NULL || f->timber_state == NULL)
+  f->kept_for = sw_alloc (list->count, sizeof *f->kept_for);
+  if (f->timber_of == NULL || f->timber_state == NULL || f->kept_for == NULL)
     return SW_NO_MEMORY;
   for (size_t p = 0; p < plan->piece_count; p++)
     f->timber_of[p] = SW_NONE;
@@ -176,23 +177,24 @@ keep_labels (sw_filling *f, const use *uses, size_t count)
             continue;
           f->timber_of[f->queue[p]] = t;
           f->timber_state[t] = TIMBER_KEPT;
+          f->kept_for[t] = item;
           copies--;
         }
     }
   return SW_OK;
 }
 
-/* A piece of timber of the row STOCK that is not taken yet, first those that are
- * kept for the place whose label they bear; SW_NONE: these are whole boards. */
+/* A piece of timber of the row STOCK that is not taken yet: one that is kept for a piece of
+ * ITEM, else one that is kept for none.  SW_NONE: these are whole boards. */
 static size_t
-take_timber (sw_filling *f, size_t stock)
+take_timber (sw_filling *f, size_t stock, size_t item)
 {
   const sw_on_hand *list = &f->plan->job->on_hand;
   if (!f->plan->job->stocks.items[stock].sawn)
     return SW_NONE;
   for (int state = TIMBER_KEPT; state >= TIMBER_FREE; state--)
     for (size_t t = 0; t < list->count; t++)
-      if (list->items[t].stock == stock && f->timber_state[t] == state)
+      if (list->items[t].stock == stock && f->timber_state[t] == state && (state == TIMBER_FREE || f->kept_for[t] == item))
         {
           f->timber_state[t] = TIMBER_TAKEN;
           return t;
@@ -227,7 +229,9 @@ cut_board (sw_filling *f, const use *u)
   for (uint32_t c = 0; c < u->pattern->count; c++)
     most += u->pool->entries[u->pattern->first + c].copies;
   *board = (sw_board){ .stock = stock->of_job, .hand = stock->hand };
-  const size_t timber = take_timber (f, stock->of_job);
+  /* What is cut down, or cut into several, is none that was kept as it is. */
+  const size_t alone = most == 1 ? u->model->needs[u->pool->entries[u->pattern->first].need].item : SW_NONE;
+  const size_t timber = take_timber (f, stock->of_job, alone);
   if (timber != SW_NONE)
     board->timber = &plan->job->on_hand.items[timber];
   board->pieces = sw_alloc (most, sizeof *board->pieces);

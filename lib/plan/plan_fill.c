@@ -90,5 +90,6 @@ sw_plan_fill (sw_plan *plan, const sw_layout *layout, const sw_model *models, co
   free (f.queue_next);
   free (f.timber_of);
   free (f.timber_state);
+  free (f.kept_for);
   return status;
 }

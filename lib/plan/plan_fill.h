@@ -19,6 +19,7 @@ typedef struct sw_filling
   size_t *queue_next;
   size_t *timber_of;     /* a piece each: the cut piece of on_hand that is kept for it, or SW_NONE */
   uint8_t *timber_state; /* of on_hand each */
+  size_t *kept_for;      /* of on_hand each: the item that it is kept for */
 } sw_filling;
 
 /* plan_pieces.c: all pieces in the plan's order, each with a label of its own.  USED and ITEM_OF are there. */
