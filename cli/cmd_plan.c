@@ -211,6 +211,27 @@ write_sheet (const request *wanted, const sw_plan *plan, sw_papers *papers)
   return status;
 }
 
+static sw_status
+write_book (const request *wanted, const sw_plan *plan, sw_papers *papers)
+{
+  sw_report *report = wanted->inputs.report;
+  sw_report_clear (report);
+  sw_status status = sw_papers_book (papers, plan, draw_on, NULL, report);
+  if (status == SW_ABSENT)
+    {
+      sw_cli_message (SW_NOTE, "no workbook is made: this spanwright was built without it");
+      return SW_OK;
+    }
+  if (status == SW_STOPPED)
+    {
+      sw_cli_print_report (report);
+      sw_cli_message (SW_WARNING, "stopped by a signal: no workbook is made; the tables are written");
+      return SW_OK;
+    }
+  sw_cli_say (report, status);
+  return status;
+}
+
 /* Nothing that goes wrong with the files, and nobody who ends the program
  * while the sheet is drawn, takes away the plan that took a while to find: the
  * tables are quickly written, then it is printed, and the sheet comes last. */
@@ -241,7 +262,12 @@ hand_over (const request *wanted, const sw_plan *plan)
     }
   sw_cli_flush ();
   if (papers != NULL && status == SW_OK)
-    status = write_sheet (wanted, plan, papers);
+    {
+      /* Each without the other: one that fails costs nobody the one that does not. */
+      status = write_book (wanted, plan, papers);
+      const sw_status sheet = write_sheet (wanted, plan, papers);
+      status = sheet != SW_OK ? sheet : status;
+    }
   sw_papers_free (papers);
   /* Whoever has stopped reading gets no more than this. */
   sw_cli_let_pipe_signal ();

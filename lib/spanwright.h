@@ -60,7 +60,7 @@ typedef enum sw_status
   SW_NO_MEMORY,    /* memory ran out */
   SW_IO,           /* a file could not be read or written */
   SW_FAILED,       /* the library's own failure: a defect, please report it */
-  SW_ABSENT        /* built without this part (the sheet) */
+  SW_ABSENT        /* built without this part (sheet, workbook) */
 } sw_status;
 
 /* A short sentence for STATUS, never NULL. */
@@ -302,9 +302,9 @@ SW_API void sw_papers_free (sw_papers *papers);
 
 /* Write order.csv, cuts.csv, fit.csv, setout.csv and order.txt.  Each file is
  * written under a temporary name and renamed; an older file is replaced whole
- * or left as it was, and leaves the new one its mode.  An older sheet.pdf and
- * sheet-1.svg, sheet-2.svg ... are removed, so that none of another plan lies
- * beside the new tables.
+ * or left as it was, and leaves the new one its mode.  An older sheet.pdf,
+ * sheet-1.svg, sheet-2.svg ... and plan.xlsx are removed, so that none of
+ * another plan lies beside the new tables.
  * job/ in the folder keeps the job: its files as they were read, byte for
  * byte; in settings.csv the settings that are not at their defaults; in
  * kept.csv the size and checksum of each, by which the next plan and
@@ -314,8 +314,8 @@ SW_API void sw_papers_free (sw_papers *papers);
  * job/ that no plan has put there or that was edited since. */
 SW_API sw_status sw_papers_plan (sw_papers *papers, const sw_plan *plan, sw_report *report);
 
-/* Called before each page of the sheet is counted, and before it is drawn.
- * Return false to stop. */
+/* Called before each page of the sheet is counted, and before it is drawn, or
+ * every thousand rows of the workbook.  Return false to stop. */
 typedef bool (*sw_page_fn) (void *data);
 
 /* Draw the sheet to carry on site: the order, each run in elevation, each
@@ -331,6 +331,18 @@ typedef bool (*sw_page_fn) (void *data);
  * when memory runs out.  O(pieces + posts * levels). */
 SW_API sw_status sw_papers_sheet (sw_papers *papers, const sw_plan *plan, bool svg, sw_page_fn page, void *data,
                                   sw_report *report);
+
+/* Write plan.xlsx, a workbook for a spreadsheet: order.csv, cuts.csv, fit.csv
+ * and setout.csv as sheets of real numbers (of each the first 100,000 rows; a
+ * warning tells of more), a first sheet that adds up the order by formulas, the
+ * job's files as they were read and its settings.  An older one went with
+ * sw_papers_plan.  ROW (NULL: none) is called every thousand rows with DATA
+ * and may return false to stop.  The same plan gives the same bytes.
+ * SW_STOPPED: ROW said stop; SW_ABSENT: built without it; then, and after any
+ * other failure, there is no plan.xlsx.  Unlike the rest of the library it
+ * stands on libxlsxwriter, which needs room for temporary files (TMPDIR, else
+ * /tmp) and says on stderr when memory runs out.  O(cells). */
+SW_API sw_status sw_papers_book (sw_papers *papers, const sw_plan *plan, sw_page_fn row, void *data, sw_report *report);
 
 /* One of them in DIR, opened for it alone. */
 SW_API sw_status sw_plan_write (const sw_plan *plan, const char *dir, sw_report *report);

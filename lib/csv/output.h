@@ -37,6 +37,8 @@ sw_status sw_output_ready (const sw_output *output, sw_report *report);
 /* Rename every file to its name.  What has that name is replaced; a symbolic
  * link is replaced itself, not what it points to. */
 sw_status sw_output_commit (sw_output *output, sw_report *report);
+/* Give the file NAME the date of LIKE, another one of the folder, where that can be done. */
+void sw_output_date_like (const sw_output *output, const char *name, const char *like);
 /* Without a commit: temporary files, and a directory that was made, are removed. */
 void sw_output_free (sw_output *output);
 

@@ -75,6 +75,9 @@ const char *sw_settings_key (size_t index);
  * which sw_settings_read reads back to the same settings.  Lengths have their
  * units: inches where the settings say so and the length is whole 64ths. */
 sw_status sw_settings_table (const sw_settings *settings, sw_table **out);
+/* The same with those that are at their defaults, to be looked at; only what
+ * was not given and stands for nothing is left out. */
+sw_status sw_settings_all (const sw_settings *settings, sw_table **out);
 /* Do A and B say the same?  Who has set what, and in which file, does not matter. */
 bool sw_settings_same (const sw_settings *a, const sw_settings *b);
 

@@ -52,8 +52,22 @@ add_file (sw_output *output, const sw_plan *plan, const plan_file *file, sw_repo
   return status;
 }
 
-/* The older sheet goes before the first new table comes: when the new one is
- * never drawn, for whatever reason, none of another plan lies beside them. */
+/* The older sheet goes before the first new table comes, and so does the older
+ * workbook: when the new one is never made, for whatever reason, none of
+ * another plan lies beside them.  *WAS: there was one called NAME. */
+static sw_status
+remove_older (sw_papers *papers, const sw_plan *plan, const char *name, bool *was, sw_report *report)
+{
+  sw_status status = SW_OK;
+  for (size_t i = 0; i < SW_FILES && status == SW_OK; i++)
+    status = sw_output_guard (papers->tables, name, plan->job->files[i], report);
+  const bool there = sw_output_has (papers->tables, name);
+  if (status == SW_OK && there)
+    status = sw_output_remove (papers->tables, name);
+  *was = *was || there;
+  return status;
+}
+
 static sw_status
 remove_sheet (sw_papers *papers, const sw_plan *plan, sw_report *report)
 {
@@ -61,12 +75,7 @@ remove_sheet (sw_papers *papers, const sw_plan *plan, sw_report *report)
   sw_status status = SW_OK;
   for (size_t page = 0; status == SW_OK && (page <= 1 || sw_output_has (papers->tables, name)); page++)
     {
-      for (size_t i = 0; i < SW_FILES && status == SW_OK; i++)
-        status = sw_output_guard (papers->tables, name, plan->job->files[i], report);
-      bool there = sw_output_has (papers->tables, name);
-      if (status == SW_OK && there)
-        status = sw_output_remove (papers->tables, name);
-      papers->older_sheet = papers->older_sheet || there;
+      status = remove_older (papers, plan, name, &papers->older_sheet, report);
       snprintf (name, sizeof name, "sheet-%zu.svg", page + 1);
     }
   return status;
@@ -81,6 +90,8 @@ sw_papers_plan (sw_papers *papers, const sw_plan *plan, sw_report *report)
   sw_status status = sw_output_open_again (&papers->tables, papers->folder, NULL, report);
   if (status == SW_OK)
     status = remove_sheet (papers, plan, report);
+  if (status == SW_OK)
+    status = remove_older (papers, plan, "plan.xlsx", &papers->older_book, report);
   for (size_t f = 0; f < sizeof plan_files / sizeof *plan_files && status == SW_OK; f++)
     status = add_file (papers->tables, plan, &plan_files[f], report);
   if (status == SW_OK)
