@@ -4,6 +4,7 @@
 
 #include "book/book.h"
 
+#include "base/memory.h"
 #include "base/text.h"
 #include "plan/papers.h"
 #include "view/cuts.h"
@@ -19,6 +20,10 @@
 #define CREATED 946684800
 /* The largest part of a workbook besides its sheets has fewer. */
 #define PARTS_BYTES 8192
+
+/* The library does not outlive memory's running out, and takes less than this however long the tables are: some
+ * 150 KiB a sheet, and what zlib and stdio take. */
+#define MEMORY_BYTES ((size_t)8 << 20)
 
 /* ---- Looks ------------------------------------------------------------------------------ */
 
@@ -110,6 +115,13 @@ fill (sw_book *book, const char *path)
 {
   /* Row by row: memory does not grow with the rows, nor is text kept apart from its cells. */
   lxw_workbook_options options = { .constant_memory = LXW_TRUE };
+  void *room = sw_alloc (MEMORY_BYTES, 1);
+  free (room);
+  if (room == NULL)
+    {
+      book->status = SW_NO_MEMORY;
+      return;
+    }
   book->file_most = file_limit ();
   book->workbook = workbook_new_opt (path, &options);
   if (book->workbook == NULL)
