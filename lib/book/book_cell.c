@@ -21,6 +21,8 @@
 /* Bytes of XML that a cell takes besides its text at most, and the longest that stands for one of them: "_x001B_". */
 #define CELL_BYTES 96
 #define LONGEST_ESCAPE 7
+/* Bytes of a description, the longest text that means anything. */
+#define LONGEST_NAME 1000
 /* What a sheet has besides its cells, and a column's width. */
 #define SHEET_BYTES 2048
 
@@ -63,6 +65,22 @@ sw_book_is_number (const char *text, bool comma, double *number)
   /* Both are whole and small enough for a double, so that their quotient is the nearest one. */
   *number = (*text == '-' ? -1 : 1) * ((double)digits / scale);
   return true;
+}
+
+/* Is TEXT at its beginning what stands for a character in a workbook, such as "_x0041_" for "A"? */
+static bool
+is_escape (const char *text)
+{
+  return strncmp (text, "_x", 2) == 0 && strspn (text + 2, "0123456789ABCDEFabcdef") >= 4 && text[6] == '_';
+}
+
+static bool
+has_escape (const char *text)
+{
+  for (const char *at = strchr (text, '_'); at != NULL; at = strchr (at + 1, '_'))
+    if (is_escape (at))
+      return true;
+  return false;
 }
 
 /* Where TEXT is cut off so that a spreadsheet takes it: bytes. */
@@ -118,15 +136,23 @@ sw_book_text (sw_book *book, lxw_worksheet *sheet, size_t row, size_t column, co
   if (bytes == 0 || sheet == NULL || !begin_cell (book, text))
     return;
   const size_t keep = bytes <= SW_BOOK_MOST_CHARACTERS ? bytes : fits (text);
-  if (keep == bytes)
+  /* No name is longer, and what is must not grow past what a cell takes. */
+  const bool escape = bytes <= LONGEST_NAME && has_escape (text);
+  if (keep == bytes && !escape)
     {
       note (book, worksheet_write_string (sheet, (lxw_row_t)row, (lxw_col_t)column, text, book->styles[style]));
       return;
     }
-  sw_text head = { 0 };
-  sw_text_add_bytes (&head, text, keep);
-  char *shown = sw_text_take (&head);
-  book->cut_short = true;
+  sw_text made = { 0 };
+  for (size_t i = 0; i < keep; i++)
+    {
+      /* Its first character as what stands for that: the library does it for control characters only. */
+      if (escape && is_escape (text + i))
+        sw_text_add (&made, "_x005F");
+      sw_text_add_bytes (&made, text + i, 1);
+    }
+  char *shown = sw_text_take (&made);
+  book->cut_short = book->cut_short || keep < bytes;
   if (shown == NULL)
     book->status = SW_NO_MEMORY;
   else
