@@ -1,4 +1,4 @@
-/* args.c - the words of a command line as options and operands
+/* args.c - reads the words of a command line as options and operands
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -8,12 +8,12 @@
 
 #include <string.h>
 
-/* Longer words are no misspelling of any option. */
+/* No option has a name so long that a longer word could be a misspelling of it. */
 #define LONGEST_NAME 32
-/* More wrong letters than this are no misspelling. */
+/* A word with more wrong letters is another word. */
 #define MOST_WRONG 2
 
-/* Letters to insert, drop or change to make A of B (Levenshtein's distance). */
+/* The number of letters to insert, drop or change to make A of B (Levenshtein's distance). */
 static size_t
 distance (const char *a, size_t a_length, const char *b)
 {
@@ -38,7 +38,7 @@ distance (const char *a, size_t a_length, const char *b)
   return row[b_length];
 }
 
-/* The option that NAME was perhaps meant to be, or NULL. */
+/* The option that NAME was probably meant to be.  NULL: there is none. */
 static const sw_cli_option *
 nearest (const sw_cli_args *args, const char *name, size_t length)
 {
@@ -92,7 +92,7 @@ find (const sw_cli_args *args, const char *word)
   return NULL;
 }
 
-/* What WORD itself holds as the value of OPTION, or NULL. */
+/* The value of OPTION that WORD itself contains.  NULL: it has none. */
 static const char *
 attached_value (const sw_cli_option *option, const char *word)
 {

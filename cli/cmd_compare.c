@@ -1,4 +1,4 @@
-/* cmd_compare.c - spanwright compare
+/* cmd_compare.c - the command "spanwright compare"
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -106,7 +106,7 @@ compare (void *data)
       = sw_compare (&comparison, wanted->inputs.job, wanted->choices, wanted->choice_count, &limits, report);
   sw_cli_progress_end (&progress);
   sw_cli_exit end = sw_cli_exit_of (status);
-  /* Where no choice can be built, the table still says why of each. */
+  /* If no choice can be built, the table still gives the reason for each. */
   sw_cli_exit printed = comparison != NULL ? print_comparison (wanted, comparison) : SW_CLI_OK;
   if (status == SW_USAGE)
     {
@@ -121,7 +121,7 @@ compare (void *data)
     end = printed;
   if (end == SW_CLI_OK)
     sw_cli_repeat_warnings ();
-  /* With nothing usable the status says more than the signal. */
+  /* Without a usable result the status says more than the signal. */
   return end == SW_CLI_OK && sw_cli_signal_caught () ? SW_CLI_SIGNAL : end;
 }
 

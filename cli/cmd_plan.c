@@ -1,10 +1,11 @@
-/* cmd_plan.c - spanwright plan
+/* cmd_plan.c - the command "spanwright plan"
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
 #include "command.h"
 
 #include "args.h"
+#include "drawn.h"
 #include "inputs.h"
 #include "message.h"
 #include "progress.h"
@@ -60,10 +61,10 @@ static const struct
 typedef struct request
 {
   sw_cli_inputs inputs;
-  const char *out;       /* folder, or NULL */
+  const char *out;       /* a folder, or NULL */
   bool svg;
   bool csv;
-  sw_table_kind kind;    /* when csv */
+  sw_table_kind kind;    /* used if CSV */
   bool hard_way;
 } request;
 
@@ -115,7 +116,7 @@ check_request (void *data)
       sw_cli_message (SW_FAULT, "--svg needs -o DIR, the folder to write to");
       return false;
     }
-  /* Before the plan is made: a wrong name need not wait for it. */
+  /* A wrong name is reported before the plan is made, so that nobody waits for it. */
   if (wanted->out != NULL && stat (wanted->out, &there) == 0 && !S_ISDIR (there.st_mode))
     {
       sw_cli_message (SW_FAULT, "-o: '%s' is a file; expected a folder, or a name that is still free", wanted->out);
@@ -146,7 +147,8 @@ print_text (const sw_plan *plan, unsigned parts)
   return status;
 }
 
-/* What to order has scrolled away from whoever reads it on a terminal; who reads a file sees it at the top. */
+/* Print the order once more for somebody at a terminal, where the order has scrolled away.  In a
+ * file it stands at the top. */
 static sw_status
 print_order_again (const request *wanted, const sw_plan *plan)
 {
@@ -156,7 +158,7 @@ print_order_again (const request *wanted, const sw_plan *plan)
   return print_text (plan, SW_TEXT_AGAIN);
 }
 
-/* A plan that may not be the cheapest is not handed over in silence. */
+/* Warn of a plan that may not be the cheapest. */
 static void
 say_outcome (const sw_plan *plan)
 {
@@ -182,59 +184,9 @@ say_outcome (const sw_plan *plan)
                     summary.priced && summary.cost == 0 ? "less timber, " : "");
 }
 
-static bool
-draw_on (void *data)
-{
-  (void)data;
-  return !sw_cli_signal_anew ();
-}
-
-static sw_status
-write_sheet (const request *wanted, const sw_plan *plan, sw_papers *papers)
-{
-  sw_report *report = wanted->inputs.report;
-  sw_report_clear (report);
-  sw_status status = sw_papers_sheet (papers, plan, wanted->svg, draw_on, NULL, report);
-  if (status == SW_STOPPED)
-    {
-      sw_cli_print_report (report);
-      sw_cli_message (SW_WARNING, "stopped by a signal: no sheet is drawn; the tables are written");
-      return SW_OK;
-    }
-  if (status == SW_ABSENT && !wanted->svg)
-    {
-      /* Nobody asked for the sheet in so many words. */
-      sw_cli_message (SW_NOTE, "no sheet is drawn: this spanwright was built without it");
-      return SW_OK;
-    }
-  sw_cli_say (report, status);
-  return status;
-}
-
-static sw_status
-write_book (const request *wanted, const sw_plan *plan, sw_papers *papers)
-{
-  sw_report *report = wanted->inputs.report;
-  sw_report_clear (report);
-  sw_status status = sw_papers_book (papers, plan, draw_on, NULL, report);
-  if (status == SW_ABSENT)
-    {
-      sw_cli_message (SW_NOTE, "no workbook is made: this spanwright was built without it");
-      return SW_OK;
-    }
-  if (status == SW_STOPPED)
-    {
-      sw_cli_print_report (report);
-      sw_cli_message (SW_WARNING, "stopped by a signal: no workbook is made; the tables are written");
-      return SW_OK;
-    }
-  sw_cli_say (report, status);
-  return status;
-}
-
-/* Nothing that goes wrong with the files, and nobody who ends the program
- * while the sheet is drawn, takes away the plan that took a while to find: the
- * tables are quickly written, then it is printed, and the sheet comes last. */
+/* The plan took a while to find.  It must not get lost because a file cannot be written, or because
+ * somebody ends the program while the sheet is drawn.  So the tables are written first, which is
+ * quick, then the plan is printed, and the sheet comes last. */
 static sw_cli_exit
 hand_over (const request *wanted, const sw_plan *plan)
 {
@@ -262,14 +214,9 @@ hand_over (const request *wanted, const sw_plan *plan)
     }
   sw_cli_flush ();
   if (papers != NULL && status == SW_OK)
-    {
-      /* Each without the other: one that fails costs nobody the one that does not. */
-      status = write_book (wanted, plan, papers);
-      const sw_status sheet = write_sheet (wanted, plan, papers);
-      status = sheet != SW_OK ? sheet : status;
-    }
+    status = sw_cli_write_drawn (papers, plan, wanted->svg, report);
   sw_papers_free (papers);
-  /* Whoever has stopped reading gets no more than this. */
+  /* A reader of stdout that has gone may end the program now, since nothing is left to write. */
   sw_cli_let_pipe_signal ();
   return sw_cli_exit_of (status != SW_OK ? status : printed);
 }
@@ -293,7 +240,7 @@ make_plan (void *data)
     sw_cli_say (wanted->inputs.report, status);
   sw_cli_release_signals ();
   sw_plan_free (plan);
-  /* With nothing usable the status says more than the signal. */
+  /* Without a usable result the status says more than the signal. */
   return end == SW_CLI_OK && sw_cli_signal_caught () ? SW_CLI_SIGNAL : end;
 }
 

@@ -1,4 +1,4 @@
-/* cmd_start.c - spanwright start
+/* cmd_start.c - the command "spanwright start"
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -94,7 +94,7 @@ read_words (request *wanted, int count, char **words)
   return right;
 }
 
-/* Would a shell take NAME apart, and can quotes help? */
+/* Would a shell split NAME or change it, and would quotes help? */
 static bool
 needs_quotes (const char *name)
 {

@@ -1,4 +1,4 @@
-/* cmd_verify.c - spanwright verify
+/* cmd_verify.c - the command "spanwright verify"
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -87,7 +87,7 @@ check_request (void *data)
   return false;
 }
 
-/* A rule-keeping plan that the solver's proof says cannot be. */
+/* Does the plan keep every rule although the solver's proof says that there is no such plan? */
 static bool
 disproves (const sw_verdict *verdict, const sw_plan *plan)
 {
@@ -111,7 +111,7 @@ print_verdict (const request *wanted, const sw_verdict *verdict, const sw_plan *
   return sw_cli_exit_of (status);
 }
 
-/* Plan afresh, for what the plan that was read costs against the cheapest. */
+/* Plan the job afresh, to compare the cost of the plan that was read with the cheapest. */
 static sw_cli_exit
 compare (const request *wanted, const sw_verdict *verdict)
 {

@@ -1,4 +1,4 @@
-/* inputs.c - the part of a command line that names the job: files and settings
+/* inputs.c - reads the part of a command line that names the job: files and settings
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -17,7 +17,7 @@ sw_cli_say (sw_report *report, sw_status status)
   sw_report_clear (report);
 }
 
-/* False: memory ran out, said so. */
+/* False: memory ran out, and a message says so. */
 static bool
 begin (sw_cli_inputs *inputs)
 {
@@ -65,6 +65,10 @@ sw_cli_inputs_take (sw_cli_inputs *inputs, const sw_cli_option *option, const ch
       return take_file (&inputs->sources.sections, option, value);
     case SW_CLI_EXTRAS:
       return take_file (&inputs->sources.extras, option, value);
+    case SW_CLI_YARDS:
+      return take_file (&inputs->sources.yards, option, value);
+    case SW_CLI_FITTINGS:
+      return take_file (&inputs->sources.fittings, option, value);
     case SW_CLI_SETTINGS:
       return take_file (&inputs->settings_file, option, value);
     case SW_CLI_HELP:
@@ -77,7 +81,7 @@ sw_cli_inputs_take (sw_cli_inputs *inputs, const sw_cli_option *option, const ch
     }
 }
 
-/* The operand is the spans file, or the job's folder. */
+/* The operand is the file of spans or the job's folder. */
 static bool
 take_operand (sw_cli_inputs *inputs, const char *value)
 {
@@ -118,19 +122,19 @@ read_words (const sw_cli_job_command *command, sw_cli_inputs *inputs, void *requ
   return right;
 }
 
-static bool
-is_folder (const char *name)
+bool
+sw_cli_is_folder (const char *name)
 {
   struct stat status;
   return stat (name, &status) == 0 && S_ISDIR (status.st_mode);
 }
 
-/* The job from where the words name it: a folder, else a plan's folder that keeps it, else files. */
+/* Read the job from the place that the words name: a folder, or a plan's folder that keeps its job, or files. */
 static sw_status
 read_from_place (sw_cli_inputs *inputs)
 {
   sw_sources sources = inputs->sources;
-  if (sources.spans != NULL && is_folder (sources.spans))
+  if (sources.spans != NULL && sw_cli_is_folder (sources.spans))
     {
       sources.spans = NULL;
       return sw_job_read_folder (&inputs->job, inputs->sources.spans, &sources, inputs->settings, inputs->report);
@@ -140,9 +144,9 @@ read_from_place (sw_cli_inputs *inputs)
   return sw_job_read (&inputs->job, &sources, inputs->settings, inputs->report);
 }
 
-/* Read settings file and job; everything the reader remarks is said. */
+/* Read the settings file and the job, and print all remarks. */
 static sw_cli_exit
-read_job (sw_cli_inputs *inputs, const char *command)
+read_job (sw_cli_inputs *inputs, const char *command, bool settings_only)
 {
   if (inputs->sources.spans == NULL && inputs->sources.extras == NULL && inputs->plan == NULL)
     {
@@ -154,10 +158,10 @@ read_job (sw_cli_inputs *inputs, const char *command)
   sw_status status = SW_OK;
   if (inputs->settings_file != NULL)
     status = sw_settings_read (inputs->settings, inputs->settings_file, inputs->report);
-  if (status == SW_OK)
+  if (status == SW_OK && !settings_only)
     status = read_from_place (inputs);
   sw_cli_say (inputs->report, status);
-  /* An input that cannot be opened is a wrong input, not a failure of ours. */
+  /* An input that cannot be opened is a wrong input, not a failure of the program. */
   return status == SW_IO ? SW_CLI_REJECTED : sw_cli_exit_of (status);
 }
 
@@ -176,7 +180,7 @@ sw_cli_run_on_job (const sw_cli_job_command *command, sw_cli_inputs *inputs, voi
         }
       else
         {
-          end = read_job (inputs, command->name);
+          end = read_job (inputs, command->name, command->reads_itself);
           if (end == SW_CLI_OK)
             end = command->work (request);
         }

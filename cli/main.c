@@ -1,4 +1,4 @@
-/* main.c - which command, and how the program ends
+/* main.c - chooses the command and ends the program
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -15,8 +15,10 @@
 
 static const sw_cli_command commands[] = {
   { "start", "a folder with a small job to edit, and every column explained", sw_cli_start },
+  { "posts", "before the posts go in: where they go, so that least timber is wasted", sw_cli_posts },
   { "plan", "what to order, what to cut, where each piece goes", sw_cli_plan },
   { "compare", "stock lengths side by side, and the price at which the choice tips", sw_cli_compare },
+  { "replan", "on site: plan on from what is fixed, cut and left", sw_cli_replan },
   { "verify", "whether a plan, edited or not, keeps every rule", sw_cli_verify },
 };
 #define COMMAND_COUNT (sizeof commands / sizeof commands[0])
@@ -45,15 +47,16 @@ sw_cli_exit_of (sw_status status)
   return SW_CLI_FAILED;
 }
 
-/* A descriptor that the caller has closed would be taken by the next file to
- * be opened, and then messages would land in that file. */
+/* Open the standard descriptors that the caller has closed.  Otherwise the next file to be opened
+ * would take their numbers, and messages would land in that file. */
 static bool
 fill_standard_descriptors (void)
 {
   for (int descriptor = STDIN_FILENO; descriptor <= STDERR_FILENO; descriptor++)
     if (fcntl (descriptor, F_GETFD) < 0)
       {
-        /* The lowest free number is DESCRIPTOR itself.  Opened the wrong way round, so that use of it still fails. */
+        /* The lowest free number is DESCRIPTOR itself.  It is opened in the wrong direction, so
+         * that its use still fails. */
         int got = open ("/dev/null", descriptor == STDIN_FILENO ? O_WRONLY : O_RDONLY);
         if (got != descriptor)
           return false;

@@ -17,7 +17,7 @@
 #define LEAST_WIDTH 40
 #define MOST_WIDTH 10000
 
-/* Bytes of the well-formed UTF-8 character at TEXT, 0 when it is not one. */
+/* The number of bytes of the well-formed UTF-8 character at TEXT.  0: it is not well-formed. */
 static size_t
 character_bytes (const unsigned char *text)
 {
@@ -26,16 +26,15 @@ character_bytes (const unsigned char *text)
   for (size_t i = 1; i < count; i++)
     if ((text[i] & 0xc0) != 0x80)
       return 0;
-  /* A control character in an overlong disguise is none of ours, nor are
-   * surrogates and what lies beyond Unicode's end. */
+  /* An overlong form could disguise a control character.  Surrogates and codes beyond Unicode's end
+   * are no characters. */
   bool overlong = (first == 0xe0 && text[1] < 0xa0) || (first == 0xf0 && text[1] < 0x90);
   bool none = (first == 0xed && text[1] >= 0xa0) || (first == 0xf4 && text[1] >= 0x90);
   return overlong || none ? 0 : count;
 }
 
-/* Would the character of COUNT bytes at AT do something else on a terminal
- * than stand in its place?  Those that turn the direction of writing can make
- * a name look like another. */
+/* Would a terminal do anything else with the character of COUNT bytes at AT than show it?  Marks
+ * that turn the direction of writing count, because they can make a name look like another. */
 static bool
 is_active (const unsigned char *at, size_t count)
 {
@@ -46,9 +45,9 @@ is_active (const unsigned char *at, size_t count)
          || (code >= 0x2028 && code <= 0x202e) || (code >= 0x2066 && code <= 0x2069) || code == 0xfeff;
 }
 
-/* File names, words of the command line and cells may hold anything: nothing
- * that steers a terminal goes out raw.  KEEP: characters that do.  What was
- * shown escaped by the library stays as it is. */
+/* Write TEXT, in which nothing may steer a terminal: file names, words of the command line and
+ * cells can hold anything.  The characters of KEEP are written as they are.  What the library has
+ * escaped stays as it is. */
 static bool
 put_escaped (const char *text, const char *keep, FILE *stream)
 {
@@ -80,16 +79,16 @@ colour_wanted (void)
          && !(terminal == NULL || strcmp (terminal, "dumb") == 0);
 }
 
-/* Warnings that were said, to be said once more: without colour, a line each. */
+/* Warnings that have been printed and will be repeated, one a line and without colour. */
 static struct
 {
-  FILE *stream; /* a string in memory, or NULL */
+  FILE *stream; /* a stream into TEXT, or NULL */
   char *text;
   size_t length;
   unsigned count;
 } said;
 
-/* Is a warning that is said now to be kept?  It is where a long plan will move it out of sight. */
+/* Must a warning be kept, because a long plan on the terminal will move it out of sight? */
 static bool
 is_kept (sw_severity severity)
 {
@@ -101,7 +100,7 @@ is_kept (sw_severity severity)
   return said.stream != NULL;
 }
 
-/* The word says it all; the colour only helps the eye. */
+/* The word says everything; the colour only helps the eye. */
 static void
 put_severity (sw_severity severity)
 {
@@ -140,7 +139,7 @@ sw_cli_message (sw_severity severity, const char *format, ...)
   fputs (end, said.stream);
 }
 
-/* "spans.csv:4: span: ..." */
+/* Write "spans.csv:4: span: ...". */
 static void
 put_remark (const sw_remark *remark, FILE *stream)
 {
@@ -153,13 +152,13 @@ put_remark (const sw_remark *remark, FILE *stream)
     }
   if (remark->column != NULL)
     {
-      /* Without a file it is a setting, and then one of the command line. */
+      /* A column without a file is a setting of the command line. */
       if (remark->file == NULL)
         fputs ("--", stream);
       put_escaped (remark->column, "", stream);
       fputs (": ", stream);
     }
-  /* Escaped by the library where it needs to be. */
+  /* The library has escaped the message where necessary. */
   fprintf (stream, "%s\n", remark->message);
 }
 
@@ -187,7 +186,8 @@ sw_cli_print_option_report (const sw_report *report, const char *option)
     }
 }
 
-/* Why stdout could not be written, 0: it could.  The stream itself remembers only that. */
+/* errno of the first failure to write stdout.  0: there was none.  The stream itself only remembers
+ * that there was a failure. */
 static int print_failure;
 
 void
@@ -214,7 +214,7 @@ sw_cli_print_table (const sw_table *table)
   if (status != SW_OK)
     return status;
   errno = 0;
-  /* A terminal needs no byte order mark. */
+  /* A terminal does not need the byte order mark. */
   const char *shown = strncmp (csv, "\xEF\xBB\xBF", 3) == 0 ? csv + 3 : csv;
   if (!isatty (STDOUT_FILENO))
     sw_cli_print (csv);
@@ -237,7 +237,7 @@ sw_cli_repeat_warnings (void)
 {
   if (said.stream == NULL)
     return;
-  /* What stands on the same terminal must stand there first. */
+  /* stdout may be the same terminal, and its text comes first. */
   sw_cli_flush ();
   if (fclose (said.stream) == 0)
     {
@@ -259,7 +259,7 @@ sw_cli_finish_printing (void)
 {
   bool failed = ferror (stdout) != 0;
   errno = 0;
-  /* Closing flushes; some file systems tell of a full disk only then. */
+  /* Closing flushes, and some file systems report a full disk only then. */
   failed = fclose (stdout) != 0 || failed;
   int reason = print_failure != 0 ? print_failure : errno;
   if (!failed)

@@ -5,30 +5,31 @@
 
 #include "spanwright.h"
 
-/* A remark of the program's own, one line on stderr: "error: ...". */
+/* Print a remark of the program's own as one line on stderr: "error: ...". */
 void sw_cli_message (sw_severity severity, const char *format, ...) SW_PRINTF (2, 3);
 
-/* The library's remarks: "error: file:line: column: message". */
+/* Print the library's remarks: "error: file:line: column: message". */
 void sw_cli_print_report (const sw_report *report);
-/* The same, each laid to an option of the command line: "error: --kerf: message". */
+/* Print the library's remarks on an option of the command line: "error: --kerf: message". */
 void sw_cli_print_option_report (const sw_report *report, const char *option);
 
-/* After a plan that stands between: on a terminal, the warnings that were said, in one block.  Once. */
+/* If stderr is a terminal, repeat the printed warnings in one block, because a plan has moved them
+ * out of sight.  Later calls print nothing. */
 void sw_cli_repeat_warnings (void);
 
-/* Text for stdout.  A failure is kept for sw_cli_finish_printing. */
+/* Print TEXT on stdout.  sw_cli_finish_printing reports a failure. */
 void sw_cli_print (const char *text);
-/* The same for a name that may hold anything. */
+/* Print a NAME, which may hold anything, on stdout in the same way. */
 void sw_cli_print_name (const char *name);
-/* A table for stdout, as CSV; on a terminal with escapes for what would steer it. */
+/* Print a table on stdout as CSV.  On a terminal, what would steer it is escaped. */
 sw_status sw_cli_print_table (const sw_table *table);
-/* What was printed is out, whatever comes now.  A failure is kept as well. */
+/* Write out what has been printed, so that nothing later can lose it.  sw_cli_finish_printing reports a failure. */
 void sw_cli_flush (void);
-/* Flush and close stdout.  When anything could not be written, say so and
- * return false. */
+/* Flush and close stdout.  False: something could not be written, and a message says so. */
 bool sw_cli_finish_printing (void);
 
-/* Columns of the terminal that DESCRIPTOR is, or 80; never under 40.  COLUMNS wins. */
+/* The number of columns of the terminal DESCRIPTOR, or 80 if it is none; at least 40.  The variable
+ * COLUMNS takes precedence. */
 unsigned sw_cli_width (int descriptor);
 
 #endif

@@ -1,4 +1,4 @@
-/* progress.c - how far the solver is, for a person who waits
+/* progress.c - shows a person who waits how far the solver is
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -20,10 +20,10 @@ sw_cli_progress_begin (sw_cli_progress *progress)
   *progress = (sw_cli_progress){ .wanted = isatty (STDERR_FILENO) != 0 };
 }
 
-/* Wide enough for any two doubles that a plan can cost. */
+/* Room for any two costs of a plan as doubles. */
 #define LINE_BYTES 1024
 
-/* What is looked for, and how much there is to gain at most where that is known. */
+/* Say what is looked for, and how much can be gained at most if that is known. */
 static int
 describe_search (const sw_progress *now, char line[LINE_BYTES])
 {
@@ -55,8 +55,8 @@ describe (const sw_progress *now, char line[LINE_BYTES])
     snprintf (line + used, (size_t) (LINE_BYTES - used), ", %.0f s", now->seconds);
 }
 
-/* A line that wraps could not be wiped: keep off the last column, and leave out
- * whole words and what stands in brackets, since half a figure is another one. */
+/* A line that wraps could not be wiped, so that the last column stays free.  Whole words and what
+ * stands in brackets are left out, because half a figure is another figure. */
 static void
 shorten (char line[LINE_BYTES], size_t width)
 {

@@ -1,4 +1,4 @@
-/* signals.c - stopping early with the best plan so far
+/* signals.c - stops early with the best plan so far
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -10,7 +10,7 @@
 static const int noted[] = { SIGINT, SIGTERM };
 #define NOTED_COUNT (sizeof noted / sizeof noted[0])
 
-/* A signal handler can reach nothing but a global variable. */
+/* A signal handler can only reach global variables. */
 static volatile sig_atomic_t caught;
 static volatile sig_atomic_t anew;
 
@@ -28,7 +28,7 @@ sw_cli_catch_signals (void)
   for (size_t i = 0; i < NOTED_COUNT; i++)
     {
       struct sigaction before;
-      /* What the caller ignores (nohup and the like) stays ignored. */
+      /* What the caller ignores (nohup does so) stays ignored. */
       if (sigaction (noted[i], NULL, &before) != 0 || before.sa_handler == SIG_IGN)
         continue;
       struct sigaction action = { .sa_handler = note };

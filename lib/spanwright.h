@@ -17,8 +17,8 @@
  *
  * The library never prints, exits, or touches signals, and keeps no global
  * state of its own: different threads may work on different objects at the
- * same time.  Every function that can fail returns an sw_status; what went
- * wrong is told in the sw_report.  Results come back through a pointer, and
+ * same time.  Every function that can fail returns an sw_status, and the
+ * sw_report says what went wrong.  Results come back through a pointer, and
  * the caller owns them; each _free function accepts NULL.
  */
 #ifndef SPANWRIGHT_H
@@ -56,17 +56,17 @@ typedef enum sw_status
   SW_REJECTED,     /* the input was refused, or verify found a fault */
   SW_USAGE,        /* the caller asked for something that makes no sense */
   SW_NO_PLAN,      /* the input is sound, but no plan keeps every rule */
-  SW_STOPPED,      /* stopped by a limit or the callback, nothing usable */
+  SW_STOPPED,      /* a limit or the callback stopped it before there was anything usable */
   SW_NO_MEMORY,    /* memory ran out */
   SW_IO,           /* a file could not be read or written */
-  SW_FAILED,       /* the library's own failure: a defect, please report it */
-  SW_ABSENT        /* built without this part (sheet, workbook) */
+  SW_FAILED,       /* a failure of the library: a defect, please report it */
+  SW_ABSENT        /* the library was built without this part (sheet, workbook) */
 } sw_status;
 
 /* A short sentence for STATUS, never NULL. */
 SW_API const char *sw_status_text (sw_status status);
 
-/* "1.2.3", the version of the library that is running. */
+/* The version of the running library, such as "1.2.3". */
 SW_API const char *sw_version (void);
 
 /* ---- Report: what is wrong, and where ---------------------------------- */
@@ -74,29 +74,29 @@ SW_API const char *sw_version (void);
 typedef enum sw_severity
 {
   SW_NOTE,      /* good to know */
-  SW_WARNING,   /* the plan stands, but look at this */
-  SW_FAULT      /* refused because of this */
+  SW_WARNING,   /* the plan is valid, but somebody should look at this */
+  SW_FAULT      /* the reason why something was refused */
 } sw_severity;
 
 /* One remark.  The strings belong to the report. */
 typedef struct sw_remark
 {
   sw_severity severity;
-  const char *file;     /* file name as given, or NULL */
+  const char *file;     /* name of the file as the caller gave it, or NULL */
   size_t line;          /* from 1; 0: no line */
-  const char *column;   /* column name, or the key of a setting; or NULL */
+  const char *column;   /* name of the column, or key of a setting; or NULL */
   const char *message;  /* one sentence, no line break, control characters escaped */
 } sw_remark;
 
 typedef struct sw_report sw_report;
 
-/* NULL when memory runs out. */
+/* An empty report.  NULL when memory runs out. */
 SW_API sw_report *sw_report_new (void);
 SW_API void sw_report_free (sw_report *report);
 SW_API size_t sw_report_count (const sw_report *report);
-/* How many remarks have this severity. */
+/* The number of remarks of this severity. */
 SW_API size_t sw_report_count_of (const sw_report *report, sw_severity severity);
-/* Remark INDEX (from 0), or NULL past the end; valid until the next change. */
+/* Remark INDEX, from 0.  NULL past the end.  It is valid until the report changes. */
 SW_API const sw_remark *sw_report_get (const sw_report *report, size_t index);
 SW_API void sw_report_clear (sw_report *report);
 
@@ -104,22 +104,24 @@ SW_API void sw_report_clear (sw_report *report);
 
 typedef struct sw_settings sw_settings;
 
-/* Settings at their defaults; NULL when memory runs out. */
+/* Settings at their defaults.  NULL when memory runs out. */
 SW_API sw_settings *sw_settings_new (void);
 SW_API void sw_settings_free (sw_settings *settings);
 
-/* Set KEY ("kerf", "stock-length", ... as in spanwright(1), without dashes
- * in front) to VALUE as a user would write it.
- * SW_USAGE: no such key.  SW_REJECTED: VALUE is not acceptable. */
+/* Set KEY to VALUE, which is written as a user would write it.  The keys are those of spanwright(1)
+ * without dashes in front: "kerf", "stock-length", ...
+ *
+ * - SW_USAGE: there is no such key.
+ * - SW_REJECTED: VALUE is not acceptable, and REPORT says what was expected. */
 SW_API sw_status sw_settings_set (sw_settings *settings, const char *key, const char *value, sw_report *report);
 
-/* Read a `key,value` CSV file.  A key that was already set by
- * sw_settings_set keeps that value. */
+/* Read a `key,value` CSV file.  A key that sw_settings_set has set keeps its value.  Either all
+ * rows are applied or none. */
 SW_API sw_status sw_settings_read (sw_settings *settings, const char *file, sw_report *report);
 
 /* ---- Job --------------------------------------------------------------- */
 
-/* The input files.  NULL: none.  spans or extras must be there. */
+/* Names of the input files.  NULL: there is no such file.  A job needs spans or extras. */
 typedef struct sw_sources
 {
   const char *spans;
@@ -127,99 +129,110 @@ typedef struct sw_sources
   const char *stock;
   const char *sections;
   const char *extras;
+  const char *yards;
+  const char *fittings;
+  /* How far the job had come, as a plan's folder keeps it (sw_replan_make); ""
+   * stands for neither, also where a folder has it. */
+  const char *on_hand;
+  const char *in_place;
 } sw_sources;
 
 typedef struct sw_job sw_job;
 
-/* Read and cross-check everything.  The job keeps a copy of SETTINGS.
- * SW_REJECTED: REPORT says what is wrong, up to 20 faults a file. */
+/* Read the files of SOURCES and check them together.  The job keeps a copy of SETTINGS.
+ *
+ * - SW_REJECTED: REPORT says what is wrong, with up to 20 faults of each file. */
 SW_API sw_status sw_job_read (sw_job **out, const sw_sources *sources, const sw_settings *settings, sw_report *report);
 SW_API void sw_job_free (sw_job *job);
 
 /* ---- A job's folder ----------------------------------------------------- */
 
-/* Read the job that is the files of the folder DIR with the names spans.csv,
- * levels.csv, stock.csv, sections.csv, extras.csv and settings.csv, as far as
- * they are there.  GIVEN (NULL: none) names files that take the place of the
- * folder's; where SETTINGS have been read from a file, settings.csv is not
- * read, and what sw_settings_set has set wins over it.  A file of GIVEN also
- * wins over a setting of settings.csv that says the same otherwise: stock over
- * stock-length, levels over rails.  SETTINGS are not changed; the job keeps
- * its own.
- * yards.csv and fittings.csv are not read yet: a warning where they are there.
- * SW_REJECTED: as sw_job_read, and where none of these files is there, neither
- * spans.csv nor extras.csv, or one under another name (Levels.CSV, levels.xlsx).
- * SW_IO: DIR or a file cannot be read.
+/* Read the job in the folder DIR.  Its files are called spans.csv, levels.csv, stock.csv,
+ * sections.csv, extras.csv and settings.csv; not all need be there.
+ *
+ * GIVEN (NULL: none) names files that replace those of the folder.  A file of GIVEN also replaces a
+ * setting of settings.csv that says the same otherwise: stock replaces stock-length, and levels
+ * replaces rails.  If SETTINGS have been read from a file, settings.csv is not read.  What
+ * sw_settings_set has set takes precedence over settings.csv.  SETTINGS do not change; the job
+ * keeps its own.  yards.csv and fittings.csv are not read yet: a warning says so if they are there.
+ *
+ * - SW_REJECTED: as in sw_job_read; or the folder has none of these files; or it has neither
+ *   spans.csv nor extras.csv; or it has a file under another name (Levels.CSV, levels.xlsx).
+ * - SW_IO: DIR or a file cannot be read.
+ *
  * Time: that of sw_job_read, and O(names in DIR). */
 SW_API sw_status sw_job_read_folder (sw_job **out, const char *dir, const sw_sources *given,
                                      const sw_settings *settings, sw_report *report);
 
-/* Read the job that the folder DIR of a plan keeps in DIR/job (sw_plan_write
- * put it there), as sw_job_read_folder reads it.  A note says what was taken
- * from there; warnings, which of it was edited, removed or put there since the
- * plan was made.  Where DIR/job holds nothing of a job, GIVEN is the job.
- * SW_USAGE: then GIVEN names neither spans nor extras. */
+/* Read the job that the folder DIR of a plan keeps in DIR/job, where sw_plan_write has put it.  It
+ * is read as by sw_job_read_folder.  A note says which files were taken from there.  Warnings say
+ * which of them were edited, removed or added since the plan was made.  If DIR/job holds nothing of
+ * a job, the job is read from GIVEN.
+ *
+ * - SW_USAGE: it has to be read from GIVEN, which names neither spans nor extras. */
 SW_API sw_status sw_job_read_kept (sw_job **out, const char *dir, const sw_sources *given,
                                    const sw_settings *settings, sw_report *report);
 
-/* Write a small job to begin with into the folder DIR, which is made when it
- * does not exist (its parents are not): spans.csv, levels.csv, stock.csv,
- * sections.csv and settings.csv, which can be planned as they are, and
- * README.txt, which explains every column in a line.  Of SETTINGS (NULL:
- * defaults) inches and csv-style are looked at.
- * SW_REJECTED: a file with the name of one of a job's files, or README.txt, is
- * there already, and nothing was written.  SW_IO: DIR cannot be made or
- * written to; nothing was written either. */
+/* Write a small job to begin with into the folder DIR.  The folder is made when it does not exist;
+ * its parents are not.  spans.csv, levels.csv, stock.csv, sections.csv and settings.csv can be
+ * planned as they are; README.txt explains every column in a line.  Of SETTINGS (NULL: the
+ * defaults) only inches and csv-style matter.
+ *
+ * - SW_REJECTED: the folder has README.txt or a file with the name of one of a job's files.
+ *   Nothing was written.
+ * - SW_IO: DIR cannot be made or written to.  Nothing was written. */
 SW_API sw_status sw_start_write (const char *dir, const sw_settings *settings, sw_report *report);
 
 /* ---- Plan -------------------------------------------------------------- */
 
-/* What the solver looks for; each while what came before gets no worse. */
+/* What the solver looks for, one after the other.  What it has found before never gets worse. */
 typedef enum sw_seeking
 {
   SW_SEEKING_COST,    /* a plan that costs less, or a first one */
   SW_SEEKING_JOINS,   /* fewer joins */
   SW_SEEKING_BOARDS,  /* fewer boards */
-  SW_SEEKING_OFFCUTS  /* what is left in longer pieces */
+  SW_SEEKING_OFFCUTS  /* longer pieces of what is left */
 } sw_seeking;
 
-/* What the solver tells while it works. */
+/* What the solver tells the callback while it works. */
 typedef struct sw_progress
 {
-  double seconds;       /* since sw_plan_make began, monotonic clock */
-  double seconds_left;  /* of the time limit; negative: no limit */
+  double seconds;       /* since sw_plan_make began, by a monotonic clock */
+  double seconds_left;  /* until the time limit; negative: there is no limit */
   bool has_plan;        /* cost is valid */
-  double cost;          /* of the best plan so far: money units, or metres where no price is over 0 */
-  double bound;         /* no plan can cost less; same unit */
-  sw_seeking seeking;   /* now; a job of several sections begins again with each that is planned apart */
+  double cost;          /* of the best plan so far: in units of money, or in metres where no price is over 0 */
+  double bound;         /* no plan can cost less; in the same unit */
+  sw_seeking seeking;   /* sections that are planned apart begin with SW_SEEKING_COST each */
 } sw_progress;
 
-/* Called now and then from the thread that called sw_plan_make, which it must
- * not call itself: a plan is being made.  bound never falls and cost never
- * rises.  Return false to stop with the best plan so far. */
+/* The solver calls this now and then, from the thread that called sw_plan_make.  The callback must
+ * not call sw_plan_make itself.  BOUND never falls and COST never rises.  Return false to stop with
+ * the best plan so far. */
 typedef bool (*sw_progress_fn) (const sw_progress *progress, void *data);
 
 typedef struct sw_limits
 {
-  sw_progress_fn progress;  /* NULL: none */
+  sw_progress_fn progress;  /* NULL: there is no callback */
   void *data;               /* handed to progress */
-  bool hard_way;            /* debugging: skip every easy exit of the solver */
+  bool hard_way;            /* for debugging: the solver skips every easy exit */
 } sw_limits;
 
 typedef struct sw_plan sw_plan;
 
-/* Find the cheapest plan and prove how good it is.  LIMITS may be NULL.
- * The time limit is the job's setting.  JOB must outlive the plan.
- * SW_OK: *out holds a plan that keeps every rule, checked in integers.
- * SW_NO_PLAN: the report says why.  SW_STOPPED: no plan in the time. */
+/* Find the cheapest plan and prove how good it is.  LIMITS may be NULL.  The time limit is the
+ * job's setting.  JOB must outlive the plan.
+ *
+ * - SW_OK: *OUT is a plan that keeps every rule, checked in integers.
+ * - SW_NO_PLAN: there is no plan; REPORT says why.
+ * - SW_STOPPED: no plan was found in the time. */
 SW_API sw_status sw_plan_make (sw_plan **out, const sw_job *job, const sw_limits *limits, sw_report *report);
 SW_API void sw_plan_free (sw_plan *plan);
 
 typedef enum sw_outcome
 {
   SW_PROVED,      /* no plan can be cheaper */
-  SW_WITHIN_GAP,  /* a plan and a bound; the solver's own effort ran out */
-  SW_TIMED_OUT,   /* a plan and a bound; the time limit came first */
+  SW_WITHIN_GAP,  /* a plan and a bound; the solver gave up before a proof */
+  SW_TIMED_OUT,   /* a plan and a bound; the time limit was reached */
   SW_INTERRUPTED  /* a plan and a bound; the callback said stop */
 } sw_outcome;
 
@@ -227,19 +240,19 @@ typedef enum sw_outcome
 typedef struct sw_summary
 {
   sw_outcome outcome;
-  bool priced;          /* cost and bound are money; else lengths bought */
-  int64_t cost;         /* sw_money or sw_length: timber bought + joins; where every price is 0, the plan is one
-                           that buys little, though its cost and bound are 0 like any other's */
+  bool priced;          /* cost and bound are money; else bought lengths */
+  int64_t cost;         /* sw_money or sw_length: bought timber and joins.  If every price is 0, so are cost and
+                           bound, and the solver looks for a plan that buys little. */
   int64_t bound;        /* no plan with as few aligned joins costs less */
-  int64_t aligned;      /* pairs of joins that line up, but for those at posts that are always joined */
-  int64_t aligned_bound;/* no plan has fewer */
+  int64_t aligned;      /* pairs of joins that line up, without those at posts that are always joined */
+  int64_t aligned_bound;/* no plan has fewer aligned joins */
   int64_t joins;
-  int64_t boards;       /* bought and from hand */
-  sw_length bought;     /* boards from the yard, without spare */
+  int64_t boards;       /* those bought and those from hand */
+  sw_length bought;     /* boards from the yard, without spare ones */
   sw_length from_hand;
-  sw_length used;       /* the pieces */
-  sw_length kept;       /* offcuts long enough to keep */
-  int64_t always;       /* pairs that line up at posts that are always joined; no plan has fewer */
+  sw_length used;       /* length of the pieces */
+  sw_length kept;       /* length of the offcuts that are long enough to keep */
+  int64_t always;       /* pairs of joins at posts that are always joined; no plan has fewer */
 } sw_summary;
 
 SW_API void sw_plan_summary (const sw_plan *plan, sw_summary *out);
@@ -256,209 +269,337 @@ typedef enum sw_table_kind
   SW_TABLE_SETOUT   /* a row is a post at a level */
 } sw_table_kind;
 
-/* One of the plan's tables; columns as in spanwright-csv(5). */
+/* Make one of the plan's tables.  The columns are those of spanwright-csv(5). */
 SW_API sw_status sw_plan_table (const sw_plan *plan, sw_table_kind kind, sw_table **out);
 SW_API void sw_table_free (sw_table *table);
 SW_API size_t sw_table_columns (const sw_table *table);
 SW_API size_t sw_table_rows (const sw_table *table);
-/* Header cell; NULL past the end. */
+/* A cell of the header.  NULL past the end. */
 SW_API const char *sw_table_header (const sw_table *table, size_t column);
-/* Cell text, "" where blank; NULL past the end. */
+/* The text of a cell, "" if it is blank.  NULL past the end. */
 SW_API const char *sw_table_cell (const sw_table *table, size_t row, size_t column);
-/* The table as CSV (RFC 4180, CRLF, formula-like text defused), a string
- * that the caller frees with sw_text_free.  Where the job's setting csv-style
- * is "semicolon": with a byte order mark, semicolons and decimal commas. */
+/* Write the table as CSV (RFC 4180, CRLF, formula-like text defused).  The caller frees the string
+ * with sw_text_free.  If the job's setting csv-style is "semicolon", it has a byte order mark,
+ * semicolons and decimal commas. */
 SW_API sw_status sw_table_csv (const sw_table *table, char **out);
 
-/* Parts of the printed plan, to be or-ed. */
+/* Parts of the printed plan, which can be or-ed. */
 enum
 {
-  SW_TEXT_ORDER = 1,     /* the order, waste, joins */
+  SW_TEXT_ORDER = 1,     /* the order, the waste, the joins */
   SW_TEXT_CUTS = 2,      /* what comes from each board */
-  SW_TEXT_FIT = 4,       /* which piece goes where */
+  SW_TEXT_FIT = 4,       /* where each piece goes */
   SW_TEXT_SETOUT = 8,    /* running dimensions, marks, housings */
   SW_TEXT_PROOF = 16,    /* how good the plan is, in one sentence */
   SW_TEXT_CARE = 32,     /* weight, ends to seal and cautions, in three lines */
   SW_TEXT_ALL = 63,
-  SW_TEXT_MESSAGE = 64,  /* order.txt: the order to paste into a message, what was warned of it, and of care */
-  SW_TEXT_AGAIN = 128    /* the order's lines once more, short, for the end of a long text */
+  SW_TEXT_MESSAGE = 64,  /* order.txt: the order to paste into a message, with warnings about it and cautions */
+  SW_TEXT_AGAIN = 128    /* the order's lines once more and shorter, for the end of a long text */
 };
 
-/* The plan as text no wider than WIDTH columns where that can be done
- * (0: 80).  UTF-8, lines end in LF.  Free with sw_text_free. */
+/* Write PARTS of the plan as text, no wider than WIDTH columns (0: 80) if possible.  The text is
+ * UTF-8, and its lines end in LF.  Free it with sw_text_free. */
 SW_API sw_status sw_plan_text (const sw_plan *plan, unsigned parts, unsigned width, char **out);
 SW_API void sw_text_free (char *text);
 
-/* A folder while a plan's files are written to it. */
+/* A folder while the files of a plan are written to it. */
 typedef struct sw_papers sw_papers;
 
-/* Open DIR, which is made when it does not exist (its parents are not), and
- * let no other writer in until sw_papers_free, where the file system has
- * locks.  A folder that was made and stayed empty is removed by that.
- * SW_IO: DIR cannot be made or opened, or another sw_papers has it open, in
- * this program or another; the report says which.  SW_USAGE: DIR is a file. */
+/* Open DIR, and keep other writers out until sw_papers_free, if the file system has locks.  The
+ * folder is made when it does not exist; its parents are not.  sw_papers_free removes a folder that
+ * was made here and is still empty.
+ *
+ * - SW_IO: DIR cannot be made or opened, or another sw_papers, of this program or another, has it
+ *   open; REPORT says which.
+ * - SW_USAGE: DIR is a file. */
 SW_API sw_status sw_papers_open (sw_papers **out, const char *dir, sw_report *report);
 SW_API void sw_papers_free (sw_papers *papers);
 
-/* Write order.csv, cuts.csv, fit.csv, setout.csv and order.txt.  Each file is
- * written under a temporary name and renamed; an older file is replaced whole
- * or left as it was, and leaves the new one its mode.  An older sheet.pdf,
- * sheet-1.svg, sheet-2.svg ... and plan.xlsx are removed, so that none of
- * another plan lies beside the new tables.
- * job/ in the folder keeps the job: its files as they were read, byte for
- * byte; in settings.csv the settings that are not at their defaults; in
- * kept.csv the size and checksum of each, by which the next plan and
- * sw_job_read_kept tell what was edited.  What an older plan kept there is
- * replaced, or removed where this job has no such file.
- * SW_USAGE, and nothing was written: an input would be replaced, or a file in
- * job/ that no plan has put there or that was edited since. */
+/* Write order.csv, cuts.csv, fit.csv, setout.csv and order.txt.  Each file is written under a
+ * temporary name and renamed, so that an older file is either replaced as a whole or left as it
+ * was.  The new file gets the older one's mode.  An older page.html, plan.xlsx, sheet.pdf and
+ * sheet-1.svg, sheet-2.svg ... are removed, so that none of another plan lies beside the new tables.
+ *
+ * Its folder job/ keeps the job: its files byte for byte as they were read, a settings.csv with the
+ * settings that are not at their defaults, and a kept.csv with the size and checksum of each file.
+ * By kept.csv the next plan and sw_job_read_kept see what was edited.  Files that an older plan
+ * kept there are replaced, or removed if this job has no such file.
+ *
+ * - SW_USAGE: an input would be replaced, or a file in job/ that no plan has put there or that was
+ *   edited since.  Nothing was written. */
 SW_API sw_status sw_papers_plan (sw_papers *papers, const sw_plan *plan, sw_report *report);
 
-/* Called before each page of the sheet is counted, and before it is drawn, or
- * every thousand rows of the workbook.  Return false to stop. */
+/* Write page.html: one file for a telephone at the saw, or for a table of boards on a laptop.  It
+ * draws boards and runs, has each board and piece to tick, shows the next cut, and gives back what
+ * went wrong as site.csv.  It asks for no other file and no net.  It is written as by
+ * sw_papers_plan.  A plan of more than 20,000 pieces gets none, and a warning says so.
+ * O(pieces + posts * levels). */
+SW_API sw_status sw_papers_page (sw_papers *papers, const sw_plan *plan, sw_report *report);
+
+/* Called once for each page of the sheet before it is counted, and once before it is drawn, or once
+ * for every thousand rows of the workbook.  Return false to stop. */
 typedef bool (*sw_page_fn) (void *data);
 
-/* Draw the sheet to carry on site: the order, each run in elevation, each
- * board with its cuts, setting out.  sheet.pdf, on the paper that the settings
- * name; with SVG also a file a page, sheet-1.svg, sheet-2.svg ...  Each of the
- * four parts has 500 pages at most; of what is left out the last of them
- * tells, and a warning.  PAGE may be NULL; DATA is handed to it.
- * Files are written as by sw_papers_plan; the same plan gives the same bytes
+/* Draw the sheet to carry on site: the order, each run in elevation, each board with its cuts, and
+ * the setting out.  It is sheet.pdf, on the paper that the settings name; with SVG there is also
+ * one file for each page, sheet-1.svg, sheet-2.svg ...  Each of the four parts has at most 500
+ * pages.  If some are left out, the part's last page and a warning say so.  PAGE may be NULL; DATA
+ * is handed to it.  Files are written as by sw_papers_plan.  The same plan gives the same bytes
  * where the same fonts are installed.
- * SW_STOPPED: PAGE said stop; no file was written.  SW_ABSENT: built without
- * the sheet.  SW_IO: also when no font is installed.
- * Unlike the rest of the library it stands on GLib, which ends the process
- * when memory runs out.  O(pieces + posts * levels). */
+ *
+ * - SW_STOPPED: PAGE said stop.  No file was written.
+ * - SW_ABSENT: the library was built without the sheet.
+ * - SW_IO: a file cannot be written, or no font is installed.
+ *
+ * Unlike the rest of the library this function uses GLib, which ends the process when memory runs
+ * out.  O(pieces + posts * levels). */
 SW_API sw_status sw_papers_sheet (sw_papers *papers, const sw_plan *plan, bool svg, sw_page_fn page, void *data,
                                   sw_report *report);
 
-/* Write plan.xlsx, a workbook for a spreadsheet: order.csv, cuts.csv, fit.csv
- * and setout.csv as sheets of real numbers (of each the first 100,000 rows; a
- * warning tells of more), a first sheet that adds up the order by formulas, the
- * job's files as they were read and its settings.  An older one went with
- * sw_papers_plan.  ROW (NULL: none) is called every thousand rows with DATA
- * and may return false to stop.  The same plan gives the same bytes.
- * SW_STOPPED: ROW said stop; SW_ABSENT: built without it; then, and after any
- * other failure, there is no plan.xlsx.  Unlike the rest of the library it
- * stands on libxlsxwriter, which needs room for temporary files (TMPDIR, else
- * /tmp) and says on stderr when memory runs out.  O(cells). */
+/* Write plan.xlsx, a workbook for a spreadsheet.  It has order.csv, cuts.csv, fit.csv and setout.csv
+ * as sheets of real numbers, a first sheet that adds up the order by formulas, the job's files as
+ * they were read, and its settings.  Each table has at most 100,000 rows there; if some are left
+ * out, a warning says so.  ROW may be NULL; DATA is handed to it.  The file is written as by
+ * sw_papers_plan, which has removed an older one.  The same plan gives the same bytes.
+ *
+ * - SW_STOPPED: ROW said stop.  No file was written.
+ * - SW_ABSENT: the library was built without the workbook.
+ * - SW_IO: the file, or a temporary one in TMPDIR (else /tmp), cannot be written.
+ *
+ * Unlike the rest of the library this function uses libxlsxwriter, which tells on stderr when memory
+ * runs out.  O(cells of the tables). */
 SW_API sw_status sw_papers_book (sw_papers *papers, const sw_plan *plan, sw_page_fn row, void *data, sw_report *report);
 
-/* One of them in DIR, opened for it alone. */
+/* Write the tables (the sheet) of a plan into DIR, which is opened only for this call. */
 SW_API sw_status sw_plan_write (const sw_plan *plan, const char *dir, sw_report *report);
 SW_API sw_status sw_sheet_write (const sw_plan *plan, const char *dir, bool svg, sw_report *report);
 
 /* ---- Compare ----------------------------------------------------------- */
 
-/* Choices of stock lengths, a plan for each, side by side. */
+/* Choices of stock lengths side by side, with a plan for each. */
 typedef struct sw_comparison sw_comparison;
 
-/* Plan JOB once for each of the COUNT choices and put them side by side.
- * A choice is a list of stock lengths, "4.8" or "4.8,5.4", for every section
- * that has through levels (where there is no such level: for every section),
- * or "SECTION=LIST" for one; several, each for other sections, with ';'
- * between ("4.8;100x25=5.4").  Other sections, and what is on hand, stay as
- * they are; limits too.  COUNT 0 (CHOICES may be NULL): each single length
- * that can be bought, and all together.
- * LIMITS may be NULL; they and the time limit of the job are for all plans
- * together.  JOB must outlive the comparison.
- * SW_OK: some choice has a plan.  SW_NO_PLAN: none can have one, SW_STOPPED:
- * none had one in the time; then too *out is there and tells why of each.
- * SW_USAGE: a choice makes no sense or is not offered; the report says which.
+/* Plan JOB once for each of the COUNT choices, and put them side by side.
+ *
+ * A choice is a list of stock lengths, "4.8" or "4.8,5.4", for every section that has through
+ * levels.  If the job has no through level, it is for every section.  "SECTION=LIST" is a choice
+ * for one section.  Several lists, for different sections, have ';' between them
+ * ("4.8;100x25=5.4").  Other sections, what is on hand, and the limits of the stock stay as they
+ * are.  COUNT 0 (CHOICES may be NULL): each single length that can be bought, and all of them
+ * together.
+ *
+ * LIMITS may be NULL.  LIMITS and the time limit of the job are for all plans together.  JOB must
+ * outlive the comparison.
+ *
+ * - SW_OK: at least one choice has a plan.
+ * - SW_NO_PLAN: no choice can have a plan.  SW_STOPPED: no plan was found in the time.  With both,
+ *   *OUT is set, too, and tells the reason for each choice.
+ * - SW_USAGE: a choice makes no sense or is not offered; REPORT says which.
+ *
  * Time: that of the plans, and of a handful more for the tipping prices. */
 SW_API sw_status sw_compare (sw_comparison **out, const sw_job *job, const char *const *choices, size_t count,
                              const sw_limits *limits, sw_report *report);
 SW_API void sw_comparison_free (sw_comparison *comparison);
 
-/* What came of one choice.  Everything belongs to the comparison. */
+/* The result of one choice.  Everything in it belongs to the comparison. */
 typedef struct sw_compared
 {
   const char *choice;   /* as it was given */
-  sw_status status;     /* SW_OK; SW_NO_PLAN; SW_STOPPED: not known */
+  sw_status status;     /* SW_OK; SW_NO_PLAN; SW_STOPPED: it is not known */
   const sw_plan *plan;  /* NULL unless status is SW_OK */
-  const char *why;      /* there is no plan; else NULL */
-  bool best;            /* the cheapest; of several, that with the fewest joins lined up, joins, boards
-                           (where every price is 0, first that which buys least) */
+  const char *why;      /* why there is no plan; else NULL */
+  bool best;            /* the cheapest choice; of several, the one with the fewest joins lined up, then joins, then
+                           boards.  If every price is 0, the one that buys least comes first. */
   int64_t over_best;    /* cost over that of the best: sw_money or sw_length; 0 without a plan */
 } sw_compared;
 
 SW_API size_t sw_comparison_count (const sw_comparison *comparison);
-/* Choice INDEX, in the order given; false past the end. */
+/* The result of choice INDEX, in the order in which the choices were given.  False past the end. */
 SW_API bool sw_comparison_get (const sw_comparison *comparison, size_t index, sw_compared *out);
 
 typedef enum sw_tip
 {
-  SW_TIP_AT,      /* the first choice is the cheaper below a price, and not above it */
-  SW_TIP_ALWAYS,  /* it is the cheaper whatever the length costs */
-  SW_TIP_NEVER,   /* it is not the cheaper whatever the length costs */
-  SW_TIP_UNKNOWN  /* not found in the time, or for want of proof */
+  SW_TIP_AT,      /* the first choice is cheaper below a price, and not above it */
+  SW_TIP_ALWAYS,  /* the first choice is cheaper whatever the length costs */
+  SW_TIP_NEVER,   /* the first choice is not cheaper whatever the length costs */
+  SW_TIP_UNKNOWN  /* the price was not found, because time or a proof was lacking */
 } sw_tip;
 
-/* At what price of a stock length the cheaper of two choices is the other
- * one.  The first choice buys the length where the second does not; all else
- * is fixed.  What the first costs, as a function of that price, is the least
- * of many lines, one a plan: concave, so that the tipping price is met from
- * below in a few plans, each at the price where the line of the one before
- * meets the second choice (after M. J. Eisner, D. G. Severance, "Mathematical
- * techniques for efficient record segmentation in large shared databases",
- * Journal of the ACM 23, 1976).  Prices on the way are exact fractions. */
+/* The price of a stock length at which one of two choices stops being the cheaper one.  The first
+ * choice buys the length and the second does not; all else is fixed.  The cost of the first, as a
+ * function of that price, is the least of many lines, one for each plan.  Such a function is
+ * concave, so that the tipping price is met from below in a few plans.  Each plan is made at the
+ * price where the line of the plan before meets the cost of the second choice (after M. J. Eisner,
+ * D. G. Severance, "Mathematical techniques for efficient record segmentation in large shared
+ * databases", Journal of the ACM 23, 1976).  The prices on the way are exact fractions. */
 typedef struct sw_tipping
 {
-  size_t first;      /* choices, by index */
+  size_t first;      /* index of a choice */
   size_t second;
   sw_length length;
   sw_tip tip;
-  bool exact;        /* proved to the millionth: FROM and TO are the two around it, or the same */
-  /* SW_TIP_AT: the change of what one such length costs now, in each section
-   * in which the choices differ by it, at which the choice tips, lies from
-   * FROM to TO; INT64_MIN, INT64_MAX: that side is not known. */
+  bool exact;        /* proved to the millionth: FROM and TO are the same, or the two millionths around the price */
+  /* For SW_TIP_AT: the choice tips when the price of one such length changes by FROM to TO from
+   * what it costs now, in each section in which the choices differ by the length.  INT64_MIN,
+   * INT64_MAX: this side is not known. */
   sw_money from;
   sw_money to;
 } sw_tipping;
 
-/* How many tipping prices were looked for: 0 without prices; else that of the
- * best choice and the next, and that of the two best single lengths. */
+/* The number of tipping prices that were looked for.  Without prices it is 0.  Otherwise one is
+ * looked for between the best choice and the next, and one between the two best single lengths. */
 SW_API size_t sw_comparison_tippings (const sw_comparison *comparison);
 SW_API bool sw_comparison_tipping (const sw_comparison *comparison, size_t index, sw_tipping *out);
 
-/* A row a choice; columns as in spanwright-csv(5). */
+/* Make a table with a row for each choice.  The columns are those of spanwright-csv(5). */
 SW_API sw_status sw_comparison_table (const sw_comparison *comparison, sw_table **out);
-/* The same for the eye, with the orders and tipping prices, no wider than
- * WIDTH columns where that can be done (0: 80).  Free with sw_text_free. */
+/* Write the comparison for the eye, with the orders and tipping prices, no wider than WIDTH columns
+ * (0: 80) if possible.  Free it with sw_text_free. */
 SW_API sw_status sw_comparison_text (const sw_comparison *comparison, unsigned width, char **out);
+
+/* ---- Posts --------------------------------------------------------------- */
+
+/* Stretches of a fence divided into bays, together with the timber. */
+typedef struct sw_posts sw_posts;
+
+/* Divide every row of JOB's spans that says so (the column divide) into bays
+ * from min-bay to max-bay, together with joins, stock and patterns, to the
+ * least cost of timber, joins and posts (post-cost).  Where posts cost nothing
+ * the fewest come first; then, as in a plan, the fewest pairs of joins that
+ * line up.  LIMITS may be NULL; they and the job's time limit are for all of
+ * it: the search, the plan of equal bays of at most max-bay to compare with, and
+ * what one post more or less a stretch would do.  JOB must outlive the result.
+ * SW_OK: *out holds a division and its plan.  SW_REJECTED: a stretch cannot be
+ * divided within the limits, or there is none.  SW_NO_PLAN: in no way is there
+ * a plan; the report says why.  SW_STOPPED: no plan in the time.
+ * Method: branch and bound over the ways of dividing, with the bound of one
+ * linear programme over patterns, layouts and ways (column generation). */
+SW_API sw_status sw_posts_make (sw_posts **out, const sw_job *job, const sw_limits *limits, sw_report *report);
+SW_API void sw_posts_free (sw_posts *posts);
+
+/* The divided job and its plan; both belong to POSTS. */
+SW_API const sw_job *sw_posts_job (const sw_posts *posts);
+SW_API const sw_plan *sw_posts_plan (const sw_posts *posts);
+
+/* Figures of a division. */
+typedef struct sw_posts_figures
+{
+  sw_outcome outcome;    /* SW_PROVED: no spacing among the ways looked at gives a cheaper fence */
+  bool priced;           /* costs are money; else lengths bought */
+  int64_t ways;          /* looked at, of all stretches together */
+  int64_t posts;         /* between those that stay */
+  int64_t cost;          /* timber, joins and these posts: sw_money or sw_length */
+  int64_t bound;         /* no fence divided in these ways, with as few joins lined up, costs less */
+  bool has_habit;        /* equal bays of at most max-bay have a plan; the rest is of that */
+  int64_t habit_posts;
+  int64_t habit_cost;
+  sw_length habit_bought;
+  int64_t habit_aligned; /* pairs of joins that line up */
+  sw_outcome habit_outcome;
+} sw_posts_figures;
+
+SW_API void sw_posts_summary (const sw_posts *posts, sw_posts_figures *out);
+
+/* Where to peg each post of every run: pegs.csv, columns as in spanwright-csv(5). */
+SW_API sw_status sw_posts_table (const sw_posts *posts, sw_table **out);
+/* The finished spans.csv, which sw_job_read takes.  Free with sw_text_free. */
+SW_API sw_status sw_posts_spans (const sw_posts *posts, char **out);
+/* What was chosen, where to peg each post, what it saves, what one post more
+ * or less would do, and what is proved, no wider than WIDTH columns where that
+ * can be done (0: 80); sw_plan_text has the plan.  Free with sw_text_free. */
+SW_API sw_status sw_posts_text (const sw_posts *posts, unsigned width, char **out);
+/* Write the finished spans.csv and pegs.csv, and the plan as sw_papers_plan does. */
+SW_API sw_status sw_papers_posts (sw_papers *papers, const sw_posts *posts, sw_report *report);
 
 /* ---- Verify ------------------------------------------------------------ */
 
 /* Figures of a plan that was read back. */
 typedef struct sw_verdict
 {
-  int64_t faults;       /* all of them, those that the report does not keep included */
-  int64_t pieces;       /* cut from boards: fit list, blocks and extras */
-  int64_t boards;       /* bought and from hand */
+  int64_t faults;       /* all faults, with those that the report does not keep */
+  int64_t pieces;       /* cut from boards: those of the fit list, blocks and extras */
+  int64_t boards;       /* those bought and those from hand */
   int64_t joins;
   int64_t aligned;      /* pairs of joins that line up, as in sw_summary */
-  bool priced;          /* cost is money; else the length bought */
-  bool cost_known;      /* every board is one that the stock offers */
-  int64_t cost;         /* sw_money or sw_length: timber bought + joins, as in sw_summary */
-  int64_t always;       /* pairs that line up at posts that are always joined, as in sw_summary */
+  bool priced;          /* cost is money; else the bought length */
+  bool cost_known;      /* the stock offers every board */
+  int64_t cost;         /* sw_money or sw_length: bought timber and joins, as in sw_summary */
+  int64_t always;       /* pairs of joins at posts that are always joined, as in sw_summary */
 } sw_verdict;
 
-/* Read order.csv, cuts.csv, fit.csv and, where there is one, setout.csv in
- * DIR and check that they are a plan for JOB that keeps every rule and adds
- * up.  The files may have been edited: column order, separator, decimal
- * comma, lengths in columns ending _mm or _in.  Shares nothing with the
- * solver.
- * SW_OK: no fault.  SW_REJECTED: each fault is in the report, with file,
- * line and column where it has one.  OUT is filled in either way, as far as
- * the files could be read.  O(n log n) in the rows. */
+/* Read order.csv, cuts.csv, fit.csv and, if it is there, setout.csv in DIR.  Check that they are a
+ * plan for JOB which keeps every rule and adds up.  The files may have been edited: the order of
+ * columns, the separator, a decimal comma and the unit (columns ending in _mm or _in) may differ.
+ * The check shares nothing with the solver.
+ *
+ * - SW_OK: there is no fault.
+ * - SW_REJECTED: REPORT has each fault, with file, line and column if it has a place.
+ *
+ * In both cases OUT is filled in, as far as the files can be read.  O(n log n) in the rows. */
 SW_API sw_status sw_verify (const sw_job *job, const char *dir, sw_verdict *out, sw_report *report);
 
-/* What VERDICT says of a plan for JOB, as text no wider than WIDTH columns
- * (0: 80).  PLAN is a plan that was made afresh, to tell what the one that
- * was read costs against it and its bound; NULL: nothing is said of that.
- * UTF-8, lines end in LF.  Free with sw_text_free. */
+/* Write what VERDICT says of a plan for JOB, as text no wider than WIDTH columns (0: 80).  PLAN is
+ * a plan of the same job that was made afresh.  If it is given, the text compares the cost of the
+ * plan that was read with the cost of PLAN and its bound.  PLAN may be NULL.  The text is UTF-8,
+ * and its lines end in LF.  Free it with sw_text_free. */
 SW_API sw_status sw_verdict_text (const sw_verdict *verdict, const sw_job *job, const sw_plan *plan, unsigned width,
                                   char **out);
+
+/* ---- On site: planning on ---------------------------------------------- */
+
+/* A plan that goes on from what is fixed, cut and left. */
+typedef struct sw_replan sw_replan;
+
+typedef struct sw_replan_request
+{
+  const char *plan;             /* the folder of the plan that was worked from, which keeps its job */
+  const char *site;             /* site.csv: what is no longer as planned */
+  const char *folder;           /* a job's folder as it is measured now; NULL: none */
+  const sw_sources *sources;    /* files as they are now; they win over FOLDER's, and both over those that the plan
+                                   keeps; NULL: none */
+  const sw_settings *settings;  /* what is set in them wins over what the plan keeps */
+} sw_replan_request;
+
+/* Plan on.  What is fixed stays with its joins; what is cut is used where it
+ * fits, or is cut down; boards that were bought, and what is left of those
+ * that were cut, are there and cost nothing.  First as little as possible is
+ * bought, with proof; then as few pieces as possible of the through levels
+ * differ from those of the plan before; then joins, boards and offcuts as in
+ * any plan.  Rules hold for what is open: where pieces that are both in their
+ * places break one it is counted apart.
+ * LIMITS may be NULL.  *OUT keeps nothing of REQUEST.
+ * SW_REJECTED: the report says what is wrong with the site, the spans or the
+ * plan, which fixed piece has no place any more and why.  SW_NO_PLAN,
+ * SW_STOPPED: as sw_plan_make.  SW_IO: a file or folder cannot be read. */
+SW_API sw_status sw_replan_make (sw_replan **out, const sw_replan_request *request, const sw_limits *limits,
+                                 sw_report *report);
+SW_API void sw_replan_free (sw_replan *replan);
+
+/* The plan, which belongs to REPLAN.  Written like any other (sw_papers_plan)
+ * it can be verified and planned on from again: its folder keeps what is on
+ * hand and what is in its place. */
+SW_API const sw_plan *sw_replan_plan (const sw_replan *replan);
+
+/* What became of the pieces. */
+typedef struct sw_replan_figures
+{
+  int64_t revision;       /* 1: the first plan that goes on from another */
+  int64_t bought;         /* boards to buy */
+  int64_t fixed;          /* pieces in their places */
+  int64_t cut;            /* cut already, and going where their labels say */
+  int64_t same;           /* still to be cut, as they were before */
+  int64_t changed;        /* new, or of another length */
+  int64_t gone;           /* labels that no piece bears any more */
+  int64_t aligned_fixed;  /* pairs of joins that line up and are both in their places: not in sw_summary.aligned */
+  int64_t turns_fixed;    /* pairs of first pieces out of turn that are both in their places */
+} sw_replan_figures;
+
+SW_API void sw_replan_get (const sw_replan *replan, sw_replan_figures *out);
+
+/* What to buy, what to cut now and out of what, which labels change and which
+ * stay, and what is left over, no wider than WIDTH columns where that can be
+ * done (0: 80).  Free with sw_text_free. */
+SW_API sw_status sw_replan_text (const sw_replan *replan, unsigned width, char **out);
 
 #ifdef __cplusplus
 }

@@ -1,8 +1,8 @@
 /* brute.c - the best solution of a small model, by trying all of them
  *
- * Every path of every row is put together with every other, and what keeps
- * the rules is cut by trying every maximal board for the longest piece left.
- * Nothing is shared with the library but the model itself.
+ * Every path of every level is combined with every path of the others.  What
+ * keeps the rules is cut by trying every maximal board for the longest piece
+ * left.  Nothing is shared with the library but the model itself.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -16,7 +16,7 @@ enum
   PATHS = 64,
   LAYOUTS = 30000,
   STATES = 1 << 17,
-  /* A board counts less than any cost, and no small job has so many. */
+  /* the weight of a cost against a board; no small job has so many boards */
   BOARDS = 1 << 20
 };
 
@@ -27,7 +27,7 @@ typedef struct path
   unsigned char uses[BRUTE_NEEDS];
 } path;
 
-/* Pieces still needed and boards still to be had, and what the best way to cut them costs. */
+/* The pieces still needed and the boards still to be had, with the cost of the best way to cut them. */
 typedef struct state
 {
   bool there;
@@ -71,7 +71,7 @@ find_state (trying *t, const unsigned char *left, const unsigned char *stocked)
 
 static int64_t cut (trying *t, unsigned char *left, unsigned char *stocked);
 
-/* The best that comes of filling a board, which has ROOM left, from NEED on. */
+/* The best result of filling a board that has ROOM left, with the needs from NEED on. */
 static int64_t
 fill (trying *t, const sw_model_section *section, size_t need, int64_t room, unsigned char *left, unsigned char *stocked)
 {
@@ -81,7 +81,7 @@ fill (trying *t, const sw_model_section *section, size_t need, int64_t room, uns
     {
       for (size_t n = section->need_first; n < end; n++)
         if (left[n] > 0 && needs[n].size <= room)
-          return INT64_MAX; /* more would fit: another branch */
+          return INT64_MAX; /* more would fit, which another branch tries */
       return cut (t, left, stocked);
     }
   int64_t best = INT64_MAX;
@@ -97,7 +97,7 @@ fill (trying *t, const sw_model_section *section, size_t need, int64_t room, uns
   return best;
 }
 
-/* The longest piece left goes on a board of each stock in turn. */
+/* Put the longest piece left on a board of each stock in turn. */
 static int64_t
 cut_first (trying *t, size_t need, unsigned char *left, unsigned char *stocked)
 {
@@ -175,8 +175,7 @@ list_paths (trying *t, size_t row, uint32_t post, path so_far)
     }
 }
 
-/* Rows of one strip, from FIRST to before END, go long and short in turn: the
- * lowest is a long one when LONG_FIRST. */
+/* Do the levels FIRST to END - 1, of one strip, go long and short in turn?  LONG_FIRST: the lowest is a long one. */
 static bool
 in_turn (const trying *t, size_t first, size_t end, bool long_first)
 {
@@ -192,7 +191,7 @@ in_turn (const trying *t, size_t first, size_t end, bool long_first)
   return true;
 }
 
-/* False: out of turn. */
+/* False: the levels are not long and short in turn. */
 static bool
 count_aligned (const trying *t, int64_t *aligned)
 {

@@ -16,14 +16,14 @@ typedef struct brute
 {
   bool possible;
   int64_t aligned;
-  int64_t cost; /* granules, joins included */
+  int64_t cost; /* in granules, with the joins */
   int64_t joins;
   int64_t boards;
 } brute;
 
-/* The best of MODEL in the order aligned pairs, cost, joins, boards; only
- * layouts with at most MOST_ALIGNED pairs (negative: any number), whose
- * number does not come first then.  False: too large to try. */
+/* Find the best solution of MODEL in the order of aligned pairs, cost, joins and boards.  If
+ * MOST_ALIGNED is not negative, the number of aligned pairs may be anything up to it and does not
+ * come first.  False: the model is too large to try. */
 bool brute_solve (const sw_model *model, int64_t most_aligned, brute *out);
 
 #endif

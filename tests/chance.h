@@ -6,7 +6,7 @@
 #include <stdbool.h>
 #include <stdint.h>
 
-/* xorshift64 (Marsaglia 2003); *STATE is not 0. */
+/* The next number of xorshift64 (Marsaglia 2003).  *STATE must not be 0. */
 static inline uint64_t
 chance_next (uint64_t *state)
 {

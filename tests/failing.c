@@ -9,7 +9,7 @@ static bool once;
 static bool failed;
 static size_t left;
 
-/* The names are the linker's: see --wrap in ld(1). */
+/* The linker gives these names: see --wrap in ld(1). */
 void *__real_malloc (size_t size);
 void *__real_calloc (size_t count, size_t size);
 void *__real_realloc (void *block, size_t size);

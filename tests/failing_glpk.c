@@ -11,7 +11,7 @@
 failure failing;
 int calls_left = INT_MAX;
 
-/* The names are the linker's: see --wrap in ld(1). */
+/* The linker gives these names: see --wrap in ld(1). */
 int __real_glp_init_env (void);
 int __real_glp_add_cols (glp_prob *lp, int count);
 int __real_glp_simplex (glp_prob *lp, const glp_smcp *parm);

@@ -11,14 +11,14 @@ typedef enum failure
   FAIL_ADD_COLS,
   FAIL_SIMPLEX,
   FAIL_INTOPT,
-  FAIL_MEMORY, /* as GLPK says it when malloc fails */
+  FAIL_MEMORY, /* as GLPK reports it when malloc fails */
   FAIL_INIT
 } failure;
 
-/* What fails, each time. */
+/* The kind of call that fails every time. */
 extern failure failing;
-/* Of the calls that add columns or solve, the one that finds none left fails, whatever it is, and no other; INT_MAX at
- * first. */
+/* The number of calls that add columns or solve and still succeed.  The call after them fails,
+ * whatever it is, and no later one does.  It is INT_MAX at first. */
 extern int calls_left;
 
 #endif

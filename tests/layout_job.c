@@ -10,7 +10,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A test has no use for a job that there is no memory for. */
+/* MEMORY, which must not be NULL: a test that cannot build its job has failed. */
 static void *
 need (void *memory)
 {
@@ -19,7 +19,7 @@ need (void *memory)
   return memory;
 }
 
-/* ARRAY with room for one more element of SIZE, which is zeroed. */
+/* Give ARRAY room for one more element of SIZE, which is zeroed. */
 static void *
 one_more (void *array, size_t count, size_t size)
 {

@@ -9,9 +9,9 @@
 extern sw_job *job;
 extern sw_layout *layout;
 extern sw_model *models;
-extern size_t count; /* of the models */
+extern size_t count; /* number of models */
 
-/* A job as job_make makes it, without layout and models; and an end to all. */
+/* Set up a job as job_make makes it, without layout and models.  The second function frees everything. */
 void model_setup (void);
 void model_teardown (void);
 

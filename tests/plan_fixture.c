@@ -102,10 +102,11 @@ set_all (sw_settings *settings, const char *lines, sw_report *report)
 sw_job *
 fixture_job (const fixture_texts *texts)
 {
-  const char *const content[] = { texts->spans, texts->levels, texts->stock, texts->sections, texts->extras };
-  char *paths[5] = { NULL };
+  const char *const content[] = { texts->spans, texts->levels, texts->stock, texts->sections, texts->extras,
+                                  texts->yards, texts->fittings };
+  char *paths[7] = { NULL };
   char *directory = fixture_directory ();
-  for (int f = 0; f < 5; f++)
+  for (int f = 0; f < 7; f++)
     if (content[f] != NULL)
       {
         char name[] = "0.csv";
@@ -120,14 +121,20 @@ fixture_job (const fixture_texts *texts)
   sw_settings *settings = sw_settings_new ();
   if (texts->settings != NULL)
     set_all (settings, texts->settings, report);
-  const sw_sources sources = { paths[0], paths[1], paths[2], paths[3], paths[4] };
+  const sw_sources sources = { .spans = paths[0],
+                               .levels = paths[1],
+                               .stock = paths[2],
+                               .sections = paths[3],
+                               .extras = paths[4],
+                               .yards = paths[5],
+                               .fittings = paths[6] };
   sw_job *job = NULL;
   sw_status status = sw_job_read (&job, &sources, settings, report);
   const sw_remark *remark = sw_report_get (report, 0);
   ck_assert_msg (status == SW_OK, "the job: %s: %s", sw_status_text (status), remark != NULL ? remark->message : "");
   sw_settings_free (settings);
   sw_report_free (report);
-  for (int f = 0; f < 5; f++)
+  for (int f = 0; f < 7; f++)
     free (paths[f]);
   fixture_remove (directory);
   return job;
@@ -173,7 +180,7 @@ add_label (const sw_job *job, sw_piece *piece, const char *format, int64_t a, in
   piece->label = sw_text_take (&label);
 }
 
-/* How steep the piece lies, from post FROM to post TO. */
+/* Set how steep the piece lies, by its run. */
 static void
 set_slope (sw_piece *piece, const sw_run *run, size_t from, size_t to)
 {
@@ -300,7 +307,7 @@ add_board (sw_plan *plan, const char *what, char *labels, bool hand)
   board->left = sw_board_left_after (plan, board, board->piece_count);
 }
 
-/* Is there a join of LEVEL on POST of RUN? */
+/* Has LEVEL a join on POST of RUN? */
 static bool
 joined (const sw_plan *plan, size_t run, size_t level, size_t post)
 {
@@ -412,8 +419,8 @@ fixture_drop (fixture *fixture)
   *fixture = (struct fixture){ NULL, NULL };
 }
 
-/* Bays of 2400 between 100 mm posts; 90x45 rails: from the corner's long point
- * to post 3 and so on.  The gate is bay 4; behind it one more bay. */
+/* Bays of 2400 between 100 mm posts, and 90x45 rails.  The rails go from the corner's long point to
+ * post 3, and so on.  The gate is bay 4; one more bay is behind it. */
 void
 fixture_front (fixture *out)
 {

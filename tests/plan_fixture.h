@@ -30,30 +30,32 @@ typedef struct fixture_texts
   const char *stock;
   const char *sections;
   const char *extras;
+  const char *yards;
+  const char *fittings;
   const char *settings;
   const char *plan;
 } fixture_texts;
 
-/* Only the job of TEXTS; any fault fails the test. */
+/* Read only the job of TEXTS.  Any fault fails the test. */
 sw_job *fixture_job (const fixture_texts *texts);
 void fixture_make (fixture *out, const fixture_texts *texts);
 void fixture_drop (fixture *fixture);
 
-/* A front fence: four bays, a corner, a gate bay, two rails and a plinth
- * between posts, priced, with blocks, an extra, a board from hand and a spare. */
+/* Make a front fence: four bays, a corner, a gate bay, two rails and a plinth between posts.  It
+ * has prices, blocks, an extra, a board from hand and a spare length. */
 void fixture_front (fixture *out);
 
-/* A directory of the test's own; remove it with everything in it. */
+/* Make a directory for the test alone, and remove it with everything in it. */
 char *fixture_directory (void);
 void fixture_remove (char *directory);
-/* The bytes of DIRECTORY/NAME, to be freed; NULL: there is no such file. */
+/* The bytes of DIRECTORY/NAME, which the caller frees.  NULL: there is no such file. */
 char *fixture_bytes (const char *directory, const char *name);
-/* How many names DIRECTORY holds. */
+/* The number of names in DIRECTORY. */
 size_t fixture_names (const char *directory);
 
-/* CSV of one of the plan's tables, to be freed. */
+/* One of the plan's tables as CSV, which the caller frees. */
 char *fixture_csv (const fixture *fixture, sw_table_kind kind);
-/* Parts of the plan as text, to be freed. */
+/* Parts of the plan as text, which the caller frees. */
 char *fixture_text (const fixture *fixture, unsigned parts, unsigned width);
 
 #define ck_contains(text, part) ck_assert_msg (strstr (text, part) != NULL, "no \"%s\" in:\n%s", part, text)

@@ -5,11 +5,10 @@
 
 #include "plan_fixture.h"
 
-/* Posts of 100.  The drive steps up 300 at post 3 and climbs 100 in its last
- * bay, to a square corner; the back has a gate.  Rails of 90x45, let in 30 and
- * on the face of the posts, the latter on the drive only; a capping on top.
- * Lengths by hand: past the corner reach 50 + 45 - 30 = 65, 50 + 45 = 95 and
- * half of 100; on the slope times 1.000868. */
+/* Posts of 100.  The drive steps up 300 at post 3, and its last bay climbs 100 to a square corner.
+ * The back has a gate.  Rails of 90x45 are let in 30 or stand on the face of the posts, the latter
+ * on the drive only; a capping lies on top.  Lengths by hand: past the corner they reach 50 + 45 -
+ * 30 = 65, 50 + 45 = 95, and half of 100.  On the slope they are 1.000868 times as long. */
 static const fixture_texts plan_stepped
     = { .spans = "run,span,start,finish,opening,step,rise\n"
                  "drive,2400,,,,,\ndrive,2400,,,,300,\ndrive,2400,,,,,\ndrive,2400,,mitre 90,,,100\n"

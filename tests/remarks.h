@@ -6,18 +6,18 @@
 #include "base/report.h"
 #include "csv/table.h"
 
-/* The remarks as "fault spans.csv:3:span", one a line, in the order in which
- * they came; file names without folder, blank parts left out ("fault
- * spans.csv", "fault :kerf").  Free with free. */
+/* The remarks as "fault spans.csv:3:span", one a line, in the order in which they came.  File names
+ * have no folder, and blank parts are left out ("fault spans.csv", "fault :kerf").  Free it with
+ * free. */
 char *remarks_list (const sw_report *report);
 
-/* Fail unless they are exactly the lines EXPECTED; WHAT is shown then. */
+/* Fail, and show WHAT, unless the remarks are exactly the lines EXPECTED. */
 void remarks_expect (const sw_report *report, const char *expected, const char *what);
 
-/* Fail unless some remark's message holds FRAGMENT. */
+/* Fail unless the message of some remark contains FRAGMENT. */
 void remarks_say (const sw_report *report, const char *fragment);
 
-/* The table of a CSV text; the test fails when it cannot be read. */
+/* The table of a CSV text.  The test fails if the text cannot be read. */
 sw_table *remarks_table (const char *csv, const char *file, sw_report *report);
 
 #endif

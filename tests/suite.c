@@ -1,4 +1,4 @@
-/* suite.c - run a Check suite
+/* suite.c - runs a Check suite
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 

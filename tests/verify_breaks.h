@@ -1,6 +1,6 @@
-/* verify_breaks.h - ways in which a plan can be wrong, each with what must be found
+/* verify_breaks.h - ways in which a plan can be wrong, each with the fault that must be found
  *
- * The good plan is data/plan-good: every row of it is worked by hand from the
+ * The good plan is data/plan-good.  Every row of it is worked by hand from the
  * rules of spanwright-csv(5).
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef VERIFY_BREAKS_H
@@ -9,7 +9,7 @@
 #include "verify_case.h"
 
 static const plan_break breaks[] = {
-  /* Every level of every bay once. */
+  /* Every bay of every level has one piece. */
   { DELETE (FIT, "front/rail 2/1-2"), NULL, NULL, PLAN_FIT, NULL, NULL,
     "run front, level rail 2: no piece from post 1 to 2 (from bay f1)", 2 },
   { DELETE (FIT, "back/plinth/4-5"), NULL, NULL, PLAN_FIT, NULL, NULL,
@@ -35,7 +35,7 @@ static const plan_break breaks[] = {
   { EDIT (FIT, "side/plinth/1-2", "to_post", "3"), NULL, NULL, PLAN_FIT, SAME, "to_post",
     "goes from post 1 to 3: level plinth is a piece a bay", ANY },
 
-  /* Where a piece may begin and end. */
+  /* Where a piece begins and ends. */
   { EDIT (FIT, "back/rail 2/2-4", "to_post", "3"), NULL, NULL, PLAN_FIT, SAME, "to_post",
     "finishes on post 3 of run back, where there is never a join", ANY },
   { EDIT (FIT, "back/rail 2/4-5", "from_post", "3"), NULL, NULL, PLAN_FIT, SAME, "from_post",
@@ -55,7 +55,7 @@ static const plan_break breaks[] = {
   { .key = "max-piece", .value = "4900", .file = PLAN_FIT, .row = "back/rail 1/1-4", .column = "cut_mm",
     .message = "a piece of 5130 mm, should be no longer than 4900 mm (max-piece)", .faults = 2 },
 
-  /* How long it is and how it ends. */
+  /* How long a piece is, and how it ends. */
   { EDIT (FIT, "front/rail 1/1-3", "cut_mm", "4850.1"), NULL, NULL, PLAN_FIT, SAME, "cut_mm",
     "is \"4850.1\", should be 4850", 1 },
   { EDIT (FIT, "front/rail 1/1-3", "cut_mm", "4800"), NULL, NULL, PLAN_FIT, SAME, "cut_mm", "is \"4800\", should be 4850",
@@ -86,7 +86,7 @@ static const plan_break breaks[] = {
   { EDIT (FIT, "side/rail 2/3-5", "section", "150x25"), NULL, NULL, PLAN_FIT, SAME, "section",
     "is \"150x25\", should be \"90x45\"", 1 },
 
-  /* Staggered, long and short in turn. */
+  /* Joins are staggered, and first pieces go long and short in turn. */
   { .key = "stagger", .value = "require", .file = PLAN_FIT, .row = "side/rail 2/3-5", .column = "from_post",
     .message = "join on post 3 of run side lines up with that of level rail 1 (line 21): stagger is \"require\"",
     .faults = 2 },
@@ -100,7 +100,7 @@ static const plan_break breaks[] = {
     "fence (run back from post 1): turn is \"keep\"",
     ANY },
 
-  /* Every piece cut once. */
+  /* Every piece is cut once. */
   { DELETE (CUTS, "front/rail 1/3-4"), NULL, NULL, PLAN_FIT, "front/rail 1/3-4", "piece",
     "\"front/rail 1/3-4\": cuts.csv cuts it from no board", 1 },
   { COPY (CUTS, "cap"), NULL, NULL, PLAN_CUTS, "cap|copy", "piece", "\"cap\" is on line 62 too", 3 },

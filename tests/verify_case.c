@@ -1,4 +1,4 @@
-/* verify_case.c - a good plan in a folder of its own, edited, then verified
+/* verify_case.c - a copy of a good plan that is edited and then verified
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -80,7 +80,7 @@ verify_run (void)
   return status;
 }
 
-/* All that the report holds, to be shown when a test fails. */
+/* All remarks of the report, for the message of a failing test. */
 const char *
 verify_remarks (void)
 {
@@ -109,7 +109,7 @@ verify_find (sw_severity severity, const char *message)
   return NULL;
 }
 
-/* The line in FILE of the row that ROW names; "copy" at the end means the last row. */
+/* The line in FILE of the row that ROW names.  "copy" at the end of ROW means the last row. */
 static size_t
 line_of (const plan_break *broken)
 {

@@ -1,9 +1,11 @@
-/* verify_ground.h - ways in which a plan of corners, seats, slopes and steps can be wrong, each with what must be found
+/* verify_ground.h - ways in which a plan of corners, seats, slopes and steps can be wrong, each with the fault
+ * that must be found
  *
- * The good plan is data/plan-ground: corners of 60, 120, 270 and 300 degrees,
- * rails let in, on the face and a capping on top, a hill, a step, levels that
- * some runs lack.  Its lengths are worked by hand from the faces: 68 and 30
- * outside the line of centres (let in 20), 88 and 50 (face), 70 and -70 (top).
+ * The good plan is data/plan-ground.  It has corners of 60, 120, 270 and 300
+ * degrees, rails let in or on the face, a capping on top, a hill, a step, and
+ * levels that some runs lack.  Its lengths are worked by hand from the faces:
+ * 68 and 30 outside the line of centres (let in 20), 88 and 50 (face), 70 and
+ * -70 (top).
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef VERIFY_GROUND_H
 #define VERIFY_GROUND_H
@@ -11,8 +13,8 @@
 #include "verify_case.h"
 
 static const plan_break ground_breaks[] = {
-  /* Where a mitre's long point is: 68 tan 60 = 117.8, 88 tan 60 = 152.4, 70 tan 30 = 40.4; on the inside of 270
-   * degrees 30 short of the centre. */
+  /* Where a mitre's long point is: 68 tan 60 = 117.8, 88 tan 60 = 152.4, 70 tan 30 = 40.4.  On the
+   * inside of a corner of 270 degrees it is 30 short of the centre. */
   { EDIT (FIT, "street/bottom rail/1-2", "cut_mm", "2450"), NULL, NULL, PLAN_FIT, SAME, "cut_mm",
     "is \"2450\", should be 2518", 1 },
   { EDIT (CUTS, "street/top rail/1-2", "cut_mm", "2518"), NULL, NULL, PLAN_CUTS, SAME, "cut_mm",
@@ -38,13 +40,13 @@ static const plan_break ground_breaks[] = {
   { EDIT (SECTIONS, "140x38", "width", "160"), NULL, NULL, PLAN_FIT, "street/capping/1-3", "cut_mm",
     "is \"4921\", should be 4939", ANY },
 
-  /* A piece takes as much more as it is too long, which is one fault; other figures are two. */
+  /* A piece that is too long takes too much by the same length, which is one fault.  Other figures make two faults. */
   { { { PLAN_FIT, "street/mid rail/1-3", "cut_mm", "4920" }, { PLAN_FIT, "street/mid rail/1-3", "take_mm", "4920" } },
     NULL, NULL, PLAN_FIT, SAME, "cut_mm", "is \"4920\", should be 4918", 1 },
   { { { PLAN_FIT, "street/mid rail/1-3", "cut_mm", "4920" }, { PLAN_FIT, "street/mid rail/1-3", "take_mm", "4921" } },
     NULL, NULL, PLAN_FIT, SAME, "take_mm", "is \"4921\", should be 4918", 2 },
 
-  /* And on which face. */
+  /* On which face the long point is. */
   { EDIT (FIT, "street/bottom rail/3-5", "long_point", "outer"), NULL, NULL, PLAN_FIT, SAME, "long_point",
     "is \"outer\", should be \"inner\"", 1 },
   { EDIT (CUTS, "street/mid rail/1-3", "long_point", "inner"), NULL, NULL, PLAN_CUTS, SAME, "long_point",
@@ -68,7 +70,8 @@ static const plan_break ground_breaks[] = {
   { EDIT (LEVELS, "capping", "seat", "face"), NULL, NULL, PLAN_FIT, "hill/capping/2-4", "finish_join",
     "is \"flush\", should be \"housed\"", ANY },
 
-  /* Plumb cuts, 600 in 2400: 14.036 degrees; a quarter of the width more, and 3 mm of saw 0.1 more. */
+  /* Plumb cuts at 600 in 2400, which is 14.036 degrees: a piece takes a quarter of its width more,
+   * and 0.1 more for 3 mm of saw. */
   { EDIT (FIT, "hill/capping/1-2", "plumb", ""), NULL, NULL, PLAN_FIT, SAME, "plumb",
     "is \"\", should be \"14.036\"", 1 },
   { EDIT (CUTS, "hill/plinth/1-2", "plumb", "14.04"), NULL, NULL, PLAN_CUTS, SAME, "plumb",
@@ -93,20 +96,20 @@ static const plan_break ground_breaks[] = {
     NULL, NULL, PLAN_CUTS, SAME, "take_mm", "does not fit: 2403.6 mm is needed, board 16 has 2393.4 mm left for it",
     ANY },
 
-  /* The saw of a mitre at the finish: 3 / cos 45 is 1.2 more.  At the start it takes nothing more. */
+  /* The saw of a mitre at the finish takes 1.2 more, since 3 / cos 45 = 4.2.  At the start it takes nothing more. */
   { EDIT (CUTS, "street/mid rail/3-5", "take_mm", "4770"), NULL, NULL, PLAN_CUTS, SAME, "take_mm",
     "is \"4770\", should be 4771.2", 1 },
   { EDIT (FIT, "street/top rail/1-2", "take_mm", "2555"), NULL, NULL, PLAN_FIT, SAME, "take_mm",
     "is \"2555\", should be 2552", 1 },
   { EDIT (CUTS, "street/mid rail/3-5", "left_mm", "27"), NULL, NULL, PLAN_CUTS, SAME, "left_mm",
     "is \"27\", should be 25.8", 1 },
-  /* The steeper of mitre and slope: 60 degrees take 3 more, not 3.1. */
+  /* Of mitre and slope the steeper counts: 60 degrees take 3 more, not 3.1. */
   { EDIT (CUTS, "nook/top rail/1-2", "take_mm", "1882.6"), NULL, NULL, PLAN_CUTS, SAME, "take_mm",
     "is \"1882.6\", should be 1882.5", 1 },
   { .key = "kerf", .value = "6", .file = PLAN_CUTS, .row = "nook/top rail/1-2", .column = "take_mm",
     .message = "is \"1882.5\", should be 1885.5", .faults = ANY },
 
-  /* Whole millimetres, positions to the nearest, between posts down. */
+  /* Whole millimetres: positions are rounded to the nearest, pieces between posts down. */
   { .key = "round", .value = "0", .file = PLAN_FIT, .row = "hill/bottom rail/2-4", .column = "cut_mm",
     .message = "is \"4927\", should be 4927.1", .faults = ANY },
   { .key = "round", .value = "5", .file = PLAN_CUTS, .row = "hill/top rail/1-3", .column = "cut_mm",
@@ -116,7 +119,7 @@ static const plan_break ground_breaks[] = {
   { EDIT (FIT, "hill/capping/2-4", "cut_mm", "4999.3"), NULL, NULL, PLAN_FIT, SAME, "cut_mm",
     "is \"4999.3\", should be 4999", 1 },
 
-  /* The step at post 4 of the yard, 300 up. */
+  /* The step at post 4 of the yard, which goes up 300. */
   { EDIT (FIT, "yard/bottom rail/3-4", "to_post", "5"), NULL, NULL, PLAN_FIT, SAME, "to_post",
     "runs past post 4 of run yard, where the fence steps", ANY },
   { EDIT (FIT, "yard/top rail/2-4", "finish_join", "join"), NULL, NULL, PLAN_FIT, SAME, "finish_join",
@@ -142,7 +145,7 @@ static const plan_break ground_breaks[] = {
   { COPY (SETOUT, "yard|5|top rail"), NULL, NULL, PLAN_SETOUT, "yard|5|top rail|copy", "post",
     "is \"5\": run yard, level top rail has it on line 59 already", 1 },
 
-  /* Levels that a run lacks. */
+  /* A run that lacks a level. */
   { EDIT (FIT, "nook/top rail/1-2", "level", "mid rail"), NULL, NULL, PLAN_FIT, SAME, "level",
     "is \"mid rail\", a level that run nook does not have (only)", ANY },
   { EDIT (CUTS, "hill/plinth/block 3", "run", "yard"), NULL, NULL, PLAN_CUTS, SAME, "level",
@@ -153,7 +156,7 @@ static const plan_break ground_breaks[] = {
     "run yard, level mid rail: no piece from post 1 to 5 (from bay y1)", ANY },
   { EDIT (LEVELS, "plinth", "only", "street"), NULL, NULL, PLAN_CUTS, "hill/plinth/block 1", "level",
     "is \"plinth\", a level that run hill does not have (only)", ANY },
-  /* Bottom and top rail are neighbours in the yard, which has no mid rail. */
+  /* In the yard, which has no mid rail, bottom and top rail are neighbours. */
   { { { PLAN_FIT, "yard/top rail/1-2", "to_post", "3" }, { PLAN_FIT, "yard/top rail/2-4", "from_post", "3" } },
     "stagger", "require", PLAN_FIT, "yard/top rail/2-4", "from_post",
     "join on post 3 of run yard lines up with that of level bottom rail (line 27): stagger is \"require\"", ANY },
@@ -173,11 +176,11 @@ static const plan_break ground_breaks[] = {
     "is \"stopped\", should be \"\"", 1 },
   { EDIT (SETOUT, "hill|4|top rail", "housing", ""), NULL, NULL, PLAN_SETOUT, SAME, "housing",
     "is \"\", should be \"stopped\"", 1 },
-  /* 30 tan 60 = 52 before the centre: the rail does not come to its post, 100 wide. */
+  /* The rail stops 30 tan 60 = 52 before the centre of its post, which is 100 wide, and so does not touch it. */
   { EDIT (SETOUT, "nook|2|bottom rail", "housing", "through"), NULL, NULL, PLAN_SETOUT, SAME, "housing",
     "is \"through\", should be \"\"", 1 },
 
-  /* The columns that older plans lack. */
+  /* Columns that older plans do not have. */
   { EDIT (FIT, "", "plumb", "slope"), NULL, NULL, PLAN_FIT, "", "plumb",
     "expected a column \"plumb\" in the header line, found none", 1 },
   { EDIT (CUTS, "", "long_point", "side"), NULL, NULL, PLAN_CUTS, "", "long_point",

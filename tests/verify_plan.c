@@ -1,4 +1,4 @@
-/* verify_plan.c - a good job and its plan, to be copied and broken
+/* verify_plan.c - a good job and its plan, for copying and breaking
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -59,7 +59,7 @@ plan_drop (plan_sheet *sheet)
   *sheet = (plan_sheet){ 0 };
 }
 
-/* Is one of the texts of WANTED, which bars part, in each of as many cells of the row? */
+/* Does the row have each of the texts of WANTED, which stand between bars, in some cell? */
 static bool
 row_has (const plan_sheet *sheet, size_t row, const char *wanted)
 {
@@ -168,7 +168,7 @@ ends_mm (const char *name)
   return length > 3 && strcmp (name + length - 3, "_mm") == 0;
 }
 
-/* One cell as STYLE writes it. */
+/* Write one cell in STYLE. */
 static void
 write_cell (const plan_sheet *sheet, size_t row, size_t column, const plan_style *style, FILE *stream)
 {

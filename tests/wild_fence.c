@@ -1,4 +1,4 @@
-/* wild_fence.c - fences of which hardly two spans are alike, for the tests of the search
+/* wild_fence.c - fences in which hardly two spans are alike, for the tests of the search
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -8,7 +8,9 @@
 
 #include "chance.h"
 #include "layout_job.h"
+#include "solve/part_search.h"
 #include "solve/solve.h"
+#include "solve/steps.h"
 
 static const char *const names[] = { "1", "2", "3", "4", "5", "6", "7", "8", "9", "10" };
 
@@ -37,7 +39,7 @@ wild_make (wild_fence *fence, uint64_t *state, size_t runs, size_t bays, size_t 
   ck_assert_int_eq (sw_layout_new (&fence->layout, job, NULL), SW_OK);
   ck_assert_int_eq (sw_models_new (&fence->models, &fence->count, fence->layout), SW_OK);
   ck_assert_uint_eq (fence->count, 1);
-  /* The floors of aligned pairs are part of what it does. */
+  /* This also sets the floors of aligned pairs. */
   ck_assert_int_eq (sw_solve_begin (fence->models, &fence->watch), SW_OK);
   return fence->models;
 }
@@ -57,7 +59,7 @@ wild_begin (wild_fence *fence, sw_search *search, sw_model *model)
   ck_assert_int_eq (sw_search_begin (search, model, &fence->watch, false), SW_OK);
   ck_assert_int_eq (sw_search_floors (search, model, &open), SW_OK);
   ck_assert_int_eq (open, 0);
-  ck_assert_int_eq (sw_search_first (search, NULL), SW_OK);
+  ck_assert_int_eq (sw_first_plan (search), SW_OK);
   ck_assert (search->best.valid);
 }
 
@@ -66,13 +68,16 @@ wild_programme (sw_search *search)
 {
   sw_lp outcome = SW_LP_OPTIMAL;
   bool done;
-  sw_status status = sw_search_begin_master (search, 6000);
+  sw_programme programme;
+  sw_status status = sw_programme_init (&programme, search);
   if (status == SW_OK)
-    status = sw_search_columns (search, SW_ALL_ROUNDS, true, 1e-6, &outcome, &done);
+    status = sw_programme_begin (&programme, 6000);
+  if (status == SW_OK)
+    status = sw_programme_columns (&programme, SW_ALL_ROUNDS, true, 1e-6, &outcome, &done);
   if (status == SW_OK)
     ck_assert_int_eq (outcome, SW_LP_OPTIMAL);
-  if (status == SW_OK && search->aim != SW_AIM_BOARDS && !sw_search_done (search))
-    status = sw_search_round (search);
-  sw_search_end_master (search);
+  if (status == SW_OK && search->goal.aim != SW_AIM_BOARDS && !sw_search_done (search))
+    status = sw_round_all (search, &programme);
+  sw_programme_clear (&programme);
   return status;
 }

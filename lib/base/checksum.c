@@ -1,4 +1,4 @@
-/* checksum.c - whether a file is still what it was
+/* checksum.c - a figure that tells whether a file has changed
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -6,7 +6,7 @@
 
 #define POLYNOMIAL UINT32_C (0x04C11DB7)
 
-/* What each value of the byte that leaves the register adds to it. */
+/* The entry of a byte value is what the register changes by when that byte leaves it. */
 static void
 make_steps (uint32_t steps[256])
 {

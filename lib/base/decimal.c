@@ -6,7 +6,7 @@
 
 #include <string.h>
 
-/* Not isdigit: that one depends on the locale. */
+/* isdigit depends on the locale, which this must not. */
 static bool
 is_digit (char character)
 {
@@ -102,12 +102,12 @@ sw_decimal_parse (const char *text, bool comma, int places, int64_t *out)
 void
 sw_decimal_format (int64_t value, int places, int minimum, char out[SW_DECIMAL_TEXT])
 {
-  /* Unsigned, because -INT64_MIN does not exist. */
+  /* The magnitude is unsigned, because -INT64_MIN does not exist. */
   uint64_t rest = value < 0 ? 0 - (uint64_t)value : (uint64_t)value;
   int shown = places;
   for (; shown > minimum && rest % 10 == 0; shown--)
     rest /= 10;
-  /* Last digit first: at most 20 of them, a point and a sign. */
+  /* The digits are written from the last to the first: at most 20 of them, a point and a sign. */
   char backwards[SW_DECIMAL_TEXT];
   size_t length = 0;
   for (int place = 0; place <= shown || rest > 0; place++)
@@ -129,7 +129,7 @@ sw_decimal_round (int64_t value, int64_t divisor)
 {
   int64_t quotient = value / divisor;
   int64_t rest = value % divisor;
-  /* |rest| < divisor, so divisor - |rest| cannot overflow, where 2 * rest could. */
+  /* Since |rest| < divisor, divisor - |rest| cannot overflow; 2 * rest could. */
   if (rest >= 0)
     return rest >= divisor - rest ? quotient + 1 : quotient;
   return -rest >= divisor + rest ? quotient - 1 : quotient;

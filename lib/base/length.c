@@ -53,7 +53,7 @@ sw_length_format_inches (sw_length length, char out[SW_LENGTH_TEXT])
       if (numerator == 0)
         return;
     }
-  /* The sign stands once, in front, also of a bare fraction. */
+  /* The sign is written once: a fraction bears it only when no whole number stands before it. */
   size_t used = whole != 0 ? strlen (out) : 0;
   const char *front = whole != 0 ? " " : numerator < 0 ? "-" : "";
   int denominator = 16;
@@ -72,8 +72,7 @@ sw_length_looks_like (sw_length a, sw_length b, bool inches)
 void
 sw_length_format_inches_exact (sw_length length, char out[SW_LENGTH_TEXT])
 {
-  /* A millionth of an inch is 25.4 nm: split off the whole inches, so that
-   * the rest times ten cannot overflow. */
+  /* A millionth of an inch is 25.4 nm.  The whole inches are split off, so that the rest times ten cannot overflow. */
   int64_t whole = length / SW_INCH;
   int64_t rest = length % SW_INCH;
   sw_decimal_format (whole * 1000000 + sw_decimal_round (rest * 10, 254), 6, 0, out);
@@ -113,11 +112,14 @@ magnitude (sw_length length)
 
 /* The rounded result is the largest q with
  *
- *     q - 1/2 <= level * sqrt (span^2 + rise^2) / span,  that is
- *     ((2 q - 1) span)^2 <= (2 level)^2 (span^2 + rise^2),
+ *      q - 1/2 <= level * sqrt (span^2 + rise^2) / span,
  *
- * found by halving: every factor is below 2^128, so that one multiplication
- * to 256 bits a side decides without any rounding. */
+ * that is
+ *
+ *      ((2 q - 1) span)^2 <= (2 level)^2 (span^2 + rise^2).
+ *
+ * It is found by halving.  Every factor is below 2^128, so that 256 bits hold each side and nothing
+ * is rounded. */
 sw_length
 sw_length_on_slope (sw_length level, sw_length span, sw_length rise)
 {
@@ -127,7 +129,7 @@ sw_length_on_slope (sw_length level, sw_length span, sw_length rise)
   uint128 climb = magnitude (rise);
   uint128 across = (uint128)span;
   product right = multiply ((uint128)length * 2 * ((uint128)length * 2), across * across + climb * climb);
-  /* level <= result < level + level * rise / span + 1, as sqrt (s^2 + r^2) <= s + r. */
+  /* level <= result < level + level * rise / span + 1, because sqrt (s^2 + r^2) <= s + r. */
   uint128 limit = length + (uint128)length * climb / across + 1;
   uint64_t low = length;
   uint64_t high = limit < INT64_MAX ? (uint64_t)limit : INT64_MAX;

@@ -33,7 +33,7 @@ static const struct
   { "mm", MILLIMETRES },      { "cm", CENTIMETRES }, { "m", METRES },  { "ft", FEET },
   { "in", INCHES },           { "'", FEET },         { "\"", INCHES }, { "\xE2\x80\xB2", FEET }, /* prime */
   { "\xE2\x80\xB3", INCHES },                                                                    /* double prime */
-  { "\xE2\x80\x99", FEET }, /* the curly quotes that telephones put in place of straight ones */
+  { "\xE2\x80\x99", FEET }, /* the curly quotes that telephones write */
   { "\xE2\x80\x9D", INCHES },
 };
 
@@ -90,7 +90,7 @@ scan_unit (const char *text, unit *out)
   return text;
 }
 
-/* "1/2" at TEXT: proper when a whole number stands before it. */
+/* Read a fraction such as "1/2" at TEXT.  It must be less than 1 when a whole number stands before it. */
 static const char *
 scan_fraction (const char *text, bool proper, quantity *out)
 {
@@ -108,7 +108,7 @@ scan_fraction (const char *text, bool proper, quantity *out)
   return text;
 }
 
-/* One number with its unit, if it has one; NULL: there is none. */
+/* Read one number with its unit, if it has one.  NULL: there is none. */
 static const char *
 scan_quantity (const char *text, bool comma, quantity *out)
 {
@@ -119,7 +119,7 @@ scan_quantity (const char *text, bool comma, quantity *out)
   const char *next = sw_decimal_skip_spaces (after);
   if (*after == '/')
     {
-      /* The number was the top of a bare fraction. */
+      /* The number was the upper part of a fraction without a whole number. */
       out->number = (sw_decimal){ 0, 0, false };
       after = scan_fraction (text, false, out);
     }
@@ -132,7 +132,7 @@ scan_quantity (const char *text, bool comma, quantity *out)
   if (after == NULL)
     return NULL;
   after = scan_unit (sw_decimal_skip_spaces (after), &out->unit);
-  /* Fractions are the language of inches only. */
+  /* Only inches are written as fractions. */
   return out->bottom != 0 && out->unit != INCHES ? NULL : after;
 }
 
@@ -153,7 +153,7 @@ to_length (const quantity *quantity, sw_length size, sw_length *out)
   return sw_length_add (whole, (sw_length)((2 * part + scale) / (2 * scale)), out);
 }
 
-/* What a bare number means; false: refused. */
+/* Give a bare number its unit.  False: it is refused. */
 static bool
 bare_size (const quantity *quantity, sw_bare bare, sw_length *size)
 {
@@ -167,7 +167,7 @@ bare_size (const quantity *quantity, sw_bare bare, sw_length *size)
   return true;
 }
 
-/* NULL, or what was expected. */
+/* Read a length without a sign.  Returns NULL, or what was expected. */
 static const char *
 parse_magnitude (const char *text, sw_bare bare, bool comma, sw_length *out)
 {
@@ -187,7 +187,7 @@ parse_magnitude (const char *text, sw_bare bare, bool comma, sw_length *out)
     {
       quantity second;
       sw_length inches;
-      /* The dash of 7'-10 1/2" belongs to the notation; it is no sign. */
+      /* In 7'-10 1/2" the dash belongs to the notation and is not a sign. */
       if (*next == '-')
         next = sw_decimal_skip_spaces (next + 1);
       next = scan_quantity (next, comma, &second);
@@ -208,7 +208,7 @@ sw_length_parse (const char *text, sw_bare bare, bool comma, sw_length *out, con
   bool negative = *text == '-';
   if (*text == '-' || *text == '+')
     text++;
-  else if (strncmp (text, "\xE2\x88\x92", 3) == 0) /* the minus sign proper, which some spreadsheets write */
+  else if (strncmp (text, "\xE2\x88\x92", 3) == 0) /* the true minus sign, which some spreadsheets write */
     {
       negative = true;
       text += 3;

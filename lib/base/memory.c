@@ -10,7 +10,7 @@
 void *
 sw_alloc (size_t count, size_t size)
 {
-  /* calloc checks it too, but a sanitizer's ends the program. */
+  /* calloc makes this check, too, but under a sanitizer it ends the program. */
   if (size > 0 && count > SIZE_MAX / size)
     return NULL;
   return calloc (count > 0 ? count : 1, size > 0 ? size : 1);

@@ -5,11 +5,11 @@
 
 #include "spanwright.h"
 
-/* COUNT zeroed elements of SIZE bytes; at least one byte.  NULL on overflow or when memory runs out. */
+/* COUNT zeroed elements of SIZE bytes, at least one byte in all.  NULL on overflow or when memory runs out. */
 void *sw_alloc (size_t count, size_t size);
 
-/* Make room for NEED elements of SIZE bytes in *ARRAY, doubling *CAPACITY as
- * needed.  On failure nothing changes.  Amortised O(1) an element. */
+/* Make room for NEED elements of SIZE bytes in *ARRAY by doubling *CAPACITY.  On failure nothing
+ * changes.  Amortised O(1) an element. */
 sw_status sw_grow (void **array, size_t *capacity, size_t need, size_t size);
 
 /* A copy of TEXT; NULL when memory runs out. */

@@ -1,4 +1,4 @@
-/* name_fold.c - names without letter case and spaces
+/* name_fold.c - folds names, so that those that differ in letter case and spaces only become the same
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -7,8 +7,8 @@
 
 #include <string.h>
 
-/* The small letter of CODE, where it is a capital of Latin (to 17F), Greek or
- * Cyrillic: what one changes by mistake is a letter of an alphabet that one types. */
+/* The small letter of CODE, if CODE is a Latin (up to 17F), Greek or Cyrillic capital: people type
+ * these alphabets, and mistake one case for the other in them. */
 static uint32_t
 small_letter (uint32_t code)
 {
@@ -17,7 +17,7 @@ small_letter (uint32_t code)
     return code + 0x20;
   if (code >= 0x400 && code <= 0x40F)
     return code + 0x50;
-  /* In these pairs the capital is the even one, in those the odd one. */
+  /* The alphabets have pairs of which the capital is the even one, and pairs of which it is the odd one. */
   bool even = (code >= 0x100 && code <= 0x137) || (code >= 0x14A && code <= 0x177);
   bool odd = (code >= 0x139 && code <= 0x148) || (code >= 0x179 && code <= 0x17E);
   return (even && code % 2 == 0) || (odd && code % 2 == 1) ? code + 1 : code;

@@ -1,8 +1,8 @@
 /* name_index.c - from a name to a number
  *
  * Crit-bit trees: D. R. Morrison, "PATRICIA - Practical Algorithm To Retrieve
- * Information Coded in Alphanumeric", Journal of the ACM 15 (1968), without
- * its back links.
+ * Information Coded in Alphanumeric", Journal of the ACM 15 (1968), without its
+ * back links.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -18,8 +18,8 @@ typedef struct sw_name_index_leaf
   size_t value;
 } leaf;
 
-/* Below it every name is the same up to BYTE, and in that byte down to the
- * bit MASK, which tells the two sides apart. */
+/* A fork of the tree.  All names below it agree in the bytes before BYTE, and in the bits of BYTE
+ * above MASK.  The bit MASK tells the fork's two sides apart. */
 typedef struct sw_name_index_fork
 {
   size_t byte;
@@ -46,7 +46,7 @@ side_of (const fork *at, const char *name, size_t length)
   return (byte_at (name, length, at->byte) & at->mask) != 0 ? 1 : 0;
 }
 
-/* The leaf that NAME must be, if it is there at all.  The tree is not empty. */
+/* The leaf that NAME must be, if it is in the tree, which is not empty. */
 static size_t
 nearest_leaf (const sw_name_index *names, const char *name, size_t length)
 {
@@ -72,7 +72,7 @@ sw_name_index_find (const sw_name_index *names, const char *name, size_t *value)
   return true;
 }
 
-/* The highest bit in which A and B differ; they do. */
+/* The highest bit in which A and B differ, where A != B. */
 static unsigned
 highest_difference (unsigned a, unsigned b)
 {
@@ -82,7 +82,7 @@ highest_difference (unsigned a, unsigned b)
   return mask;
 }
 
-/* Hang the new leaf, which differs from its nearest first in BYTE at MASK. */
+/* Hang in the new leaf, which differs from the nearest name first in BYTE at MASK. */
 static void
 insert_fork (sw_name_index *names, size_t byte, unsigned mask, const char *name, size_t length)
 {

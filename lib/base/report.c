@@ -1,4 +1,4 @@
-/* report.c - collecting what is wrong with an input, and where
+/* report.c - collects what is wrong with an input, and where
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -12,8 +12,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A quoted cell may be 64 KiB long: of a longer text than this, head and tail
- * are shown, since what was expected stands at the end. */
+/* A quoted cell may be 64 KiB long.  A text longer than this is shown by its head and its tail,
+ * because what was expected stands at the end. */
 #define SHOWN_BYTES 480
 #define SHOWN_HEAD 260
 #define SHOWN_TAIL 200
@@ -25,7 +25,7 @@ typedef struct file_entry
   char *name;    /* as given; NULL: no file */
   char *shown;   /* escaped */
   size_t faults; /* kept or not */
-  char *more;    /* message of the remark "and N more", which owns it; or NULL */
+  char *more;    /* message of the remark "and N more", which owns it; NULL: there is none */
 } file_entry;
 
 struct sw_report
@@ -37,7 +37,7 @@ struct sw_report
   size_t file_capacity;
   file_entry *files;
   size_t of_severity[SW_FAULT + 1];
-  size_t lost; /* faults of files that there was no memory to remember */
+  size_t lost; /* faults of files for which memory ran out */
   bool broken;
 };
 
@@ -101,7 +101,7 @@ sw_report_broken (const sw_report *report)
 static file_entry *
 find_file (const sw_report *report, const char *file)
 {
-  /* The files of a job are a handful. */
+  /* A job has only a handful of files. */
   for (size_t i = 0; i < report->file_count; i++)
     {
       const char *name = report->files[i].name;
@@ -120,7 +120,7 @@ sw_report_faults_of (const sw_report *report, const char *file)
   return report->lost + (entry != NULL ? entry->faults : 0);
 }
 
-/* Escaped, the middle of an over-long text left out; NULL when memory runs out. */
+/* STRING escaped and, where it is over-long, without its middle.  NULL when memory runs out. */
 static char *
 shown_text (const char *string)
 {
@@ -132,7 +132,7 @@ shown_text (const char *string)
     {
       size_t head = SHOWN_HEAD;
       size_t tail = bytes - SHOWN_TAIL;
-      /* Not in the middle of a UTF-8 character. */
+      /* No UTF-8 character may be cut in its middle. */
       while (head > SHOWN_HEAD - 4 && ((unsigned char)string[head] & 0xC0) == 0x80)
         head--;
       while (tail < bytes - SHOWN_TAIL + 4 && ((unsigned char)string[tail] & 0xC0) == 0x80)
@@ -144,7 +144,7 @@ shown_text (const char *string)
   return sw_text_take (&text);
 }
 
-/* The entry of FILE, made if need be; NULL when memory runs out. */
+/* The entry of FILE, which is made where there is none.  NULL when memory runs out. */
 static file_entry *
 intern_file (sw_report *report, const char *file)
 {
@@ -175,7 +175,7 @@ intern_file (sw_report *report, const char *file)
   return entry;
 }
 
-/* Takes REMARK's column and message over, also on failure. */
+/* Keep REMARK.  Its column and message belong to the report from now on, even on failure. */
 static bool
 keep (sw_report *report, const sw_remark *remark)
 {
@@ -194,7 +194,7 @@ keep (sw_report *report, const sw_remark *remark)
   return true;
 }
 
-/* One remark a file says how many faults were not kept. */
+/* A single remark of each file says how many faults were not kept. */
 static void
 count_more (sw_report *report, file_entry *entry)
 {
@@ -255,7 +255,7 @@ sw_report_add (sw_report *report, sw_severity severity, const char *file, size_t
   keep (report, &remark);
 }
 
-/* What a report holds is escaped and shortened already, so it is taken as it is. */
+/* Copy REMARK as it is: the text of a report is escaped and shortened already. */
 static sw_status
 copy_remark (sw_report *report, const sw_report *from, const sw_remark *remark)
 {

@@ -1,4 +1,4 @@
-/* text.c - building a string
+/* text.c - builds strings, and shows text from a user safely
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -11,7 +11,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Room for COUNT more bytes and the NUL after them. */
+/* Make room for COUNT more bytes and the NUL after them. */
 static bool
 make_room (sw_text *text, size_t count)
 {
@@ -126,7 +126,7 @@ sw_text_free (char *text)
 size_t
 sw_text_decode (const char *bytes, size_t count, uint32_t *code)
 {
-  /* The least code that needs as many bytes. */
+  /* The least code that needs so many bytes. */
   static const uint32_t least[] = { 0, 0, 0x80, 0x800, 0x10000 };
   unsigned char first = (unsigned char)bytes[0];
   size_t size = first < 0x80 ? 1 : first < 0xC0 ? 0 : first < 0xE0 ? 2 : first < 0xF0 ? 3 : first < 0xF8 ? 4 : 0;
@@ -152,7 +152,7 @@ sw_text_is_noncharacter (uint32_t code)
   return (code & 0xFFFE) == 0xFFFE || (code >= 0xFDD0 && code <= 0xFDEF);
 }
 
-/* Would a terminal do something else than show it in its place? */
+/* Would a terminal do anything else with CODE than show it in its place? */
 static bool
 is_active (uint32_t code)
 {
@@ -197,7 +197,7 @@ sw_text_width (const char *utf8)
     {
       uint32_t code = 0;
       size_t size = sw_text_decode (utf8, count, &code);
-      /* A stray byte is shown as one replacement character. */
+      /* A stray byte appears as one replacement character. */
       width += size > 0 ? sw_width_of (code) : 1;
       utf8 += size > 0 ? size : 1;
       count -= size > 0 ? size : 1;

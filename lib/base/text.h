@@ -1,4 +1,4 @@
-/* text.h - building a string
+/* text.h - builds strings, and shows text from a user safely
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_TEXT_H
 #define SW_TEXT_H
@@ -7,8 +7,8 @@
 
 #include <stdarg.h>
 
-/* A growing string; { 0 } is an empty one.  A failed allocation sticks:
- * later calls do nothing, sw_text_take returns NULL. */
+/* A growing string; { 0 } is an empty one.  Once an allocation has failed, later calls do nothing
+ * and sw_text_take returns NULL. */
 typedef struct sw_text
 {
   char *data;
@@ -22,32 +22,33 @@ void sw_text_add_bytes (sw_text *text, const char *bytes, size_t count);
 void sw_text_printf (sw_text *text, const char *format, ...) SW_PRINTF (2, 3);
 void sw_text_vprintf (sw_text *text, const char *format, va_list arguments) SW_PRINTF (2, 0);
 void sw_text_repeat (sw_text *text, char character, size_t count);
-/* Hand the string over (never NULL unless an allocation failed); TEXT is empty afterwards. */
+/* Hand the string over to the caller (never NULL unless an allocation failed).  TEXT is empty afterwards. */
 char *sw_text_take (sw_text *text);
 void sw_text_drop (sw_text *text);
 
-/* NAME in the folder DIR ("": the one that the program runs in); NULL when memory runs out. */
+/* The path of NAME in the folder DIR ("" is the folder that the program runs in).  NULL when memory runs out. */
 char *sw_text_path (const char *dir, const char *name);
 
-/* Add text that came from a user so that a terminal shows it and does nothing
- * else: control characters, bytes that are not UTF-8, line separators and
- * marks that turn the writing direction become \xNN or \u{NNNN}. */
+/* Add text that came from a user in a form that a terminal only shows: control characters, bytes
+ * that are not UTF-8, line separators and marks that turn the writing direction become \xNN or
+ * \u{NNNN}. */
 void sw_text_add_shown (sw_text *text, const char *bytes, size_t count);
 
-/* Bytes of the UTF-8 character at BYTES, of which COUNT (> 0) are there, its
- * code in *CODE; 0: not valid (over-long forms and surrogates included). */
+/* The number of bytes of the UTF-8 character at BYTES, where COUNT (> 0) bytes are left; its code
+ * goes to *CODE.  0: the bytes are not valid (over-long forms and surrogates are not). */
 size_t sw_text_decode (const char *bytes, size_t count, uint32_t *code);
 
-/* Is CODE one of the 66 that Unicode keeps for no character (U+FDD0 to U+FDEF,
- * and the last two of every plane)?  No text may hold them: XML and with it
- * the sheet's SVG forbid some. */
+/* Is CODE one of the 66 codes that Unicode reserves for no character (U+FDD0 to U+FDEF, and the
+ * last two of every plane)?  No text may hold them, because XML, and so the sheet's SVG, forbids
+ * some. */
 bool sw_text_is_noncharacter (uint32_t code);
 
 #define SW_TEXT_ERROR 128
-/* What the system calls ERROR, a value of errno, perhaps in BUFFER; from any thread, unlike strerror. */
+/* The system's words for ERROR, a value of errno; they may stand in BUFFER.  Unlike strerror it can
+ * be called from any thread. */
 const char *sw_text_error (int error, char buffer[SW_TEXT_ERROR]);
 
-/* Columns that a UTF-8 string takes on a terminal (wide characters count 2, combining marks 0). */
+/* The number of columns that a UTF-8 string takes on a terminal: wide characters count 2, combining marks 0. */
 size_t sw_text_width (const char *utf8);
 
 #endif

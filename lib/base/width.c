@@ -4,19 +4,18 @@
 
 #include "base/width.h"
 
-/* The C library's wcwidth depends on the program's locale, which a library
- * must not set; hence tables.  Both are derived from the properties
- * General_Category and East_Asian_Width of the Unicode Character Database,
- * version 14.0; holes of unassigned characters, also at the end of a block
- * of wide ones, are closed where that shortens them. */
+/* The C library's wcwidth depends on the program's locale, which a library must not set.  These
+ * tables are derived from the properties General_Category and East_Asian_Width of the Unicode
+ * Character Database, version 14.0.  Holes of unassigned characters, also at the end of a block of
+ * wide ones, are closed where that shortens the tables. */
 typedef struct span
 {
   uint32_t first;
   uint32_t last;
 } span;
 
-/* Categories Mn, Me, Cf (without the soft hyphen and the signs that stand
- * before digits), and the Hangul vowels and finals that join a syllable. */
+/* The categories Mn, Me and Cf (without the soft hyphen and the signs that stand before digits),
+ * and the Hangul vowels and finals that join a syllable. */
 /* clang-format off */
 static const span no_columns[] = {
   { 0x300, 0x36F }, { 0x483, 0x489 }, { 0x591, 0x5BD }, { 0x5BF, 0x5BF }, { 0x5C1, 0x5C2 }, { 0x5C4, 0x5C5 },

@@ -5,8 +5,8 @@
 
 #include "spanwright.h"
 
-/* 0 for control characters, combining marks and invisible ones; 2 for wide
- * ones; else 1.  O(log n) of the table. */
+/* The width of CODE: 0 for control characters, combining marks and invisible characters, 2 for wide
+ * ones, 1 for the others.  O(log n) of the table. */
 size_t sw_width_of (uint32_t code);
 
 #endif

@@ -6,7 +6,6 @@
 
 #include "base/memory.h"
 #include "base/text.h"
-#include "plan/papers.h"
 #include "view/cuts.h"
 #include "view/fit.h"
 #include "view/order.h"
@@ -153,8 +152,8 @@ complain (const sw_papers *papers, const char *what, sw_report *report)
 {
   char reason[SW_TEXT_ERROR];
   const int error = errno;
-  char *path = sw_text_path (sw_output_dir (papers->folder), SW_BOOK_NAME);
-  sw_report_add (report, SW_FAULT, path != NULL ? path : SW_BOOK_NAME, 0, NULL, "cannot be written: %s",
+  char *path = sw_text_path (sw_output_dir (papers->folder), SW_PAPERS_BOOK);
+  sw_report_add (report, SW_FAULT, path != NULL ? path : SW_PAPERS_BOOK, 0, NULL, "cannot be written: %s",
                  error != 0 ? sw_text_error (error, reason) : what);
   free (path);
 }
@@ -185,7 +184,7 @@ make (sw_book *book, const sw_papers *papers, char **bytes, size_t *count)
 static void
 note_removed (const sw_papers *papers, sw_report *report)
 {
-  char *path = papers->older_book ? sw_text_path (sw_output_dir (papers->folder), SW_BOOK_NAME) : NULL;
+  char *path = papers->older_book ? sw_text_path (sw_output_dir (papers->folder), SW_PAPERS_BOOK) : NULL;
   if (path != NULL)
     sw_report_add (report, SW_NOTE, path, 0, NULL, "the older workbook is removed: it was not of this plan's tables");
   free (path);
@@ -200,20 +199,20 @@ sw_papers_book (sw_papers *papers, const sw_plan *plan, sw_page_fn row, void *da
   size_t count = 0;
   make (&book, papers, &bytes, &count);
   if (book.status == SW_OK && book.cut_short)
-    sw_report_add (report, SW_WARNING, SW_BOOK_NAME, 0, NULL,
+    sw_report_add (report, SW_WARNING, SW_PAPERS_BOOK, 0, NULL,
                    "text of over %zu characters is cut short there, since no spreadsheet takes more",
                    SW_BOOK_MOST_CHARACTERS);
   if (book.status == SW_OK)
     book.status = sw_output_open_again (&output, papers->folder, papers->tables, report);
   for (size_t i = 0; i < SW_FILES && book.status == SW_OK; i++)
-    book.status = sw_output_guard (output, SW_BOOK_NAME, plan->job->files[i], report);
+    book.status = sw_output_guard (output, SW_PAPERS_BOOK, plan->job->files[i], report);
   if (book.status == SW_OK)
-    book.status = sw_output_add (output, SW_BOOK_NAME, bytes, count, report);
+    book.status = sw_output_add (output, SW_PAPERS_BOOK, bytes, count, report);
   if (book.status == SW_OK)
     book.status = sw_output_commit (output, report);
   /* When it is saved anew, it is later than the tables: sw_verify tells by that. */
   if (book.status == SW_OK)
-    sw_output_date_like (output, SW_BOOK_NAME, "setout.csv");
+    sw_output_date_like (output, SW_PAPERS_BOOK, "setout.csv");
   else
     note_removed (papers, report);
   sw_output_free (output);

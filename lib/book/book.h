@@ -9,11 +9,10 @@
 #define SW_BOOK_H
 
 #include "csv/table.h"
-#include "plan/plan.h"
+#include "plan/papers.h"
 
 #include <xlsxwriter.h>
 
-#define SW_BOOK_NAME "plan.xlsx"
 /* Rows of a table that are shown at most, below its header: what takes a
  * second or two to write, and what nobody scrolls through. */
 #define SW_BOOK_MOST_ROWS ((size_t)100000)

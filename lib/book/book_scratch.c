@@ -19,7 +19,7 @@ static bool
 open_in_memory (sw_scratch *scratch)
 {
 #ifdef HAVE_MEMFD_CREATE
-  scratch->fd = memfd_create (SW_BOOK_NAME, MFD_CLOEXEC);
+  scratch->fd = memfd_create (SW_PAPERS_BOOK, MFD_CLOEXEC);
   if (scratch->fd < 0)
     return false;
   snprintf (scratch->path, sizeof scratch->path, "/proc/self/fd/%d", scratch->fd);

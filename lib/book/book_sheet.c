@@ -65,10 +65,12 @@ order_formula (const sw_table *table, const sw_book_order *order, size_t row, in
   const bool price = column == order->price;
   const int other = price ? order->unit_price : order->length;
   const double unit = price ? 1 : order->inches ? 0.0254 : 0.001;
-  if ((!price && column != order->metres) || !number_at (table, row, column, &value)
-      || !number_at (table, row, order->count, &count) || !number_at (table, row, order->spare, &spare)
-      || !number_at (table, row, other, &factor))
+  if ((!price && column != order->metres) || order->spare < 0 || !number_at (table, row, column, &value)
+      || !number_at (table, row, order->count, &count) || !number_at (table, row, other, &factor))
     return false;
+  /* A blank cell counts as 0 in a formula, too. */
+  if (!number_at (table, row, order->spare, &spare))
+    spare = 0;
   if (fabs ((count + spare) * factor * unit - value) > SAME)
     return false;
   char a[LXW_MAX_CELL_NAME_LENGTH];
@@ -166,7 +168,7 @@ sw_book_table (sw_book *book, const char *name, const sw_table *table, const sw_
   worksheet_repeat_rows (sheet, 0, 0);
   worksheet_autofilter (sheet, 0, 0, (lxw_row_t)rows, (lxw_col_t)(columns - 1));
   if (rows < all)
-    sw_report_add (book->report, SW_WARNING, SW_BOOK_NAME, 0, NULL,
+    sw_report_add (book->report, SW_WARNING, SW_PAPERS_BOOK, 0, NULL,
                    "has the first %zu rows of \"%s\" and no more: all of it is in %s.csv", rows, name, name);
 }
 

@@ -1,17 +1,18 @@
-/* compare.c - choices of stock lengths side by side
+/* compare.c - plans a job for each choice of stock lengths, and puts the plans side by side
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
 #include "compare/compare.h"
 
 #include "base/memory.h"
+#include "job/divided.h"
 #include "view/figures.h"
 
 #include <stdlib.h>
 
 /* ---- One choice ------------------------------------------------------------------ */
 
-/* What CHOICE does not buy goes, but for what is on hand. */
+/* Remove the stock that CHOICE does not buy, but keep what is on hand. */
 static sw_status
 cut_stock (sw_choice_made *choice, const sw_job *job)
 {
@@ -92,7 +93,7 @@ find_best (sw_comparison *c)
       c->best = i;
 }
 
-/* Without any plan: is it that there can be none, or that the time was short? */
+/* Without any plan, tell whether there can be none or the time was too short. */
 static sw_status
 verdict (const sw_comparison *c, sw_report *report)
 {
@@ -112,6 +113,8 @@ sw_compare (sw_comparison **out, const sw_job *job, const char *const *choices, 
             sw_report *report)
 {
   *out = NULL;
+  if (sw_divided_check (job, report) != SW_OK)
+    return SW_REJECTED;
   sw_comparison *c = sw_alloc (1, sizeof *c);
   if (c == NULL)
     return SW_NO_MEMORY;
@@ -122,7 +125,7 @@ sw_compare (sw_comparison **out, const sw_job *job, const char *const *choices, 
   sw_status status = sw_choices_read (c, choices, count, report);
   for (size_t i = 0; i < c->count && status == SW_OK; i++)
     {
-      /* With prices, a share is left for the tipping prices. */
+      /* If the job has prices, leave a share of the time for the tipping prices. */
       size_t shares = c->count - i + (sw_job_by_length (job) ? 0 : 1);
       status = plan_choice (&c->choices[i], job, &relay, shares > 1000000 ? 1000000 : (int)shares);
     }

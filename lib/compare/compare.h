@@ -7,16 +7,16 @@
 #include "plan/plan.h"
 #include "base/text.h"
 
-/* One choice of what may be bought, and what came of it. */
+/* One choice of what may be bought, and its plan. */
 typedef struct sw_choice_made
 {
-  char *name;       /* as the caller wrote it, or "4.8,5.4" */
-  bool *buys;       /* a row of the job's stock each */
-  size_t lacking;   /* a section that comes in none of the lengths; SW_NONE */
-  sw_job job;       /* with no other stock than that, and what is on hand */
-  sw_plan *plan;    /* NULL: none */
-  sw_status status; /* SW_OK, SW_NO_PLAN, SW_STOPPED */
-  char *why;        /* there is no plan; else NULL */
+  char *name;       /* as the caller wrote it, or such as "4.8,5.4" */
+  bool *buys;       /* by stock of the job */
+  size_t lacking;   /* index of a section that no length of the choice is for, or SW_NONE */
+  sw_job job;       /* a variant with only this stock and what is on hand */
+  sw_plan *plan;    /* NULL: there is no plan */
+  sw_status status; /* SW_OK, SW_NO_PLAN or SW_STOPPED */
+  char *why;        /* why there is no plan; else NULL */
 } sw_choice_made;
 
 #define SW_TIPPINGS 2
@@ -25,47 +25,48 @@ struct sw_comparison
 {
   const sw_job *job;
   size_t count;
-  sw_choice_made *choices; /* in the order given */
+  sw_choice_made *choices; /* in the order in which they were given */
   size_t best;             /* SW_NONE: no choice has a plan */
   size_t tipping_count;
   sw_tipping tippings[SW_TIPPINGS];
 };
 
-/* Read the choices TEXTS (COUNT 0: each single length, and all together) for
- * comparison->job.  SW_USAGE: REPORT says which is wrong and what is offered. */
+/* Read the choices TEXTS for comparison->job.  COUNT 0: take each single length, and all of them
+ * together.  SW_USAGE: REPORT says which choice is wrong, and what is offered. */
 sw_status sw_choices_read (sw_comparison *comparison, const char *const *texts, size_t count, sw_report *report);
-/* Does a choice without a section's name mean SECTION? */
+/* Is SECTION one of those that a choice means when it names none? */
 bool sw_choices_mean (const sw_job *job, size_t section);
 
-/* Many plans under one time limit and one callback. */
+/* Many plans share one time limit and one callback. */
 typedef struct sw_relay
 {
   sw_watch watch;
-  const sw_limits *limits; /* the caller's, or NULL */
-  int64_t scale;           /* costs are told divided by this */
-  bool stopped;            /* the callback said stop: plan no more */
+  const sw_limits *limits; /* those of the caller, or NULL */
+  int64_t scale;           /* a cost is divided by this before it is told */
+  bool stopped;            /* the callback has said stop: no further plan is made */
 } sw_relay;
 
 /* Plan JOB, a variant, in 1 / SHARE of the time that is left. */
 sw_status sw_relay_plan (sw_relay *relay, sw_plan **out, sw_job *job, int share, sw_report *report);
 
-/* Is the plan proved to be the cheapest of those with the fewest joins lined up? */
+/* Is it proved that PLAN is the cheapest of the plans with the fewest joins lined up? */
 bool sw_compare_proved (const sw_plan *plan);
-/* Does choice A come before B: cheaper (where all is free: less timber), or at the same cost with fewer joins
- * lined up, joins, boards? */
+/* Is choice A better than B?  It is cheaper (if all is free: it buys less timber), or costs as much
+ * with fewer joins lined up, then fewer joins, then fewer boards.  Of equal choices the earlier is
+ * better. */
 bool sw_compare_before (const sw_comparison *comparison, size_t a, size_t b);
 
-/* What is cut up and not used. */
+/* The length that is cut up and not used. */
 sw_length sw_compare_waste (const sw_summary *sum);
 
-/* Find the tipping prices that are told.  O(plans): a handful each. */
+/* Find the tipping prices that are worth telling.  It makes a handful of plans for each. */
 sw_status sw_compare_tippings (sw_comparison *comparison, sw_relay *relay);
-/* The row of WITH's job that buys LENGTH of SECTION where WITHOUT does not; NULL: none. */
+/* The stock of SECTION whose price TIPPING varies.  NULL: there is none. */
 const sw_stock *sw_tipping_row (const sw_comparison *comparison, const sw_tipping *tipping, size_t section);
 
-/* Remarks on choice INDEX; one line, may be empty. */
+/* Add the remarks on choice INDEX, as one line that may be empty. */
 void sw_compare_note (sw_text *out, const sw_comparison *comparison, size_t index);
-/* One line. */
+/* Add TIPPING in words, as one line. */
 void sw_tipping_sentence (sw_text *out, const sw_comparison *comparison, const sw_tipping *tipping);
 
 #endif

@@ -1,4 +1,4 @@
-/* compare_choice.c - what the choices of a comparison may buy
+/* compare_choice.c - reads what the choices of a comparison may buy
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -11,15 +11,14 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A choice while it is read. */
 typedef struct reading
 {
   const sw_job *job;
   const char *text; /* the whole choice, for messages */
   sw_choice_made *choice;
-  bool *named;  /* a section each: the choice says what it comes in */
-  bool plain;   /* a list without a section's name was there */
-  bool *listed; /* a stock row each: in a list that means its section */
+  bool *named;  /* by section: the choice names it */
+  bool plain;   /* the choice has a list without a section's name */
+  bool *listed; /* by stock: a list that is for its section has its length */
   sw_report *report;
   bool wrong;
 } reading;
@@ -55,7 +54,7 @@ sw_choices_mean (const sw_job *job, size_t section)
 
 /* ---- Messages -------------------------------------------------------------------- */
 
-/* A length of so many nanometres is a whole number of millionths of an inch: 5 of 25.4 nm. */
+/* A length that is a multiple of this is a whole number of millionths of an inch (each 25.4 nm). */
 #define EXACT_INCHES (SW_INCH / 200000)
 
 static void
@@ -63,7 +62,7 @@ add_stock_length (sw_text *text, const sw_job *job, sw_length length)
 {
   char number[SW_LENGTH_TEXT];
   const bool feet = length % (12 * SW_INCH) == 0;
-  /* It must read back as the same length: of an inch millionths are written, of a metre all there is. */
+  /* The text must read back as the same length.  Inches have six decimals; metres have as many as it takes. */
   const bool inches = job->settings->inches && length % EXACT_INCHES == 0;
   if (!inches)
     sw_decimal_format (length, 9, 1, number);
@@ -81,8 +80,8 @@ by_length (const void *a, const void *b)
   return x < y ? -1 : x > y;
 }
 
-/* The distinct lengths of the rows that WANTED holds, shortest first; COUNT of
- * them in LENGTHS, which has room for one a row. */
+/* Write the distinct lengths of the stocks that WANTED holds into LENGTHS, shortest first.  LENGTHS
+ * has room for one length of each stock. */
 static void
 distinct_lengths (const sw_job *job, const bool *wanted, sw_length *lengths, size_t *count)
 {
@@ -98,7 +97,7 @@ distinct_lengths (const sw_job *job, const bool *wanted, sw_length *lengths, siz
       lengths[(*count)++] = lengths[i];
 }
 
-/* "4.8, 5.4" */
+/* Add the lengths: "4.8, 5.4". */
 static sw_status
 add_lengths (sw_text *text, const sw_job *job, const bool *wanted, const char *between)
 {
@@ -134,7 +133,7 @@ wrong (reading *r, const char *format, ...)
   r->wrong = true;
 }
 
-/* LENGTH is none that the sections with MEANT come in. */
+/* Report that none of the sections MEANT comes in LENGTH. */
 static sw_status
 not_offered (reading *r, const bool *meant, sw_length length)
 {
@@ -176,8 +175,8 @@ not_offered (reading *r, const bool *meant, sw_length length)
 
 /* ---- Reading a choice ------------------------------------------------------------ */
 
-/* The section that TEXT names in front of a "=", and what follows that; -1: none.
- * The longest name wins: one may hold a "=" itself. */
+/* The section that TEXT names before a "=".  *AFTER is what follows the "=".  -1: there is none.
+ * The longest name counts, because a name may hold a "=" itself. */
 static int
 leading_section (const sw_job *job, const char *text, const char **after)
 {
@@ -200,7 +199,7 @@ leading_section (const sw_job *job, const char *text, const char **after)
   return found;
 }
 
-/* List the rows of the sections MEANT in one of the lengths LIST; each must be there. */
+/* List the stocks of the sections MEANT that have a length of LIST.  Each length must be there. */
 static sw_status
 take_list (reading *r, const char *list, const bool *meant)
 {
@@ -227,7 +226,7 @@ take_list (reading *r, const char *list, const bool *meant)
   return status;
 }
 
-/* One part: PART is its text, without outer spaces. */
+/* Read one part of a choice.  PART has no outer spaces. */
 static sw_status
 take_part (reading *r, const char *part, bool plain_now, bool *meant)
 {
@@ -239,12 +238,12 @@ take_part (reading *r, const char *part, bool plain_now, bool *meant)
     {
       char shown[SW_SHOWN];
       if (!plain_now)
-        return SW_OK; /* said in the other round */
+        return SW_OK; /* reported when PLAIN_NOW is set */
       sw_show_text (part, shown);
       wrong (r, "no section of this job stands before the \"=\" in \"%s\"", shown);
       return SW_OK;
     }
-  /* Lists without a name mean the sections that no other part names: they come last. */
+  /* A list without a name means the sections that no other part names, so that these lists are read last. */
   if ((section < 0) != plain_now)
     return SW_OK;
   if (section < 0 ? r->plain : r->named[section])
@@ -261,7 +260,7 @@ take_part (reading *r, const char *part, bool plain_now, bool *meant)
   return take_list (r, list + strspn (list, " "), meant);
 }
 
-/* Walk the parts of TEXT, which is broken up. */
+/* Read the parts of TEXT, which is cut up. */
 static sw_status
 take_parts (reading *r, char *text, bool plain_now, bool *meant)
 {
@@ -272,7 +271,7 @@ take_parts (reading *r, char *text, bool plain_now, bool *meant)
       part += strspn (part, " ");
       list = part;
       leading_section (r->job, part, &list);
-      /* A section's name may hold a ';' too: only one after it ends the part. */
+      /* A section's name may hold a ';', too.  Only a ';' after the name ends the part. */
       char *end = part + (list - part) + strcspn (list, ";");
       char *next = *end == ';' ? end + 1 : NULL;
       while (end > part && end[-1] == ' ')
@@ -284,7 +283,7 @@ take_parts (reading *r, char *text, bool plain_now, bool *meant)
   return status;
 }
 
-/* From what the lists say to what the choice buys. */
+/* Find what the choice buys from what its lists say. */
 static void
 settle (reading *r)
 {
@@ -340,7 +339,7 @@ begin_choice (sw_choice_made *choice, const sw_job *job, const char *name)
   return choice->name != NULL && choice->buys != NULL ? SW_OK : SW_NO_MEMORY;
 }
 
-/* Choices times rows of stock, at most: each choice keeps a copy of the stock, and is looked up in all of it. */
+/* The most choices times stocks.  Each choice has a copy of the stock and is looked up in all of it. */
 #define MOST_STOCK ((size_t)1 << 20)
 
 /* Can COUNT choices be put side by side? */
@@ -355,7 +354,7 @@ has_room (const sw_job *job, size_t count, sw_report *report)
   return false;
 }
 
-/* Each length that can be bought for the sections meant, then all together. */
+/* Make the default choices: each length that can be bought for the sections meant, and all of them together. */
 static sw_status
 by_default (sw_comparison *c, sw_report *report)
 {
@@ -396,7 +395,7 @@ by_default (sw_comparison *c, sw_report *report)
     }
   free (wanted);
   free (lengths);
-  /* What it offers itself it must understand. */
+  /* A wrong default choice is a defect of the program. */
   return status == SW_OK && bad ? SW_FAILED : status;
 }
 
@@ -409,7 +408,7 @@ same_choice (const sw_job *job, const sw_choice_made *a, const sw_choice_made *b
   return true;
 }
 
-/* A choice that stands twice would only be planned twice. */
+/* Refuse a choice that occurs twice: it would be planned twice. */
 static bool
 has_twice (const sw_comparison *c, sw_report *report)
 {

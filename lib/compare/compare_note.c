@@ -54,7 +54,7 @@ add_unproved (sw_text *out, const sw_plan *plan)
   sw_text_printf (out, ": proved only that it cannot be done under %s", bound);
 }
 
-/* What speaks against the best choice: it is the best by cost alone. */
+/* Add what speaks against the best choice, which is the best by cost alone. */
 static void
 add_doubts (sw_text *out, const sw_comparison *c)
 {
@@ -108,7 +108,7 @@ typedef enum rounding
   UP
 } rounding;
 
-/* A metre's (a foot's) share of PRICE, the price of LENGTH: two to four decimals. */
+/* Add the part of PRICE, the price of LENGTH, that falls on a metre (a foot), with two to four decimals. */
 static void
 add_per_metre (sw_text *out, const sw_job *job, sw_money price, sw_length length, rounding how)
 {
@@ -130,7 +130,7 @@ count_sections (const sw_comparison *c, const sw_tipping *tipping)
   return count;
 }
 
-/* "5.4 m", and of which section where that is not plain. */
+/* Add "5.4 m", and of which section it is if that is not plain. */
 static void
 add_length (sw_text *out, const sw_comparison *c, const sw_tipping *tipping)
 {
@@ -153,7 +153,7 @@ add_length (sw_text *out, const sw_comparison *c, const sw_tipping *tipping)
       }
 }
 
-/* "5.4481 a metre, 29.42 a length (now 5.45, 29.43)" */
+/* Add "5.4481 a metre, 29.42 a length (now 5.45, 29.43)". */
 static void
 add_price (sw_text *out, const sw_job *job, const sw_stock *row, sw_money change, rounding how)
 {
@@ -167,8 +167,8 @@ add_price (sw_text *out, const sw_job *job, const sw_stock *row, sw_money change
   sw_text_printf (out, ", %s)", now);
 }
 
-/* What the length costs at CHANGE; where several sections come in it, how much
- * more or less a metre that is, and each by its name. */
+/* Add what the length costs when its price changes by CHANGE.  If several sections come in it, add
+ * how much more or less a metre costs, and then each section's price by its name. */
 static void
 add_prices (sw_text *out, const sw_comparison *c, const sw_tipping *tipping, sw_money change, rounding how)
 {
@@ -205,7 +205,7 @@ add_prices (sw_text *out, const sw_comparison *c, const sw_tipping *tipping, sw_
 static void
 add_exact (sw_text *out, const sw_comparison *c, const sw_tipping *tipping)
 {
-  const bool dearer = tipping->to <= 0; /* than the second choice, at today's price */
+  const bool dearer = tipping->to <= 0; /* dearer than the second choice, at today's price */
   add_name (out, c, tipping->first);
   sw_text_add (out, dearer ? " would be cheaper than " : " is cheaper than ");
   add_name (out, c, tipping->second);

@@ -1,4 +1,4 @@
-/* compare_plan.c - plans for a comparison, under one time limit, and which of two comes first
+/* compare_plan.c - makes the plans of a comparison under one time limit, and says which of two comes first
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 

@@ -10,7 +10,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Money or metres, as the job has it. */
+/* Show a cost as money or as metres, as the job counts it. */
 static void
 format_cost (const sw_job *job, int64_t cost, char out[SW_LENGTH_TEXT])
 {
@@ -58,7 +58,7 @@ set_figures (sw_status *status, sw_table *table, const sw_comparison *c, const s
     }
 }
 
-/* One length is a number, and as such not taken for a date where 4.8 may be one. */
+/* A single length is set as a number, so that no program takes 4.8 for a date. */
 static void
 set_choice (sw_status *status, sw_table *table, const char *name)
 {
@@ -85,7 +85,7 @@ set_note (sw_status *status, sw_table *table, const sw_comparison *c, size_t ind
       *status = SW_NO_MEMORY;
       return;
     }
-  /* The hard spaces are for lines that break; these do not. */
+  /* Hard spaces are for lines that may be broken; a cell is not. */
   sw_view_soften (text);
   sw_view_set_text (status, table, SW_COMPARISON_NOTE, text);
   free (text);

@@ -13,6 +13,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* On a narrower line the figures would not stand side by side. */
 #define WIDTH_LEAST 40
 
 /* ---- The table for the eye ----------------------------------------------------------- */
@@ -41,9 +42,9 @@ typedef struct layout
   const line *heading;
   size_t width;
   size_t name;             /* columns of the choices' names */
-  size_t columns[FIGURES]; /* with two in front; 0: not shown */
-  bool over_below;         /* what a choice is over the best stands on a line of its own */
-  bool counts_below;       /* and so do joins and boards */
+  size_t columns[FIGURES]; /* with two blanks in front; 0: not shown */
+  bool over_below;         /* what a choice costs more than the best stands on a line of its own */
+  bool counts_below;       /* joins and boards stand on a line of their own, too */
 } layout;
 
 static void
@@ -52,7 +53,7 @@ fill_line (line *out, const sw_comparison *c, const sw_choice_made *choice)
   const sw_summary *sum = &choice->plan->summary;
   const int64_t over = sum->cost - c->choices[c->best].plan->summary.cost;
   char percent[SW_VIEW_PERCENT];
-  /* The unit stands in the heading. */
+  /* The heading has the unit. */
   sw_view_lineal (c->job, sum->bought, out->figure[BOUGHT]);
   out->figure[BOUGHT][strcspn (out->figure[BOUGHT], " ")] = '\0';
   sw_view_percent (sw_compare_waste (sum), sum->bought + sum->from_hand, 1, percent);
@@ -90,7 +91,7 @@ sum_of_columns (const layout *l)
   return sum;
 }
 
-/* Columns as wide as what stands in them; names get what is left. */
+/* Make each column as wide as its figures.  Names get what is left. */
 static void
 measure (layout *l, const line *lines)
 {
@@ -122,7 +123,7 @@ measure (layout *l, const line *lines)
   l->name = longest < room ? longest : room;
 }
 
-/* MARK and NAME at the left, on a line of its own when it is too long for its column. */
+/* Add MARK and NAME at the left, on a line of their own if they are too wide for their column. */
 static void
 add_label (sw_text *out, const layout *l, const char *mark, const char *name)
 {
@@ -143,7 +144,7 @@ add_label (sw_text *out, const layout *l, const char *mark, const char *name)
   free (text);
 }
 
-/* "2 joins (0 lined up), 4 boards", where there is no room for their columns. */
+/* Add "2 joins (0 lined up), 4 boards", where their columns have no room. */
 static void
 add_counts (sw_text *out, const sw_summary *sum, bool staggered)
 {
@@ -199,7 +200,7 @@ add_rows (sw_text *out, const layout *l, const line *lines)
     }
 }
 
-/* What the figures leave out or take in. */
+/* Say what the figures leave out or contain. */
 static void
 add_legend (sw_text *out, const layout *l)
 {
@@ -209,7 +210,7 @@ add_legend (sw_text *out, const layout *l)
   sw_text text = { 0 };
   char cost[SW_MONEY_TEXT];
   for (size_t s = 0; s < job->sections.count; s++)
-    spare = spare || job->sections.items[s].spare > 0;
+    spare = spare || job->sections.items[s].spare + job->sections.items[s].spare_rate > 0;
   if (spare)
     sw_text_add (&text, "Without spare lengths. ");
   if (settings->join_cost > 0)
@@ -219,7 +220,7 @@ add_legend (sw_text *out, const layout *l)
     }
   if (job->priced && settings->tax >= 0)
     sw_text_add (&text, "Prices are without tax. ");
-  /* A post that is always joined is so in every choice. */
+  /* A post that is always joined is joined in every choice. */
   const int64_t always = l->c->choices[l->c->best].plan->summary.always;
   if (always > 0)
     {
@@ -255,7 +256,7 @@ add_notes (sw_text *out, const layout *l)
 
 /* ---- Orders -------------------------------------------------------------------------- */
 
-/* What a choice orders of each section; NULL: nothing. */
+/* What a choice orders, by section.  NULL: nothing. */
 typedef struct orders
 {
   char **sections;
@@ -272,7 +273,7 @@ fill_orders (orders *out, const sw_plan *plan)
   if (status != SW_OK)
     return status;
   for (size_t l = 0; l < order.line_count; l++)
-    order.lines[l].spare = 0; /* the figures are without it */
+    order.lines[l].spare -= order.lines[l].asked; /* the figures are without it */
   for (size_t l = 0; l < order.line_count && status == SW_OK;)
     {
       size_t section = order.lines[l].section;
@@ -296,7 +297,7 @@ same_text (const char *a, const char *b)
   return a == NULL || b == NULL ? a == b : strcmp (a, b) == 0;
 }
 
-/* Do all choices that can be built order the same of SECTION?  Then it is said once. */
+/* Do all choices that can be built order the same of SECTION?  It is then printed once. */
 static bool
 is_common (const sw_comparison *c, const orders *all, size_t section)
 {
@@ -311,7 +312,7 @@ is_common (const sw_comparison *c, const orders *all, size_t section)
   return count > 1;
 }
 
-/* The lines of one choice, those that are COMMON or those that are not. */
+/* Add the lines of one choice: those that all choices have in COMMON, or the others. */
 static void
 add_order (sw_text *out, const layout *l, const orders *all, size_t choice, const char *name, bool common)
 {
@@ -402,7 +403,7 @@ add_proof (sw_text *out, const layout *l)
         joined = joined || c->choices[i].plan->summary.joins > 0;
       }
   if (!proved)
-    return; /* the notes tell what is not */
+    return; /* the notes say which plans are not proved */
   sw_text_add (out, "\nPROOF\n");
   sw_text_add (&text, "No plan of any of these choices can be cheaper");
   if (joined && c->job->settings->stagger != SW_STAGGER_OFF && sw_view_neighbours (c->job))

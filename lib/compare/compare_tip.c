@@ -24,20 +24,20 @@
 
 __extension__ typedef __int128 wide;
 
-/* No job has needed more than a handful. */
+/* Far more plans than any job has needed, which was a handful. */
 #define MOST_PLANS 40
-/* Plans beyond the last one known to be cheaper, where proofs are missing. */
+/* The most plans tried beyond the last one known to be cheaper, if proofs are missing. */
 #define MOST_TRIES 2
 #define CENT (SW_MONEY_UNIT / 100)
 
-/* What is known at the price now + x. */
+/* The plan that was found at the price now + x, and what it proves. */
 typedef struct point
 {
-  int64_t above; /* x = above / below, reduced, below > 0 */
+  int64_t above; /* x = above / below, in lowest terms, below > 0 */
   int64_t below;
-  int64_t fixed; /* line of the plan found: fixed + lengths x */
+  int64_t fixed; /* the plan costs fixed + lengths x */
   int64_t lengths;
-  wide cost; /* times below */
+  wide cost; /* at x, times BELOW */
   wide bound;
   bool proved;
 } point;
@@ -47,10 +47,10 @@ typedef struct search
   sw_comparison *comparison;
   sw_relay *relay;
   sw_tipping *tipping;
-  int64_t cost; /* C */
+  int64_t cost; /* C, what the other choice costs */
   int64_t bound;
   bool proved;
-  int64_t least; /* the least x: then some section's length costs nothing */
+  int64_t least; /* the least x: at it a length of some section costs nothing */
 } search;
 
 /* ---- Rows that the two choices differ by --------------------------------------------- */
@@ -65,7 +65,7 @@ buys (const sw_comparison *c, size_t choice, size_t section, sw_length length)
   return false;
 }
 
-/* Does a row of the stock that FIRST buys and SECOND does not have its price varied? */
+/* Does TIPPING vary the price of ROW, because FIRST buys it and SECOND does not? */
 static bool
 varies (const sw_comparison *c, const sw_tipping *tipping, const sw_stock *row)
 {
@@ -82,7 +82,7 @@ sw_tipping_row (const sw_comparison *c, const sw_tipping *tipping, size_t sectio
   return NULL;
 }
 
-/* Is a metre of ROW dearer than of OTHER?  Of two as dear, the longer. */
+/* Is a metre of ROW dearer than one of OTHER?  If they cost the same, is ROW longer? */
 static bool
 is_dearer (const sw_stock *row, const sw_stock *other)
 {
@@ -91,14 +91,14 @@ is_dearer (const sw_stock *row, const sw_stock *other)
   return left != right ? left > right : row->length > other->length;
 }
 
-/* Does one of the choices A and B buy ROW, and the other not? */
+/* Does exactly one of the choices A and B buy ROW? */
 static bool
 differs (const sw_comparison *c, size_t a, size_t b, const sw_stock *row)
 {
   return buys (c, a, row->section, row->length) != buys (c, b, row->section, row->length);
 }
 
-/* Is ROW bought in the plan of the choice that may buy it, one of A and B? */
+/* Only one of A and B may buy ROW.  Does its plan buy it? */
 static bool
 is_bought (const sw_comparison *c, size_t a, size_t b, const sw_stock *row)
 {
@@ -112,10 +112,10 @@ is_bought (const sw_comparison *c, size_t a, size_t b, const sw_stock *row)
   return false;
 }
 
-/* The length whose price is to vary: of those that one of the choices A and B
- * buys and the other does not, the dearest a metre in its section, but sooner
- * one that is in the order than one that is not; of several sections, the
- * longest.  False: there is none. */
+/* Choose the length whose price is to vary, of those that one of A and B buys and the other does
+ * not.  In each section, a length that is in the order comes before one that is not, and then the
+ * dearest a metre is taken.  Of several sections, the one whose length is in the order and then the
+ * longest is taken.  False: there is no such length. */
 static bool
 choose_length (const sw_comparison *c, size_t a, size_t b, sw_tipping *out)
 {
@@ -167,7 +167,7 @@ read_plan (const search *s, const sw_plan *plan, point *at)
   at->proved = sw_compare_proved (plan);
 }
 
-/* The prices of JOB at x, times at->below; false: too large to add up. */
+/* Set the prices of JOB to those at x, times at->below.  False: they are too large to add up. */
 static bool
 reprice (const search *s, const point *at, sw_job *job)
 {
@@ -186,7 +186,7 @@ reprice (const search *s, const point *at, sw_job *job)
   return sw_job_adds_up (job, dearest);
 }
 
-/* *DONE: there is a plan, and AT is filled in. */
+/* Make the plan at x and fill in AT.  *DONE: there is a plan. */
 static sw_status
 plan_at (search *s, point *at, bool *done)
 {
@@ -224,7 +224,7 @@ floor_of (wide above, wide below)
   return quotient > INT64_MAX ? INT64_MAX : quotient < INT64_MIN ? INT64_MIN : (int64_t)quotient;
 }
 
-/* Where the line of AT meets C. */
+/* The point where the line of AT meets C. */
 static point
 meeting (const search *s, const point *at)
 {
@@ -233,14 +233,14 @@ meeting (const search *s, const point *at)
   return (point){ .above = above / divisor, .below = at->lengths / divisor };
 }
 
-/* What AT proves whether or not its plan is the best there. */
+/* Keep the bounds that AT proves, which hold even if its plan is not the best there. */
 static void
 keep_bounds (const search *s, const point *at)
 {
   sw_tipping *tipping = s->tipping;
   if (at->lengths > 0)
     {
-      /* Below this, the plan found is cheaper than the other choice can be. */
+      /* Below this price the plan found is cheaper than the other choice can be. */
       int64_t from = floor_of ((wide)s->bound - at->fixed, at->lengths);
       if (from > s->least && from > tipping->from)
         tipping->from = from;
@@ -261,7 +261,7 @@ settle_at (const search *s, const point *at)
   s->tipping->to = -floor_of (-(wide)at->above, at->below);
 }
 
-/* Without a proof: close in from above, at prices that are whole cents. */
+/* Without a proof, close in on the price from above, in whole cents. */
 static sw_status
 settle_within (search *s, point at)
 {
@@ -289,13 +289,13 @@ settle_within (search *s, point at)
   return status;
 }
 
-/* From the plan at today's price to the tipping price. */
+/* Walk from the plan at today's price to the tipping price. */
 static sw_status
 walk (search *s, point at)
 {
   sw_tipping *tipping = s->tipping;
   bool met = false;   /* AT is where a line met C */
-  bool least = false; /* the least price has been looked at */
+  bool least = false; /* the least price has been tried */
   sw_status status = SW_OK;
   for (int plans = 0; plans < MOST_PLANS; plans++)
     {
@@ -330,7 +330,7 @@ walk (search *s, point at)
   return status == SW_OK ? settle_within (s, at) : status;
 }
 
-/* The tipping price of choices A and B, if there is a length to tell it by. */
+/* Find the tipping price of choices A and B, if they differ by a length. */
 static sw_status
 add_tipping (sw_comparison *c, sw_relay *relay, size_t a, size_t b)
 {
@@ -352,7 +352,7 @@ add_tipping (sw_comparison *c, sw_relay *relay, size_t a, size_t b)
   s.proved = sw_compare_proved (other);
   read_plan (&s, c->choices[tipping->first].plan, &now);
   const sw_summary *first = &c->choices[tipping->first].plan->summary;
-  /* While fewer joins may line up, another price may find plans of another kind. */
+  /* If fewer joins may line up, another price may lead to plans of another kind. */
   if (first->aligned != first->aligned_bound || other->summary.aligned != other->summary.aligned_bound)
     return SW_OK;
   return walk (&s, now);
@@ -377,7 +377,7 @@ is_single (const sw_comparison *c, size_t choice)
   return length != 0;
 }
 
-/* The two best choices, or the two best of a single length; false: there are no two. */
+/* Find the two best choices, or the two best of a single length.  False: there are no two. */
 static bool
 two_best (const sw_comparison *c, bool single, size_t pair[2])
 {

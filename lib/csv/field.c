@@ -8,7 +8,7 @@
 #include <stdio.h>
 #include <string.h>
 
-/* Longer than any message made of a few shown texts. */
+/* A message made of a few shown texts is shorter. */
 #define MESSAGE 700
 
 static void
@@ -174,7 +174,7 @@ is_blank (const sw_fields *fields, size_t column)
   return *sw_field (fields, column) == '\0';
 }
 
-/* Report EXPECTED unless GOOD; say which it was. */
+/* Report that EXPECTED was expected, unless the value is GOOD.  Returns GOOD. */
 static bool
 settle (sw_fields *fields, size_t column, bool good, const char *expected)
 {

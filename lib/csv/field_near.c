@@ -1,4 +1,4 @@
-/* field_near.c - the column that a name which is not known was perhaps meant to be; a header that is none
+/* field_near.c - guesses which column an unknown header was meant to name, and tells a header from data
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -7,17 +7,17 @@
 #include <stdio.h>
 #include <string.h>
 
-/* Longer names are no misspelling of any column. */
+/* No column has a name so long that a longer word could be a misspelling of it. */
 #define LONGEST_NAME 32
-/* More wrong letters than this are no misspelling. */
+/* A word with more wrong letters is another word. */
 #define MOST_WRONG 2
 
-/* What else a column is called in lists of the trade.  Of several columns that
- * a word could mean, the first counts that the file knows and does not have. */
+/* Other words that lists of the trade use for a column.  Where a word could mean several columns,
+ * the first of them counts that the file does not have. */
 static const struct
 {
   const char *column;
-  const char *words; /* blanks between */
+  const char *words; /* with blanks between */
 } other_words[] = {
   { "quantity", "qty quant count number pieces pcs amount how_many" },
   { "per", "unit units uom price_per" },
@@ -51,8 +51,8 @@ static const struct
   { "value", "setting" },
 };
 
-/* Letters to insert, drop or change to make A of B (Levenshtein's distance);
- * neither is longer than LONGEST_NAME. */
+/* The number of letters to insert, drop or change to make A of B (Levenshtein's distance).  Neither
+ * is longer than LONGEST_NAME. */
 static size_t
 distance (const char *a, const char *b)
 {
@@ -75,7 +75,7 @@ distance (const char *a, const char *b)
   return row[length];
 }
 
-/* May FIELDS' column INDEX be the one that was meant?  It is not in the file itself. */
+/* May HEADER have meant the column INDEX?  Not if the file has that column already. */
 static bool
 is_open (const sw_fields *fields, size_t index)
 {
@@ -103,7 +103,7 @@ by_other_word (const sw_fields *fields, const char *name, size_t count)
   return NULL;
 }
 
-/* The nearest in spelling. */
+/* The missing column whose name is spelt most like NAME. */
 static const char *
 by_spelling (const sw_fields *fields, const char *name, size_t count)
 {
@@ -116,7 +116,7 @@ by_spelling (const sw_fields *fields, const char *name, size_t count)
       if (!is_open (fields, i))
         continue;
       size_t wrong = distance (name, column);
-      /* Of a short name fewer letters may be wrong, or it is another word. */
+      /* At most a third of the letters may be wrong: a short word with two wrong letters is another word. */
       if (wrong < least && 3 * wrong <= length)
         {
           least = wrong;
@@ -146,7 +146,7 @@ sw_field_meant (const sw_fields *fields, const char *header, size_t count)
 
 /* ---- A header that is none ---- */
 
-/* A column's name does not begin as a number does. */
+/* No name of a column begins like a number. */
 static bool
 is_figure (const char *text)
 {
@@ -154,8 +154,8 @@ is_figure (const char *text)
   return *text >= '0' && *text <= '9';
 }
 
-/* Words such as "side" are names of runs as well as other words for a column:
- * a header has more of them than one. */
+/* Is the row a header?  One cell that means a column does not make it one, because a word such as
+ * "side" may also be the name of a run. */
 static bool
 names_columns (const sw_fields *fields, size_t count)
 {

@@ -16,25 +16,25 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-/* Names left behind by killed runs may be in the way; so many are tried. */
+/* A killed run leaves its temporary file behind, and a name may be taken: so many names are tried. */
 #define TEMPORARY_TRIES 1000
 
 typedef struct file
 {
   char *name;
-  char *temporary; /* NULL: renamed */
-  bool gone;       /* NAME is to be removed, and there is nothing to rename */
-  mode_t mode;     /* that NAME had, 0: none; when it is gone */
+  char *temporary; /* NULL: the file has its name already */
+  bool gone;       /* NAME is to be removed; there is nothing to rename */
+  mode_t mode;     /* the mode that a removed file had; 0: none */
 } file;
 
 struct sw_output
 {
   char *dir;
   int fd;
-  bool made; /* DIR did not exist before */
+  bool made; /* DIR was made by this output */
   bool committed;
   bool only_new;
-  const sw_output *before; /* of the same folder, committed earlier; NULL: none */
+  const sw_output *before; /* an output of the same folder that was committed earlier; NULL: none */
   size_t count;
   size_t capacity;
   file *files;
@@ -52,7 +52,8 @@ complain (const sw_output *output, const char *name, int error, const char *what
   return SW_IO;
 }
 
-/* Open NAME, a path from the folder AT.  DIR, its whole path, belongs to the output. */
+/* Open NAME, a path from the folder AT.  DIR is the whole path and belongs to the output from now
+ * on, even on failure. */
 static sw_status
 open_at (sw_output **out, int at, const char *name, char *dir, int flags, sw_report *report)
 {
@@ -72,7 +73,7 @@ open_at (sw_output **out, int at, const char *name, char *dir, int flags, sw_rep
   if (status == SW_OK)
     {
       output->fd = openat (at, name, O_RDONLY | O_DIRECTORY | O_CLOEXEC | flags);
-      /* With this name there cannot be a directory: it is the caller who is wrong. */
+      /* NAME is a file, so that the caller asked for the wrong thing. */
       if (output->fd < 0 && errno == ENOTDIR && flags == 0)
         {
           sw_report_add (report, SW_FAULT, dir, 0, NULL, "is a file, where a directory to write to was expected");
@@ -88,15 +89,15 @@ open_at (sw_output **out, int at, const char *name, char *dir, int flags, sw_rep
   return status;
 }
 
-/* No other writer comes into OUTPUT's folder until it is freed.  The kernel
- * keeps the lock, so that none is left behind by a run that was killed. */
+/* Keep other writers out of OUTPUT's folder until it is freed.  The kernel holds the lock, so that
+ * a killed run leaves none behind. */
 static sw_status
 lock (sw_output *output, sw_report *report)
 {
-  /* Not every file system has locks: there it is as it was without them. */
+  /* Some file systems have no locks.  Two writers are not kept apart there. */
   if (flock (output->fd, LOCK_EX | LOCK_NB) == 0 || errno != EWOULDBLOCK)
     return SW_OK;
-  /* The folder is the other writer's now, whoever made it. */
+  /* The other writer uses the folder, so that it must not be removed, even if it was made here. */
   output->made = false;
   sw_report_add (report, SW_FAULT, output->dir, 0, NULL,
                  "another run is writing to this directory at the moment, so this one has written nothing: "
@@ -171,7 +172,7 @@ sw_output_has (const sw_output *output, const char *name)
   return fstatat (output->fd, name, &there, AT_SYMLINK_NOFOLLOW) == 0 && !S_ISDIR (there.st_mode);
 }
 
-/* The mode of the regular file NAME, 0: there is none. */
+/* The mode of the regular file NAME.  0: there is none. */
 static mode_t
 mode_there (const sw_output *output, const char *name)
 {
@@ -181,7 +182,7 @@ mode_there (const sw_output *output, const char *name)
   return there.st_mode & (S_IRWXU | S_IRWXG | S_IRWXO);
 }
 
-/* The mode of the file that a new one called NAME takes the place of, 0: of none. */
+/* The mode of the file that a new file called NAME replaces.  0: it replaces none. */
 static mode_t
 mode_before (const sw_output *output, const char *name)
 {
@@ -209,7 +210,7 @@ write_all (int fd, const char *bytes, size_t count)
   return true;
 }
 
-/* Open a new file under a name that nothing has; -1: errno says why. */
+/* Open a new file under an unused name.  -1: errno says why not. */
 static int
 open_temporary (const sw_output *output, const char *name, char **temporary)
 {
@@ -237,7 +238,7 @@ open_temporary (const sw_output *output, const char *name, char **temporary)
   return -1;
 }
 
-/* One more file of the output; NULL when memory runs out. */
+/* Add one file to the output.  NULL when memory runs out. */
 static file *
 add_file (sw_output *output, const char *name)
 {
@@ -264,7 +265,8 @@ sw_output_add (sw_output *output, const char *name, const void *bytes, size_t co
   if (fd < 0)
     return errno == ENOMEM ? SW_NO_MEMORY : complain (output, name, errno, "cannot be written", report);
   const mode_t mode = mode_before (output, name);
-  /* While nothing is in it: who may not read the old file must not read this one.  Not every file system has modes. */
+  /* The file is still empty: whoever may not read the old file must not read the new one.  A file
+   * system without modes refuses. */
   if (mode != 0 && fchmod (fd, mode) != 0)
     errno = 0;
   int error = write_all (fd, bytes, count) && fsync (fd) == 0 ? 0 : errno;
@@ -318,7 +320,7 @@ sw_output_ready (const sw_output *output, sw_report *report)
   return SW_OK;
 }
 
-/* Give FILE its name, which nothing has. */
+/* Give FILE its name, and refuse to replace a file of that name. */
 static sw_status
 link_new (const sw_output *output, const file *file, sw_report *report)
 {
@@ -329,7 +331,8 @@ link_new (const sw_output *output, const file *file, sw_report *report)
     }
   if (errno == EEXIST)
     return refuse_to_replace (output, file->name, report);
-  /* Not every file system has links; sw_output_ready has looked a moment ago. */
+  /* Some file systems have no links.  A rename would replace a file, but sw_output_ready has just
+   * seen that there is none. */
   if (renameat (output->fd, file->temporary, output->fd, file->name) == 0)
     return SW_OK;
   return complain (output, file->name, errno, "cannot be written", report);
@@ -352,7 +355,7 @@ settle (const sw_output *output, const file *file, sw_report *report)
 sw_status
 sw_output_commit (sw_output *output, sw_report *report)
 {
-  /* Look before the first rename: after it there is no way back. */
+  /* A rename cannot be undone, so look for obstacles before the first one. */
   sw_status status = sw_output_ready (output, report);
   size_t done = 0;
   while (status == SW_OK && done < output->count)
@@ -368,7 +371,7 @@ sw_output_commit (sw_output *output, sw_report *report)
     }
   if (status != SW_OK && output->only_new)
     {
-      /* New files can be taken back. */
+      /* New files replaced nothing, so that they can be taken back. */
       for (size_t f = 0; f < done; f++)
         unlinkat (output->fd, output->files[f].name, 0);
       output->committed = false;
@@ -376,7 +379,7 @@ sw_output_commit (sw_output *output, sw_report *report)
   if (status != SW_OK)
     return status;
   output->committed = true;
-  /* So that the new names survive a power cut; not every file system can. */
+  /* The new names shall survive a power cut.  Not every file system can promise it. */
   if (fsync (output->fd) != 0 && errno != EINVAL && errno != ENOTSUP && errno != EROFS)
     return complain (output, NULL, errno, "cannot be brought to the disk", report);
   return SW_OK;

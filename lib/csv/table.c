@@ -87,8 +87,8 @@ bool
 sw_table_is_formula (const char *text, size_t count)
 {
   size_t first = 0;
-  /* Text that already begins with apostrophes gets one more, or reading
-   * would take off one that belongs to it. */
+  /* Text that begins with apostrophes gets one more.  Otherwise reading it would take off an
+   * apostrophe that belongs to it. */
   while (first < count && text[first] == '\'')
     first++;
   return first < count && text[first] != '\0' && strchr ("=+-@\t\r", text[first]) != NULL;
@@ -251,7 +251,7 @@ sw_table_write_semicolons (sw_table *table)
   table->semicolons = true;
 }
 
-/* Is TEXT digits, perhaps with a minus in front and a point between them? */
+/* Is TEXT made of digits, perhaps with a minus in front and a point between them? */
 static bool
 is_number (const char *text)
 {
@@ -265,7 +265,7 @@ is_number (const char *text)
   return *text == '.' && decimals > 0 && text[1 + decimals] == '\0';
 }
 
-/* A number with a decimal comma stands bare all the same: in quotes it would be text to some programs. */
+/* A number with a decimal comma needs no quotes beside ';'.  In quotes some programs would take it for text. */
 static void
 write_number (sw_text *out, const char *text)
 {
@@ -301,11 +301,10 @@ write_cell (sw_text *out, const sw_table *table, size_t index)
       return;
     }
   bool defuse = is_text && sw_table_is_formula (text, count);
-  /* RFC 4180 asks for quotes at a comma, quote or line break only.  The other
-   * separators are quoted too, for programs that guess the separator, outer
-   * spaces for those that cut them off, a byte order mark so that it is not
-   * taken for the file's, and the first cell of a blank row because its line
-   * would be skipped. */
+  /* RFC 4180 asks for quotes at a comma, a quote or a line break only.  Other separators are quoted
+   * for programs that guess the separator, outer spaces for programs that cut them off, and a byte
+   * order mark lest it be taken for the file's own.  The first cell of a blank row is quoted
+   * because a blank line would be skipped. */
   bool quote = text[strcspn (text, ",;\t\"\r\n")] != '\0' || strncmp (text, SW_BYTE_ORDER_MARK, 3) == 0;
   if (count == 0)
     quote = begins_blank_row (table, index);

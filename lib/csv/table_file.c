@@ -20,7 +20,7 @@ cannot_read (const char *file, const char *why, sw_report *report)
   return sw_report_broken (report) ? SW_NO_MEMORY : SW_IO;
 }
 
-/* errno says why. */
+/* Report the system's error, which errno holds. */
 static sw_status
 system_failed (const char *file, sw_report *report)
 {
@@ -28,7 +28,7 @@ system_failed (const char *file, sw_report *report)
   return cannot_read (file, sw_text_error (errno, reason), report);
 }
 
-/* Read up to SIZE bytes; false: errno says why. */
+/* Read up to SIZE bytes.  False: errno says why not. */
 static bool
 read_bytes (int descriptor, char *bytes, size_t size, size_t *count)
 {
@@ -57,7 +57,7 @@ load_open (char **out, size_t *count, int descriptor, const char *file, sw_repor
   /* A pipe could block for ever or never end. */
   if (!S_ISREG (status.st_mode))
     return cannot_read (file, "it is not a regular file; expected a CSV file", report);
-  /* One byte over the limit is enough to know, and the file may still grow. */
+  /* One byte over the limit shows that the file is too large, even if it is still growing. */
   size_t size = SW_TABLE_MAX_BYTES + 1;
   if (status.st_size >= 0 && (uintmax_t)status.st_size < SW_TABLE_MAX_BYTES)
     size = (size_t)status.st_size + 1;
@@ -85,7 +85,7 @@ sw_table_load (char **bytes, size_t *count, const char *file, sw_report *report)
 {
   *bytes = NULL;
   *count = 0;
-  /* O_NONBLOCK: opening a pipe that nobody writes to must not wait. */
+  /* With O_NONBLOCK, opening a pipe that nobody writes to does not wait. */
   int descriptor = open (file, O_RDONLY | O_NONBLOCK | O_CLOEXEC | O_NOCTTY);
   if (descriptor < 0)
     return system_failed (file, report);

@@ -1,4 +1,4 @@
-/* table_foreign.c - what a file is that is no CSV in UTF-8
+/* table_foreign.c - says what a file is when it is not CSV in UTF-8
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -8,13 +8,12 @@
 
 #include <string.h>
 
-/* So much of a faulty cell is shown. */
+/* The part of a faulty cell that is shown. */
 #define SHOWN_BYTES 60
 
 /* ---- Files of another kind ---- */
 
-/* Bytes with which files begin that are taken for a table by mistake: each is
- * published by the owner of its format. */
+/* The first bytes of kinds of files that are taken for a table by mistake.  The owner of each format publishes them. */
 static const struct
 {
   const char *bytes;
@@ -33,7 +32,7 @@ static const struct
   { "\xFE\xFF", 2, "UTF-16 (\"Unicode text\" in spreadsheets)" },
 };
 
-/* A ZIP archive's files tell what it is; their names stand in it as they are. */
+/* A ZIP archive holds the names of its files as plain text, and they tell what kind of document it is. */
 static const struct
 {
   const char *name;
@@ -52,7 +51,7 @@ begins (const char *bytes, size_t count, const char *with, size_t length)
   return count >= length && memcmp (bytes, with, length) == 0;
 }
 
-/* Does the text at BYTES, which has no spaces in front, begin as a page of the web does? */
+/* Does the text at BYTES, which has no spaces in front, begin like a web page? */
 static bool
 is_page (const char *bytes, size_t count)
 {
@@ -69,7 +68,7 @@ is_page (const char *bytes, size_t count)
   return false;
 }
 
-/* UTF-16 without its mark: every other byte of the header is 0. */
+/* Is it UTF-16 without a byte order mark?  Every other byte of its header is 0. */
 static bool
 is_bare_utf16 (const char *bytes, size_t count)
 {
@@ -152,14 +151,14 @@ sw_table_place (const char *from, const char *place, size_t *line)
   return number;
 }
 
-/* Windows-1252 from 80 to 9F, as the Encoding Standard (WHATWG) and the mapping
- * at unicode.org have it; 0: no character.  From A0 on it is Unicode's own. */
+/* Windows-1252 from 80 to 9F, after the Encoding Standard (WHATWG) and the mapping at unicode.org.
+ * 0: no character.  From A0 on the codes are those of Unicode. */
 static const uint16_t windows_1252[32]
     = { 0x20AC, 0,      0x201A, 0x0192, 0x201E, 0x2026, 0x2020, 0x2021, 0x02C6, 0x2030, 0x0160,
         0x2039, 0x0152, 0,      0x017D, 0,      0,      0x2018, 0x2019, 0x201C, 0x201D, 0x2022,
         0x2013, 0x2014, 0x02DC, 0x2122, 0x0161, 0x203A, 0x0153, 0,      0x017E, 0x0178 };
 
-/* The character that BYTE is in Windows-1252, in UTF-8; "": none. */
+/* The character of BYTE in Windows-1252, written in UTF-8.  "": there is none. */
 static const char *
 letter_of (unsigned char byte, char out[4])
 {
@@ -196,7 +195,7 @@ sw_table_shown (const char *text, size_t count)
 char *
 sw_table_explain (const char *text, size_t count, size_t at, uint32_t code, size_t place, bool guess)
 {
-  /* The end of what is sound before it, so that it can be found. */
+  /* The sound text before the place is shown, so that the user can find it. */
   size_t from = at > SHOWN_BYTES / 2 ? at - SHOWN_BYTES / 2 : 0;
   while (from < at && ((unsigned char)text[from] & 0xC0) == 0x80)
     from++;

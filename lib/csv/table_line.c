@@ -28,7 +28,7 @@ sw_table_separator (const char *bytes, size_t count)
         {
           if (seen)
             break;
-          /* A tab on a blank line separates nothing. */
+          /* Tabs of a blank line separate nothing, so that they do not count as a separator. */
           separator = '\0';
         }
       if (!quoted && (c == ',' || c == ';' || c == '\t') && c != separator)

@@ -1,9 +1,8 @@
-/* table_read.c - reading a CSV file; the only user of libcsv
+/* table_read.c - reads a CSV file; the only user of libcsv
  *
- * libcsv finds the cells.  It counts no lines, says nothing of blank ones,
- * accepts rows of any width, NUL bytes and any encoding, and its callbacks
- * cannot stop it: all of that is done here, by handing it the file line by
- * line.
+ * libcsv finds the cells.  It counts no lines, hides blank ones, accepts rows
+ * of any width, NUL bytes and any encoding, and its callbacks cannot stop it.
+ * This file hands it one line at a time and makes these checks itself.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -18,8 +17,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* libcsv gets at most this much at a time, so that an endless cell is noticed
- * before it has been copied. */
+/* libcsv gets at most this much at a time, so that an endless cell is noticed before it has been copied. */
 #define PIECE_BYTES ((size_t)64 << 10)
 #define MISSING_HEADER "; is this a row of data, and the header missing?"
 
@@ -28,28 +26,28 @@ typedef struct reader
   sw_table *table;
   sw_report *report;
   struct csv_parser parser;
-  size_t line;           /* that is being parsed, from 1 */
-  const char *line_text; /* where it begins */
-  const char *begin;     /* of all bytes */
+  size_t line;           /* the line that is being parsed, from 1 */
+  const char *line_text; /* where that line begins */
+  const char *begin;     /* the first byte of the file */
   const char *end;
-  const char *searched;  /* what is unsound before it has been told */
-  bool in_row;           /* the row goes on from an earlier line */
-  size_t row_line;       /* on which the row began */
-  size_t row_width;      /* cells of it so far */
-  size_t cell_line;      /* on which the cell began */
-  const char *cell_text; /* where that line begins */
-  size_t open_bytes;     /* handed over since the last cell ended, about */
-  size_t rows_ended;     /* on this line */
-  bool lone_return;      /* has been reported */
-  bool looked;           /* for letters in UTF-8 */
+  const char *searched;  /* unsound places before this have been reported */
+  bool in_row;           /* the row began on an earlier line */
+  size_t row_line;       /* the line on which the row began */
+  size_t row_width;      /* cells of the row so far */
+  size_t cell_line;      /* the line on which the cell began */
+  const char *cell_text; /* where CELL_LINE begins */
+  size_t open_bytes;     /* bytes handed to libcsv since the last cell ended, about */
+  size_t rows_ended;     /* rows that ended on this line */
+  bool lone_return;      /* a lone carriage return has been reported */
+  bool looked;           /* HAS_UTF8 is known */
   bool has_utf8;
   bool has_header;
-  size_t header_width; /* its columns without a name, behind all others, included */
-  size_t named;        /* cells of the header to the last that is not blank */
-  bool has_number;     /* a cell of the header is one */
+  size_t header_width; /* with the nameless columns behind all others */
+  size_t named;        /* cells of the header up to the last that is not blank */
+  bool has_number;     /* a cell of the header is a number */
   size_t faults;
   bool no_memory;
-  bool stop; /* nothing that follows could be trusted, or would fit */
+  bool stop; /* what follows could not be trusted, or would not fit */
 } reader;
 
 /* ---- Faults -------------------------------------------------------------- */
@@ -60,7 +58,7 @@ static void
 fault (reader *r, size_t line, const char *column, const char *format, ...)
 {
   r->faults++;
-  /* Of the many that follow only the number matters: do not write them out. */
+  /* Only the number of further faults will be shown, so that their messages need not be written out. */
   if (r->faults > SW_REPORT_FILE_FAULTS)
     {
       sw_report_add (r->report, SW_FAULT, r->table->file, line, NULL, "one more");
@@ -81,14 +79,14 @@ fault (reader *r, size_t line, const char *column, const char *format, ...)
     r->no_memory = true;
 }
 
-/* Name of the column that the next cell belongs to, or NULL. */
+/* The name of the column that the next cell belongs to, or NULL. */
 static const char *
 column_name (const reader *r)
 {
   return r->has_header ? sw_table_header (r->table, r->row_width) : NULL;
 }
 
-/* Bytes from TEXT to the end of its line. */
+/* The number of bytes from TEXT to the end of its line. */
 static size_t
 rest_of_line (const reader *r, const char *text)
 {
@@ -105,7 +103,7 @@ fault_open_quote (reader *r)
          sw_table_shown (r->cell_text, rest_of_line (r, r->cell_text)), r->cell_text);
 }
 
-/* libcsv refused the byte at AT: a quote inside a cell that is not quoted, or
+/* Report the byte at AT, which libcsv refused: it is a quote inside a cell that is not quoted, or
  * text after a closing quote. */
 static void
 fault_quote (reader *r, const char *at)
@@ -131,8 +129,8 @@ fault_quote (reader *r, const char *at)
 
 /* ---- Cells and rows, as libcsv finds them -------------------------------- */
 
-/* Where in the file the next unsound place of the cells stands.  They are
- * told in the order of the file, and libcsv takes away none. */
+/* The place of the next unsound character of the cells.  libcsv hands over all such characters, in
+ * the order of the file, so that the search goes on from the last place. */
 static const char *
 find_unsound (reader *r)
 {
@@ -144,7 +142,7 @@ find_unsound (reader *r)
   return from;
 }
 
-/* Tell the first unsound place of a cell, and pass over the others. */
+/* Report the first unsound place of a cell and skip its other ones. */
 static void
 check_text (reader *r, const char *text, size_t count)
 {
@@ -158,14 +156,14 @@ check_text (reader *r, const char *text, size_t count)
       if (told)
         continue;
       told = true;
-      /* Of the many that follow nobody wants to know where they are. */
+      /* These faults will only be counted, so that their places need not be found. */
       if (r->faults >= SW_REPORT_FILE_FAULTS)
         {
           fault (r, line, NULL, "one more");
           continue;
         }
       size_t place = sw_table_place (r->cell_text, where, &line);
-      /* A file with other letters in UTF-8 is damaged, and what the byte was is not known. */
+      /* If the file has other letters in UTF-8, it is damaged, and nobody can guess the byte. */
       r->has_utf8 = r->looked ? r->has_utf8 : sw_table_has_utf8 (r->begin, (size_t)(r->end - r->begin));
       r->looked = true;
       char *message = sw_table_explain (text, count, at, code, place, !r->has_utf8);
@@ -177,7 +175,7 @@ check_text (reader *r, const char *text, size_t count)
     }
 }
 
-/* Would it be read as a number anyway, so that writing must not defuse it? */
+/* Is the text a number?  A number is no formula, whatever its sign, so that writing must not defuse it. */
 static bool
 is_number (const char *text, size_t count)
 {
@@ -188,7 +186,7 @@ is_number (const char *text, size_t count)
   return digits && i == count;
 }
 
-/* What a cell says of the header: its own name, or that its column has none. */
+/* A cell of the header: count the columns that have names.  A cell below: report text in a column without a name. */
 static void
 check_name (reader *r, const char *text, size_t count)
 {
@@ -226,14 +224,14 @@ on_cell (void *data, size_t count, void *user)
       count = 0;
     }
   check_name (r, text, count);
-  /* A column's name is a name, whatever it looks like. */
+  /* A column's name is text, even if it looks like a number. */
   bool is_text = !r->has_header || !is_number (text, count);
   if (count > 0 && text[0] == '\'' && sw_table_is_formula (text, count))
     {
       text++;
       count--;
     }
-  /* Nobody looks at the rows of a file that is refused, nor at surplus cells. */
+  /* The rows of a refused file are not kept, nor are surplus cells. */
   bool keep = r->has_header ? r->faults == 0 && r->row_width < r->table->columns : r->row_width < SW_TABLE_MAX_COLUMNS;
   sw_cell cell;
   if (keep && (!sw_table_store (r->table, text, count, is_text, &cell) || !sw_table_push (r->table, cell)))
@@ -254,8 +252,8 @@ end_header (reader *r)
       r->stop = true;
       return;
     }
-  /* Spreadsheets leave columns without a name behind the others where some were
-   * deleted; a header without any name is told below. */
+  /* Spreadsheets leave nameless columns behind the others where columns were deleted.  A header
+   * without any name is reported below. */
   table->columns = r->named > 0 ? r->named : 1;
   while (table->cell_count > table->columns)
     table->cell_count--;
@@ -319,8 +317,9 @@ on_row (int terminator, void *user)
 
 /* ---- Lines --------------------------------------------------------------- */
 
-/* Spreadsheets leave rows of separators alone where rows were deleted; they
- * say no more than a blank line.  One of the wrong width is still told. */
+/* Is the line a row of separators only?  Spreadsheets leave such rows where rows were deleted, and
+ * they mean no more than a blank line.  One of the wrong width is not skipped, so that it is
+ * reported. */
 static bool
 is_row_of_nothing (const reader *r, const char *text, size_t count)
 {
@@ -344,8 +343,8 @@ start_parser (reader *r)
   return true;
 }
 
-/* libcsv stopped at AT.  A row that began on this line is given up and the
- * next line begins anew; in a longer one nobody knows which quote is wrong. */
+/* libcsv stopped at AT.  If the row began on this line, give it up and go on with the next line.
+ * If it began earlier, nobody knows which of its quotes is wrong, and reading ends. */
 static void
 recover (reader *r, const char *at)
 {
@@ -370,7 +369,8 @@ parse_line (reader *r, const char *text, size_t count)
   r->rows_ended = 0;
   if (!r->in_row)
     {
-      /* A line of too few tabs that separate is a row of the wrong width, as one of commas is. */
+      /* In a file with tabs, a line of tabs is a row, as a line of commas is; with too few tabs it
+       * has the wrong width. */
       if (sw_table_is_blank (text, count) && (r->table->separator != '\t' || memchr (text, '\t', count) == NULL))
         return;
       if (is_row_of_nothing (r, text, count))
@@ -392,7 +392,7 @@ parse_line (reader *r, const char *text, size_t count)
           recover (r, text + at + used);
           return;
         }
-      /* Twice, as every quote in it may be doubled. */
+      /* The limit is doubled because every quote in the cell may be doubled. */
       if (r->open_bytes > 2 * (SW_TABLE_MAX_CELL + PIECE_BYTES))
         {
           fault (r, r->cell_line, column_name (r),
@@ -440,7 +440,7 @@ read_all (reader *r, const char *bytes, size_t count)
              kind);
       return;
     }
-  /* libcsv would take a quote after the mark for one inside a cell. */
+  /* After the mark libcsv would take an opening quote for one inside a cell. */
   if (count >= 3 && memcmp (bytes, SW_BYTE_ORDER_MARK, 3) == 0)
     {
       bytes += 3;

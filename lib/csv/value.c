@@ -29,7 +29,7 @@ is_length (const char *text, sw_bare bare, sw_length min, sw_length max)
   return *text != '\0' && sw_length_parse (text, bare, false, &length, NULL) && length >= min && length <= max;
 }
 
-/* TEXT is no length because of its comma: what may be meant by it. */
+/* Say what TEXT may mean, which is no length because of its comma. */
 static bool
 explain_length (const char *text, sw_bare bare, sw_length min, sw_length max, char expected[SW_PHRASE])
 {
@@ -38,7 +38,7 @@ explain_length (const char *text, sw_bare bare, sw_length min, sw_length max, ch
     return false;
   if (!is_length (comma.thousands, bare, min, max))
     comma.thousands[0] = '\0';
-  /* A few metres with decimals are too little for millimetres. */
+  /* A few metres with decimals would be too short as millimetres. */
   size_t length = strlen (comma.decimal);
   if (length > 0 && !is_length (comma.decimal, bare, min, max))
     {
@@ -202,7 +202,7 @@ sw_show_text (const char *text, char out[SW_SHOWN])
       return;
     }
   size_t keep = SW_SHOWN - sizeof more;
-  /* Bytes 10xxxxxx go on with a character: step back to where one begins. */
+  /* Bytes 10xxxxxx continue a character, so step back to the beginning of one. */
   while (keep > 0 && ((unsigned char)text[keep] & 0xC0) == 0x80)
     keep--;
   memcpy (out, text, keep);
@@ -220,7 +220,7 @@ sw_show_length (sw_length length, bool inches, char out[SW_SHOWN])
   snprintf (out, SW_SHOWN, "%s %s", figure, inches ? "in" : "mm");
 }
 
-/* With PLACES decimals of a millimetre, or of an inch to the millionth. */
+/* Show LENGTH with PLACES decimals of a millimetre; with INCHES, to the millionth of an inch. */
 static void
 show_closer (sw_length length, bool inches, int places, char out[SW_SHOWN])
 {

@@ -1,6 +1,7 @@
-/* value_comma.c - a number with a comma in it, where a comma is no part of a number
+/* value_comma.c - a number with a comma in it, where no comma is accepted
  *
- * "2,355" is 2355 to some and 2.355 to others: it is refused, and both are named.
+ * "2,355" means 2355 to some and 2.355 to others.  It is refused, and the
+ * message names both.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -9,13 +10,13 @@
 #include <stdio.h>
 #include <string.h>
 
-/* Longer text is no number. */
+/* A number is not as long as that. */
 #define LONGEST 40
 
 static const char digit[] = "0123456789";
 
-/* Are the commas of the COUNT characters at TEXT, digits and commas, between
- * thousands?  Three digits follow each, and one to three stand in front. */
+/* Do the commas of TEXT, which is COUNT digits and commas, stand between thousands?  Then one to
+ * three digits stand in front, and three follow each comma. */
 static bool
 parts_thousands (const char *text, size_t count)
 {

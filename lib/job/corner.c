@@ -1,8 +1,8 @@
 /* corner.c - where the timber of two runs meets
  *
- * The only lengths of the library that pass through floating point: a tangent
- * and a cosine have no exact value.  Each is rounded to a whole nanometre at
- * once, a millionth of what anybody can saw.
+ * A tangent and a cosine have no exact value, so that the lengths of this file
+ * pass through floating point; no other lengths of the library do.  Each is
+ * rounded to a whole nanometre at once, a millionth of what anybody can saw.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -12,7 +12,7 @@
 
 #define STRAIGHT 180000 /* thousandths of a degree */
 
-/* (180 - ANGLE) / 2, negative on the inside of a corner. */
+/* (180 - ANGLE) / 2, in radians; it is negative on the inside of a corner. */
 static long double
 saw_radians (int32_t angle)
 {

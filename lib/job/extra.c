@@ -1,4 +1,4 @@
-/* extra.c - other pieces out of the same stock
+/* extra.c - reads extras.csv: other pieces out of the same stock
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -9,9 +9,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A piece under this length is more likely to want for a unit. */
+/* A shorter piece probably lacks its unit. */
 #define SHORT_PIECE (10 * SW_MM)
-#define MOST_PIECES 1000000000 /* of one row; the job bounds the sum of all */
+#define MOST_PIECES 1000000000 /* of one row; the whole job has a bound of its own */
 
 enum
 {
@@ -22,7 +22,7 @@ enum
   COLUMNS
 };
 
-/* The label, which is pencilled on the piece and so may stand only once. */
+/* Take a label.  It is pencilled on the piece, so that no two pieces may have it. */
 static sw_status
 take_label (sw_name_index *names, sw_fields *fields, const char *label, bool *good)
 {

@@ -1,4 +1,4 @@
-/* fence.c - runs of posts and bays: their geometry
+/* fence.c - the geometry of runs, and how their timber ends
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -135,10 +135,27 @@ sw_run_is_straight (const sw_run *run, size_t from, size_t to, sw_length bow)
   return true;
 }
 
+bool
+sw_fence_undivided (const sw_fence *fence, size_t *run, size_t *bay)
+{
+  for (*run = 0; *run < fence->run_count; ++*run)
+    for (*bay = 0; *bay < fence->runs[*run].bay_count; ++*bay)
+      if (fence->runs[*run].bays[*bay].divide != SW_DIVIDE_NOT)
+        return true;
+  return false;
+}
+
+const char *
+sw_divide_name (sw_divide divide)
+{
+  static const char *const names[] = { "", "equal", "ends", "odd", "best" };
+  return names[divide];
+}
+
 /* ---- Ends ---- */
 
-/* Give a side of a post that has an end on its other side, or an opening,
- * the kind KIND where nothing is written. */
+/* One side of a post has an end or an opening: give the other side the end KIND, unless another end
+ * is written there. */
 static void
 settle (sw_end *end, sw_end_kind kind)
 {
@@ -178,7 +195,8 @@ is_space (char c)
   return c == ' ' || c == '\t';
 }
 
-/* Thousandths of a degree, between 0 and 360; at 180 there is no corner. */
+/* Read an internal angle in thousandths of a degree, over 0 and under 360000.  180 degrees is
+ * refused, because it is no corner. */
 static bool
 parse_angle (const char *text, bool comma, sw_end *out, char expected[SW_PHRASE])
 {
@@ -213,7 +231,7 @@ static const struct
   { "housed", SW_END_HOUSED }, { "mitre", SW_END_MITRE },   { "miter", SW_END_MITRE },   { "reach", SW_END_REACH },
 };
 
-/* The kind named by the first word of TEXT; *REST: what follows it. */
+/* The kind of end that the first word of TEXT names.  *REST is what follows that word. */
 static sw_end_kind
 parse_kind (const char *text, const char **rest)
 {
@@ -253,7 +271,7 @@ sw_end_parse (const char *text, bool comma, sw_length post_width, sw_end *out, c
       good = *rest == '\0';
       break;
     case SW_END_HOUSED:
-      /* A third of the post is as deep as a housing is best cut, whole millimetres as they are marked. */
+      /* A housing is best no deeper than a third of the post.  Whole millimetres can be marked. */
       end.length = post_width / 3 / SW_MM * SW_MM;
       good = *rest == '\0'
              || sw_value_length (rest, SW_BARE_MM, comma, SW_LENGTH_OVER_0, 2 * SW_METRE, &end.length, expected);
@@ -285,4 +303,11 @@ sw_fence_clear (sw_fence *fence)
     }
   free (fence->runs);
   memset (fence, 0, sizeof *fence);
+}
+
+bool
+sw_run_breaks (const sw_run *run, size_t post)
+{
+  return run->bays[post - 1].opening || run->bays[post].opening || run->bays[post - 1].finish.kind != SW_END_ON
+         || run->bays[post].start.kind != SW_END_ON;
 }

@@ -1,4 +1,4 @@
-/* fence_apart.c - rows of one run that do not stand together
+/* fence_apart.c - finds the misspelt run name where the rows of one run do not stand together
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -9,11 +9,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* So many runs are looked at, so that a file of nothing else takes no more than its length. */
+/* At most this many runs are compared, so that a file made of such runs takes time in proportion to its length. */
 #define MOST_RUNS 64
 
-/* The first of the runs up to the last whose names differ from its name in
- * letter case and spaces only. */
+/* The first of the runs that stand before the last one and have its name but for letter case and spaces. */
 static sw_status
 find_first (const sw_fence *fence, size_t *first)
 {
@@ -35,7 +34,7 @@ find_first (const sw_fence *fence, size_t *first)
   return status;
 }
 
-/* The spelling that most rows of the runs from FIRST on have, of several the first. */
+/* The spelling that most rows of the runs from FIRST on have.  Of several such spellings it is the first. */
 static const char *
 usual_spelling (const sw_fence *fence, size_t first)
 {

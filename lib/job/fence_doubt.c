@@ -1,4 +1,4 @@
-/* fence_doubt.c - spans that were perhaps not meant as they are taken
+/* fence_doubt.c - warns of spans that were perhaps not meant as they are read
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -6,14 +6,14 @@
 
 #include <string.h>
 
-/* A tape read in millimetres has no decimals but on long bays, and no fence
- * has posts so near each other throughout.  Judgement. */
+/* Spans below this that have decimals are probably not millimetres: a tape read in millimetres
+ * gives no decimals, and no fence has posts so near each other throughout.  Judgement. */
 #define SHORT_WITH_DECIMALS SW_METRE
 #define SHORT_THROUGHOUT (600 * SW_MM)
 
 /* ---- Units ---- */
 
-/* One warning, at the first span in doubt. */
+/* Give one warning, at the first span in doubt. */
 static void
 doubt_units (const sw_fence *fence, sw_fields *fields, size_t column, bool inches)
 {
@@ -42,7 +42,7 @@ doubt_units (const sw_fence *fence, sw_fields *fields, size_t column, bool inche
 
 /* ---- Totals ---- */
 
-/* Is the last word of TEXT what spreadsheets call a sum? */
+/* Does TEXT end in a word that spreadsheets use for a sum? */
 static bool
 names_total (const char *text)
 {
@@ -64,7 +64,7 @@ names_total (const char *text)
   return false;
 }
 
-/* The sum of all spans as measured, and their number; 0: it does not fit. */
+/* The sum of all measured spans, and their number.  0: the sum does not fit. */
 static sw_length
 sum_of_spans (const sw_fence *fence, size_t *count)
 {
@@ -88,8 +88,10 @@ doubt_totals (const sw_fence *fence, sw_fields *fields, sw_span_columns columns,
       {
         const sw_run *run = &fence->runs[r];
         sw_length measured = run->bays[b].measured;
+        if (run->bays[b].divide != SW_DIVIDE_NOT)
+          continue;
         bool alone = run->bay_count == 1;
-        /* Of two bays the one that is as long as the other is no sum. */
+        /* Where there are two bays, one as long as the other is not a sum. */
         bool is_sum = alone && bays > 2 && measured == sum - measured;
         bool by_label = !(alone && names_total (run->name)) && names_total (run->bays[b].label);
         if (!is_sum && !by_label && !(alone && names_total (run->name)))

@@ -1,4 +1,4 @@
-/* fence_read.c - spans.csv into a fence
+/* fence_read.c - reads spans.csv into a fence
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -12,9 +12,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define WIDEST_POST (2 * SW_METRE)  /* a brick pier at the most */
-#define HIGHEST_STEP (5 * SW_METRE) /* more is a wrong unit */
-/* Saws swing to here: common practice, no source. */
+#define WIDEST_POST (2 * SW_METRE)  /* a brick pier is at most as wide */
+#define HIGHEST_STEP (5 * SW_METRE) /* a higher step probably has a wrong unit */
+/* Saws swing as far as this: common practice, no source. */
 #define STEEPEST_SAW 45000 /* thousandths of a degree */
 
 enum
@@ -31,6 +31,7 @@ enum
   OPENING,
   OVERALL,
   STEP,
+  DIVIDE,
   COLUMNS
 };
 
@@ -39,10 +40,10 @@ typedef struct reading
   sw_fence *out;
   const sw_settings *settings;
   sw_fields fields;
-  sw_name_index names; /* of runs: the line each begins on */
+  sw_name_index names; /* names of runs, each with the line on which the run begins */
   size_t run_capacity;
-  size_t first_row; /* of the run that is being read */
-  size_t blamed;    /* sw_fence_blame_apart */
+  size_t first_row; /* the first row of the run that is being read */
+  size_t blamed;    /* see sw_fence_blame_apart */
   char run_shown[SW_SHOWN];
 } reading;
 
@@ -54,8 +55,8 @@ show (const reading *reading, sw_length length, char out[SW_SHOWN])
 
 /* ---- One bay ---- */
 
-/* How many rows from ROW on belong to one run: those of the same name, and
- * those without, whose fault is told with the row. */
+/* The number of rows from ROW on that belong to one run.  They have the same name or none; a
+ * missing name is reported with its row. */
 static size_t
 rows_of_run (reading *reading, size_t row, size_t rows)
 {
@@ -72,7 +73,7 @@ rows_of_run (reading *reading, size_t row, size_t rows)
   return count;
 }
 
-/* Columns that say something of the run's near end or of all of it. */
+/* Read the columns that describe the run's near end or the whole run. */
 static void
 read_run_columns (reading *reading, sw_run *run, bool first_bay)
 {
@@ -92,7 +93,7 @@ read_run_columns (reading *reading, sw_run *run, bool first_bay)
     sw_field_expected (fields, OVERALL, "a blank cell, since the overall stands on a run's first bay");
 }
 
-/* The span between centres must leave a clear opening between the posts. */
+/* Check that the span between centres leaves a clear opening between the posts. */
 static bool
 check_span (reading *reading, const sw_bay *bay, const sw_post *near, const sw_post *far)
 {
@@ -177,7 +178,7 @@ check_mitre (reading *reading, size_t column, const sw_end *end, size_t post)
                    post + 1, reading->run_shown, angle, degrees, STEEPEST_SAW / 1000);
 }
 
-/* START or FINISH, whose post is number POST (from 0) and WIDTH wide. */
+/* Read an end in column START or FINISH.  Its post is number POST (from 0) and WIDTH wide. */
 static void
 read_end (reading *reading, size_t column, sw_bay *bay, sw_end *end, sw_length width, size_t post)
 {
@@ -211,7 +212,7 @@ read_label (reading *reading, sw_bay *bay, size_t index)
   return bay->label != NULL ? SW_OK : SW_NO_MEMORY;
 }
 
-/* How much higher the fence goes on; at a run's last post there is nothing that could. */
+/* Read how much higher the fence goes on.  At a run's last post it does not go on. */
 static void
 read_step (reading *reading, const sw_run *run, sw_bay *bay, size_t index)
 {
@@ -221,6 +222,20 @@ read_step (reading *reading, const sw_run *run, sw_bay *bay, size_t index)
     return;
   sw_field_warn (fields, STEP, "has no effect, since run \"%s\" ends at its far post", reading->run_shown);
   bay->step = 0;
+}
+
+/* A stretch whose posts are not set yet. */
+static void
+read_divide (reading *reading, sw_bay *bay)
+{
+  static const char *const words[] = { "equal", "ends", "odd", "best" };
+  sw_fields *fields = &reading->fields;
+  size_t choice = 0;
+  if (*sw_field (fields, DIVIDE) == '\0' || !sw_field_choice (fields, DIVIDE, words, 4, &choice))
+    return;
+  bay->divide = (sw_divide)(choice + 1);
+  if (bay->opening)
+    sw_field_expected (fields, DIVIDE, "a blank cell, since an opening stays whole: a gate has its place");
 }
 
 static sw_status
@@ -244,6 +259,7 @@ read_bay (reading *reading, sw_run *run, size_t index)
   size_t choice = 0;
   sw_field_choice_too (fields, OPENING, opening_words, 2, other_openings, &choice);
   bay->opening = choice == 1;
+  read_divide (reading, bay);
   read_step (reading, run, bay, index);
   read_end (reading, START, bay, &bay->start, near->width, index);
   read_end (reading, FINISH, bay, &bay->finish, far->width, index + 1);
@@ -255,7 +271,7 @@ read_bay (reading *reading, sw_run *run, size_t index)
 
 /* ---- One run ---- */
 
-/* Point the remarks at the row of BAY. */
+/* Let the next remarks point at the row of BAY. */
 static void
 go_to_bay (reading *reading, size_t bay)
 {
@@ -273,7 +289,7 @@ check_openings (reading *reading, const sw_run *run)
                   reading->run_shown);
 }
 
-/* All sums along a run must fit a length. */
+/* Check that the sums along a run fit a length. */
 static bool
 check_total (reading *reading, const sw_run *run)
 {
@@ -292,7 +308,7 @@ check_total (reading *reading, const sw_run *run)
   return true;
 }
 
-/* Join rules where timber ends anyway say nothing; tell, and drop them. */
+/* Warn of a join rule at a post where timber ends anyway, and drop the rule. */
 static void
 check_joins (reading *reading, sw_run *run)
 {
@@ -308,7 +324,7 @@ check_joins (reading *reading, sw_run *run)
     }
 }
 
-/* An end that stops short must leave some timber in its bay. */
+/* Check that an end that stops short leaves some timber in its bay. */
 static void
 check_reaches (reading *reading, const sw_run *run)
 {
@@ -317,7 +333,7 @@ check_reaches (reading *reading, const sw_run *run)
       const sw_bay *bay = &run->bays[b];
       sw_length start = sw_end_reach (&bay->start, run->posts[b].width);
       sw_length finish = sw_end_reach (&bay->finish, run->posts[b + 1].width);
-      /* How far a mitre reaches shows only once its level is known: see layout_arcs. */
+      /* A mitre's reach depends on its level; layout_arcs checks it. */
       sw_length off_start = start < 0 ? -start : 0;
       sw_length off_finish = finish < 0 ? -finish : 0;
       if (bay->span > off_start + off_finish)
@@ -332,7 +348,7 @@ check_reaches (reading *reading, const sw_run *run)
     }
 }
 
-/* The bays' sum against the run's measured total. */
+/* Compare the bays' sum with the measured total of the run. */
 static void
 check_overall (reading *reading, const sw_run *run)
 {
@@ -360,7 +376,7 @@ check_overall (reading *reading, const sw_run *run)
       reading->run_shown, sum_shown, overall, apart_shown, allowed_shown, run->bay_count + 1);
 }
 
-/* What can only be said once all rows of the run are sound. */
+/* Check what needs all rows of the run, once they are sound. */
 static void
 finish_run (reading *reading, sw_run *run)
 {
@@ -373,13 +389,13 @@ finish_run (reading *reading, sw_run *run)
   check_overall (reading, run);
 }
 
-/* The run's name, which no other rows may have. */
+/* Read the run's name.  No rows elsewhere may have it. */
 static sw_status
 read_run_name (reading *reading, sw_run *run)
 {
   sw_fields *fields = &reading->fields;
   const char *name = "";
-  /* A blank name's fault is told with its row. */
+  /* A blank name is reported with its row. */
   if (*sw_field (fields, RUN) != '\0' && !sw_field_name (fields, RUN, "a run's name", &name))
     name = "";
   sw_show_text (name, reading->run_shown);
@@ -434,7 +450,8 @@ sw_status
 sw_fence_read (sw_fence *out, const sw_table *table, const sw_settings *settings, sw_report *report)
 {
   static const char *const names[COLUMNS] = { "run",    "span", "bay",  "post_width", "near_post_width", "start",
-                                              "finish", "join", "rise", "opening",    "overall",         "step" };
+                                              "finish", "join", "rise", "opening",    "overall",         "step",
+                                              "divide" };
   reading reading = { .out = out, .settings = settings };
   if (!sw_fields_begin (&reading.fields, table, names, COLUMNS, 2, report))
     return SW_REJECTED;

@@ -1,4 +1,4 @@
-/* folder.c - a job's files by their names in a folder
+/* folder.c - finds and reads the files of a job in a folder
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -15,26 +15,15 @@
 #include <string.h>
 #include <sys/stat.h>
 
-/* Parts of a job that have names but are not read yet. */
-static const char *const not_yet[] = { "yards.csv", "fittings.csv" };
-
 const char *
 sw_folder_name (sw_job_file which)
 {
   static const char *const names[SW_FILES]
       = { [SW_FILE_SPANS] = "spans.csv",       [SW_FILE_LEVELS] = "levels.csv", [SW_FILE_STOCK] = "stock.csv",
-          [SW_FILE_SECTIONS] = "sections.csv", [SW_FILE_EXTRAS] = "extras.csv", [SW_FILE_SETTINGS] = "settings.csv" };
+          [SW_FILE_SECTIONS] = "sections.csv", [SW_FILE_EXTRAS] = "extras.csv", [SW_FILE_YARDS] = "yards.csv",
+          [SW_FILE_FITTINGS] = "fittings.csv", [SW_FILE_SETTINGS] = "settings.csv",
+          [SW_FILE_ON_HAND] = "on-hand.csv",   [SW_FILE_IN_PLACE] = "in-place.csv" };
   return names[which];
-}
-
-bool
-sw_folder_is_unread (const char *file)
-{
-  const char *slash = strrchr (file, '/');
-  bool found = false;
-  for (size_t i = 0; i < sizeof not_yet / sizeof not_yet[0]; i++)
-    found = found || strcmp (slash != NULL ? slash + 1 : file, not_yet[i]) == 0;
-  return found;
 }
 
 bool
@@ -55,8 +44,8 @@ sw_folder_clear (sw_folder *folder)
 
 /* ---- What is there ------------------------------------------------------- */
 
-/* Would NAME be FILE ("levels.csv") if it were written or saved otherwise:
- * Levels.CSV, levels.xlsx?  Not FILE itself. */
+/* Is NAME another spelling or another format of FILE ("levels.csv"), such as Levels.CSV or
+ * levels.xlsx?  FILE itself is not. */
 static bool
 is_meant (const char *name, const char *file)
 {
@@ -72,7 +61,7 @@ is_meant (const char *name, const char *file)
   return known && sw_same_word (stem, file);
 }
 
-/* Is FILE's ending that of a spreadsheet's own files? */
+/* Does FILE end like a spreadsheet's own file? */
 static bool
 is_workbook (const char *file)
 {
@@ -84,10 +73,10 @@ is_workbook (const char *file)
   return false;
 }
 
-/* The names in a folder that stand for none of a job's files but may be meant for one. */
+/* Names in a folder that are none of a job's file names but may be meant for one. */
 typedef struct misnamed
 {
-  char *names[SW_FILES]; /* of several the first by the alphabet, whatever the folder's order; NULL: none */
+  char *names[SW_FILES]; /* of several the first by the alphabet, not by the folder's order; NULL: none */
 } misnamed;
 
 static void
@@ -154,18 +143,7 @@ refuse_misnamed (const sw_folder *folder, const misnamed *found, const bool give
 }
 
 static sw_status
-warn_of_unread (const sw_folder *folder, const bool there[], sw_report *report)
-{
-  sw_status status = SW_OK;
-  for (size_t i = 0; i < sizeof not_yet / sizeof not_yet[0] && status == SW_OK; i++)
-    if (there[i])
-      status = add_remark (folder, not_yet[i], SW_WARNING, report,
-                           "is not read by this version: the plan is made without what stands in it");
-  return status;
-}
-
-static sw_status
-list_names (sw_folder *folder, misnamed *found, bool there[], sw_report *report)
+list_names (sw_folder *folder, misnamed *found, sw_report *report)
 {
   DIR *names = opendir (folder->dir);
   if (names == NULL)
@@ -177,12 +155,10 @@ list_names (sw_folder *folder, misnamed *found, bool there[], sw_report *report)
   sw_status status = SW_OK;
   while (status == SW_OK)
     {
-      /* NOLINTNEXTLINE(concurrency-mt-unsafe): the stream is ours alone. */
+      /* NOLINTNEXTLINE(concurrency-mt-unsafe): no other thread has the stream. */
       const struct dirent *entry = readdir (names);
       if (entry == NULL)
         break;
-      for (size_t i = 0; i < sizeof not_yet / sizeof not_yet[0]; i++)
-        there[i] = there[i] || strcmp (entry->d_name, not_yet[i]) == 0;
       status = take_name (folder, found, entry->d_name);
     }
   closedir (names);
@@ -193,13 +169,10 @@ sw_status
 sw_folder_look (sw_folder *out, const char *dir, const bool given[SW_FILES], sw_report *report)
 {
   misnamed found = { { NULL } };
-  bool there[sizeof not_yet / sizeof not_yet[0]] = { false };
   *out = (sw_folder){ .dir = sw_copy_text (dir) };
   if (out->dir == NULL)
     return SW_NO_MEMORY;
-  sw_status status = list_names (out, &found, there, report);
-  if (status == SW_OK)
-    status = warn_of_unread (out, there, report);
+  sw_status status = list_names (out, &found, report);
   if (status == SW_OK)
     status = refuse_misnamed (out, &found, given, report);
   forget (&found);
@@ -218,10 +191,14 @@ sw_folder_given (const sw_sources *sources, const sw_settings *settings, bool gi
   given[SW_FILE_STOCK] = sources->stock != NULL;
   given[SW_FILE_SECTIONS] = sources->sections != NULL;
   given[SW_FILE_EXTRAS] = sources->extras != NULL;
+  given[SW_FILE_YARDS] = sources->yards != NULL;
+  given[SW_FILE_FITTINGS] = sources->fittings != NULL;
+  given[SW_FILE_ON_HAND] = sources->on_hand != NULL;
+  given[SW_FILE_IN_PLACE] = sources->in_place != NULL;
   given[SW_FILE_SETTINGS] = settings->file != NULL;
 }
 
-/* GIVEN, and of the rest what FOLDER has. */
+/* The files that the caller has GIVEN, and those of FOLDER for the rest. */
 static sw_sources
 merge (const sw_folder *folder, const sw_sources *given)
 {
@@ -232,10 +209,15 @@ merge (const sw_folder *folder, const sw_sources *given)
                        .levels = given->levels != NULL ? given->levels : paths[SW_FILE_LEVELS],
                        .stock = given->stock != NULL ? given->stock : paths[SW_FILE_STOCK],
                        .sections = given->sections != NULL ? given->sections : paths[SW_FILE_SECTIONS],
-                       .extras = given->extras != NULL ? given->extras : paths[SW_FILE_EXTRAS] };
+                       .extras = given->extras != NULL ? given->extras : paths[SW_FILE_EXTRAS],
+                       .yards = given->yards != NULL ? given->yards : paths[SW_FILE_YARDS],
+                       .fittings = given->fittings != NULL ? given->fittings : paths[SW_FILE_FITTINGS],
+                       .on_hand = given->on_hand != NULL ? given->on_hand : paths[SW_FILE_ON_HAND],
+                       .in_place = given->in_place != NULL ? given->in_place : paths[SW_FILE_IN_PLACE] };
 }
 
-/* A file that the caller names wins over a setting of the folder's that says the same thing otherwise. */
+/* A file that the caller names takes precedence: settings of the folder's file that say the same
+ * thing otherwise are dropped. */
 static void
 let_files_win (sw_settings *now, const sw_settings *before, const sw_sources *given)
 {
@@ -280,7 +262,7 @@ sw_folder_read (sw_job **out, const sw_folder *folder, const sw_sources *given, 
   return status != SW_OK && sw_report_broken (report) ? SW_NO_MEMORY : status;
 }
 
-/* None of the names is there. */
+/* Report that DIR has none of a job's files. */
 static sw_status
 refuse_empty (const char *dir, sw_report *report)
 {

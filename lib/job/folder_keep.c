@@ -1,4 +1,4 @@
-/* folder_keep.c - a plan's folder keeps its job
+/* folder_keep.c - puts a copy of its job into a plan's folder
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -16,15 +16,15 @@ typedef struct keeper
   sw_output *output;
   const sw_job *job;
   sw_report *report;
-  sw_kept old; /* by an older plan */
+  sw_kept old; /* the list of an older plan */
   sw_kept kept;
-  sw_bytes settings; /* settings.csv as it would be written; NULL: all are at their defaults */
-  bool source;       /* the job is read from this very folder, or a part of it */
+  sw_bytes settings; /* settings.csv as it would be written; NULL: all settings are at their defaults */
+  bool source;       /* at least a part of the job was read from this very folder */
 } keeper;
 
 /* ---- One file ------------------------------------------------------------ */
 
-/* What stands in NAME of the folder; NULL in DATA: it is not there. */
+/* Load the file NAME of the folder.  DATA is NULL when there is none. */
 static sw_status
 load_there (const keeper *k, const char *name, sw_bytes *out)
 {
@@ -49,7 +49,7 @@ is_input (const keeper *k, const char *name)
   return found;
 }
 
-/* Do the settings in the folder's settings.csv say what the job's do? */
+/* Does the folder's settings.csv hold the settings of the job? */
 static sw_status
 says_the_same (const keeper *k, bool *same)
 {
@@ -79,8 +79,7 @@ same_bytes (const sw_bytes *a, const sw_bytes *b)
   return a->data != NULL && b->data != NULL && a->count == b->count && memcmp (a->data, b->data, a->count) == 0;
 }
 
-/* May WANTED (no data: no file) take the place of THERE?  *STAYS: what is
- * there says the same, and is left alone. */
+/* May WANTED (no data: no file) replace THERE?  *STAYS: THERE means the same and is left alone. */
 static sw_status
 look_at (const keeper *k, sw_job_file which, const sw_bytes *there, const sw_bytes *wanted, bool *stays)
 {
@@ -93,7 +92,7 @@ look_at (const keeper *k, sw_job_file which, const sw_bytes *there, const sw_byt
     return status;
   if (is_input (k, name))
     return refuse (k, name, "is an input and would be overwritten by what the plan keeps of its job");
-  /* A copy may be the only one when its owner works from the plan's folder. */
+  /* Someone who works from the plan's folder may have no other copy. */
   if (k->source)
     return refuse (k, name, "would be overwritten or removed, and inputs of this job are beside it");
   if (sw_kept_same (&k->old, which, there->data, there->count))
@@ -128,7 +127,7 @@ keep_file (keeper *k, sw_job_file which)
 
 /* ---- The folder ---------------------------------------------------------- */
 
-/* TABLE as the bytes of a file; frees it. */
+/* Turn TABLE into the bytes of a file, and free it. */
 static sw_status
 to_bytes (sw_table *table, sw_bytes *out)
 {

@@ -1,4 +1,4 @@
-/* folder_keep.h - a plan's folder keeps its job
+/* folder_keep.h - puts a copy of its job into a plan's folder
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_FOLDER_KEEP_H
 #define SW_FOLDER_KEEP_H
@@ -6,11 +6,10 @@
 #include "job/folder.h"
 #include "csv/output.h"
 
-/* Make ready in *OUT, to be committed and then freed before PLAN, what the
- * folder PLAN keeps of JOB in its folder job.  A file there that a plan did
- * not put there, or that was edited since, is not replaced: SW_USAGE and a
- * fault.  One that is itself an input of JOB stays where it says what would be
- * written, and else is not replaced either.  Free *OUT after a failure too. */
+/* Prepare in *OUT a copy of JOB for the folder "job" of the folder PLAN.  Commit *OUT, and free it
+ * before PLAN, after a failure, too.  SW_USAGE and a fault: a file is in the way that no plan put
+ * there or that was edited since.  A file that is an input of JOB is never replaced; it stays when
+ * it means the same as the copy, and is a fault otherwise. */
 sw_status sw_folder_keep (sw_output **out, const sw_output *plan, const sw_job *job, sw_report *report);
 
 #endif

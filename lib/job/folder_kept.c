@@ -1,4 +1,4 @@
-/* folder_kept.c - the job that a plan's folder keeps, read back
+/* folder_kept.c - reads the job that a plan's folder keeps, and the list of its files
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -119,7 +119,8 @@ sw_kept_table (const sw_kept *kept, const sw_settings *settings, sw_table **out)
 
 /* ---- The job ------------------------------------------------------------- */
 
-/* Warn where a file of FOLDER that is not GIVEN is no more what the plan was made from. */
+/* Warn of each file of FOLDER that has changed since the plan was made.  Files GIVEN by the caller
+ * are not looked at. */
 static sw_status
 check_unchanged (const sw_folder *folder, const sw_kept *kept, const bool given[SW_FILES], sw_report *report)
 {
@@ -141,7 +142,7 @@ check_unchanged (const sw_folder *folder, const sw_kept *kept, const bool given[
                        "the plan was made with a %s that was kept here and is gone", name);
       if (folder->paths[f] == NULL)
         continue;
-      /* What cannot be read is told when the job is read. */
+      /* The reading of the job will report what cannot be read. */
       sw_status status = sw_table_load (&bytes, &count, folder->paths[f], NULL);
       if (status == SW_NO_MEMORY)
         return status;
@@ -156,7 +157,7 @@ check_unchanged (const sw_folder *folder, const sw_kept *kept, const bool given[
   return SW_OK;
 }
 
-/* Say what of the job is taken from FOLDER; *TAKEN: anything at all. */
+/* Note which files of the job come from FOLDER.  *TAKEN: some do. */
 static sw_status
 say_taken (const sw_folder *folder, const bool given[SW_FILES], bool *taken, sw_report *report)
 {
@@ -164,7 +165,8 @@ say_taken (const sw_folder *folder, const bool given[SW_FILES], bool *taken, sw_
   bool whole = true;
   for (int f = 0; f < SW_FILES; f++)
     {
-      whole = whole && !given[f];
+      /* How far the job had come is no part of it that somebody names. */
+      whole = whole && (!given[f] || f == SW_FILE_ON_HAND || f == SW_FILE_IN_PLACE);
       if (!given[f] && folder->paths[f] != NULL)
         sw_text_printf (&names, "%s%s", names.length > 0 ? ", " : "", sw_folder_name ((sw_job_file)f));
     }
@@ -195,7 +197,7 @@ read_kept (sw_job **out, const sw_folder *folder, const bool named[SW_FILES], co
   return status;
 }
 
-/* No job is kept in DIR: the caller has named all of it, or nothing can be read. */
+/* DIR keeps no job: read the one that the caller names.  Without it there is nothing to read. */
 static sw_status
 read_given (sw_job **out, const char *dir, const sw_sources *given, const sw_settings *settings, sw_report *report)
 {

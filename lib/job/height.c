@@ -23,7 +23,7 @@
 #include <stdlib.h>
 
 #define SET_IN (150 * SW_MM)
-#define APART (1000 * SW_MM) /* more than this between two outer rails asks for a third */
+#define APART (1000 * SW_MM) /* two outer rails further apart need a third */
 
 /* The rails of the picket, bottom to top. */
 typedef struct rails
@@ -52,7 +52,7 @@ set_height (const rails *rails, size_t rail, sw_length height)
   rails->items[rail]->height = height;
 }
 
-/* Rails that have no height and stand between rails LOW and HIGH, which have. */
+/* Give heights to the rails between LOW and HIGH, which have theirs. */
 static void
 spread (const rails *rails, size_t low, size_t high)
 {
@@ -80,7 +80,7 @@ place (const rails *rails, sw_length picket)
       }
 }
 
-/* One note for all the rails whose width is not known. */
+/* Give one note for all rails whose width is not known. */
 static void
 note_widths (const rails *rails, const char *file, sw_report *report)
 {
@@ -110,7 +110,7 @@ advise_third (const rails *rails, const sw_settings *settings, const char *file,
                  "the two rails are %s apart, centre to centre; over %s a third rail halfway is advised", apart, limit);
 }
 
-/* Rails must follow each other upwards without touching. */
+/* Check that each rail stands above the one below, without touching it. */
 static bool
 check_order (const rails *rails, const sw_settings *settings, const char *file, sw_report *report)
 {

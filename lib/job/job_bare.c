@@ -1,6 +1,7 @@
 /* job_bare.c - bare numbers in a job that is printed in inches
  *
- * Who prints inches may take a bare number for inches: said once that it is none.
+ * Whoever prints inches may take a bare number for inches, but it is
+ * millimetres.  One note says so.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -11,7 +12,7 @@
 
 #include <string.h>
 
-/* Columns of lengths, and of ends and seats that have one, in any file. */
+/* In any file these columns hold lengths, or ends and seats that contain a length. */
 static const char *const length_columns[]
     = { "span", "post_width", "near_post_width", "start", "finish", "rise",  "overall",  "step",
         "gap",  "height",     "block_length",    "seat",  "length", "width", "thickness" };
@@ -25,12 +26,12 @@ is_length_column (const char *name)
   return false;
 }
 
-/* The length without a unit that TEXT is or, behind a word ("reach 40"), has;
- * NULL: none, or one of 0, which needs no unit. */
+/* The bare length in TEXT: all of it, or the part behind a word ("reach 40").  NULL: there is none,
+ * or it is 0 and needs no unit. */
 static const char *
 bare_length (const char *text)
 {
-  static const char mitre[] = "mit"; /* mitre or miter: what follows is an angle */
+  static const char mitre[] = "mit"; /* what follows "mitre" or "miter" is an angle */
   const char *space = strrchr (text, ' ');
   bool is_word = (*text >= 'a' && *text <= 'z') || (*text >= 'A' && *text <= 'Z');
   if (is_word && (space == NULL || strncmp (text, mitre, sizeof mitre - 1) == 0))

@@ -5,8 +5,7 @@
 
 #include "csv/table.h"
 
-/* A note on the first length of TABLE that has no unit; STOCK: the table is
- * stock.csv.  False: there is none. */
+/* Note the first length of TABLE that has no unit.  STOCK: the table is stock.csv.  False: every length has one. */
 bool sw_job_note_bare (const sw_table *table, bool stock, sw_report *report);
 
 #endif

@@ -1,4 +1,4 @@
-/* job_check.c - what only shows when all inputs of a job are seen together
+/* job_check.c - checks what needs all inputs of a job together
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -10,22 +10,23 @@
 #include <inttypes.h>
 #include <stdlib.h>
 
-/* Sums of lengths and of money over a whole plan stay under this. */
+/* The bound of the sums of lengths and of money over a whole plan. */
 #define LARGEST_SUM (INT64_MAX / 8)
-/* An unused section more than these is counted, not named. */
+/* The number of unused sections that are named.  More are only counted. */
 #define NAMED 5
 
-/* What is known of each section of the job. */
+/* How the job uses a section, and how it is sold. */
 typedef struct usage
 {
   bool used;     /* by a level, its blocks or an extra */
-  bool offered;  /* has a row in stock.csv */
-  bool for_sale; /* and one that the yard has some of */
+  bool offered;  /* stock.csv has a row of it */
+  bool for_sale; /* the yard has some of such a row */
   bool priced;
-  bool paid;   /* some price of what is for sale is over 0 */
-  size_t line; /* of stock.csv: a row that the yard has some of, else the first */
+  bool paid;   /* a row that is for sale has a price over 0 */
+  size_t line; /* in stock.csv: of the first row that is for sale, or else of the first row */
   sw_length longest;
   sw_money dearest;
+  int64_t at_once; /* what packs and prices that fall may bring besides */
 } usage;
 
 typedef struct checking
@@ -51,6 +52,9 @@ find_usage (checking *checking)
       usage->for_sale |= for_sale;
       usage->priced |= for_sale && stock->priced;
       usage->paid |= for_sale && stock->priced && stock->price > 0;
+      usage->at_once += stock->pack - 1 + stock->from - 1;
+      for (size_t p = 1; p < stock->price_count; p++)
+        usage->at_once += job->stocks.prices[stock->price_first + p].from;
       if (stock->length > usage->longest)
         usage->longest = stock->length;
       if (stock->priced && stock->price > usage->dearest)
@@ -84,7 +88,8 @@ check_offered (checking *checking, sw_job_file file, size_t line, const char *co
   checking->faults++;
 }
 
-/* Rails by default have no line and no file to blame. */
+/* Check that stock.csv offers all sections in use.  Default rails stand in no line of a file, so
+ * that stock.csv is to blame. */
 static void
 check_all_offered (checking *checking)
 {
@@ -139,7 +144,7 @@ note_unused (checking *checking)
 
 /* ---- Prices ---- */
 
-/* Joins cost money and nothing that is used is for sale: then cost is money, though there are no prices. */
+/* Are joins all that costs money?  Then cost is money, although nothing in use is for sale and has a price. */
 static bool
 only_joins_cost (const checking *checking)
 {
@@ -150,7 +155,7 @@ only_joins_cost (const checking *checking)
   return job->settings->join_cost > 0;
 }
 
-/* Costs of sections with and without prices could not be added up. */
+/* Check that all sections in use have prices or none has: prices could not be added to metres. */
 static void
 check_prices (checking *checking)
 {
@@ -177,21 +182,24 @@ check_prices (checking *checking)
                      name, other);
       checking->faults++;
     }
-  /* What is only on hand costs nothing. */
+  /* A section that is only on hand costs nothing. */
   for (size_t i = 0; i < job->stocks.count; i++)
     if (!checking->usage[job->stocks.items[i].section].for_sale)
       job->stocks.items[i].priced = true;
 }
 
-/* Prices of 0 tell no plan from another: say so, and set job->all_free. */
+/* Warn where all prices are 0, because then no plan is cheaper than another, and set job->all_free. */
 static void
 check_free (checking *checking)
 {
   sw_job *job = checking->job;
-  /* Where nothing is for sale there is nothing to choose by its price. */
+  /* If nothing is for sale, there is no price to choose by. */
   job->all_free = job->priced && !only_joins_cost (checking);
   for (size_t i = 0; i < job->sections.count; i++)
     if (checking->usage[i].used && checking->usage[i].paid)
+      job->all_free = false;
+  for (size_t y = 0; y < job->yards.count; y++)
+    if (job->yards.items[y].delivery > 0)
       job->all_free = false;
   for (size_t i = 0; job->priced && i < job->sections.count; i++)
     {
@@ -212,7 +220,7 @@ check_free (checking *checking)
     }
 }
 
-/* Money for a join could not be added to metres. */
+/* Refuse a join cost without prices: money could not be added to metres. */
 static void
 check_join_cost (checking *checking)
 {
@@ -224,6 +232,25 @@ check_join_cost (checking *checking)
                       "prices in the stock file, or no join-cost",
                       job->all_free ? " over 0" : "");
   checking->faults++;
+}
+
+/* Nor money for a delivery, nor can metres be worth a least order. */
+static void
+check_yards (checking *checking)
+{
+  const sw_job *job = checking->job;
+  for (size_t y = 0; y < job->yards.count && sw_job_by_length (job); y++)
+    {
+      const sw_yard *yard = &job->yards.items[y];
+      if (yard->delivery == 0 && yard->minimum == 0)
+        continue;
+      sw_report_add (checking->report, SW_FAULT, job->files[SW_FILE_YARDS], yard->line,
+                     yard->delivery > 0 ? "delivery" : "minimum",
+                     "needs prices%s in the stock file: without them cost is metres of timber, to which no money can be "
+                     "added",
+                     job->all_free ? " over 0" : "");
+      checking->faults++;
+    }
 }
 
 /* ---- Sizes ---- */
@@ -238,9 +265,9 @@ bays_with_timber (const sw_job *job)
   return bays;
 }
 
-/* The most pieces that the job can come to: a piece a bay on every level.
- * No overflow: a file has at most 2^22 rows, a level 1000 blocks a bay, an
- * extra a quantity of 10^9. */
+/* The most pieces that the job can have: one on every level of each bay, the blocks and the
+ * extras.  There is no overflow, because a file has at most 2^22 rows, a level 1000 blocks a bay,
+ * and an extra a quantity of 10^9. */
 static int64_t
 most_pieces (const sw_job *job)
 {
@@ -253,7 +280,7 @@ most_pieces (const sw_job *job)
   return bays_with_timber (job) * a_bay + extras;
 }
 
-/* SUM + COUNT * VALUE, or LARGEST_SUM where that is more. */
+/* SUM + COUNT * VALUE, at most LARGEST_SUM. */
 static int64_t
 add_product (int64_t sum, int64_t count, int64_t value)
 {
@@ -266,7 +293,7 @@ add_product (int64_t sum, int64_t count, int64_t value)
 bool
 sw_job_adds_up (const sw_job *job, int64_t cost)
 {
-  /* At most a board and a join a piece. */
+  /* A piece needs at most one board and one join. */
   return add_product (0, 2 * most_pieces (job), cost) < LARGEST_SUM;
 }
 
@@ -286,10 +313,14 @@ check_sizes (checking *checking)
     }
   sw_length length = 0;
   sw_money money = add_product (0, pieces, job->settings->join_cost);
+  for (size_t y = 0; y < job->yards.count; y++)
+    money = add_product (add_product (money, 1, job->yards.items[y].delivery), 1, job->yards.items[y].minimum);
   for (size_t i = 0; i < job->sections.count; i++)
     if (checking->usage[i].used)
       {
-        int64_t boards = pieces + job->sections.items[i].spare;
+        /* No spare rate is over 100 per cent. */
+        int64_t boards = (job->sections.items[i].spare_rate > 0 ? 2 : 1) * pieces + job->sections.items[i].spare
+                         + checking->usage[i].at_once;
         length = add_product (length, boards, checking->usage[i].longest);
         money = add_product (money, boards, checking->usage[i].dearest);
       }
@@ -305,7 +336,7 @@ check_sizes (checking *checking)
 
 /* ---- Between levels ---- */
 
-/* The first bay that LEVEL's gap leaves no timber in; false: none. */
+/* Find the first bay in which LEVEL's gap leaves no timber.  False: there is none. */
 static bool
 find_filled_bay (const sw_fence *fence, const sw_level *level, size_t *run, size_t *bay, sw_length *clear)
 {
@@ -366,6 +397,7 @@ sw_job_check (sw_job *job, sw_report *report)
       status = note_unused (&checking);
     }
   check_join_cost (&checking);
+  check_yards (&checking);
   check_sizes (&checking);
   sw_status levels = status == SW_OK ? sw_job_check_levels (job, report) : status;
   if (levels == SW_REJECTED)

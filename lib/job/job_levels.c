@@ -1,4 +1,4 @@
-/* job_levels.c - which runs a level is on, and what must be known of its section there
+/* job_levels.c - which runs a level is on, and whether its timber fits their posts and corners
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -15,15 +15,23 @@ typedef struct checking
   sw_job *job;
   sw_report *report;
   sw_name_index runs;
-  bool *told; /* by section: that its width is not known though it is cut plumb has been said */
+  bool *told; /* by section: a warning has said that the width is missing for plumb cuts */
   size_t faults;
 } checking;
 
 /* ---- Runs ---- */
 
-/* NAME without its outer spaces is a run that LEVEL is on. */
+/* Runs that are named in a cell "only". */
+typedef struct only
+{
+  sw_job_file file;
+  size_t line;
+  bool *runs;
+} only;
+
+/* NAME without its outer spaces is a run that ONLY means. */
 static void
-take_run (checking *checking, sw_level *level, char *name)
+take_run (checking *checking, const only *only, char *name)
 {
   name += strspn (name, " \t");
   size_t length = strlen (name);
@@ -34,41 +42,43 @@ take_run (checking *checking, sw_level *level, char *name)
     return;
   if (sw_name_index_find (&checking->runs, name, &run))
     {
-      level->runs[run] = true;
+      only->runs[run] = true;
       return;
     }
   char shown[SW_SHOWN];
   sw_show_text (name, shown);
-  sw_report_add (checking->report, SW_FAULT, checking->job->files[SW_FILE_LEVELS], level->line, "only",
+  sw_report_add (checking->report, SW_FAULT, checking->job->files[only->file], only->line, "only",
                  "expected names of runs with \";\" between, found \"%s\", which no run is called", shown);
   checking->faults++;
 }
 
+/* *RUNS: a flag a run, for the caller to free; NULL where NAMES is. */
 static sw_status
-find_runs (checking *checking, sw_level *level)
+find_runs (checking *checking, const char *written, sw_job_file file, size_t line, bool **runs)
 {
-  if (level->only == NULL)
+  if (written == NULL)
     return SW_OK;
-  char *names = sw_copy_text (level->only);
-  level->runs = sw_alloc (checking->job->fence.run_count, sizeof *level->runs);
-  if (names == NULL || level->runs == NULL)
+  char *names = sw_copy_text (written);
+  *runs = sw_alloc (checking->job->fence.run_count, sizeof **runs);
+  if (names == NULL || *runs == NULL)
     {
       free (names);
       return SW_NO_MEMORY;
     }
+  const only only = { .file = file, .line = line, .runs = *runs };
   for (char *name = names; name != NULL;)
     {
       char *end = strchr (name, ';');
       if (end != NULL)
         *end++ = '\0';
-      take_run (checking, level, name);
+      take_run (checking, &only, name);
       name = end;
     }
   free (names);
   return SW_OK;
 }
 
-/* A run without any timber is a name that was forgotten. */
+/* Refuse a run without any timber: somebody forgot its name. */
 static void
 check_bare_runs (checking *checking)
 {
@@ -90,7 +100,7 @@ check_bare_runs (checking *checking)
 
 /* ---- Sections ---- */
 
-/* Fault: SIZE ("thickness") of LEVEL's section must be known, WHY. */
+/* Report that SIZE ("thickness") of LEVEL's section is missing, and WHY it is needed. */
 static void
 blame_section (checking *checking, const sw_level *level, const char *size, const char *why)
 {
@@ -105,7 +115,7 @@ blame_section (checking *checking, const sw_level *level, const char *size, cons
   checking->faults++;
 }
 
-/* The first corner, of those on the inside or of all, on a run that LEVEL is on. */
+/* Is there a corner on a run that LEVEL is on?  INSIDE_ONLY: only corners of over 180 degrees count. */
 static bool
 has_mitre (const sw_job *job, const sw_level *level, bool inside_only)
 {
@@ -162,7 +172,7 @@ check_sizes (checking *checking, const sw_level *level)
 
 /* ---- Checks ---- */
 
-/* The shallowest post that LEVEL passes or ends on; 0: none. */
+/* The depth of the shallowest post that LEVEL passes or ends on.  0: there is none. */
 static sw_length
 shallowest_post (const sw_job *job, const sw_level *level)
 {
@@ -179,8 +189,8 @@ shallowest_post (const sw_job *job, const sw_level *level)
   return least;
 }
 
-/* A check takes strength out of its post: a third of its depth is best not
- * passed.  Common practice, joinery texts.  Said once a section, for its deepest. */
+/* A check weakens its post and is best kept to a third of the post's depth (common practice,
+ * joinery texts).  Warn once for each section, of its worst check. */
 static void
 check_depths (checking *checking, size_t section)
 {
@@ -193,7 +203,7 @@ check_depths (checking *checking, size_t section)
       const sw_level *level = &job->levels.items[l];
       const sw_length check = level->section == section ? sw_seat_check (job, level) : 0;
       const sw_length least = check > 0 ? shallowest_post (job, level) : 0;
-      /* The deeper check in the shallower post is the worse one. */
+      /* Of two checks the one that leaves less of its post is worse. */
       if (least == 0 || 3 * check <= least || (deepest > 0 && check - least <= deepest - post))
         continue;
       deepest = check;
@@ -217,14 +227,14 @@ check_depths (checking *checking, size_t section)
 
 /* ---- Timber of both sides of a post ---- */
 
-/* How much timber of LEVEL from both sides of inner POST of run R, where both end, lies over each other. */
+/* The length over which pieces of LEVEL from both sides would overlap at inner POST of run R, where both end. */
 static sw_length
 lies_over (const sw_job *job, const sw_level *level, size_t r, size_t post)
 {
   const sw_run *run = &job->fence.runs[r];
   const sw_bay *near = &run->bays[post - 1];
   const sw_bay *far = &run->bays[post];
-  /* At a step the two are at different heights. */
+  /* At a step the two pieces are at different heights. */
   if (!level->through || !sw_level_is_on (level, r) || near->opening || far->opening || near->finish.kind == SW_END_ON
       || near->step != 0)
     return 0;
@@ -232,7 +242,7 @@ lies_over (const sw_job *job, const sw_level *level, size_t r, size_t post)
   return sw_seat_reach (job, level, &near->finish, width) + sw_seat_reach (job, level, &far->start, width);
 }
 
-/* Two pieces cannot be in one place: said once a run, for its first such post. */
+/* Warn of the first post of a run where two pieces would be in the same place. */
 static void
 check_both_sides (checking *checking, size_t r)
 {
@@ -267,9 +277,17 @@ sw_job_check_levels (sw_job *job, sw_report *report)
   for (size_t r = 0; status == SW_OK && r < job->fence.run_count; r++)
     status = sw_name_index_add (&checking.runs, job->fence.runs[r].name, r);
   for (size_t l = 0; status == SW_OK && l < job->levels.count; l++)
-    status = find_runs (&checking, &job->levels.items[l]);
+    {
+      sw_level *level = &job->levels.items[l];
+      status = find_runs (&checking, level->only, SW_FILE_LEVELS, level->line, &level->runs);
+    }
   if (status == SW_OK && checking.faults == 0)
     check_bare_runs (&checking);
+  for (size_t i = 0; status == SW_OK && i < job->fittings.count; i++)
+    {
+      sw_fitting *fitting = &job->fittings.items[i];
+      status = find_runs (&checking, fitting->only, SW_FILE_FITTINGS, fitting->line, &fitting->runs);
+    }
   for (size_t l = 0; status == SW_OK && l < job->levels.count; l++)
     check_sizes (&checking, &job->levels.items[l]);
   for (size_t s = 0; status == SW_OK && s < job->sections.count; s++)

@@ -1,4 +1,4 @@
-/* job_names.c - names that differ in letter case or spaces only: one name may be meant
+/* job_names.c - warns of names that differ in letter case or spaces only, because one name may be meant
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -13,7 +13,7 @@
 
 /* ---- Where a name stands ---- */
 
-/* The file, line and column that name a thing first; line 0: none does. */
+/* The file, line and column where a name stands first.  Line 0: it stands in no file. */
 typedef struct place
 {
   const char *file;
@@ -33,7 +33,7 @@ place_of_level (const sw_job *job, size_t index)
   return (place){ job->files[SW_FILE_LEVELS], job->levels.items[index].line, "level" };
 }
 
-/* Files are read in this order. */
+/* The files are searched in the order in which they are read. */
 static place
 place_of_section (const sw_job *job, size_t index)
 {
@@ -58,7 +58,6 @@ place_of_section (const sw_job *job, size_t index)
 
 /* ---- Names that are alike ---- */
 
-/* A list of names of one kind. */
 typedef struct list
 {
   const char *what;
@@ -95,7 +94,7 @@ warn (const sw_job *job, const list *list, size_t first, size_t second, sw_repor
   place there = list->place (job, first);
   sw_show_text (list->name (job, second), name);
   sw_show_text (list->name (job, first), other);
-  /* Rails by default stand in no file: then the remark goes where the other name stands. */
+  /* The names of default rails stand in no file, so that the remark goes to the place of the other name. */
   if (here.line == 0)
     here = there;
   else if (there.line > 0 && there.file == here.file)

@@ -1,4 +1,5 @@
-/* job_posts.c - posts and labels, checked over the whole job
+/* job_posts.c - warns of posts too narrow for a join, and refuses names that would give two pieces the same
+ * label
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -11,7 +12,7 @@
 #include <stdio.h>
 #include <string.h>
 
-/* Ranges of posts more than these are not listed. */
+/* The most ranges of posts that a list shows. */
 #define LISTED 12
 
 /* ---- Bearing ---- */
@@ -23,8 +24,8 @@ bears_too_little (const sw_run *run, size_t post, sw_length least)
          && run->posts[post].width < 2 * least;
 }
 
-/* The list "2-5, 7" of inner posts that bear too little; *FIRST is the first
- * of them, *SMALLEST the least width. */
+/* List the inner posts that bear too little, as "2-5, 7".  *FIRST is the first of them, *SMALLEST
+ * their least width.  Returns their number. */
 static size_t
 list_posts (const sw_run *run, sw_length least, sw_text *list, size_t *first, sw_length *smallest)
 {
@@ -55,8 +56,8 @@ list_posts (const sw_run *run, sw_length least, sw_text *list, size_t *first, sw
   return posts;
 }
 
-/* Posts whose width no row gives have the setting's, and that of old is wide
- * enough for the bearing of old. */
+/* The setting to blame for a post whose width no row gives.  With both settings at their defaults
+ * the post is wide enough, so that one has been set. */
 static const char *
 blamed_setting (const sw_settings *settings)
 {
@@ -83,7 +84,7 @@ check_run_bearing (const sw_job *job, const sw_run *run, sw_report *report)
       static const char says[]
           = "two rails that join on post%s %s of run \"%s\" bear%s %s each, under the %s they should have";
       const char *as_little = posts > 1 ? " as little as" : "";
-      /* The post at the far end of a bay is the one its row gives the width of. */
+      /* The row of a bay gives the width of the post at its far end. */
       if (run->posts[first].width_written)
         sw_report_add (report, SW_WARNING, job->files[SW_FILE_SPANS], run->bays[first - 1].line, "post_width", says,
                        posts > 1 ? "s" : "", posts_shown, name, as_little, bearing, least);
@@ -133,7 +134,7 @@ collect_names (places *places)
   return status;
 }
 
-/* Is TEXT a run and a level with "/" between?  TEXT comes back as it was. */
+/* Is TEXT the name of a run, "/" and the name of a level?  TEXT is changed on the way, but comes back as it was. */
 static bool
 is_place (const places *places, char *text)
 {
@@ -148,13 +149,13 @@ is_place (const places *places, char *text)
   return false;
 }
 
-/* "b", where there are levels "c" and "b/c": then run "a/b" with level "c"
- * and run "a" with level "b/c" make the same labels. */
+/* The text "b" where levels "c" and "b/c" exist.  Then run "a/b" with level "c" and run "a" with
+ * level "b/c" would make the same labels. */
 typedef struct tail
 {
-  const char *text; /* begins level "b/c" */
+  const char *text; /* the beginning of the level "b/c" */
   size_t length;
-  const char *level; /* "c" */
+  const char *level; /* the level "c" */
 } tail;
 
 static sw_status
@@ -179,7 +180,7 @@ collect_tails (const places *places, tail **tails, size_t *count)
   return SW_OK;
 }
 
-/* Is RUN called like another run, a "/" and TAIL? */
+/* Is RUN's name the name of another run, "/" and TAIL? */
 static bool
 ends_in_tail (const places *places, const sw_run *run, const tail *tail)
 {
@@ -225,15 +226,15 @@ check_runs (places *places)
   return status;
 }
 
-/* Does LABEL end like the label of a piece in its place? */
+/* Does END look like the end of a piece's label, after run and level? */
 static bool
 ends_like_place (const char *end)
 {
   return (*end >= '0' && *end <= '9') || strncmp (end, "block", 5) == 0;
 }
 
-/* Would LABEL be the one of a numbered piece of another extra: its label,
- * a blank and a number up to its quantity? */
+/* Is LABEL also that of a numbered piece of another extra: that extra's label, a blank and a number
+ * up to its quantity? */
 static bool
 is_numbered (const places *places, const char *label)
 {

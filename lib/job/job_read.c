@@ -1,4 +1,4 @@
-/* job_read.c - the files of a job, read and checked together
+/* job_read.c - reads the files of a job and checks them together
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -15,9 +15,9 @@ typedef struct reading
 {
   sw_job *job;
   sw_report *report;
-  bool rejected;   /* some file has faults; the others are read all the same */
+  bool rejected;   /* some file has faults; the others are read nevertheless */
   bool unreadable; /* some file could not be read at all */
-  bool bare_told;  /* that bare numbers are no inches, where that needs saying */
+  bool bare_told;  /* the note has been given that bare numbers are not inches */
 } reading;
 
 typedef sw_status (*part_reader) (reading *reading, const sw_table *table);
@@ -55,13 +55,37 @@ read_extras (reading *reading, const sw_table *table)
 }
 
 static sw_status
+read_on_hand (reading *reading, const sw_table *table)
+{
+  return sw_on_hand_read (&reading->job->on_hand, &reading->job->sections, table, reading->report);
+}
+
+static sw_status
+read_in_place (reading *reading, const sw_table *table)
+{
+  return sw_in_place_read (&reading->job->in_place, table, reading->report);
+}
+
+static sw_status
 read_stock (reading *reading, const sw_table *table)
 {
   sw_job *job = reading->job;
-  return sw_stocks_read (&job->stocks, &job->sections, table, job->settings, reading->report);
+  return sw_stocks_read (&job->stocks, &job->sections, &job->yards, table, job->settings, reading->report);
 }
 
-/* Read one file, if it is there.  Faults are remembered, not returned. */
+static sw_status
+read_yards (reading *reading, const sw_table *table)
+{
+  return sw_yards_read (&reading->job->yards, table, reading->report);
+}
+
+static sw_status
+read_fittings (reading *reading, const sw_table *table)
+{
+  return sw_fittings_read (&reading->job->fittings, table, reading->report);
+}
+
+/* Read one file, if the job has it.  Faults are remembered, not returned. */
 static sw_status
 read_part (reading *reading, sw_job_file which, part_reader reader)
 {
@@ -70,7 +94,7 @@ read_part (reading *reading, sw_job_file which, part_reader reader)
     return SW_OK;
   sw_table *table = NULL;
   sw_bytes *bytes = &reading->job->read[which];
-  sw_status status = sw_table_load (&bytes->data, &bytes->count, file, reading->report);
+  sw_status status = bytes->data != NULL ? SW_OK : sw_table_load (&bytes->data, &bytes->count, file, reading->report);
   if (status == SW_OK)
     status = sw_table_read_bytes (&table, bytes->data, bytes->count, file, reading->report);
   if (status == SW_OK)
@@ -87,8 +111,8 @@ read_part (reading *reading, sw_job_file which, part_reader reader)
   return SW_OK;
 }
 
-/* Sections are numbered in the order in which the files name them, so the
- * order of these calls shows in all that is printed. */
+/* Read all files.  The order of these calls shows in everything that is printed, because sections
+ * are numbered as the files name them. */
 static sw_status
 read_all (reading *reading)
 {
@@ -104,13 +128,19 @@ read_all (reading *reading)
   if (status == SW_OK)
     status = read_part (reading, SW_FILE_EXTRAS, read_extras);
   if (status == SW_OK)
+    status = read_part (reading, SW_FILE_YARDS, read_yards);
+  if (status == SW_OK)
     status = read_part (reading, SW_FILE_STOCK, read_stock);
+  if (status == SW_OK)
+    status = read_part (reading, SW_FILE_FITTINGS, read_fittings);
   if (status == SW_OK && job->files[SW_FILE_STOCK] == NULL)
-    status = sw_stocks_default (&job->stocks, &job->sections, job->settings);
-  return status;
+    status = sw_stocks_default (&job->stocks, &job->sections, &job->yards, job->settings);
+  if (status == SW_OK)
+    status = read_part (reading, SW_FILE_ON_HAND, read_on_hand);
+  return status == SW_OK ? read_part (reading, SW_FILE_IN_PLACE, read_in_place) : status;
 }
 
-/* What can be said once every file is sound by itself. */
+/* Check what needs all files, once each is sound by itself. */
 static sw_status
 cross_check (reading *reading)
 {
@@ -122,7 +152,7 @@ cross_check (reading *reading)
   if (heights != SW_OK && heights != SW_REJECTED)
     return heights;
   sw_status status = sw_job_check (job, reading->report);
-  /* Only now is it known which runs a level is on. */
+  /* The check needs the runs that each level is on, which are known only now. */
   if (heights == SW_OK && (status == SW_OK || status == SW_REJECTED))
     sw_levels_check (&job->levels, &job->sections, job->fence.run_count, job->settings, job->files[SW_FILE_LEVELS],
                      reading->report);
@@ -131,7 +161,7 @@ cross_check (reading *reading)
   return status;
 }
 
-/* Sources and settings that contradict each other. */
+/* Refuse sources and settings that contradict each other. */
 static sw_status
 check_usage (const sw_sources *sources, const sw_settings *settings, sw_report *report)
 {
@@ -163,13 +193,16 @@ copy_sources (sw_job *job, const sw_sources *sources, const sw_settings *setting
 {
   const char *const names[SW_FILES] = {
     [SW_FILE_SPANS] = sources->spans,       [SW_FILE_LEVELS] = sources->levels, [SW_FILE_STOCK] = sources->stock,
-    [SW_FILE_SECTIONS] = sources->sections, [SW_FILE_EXTRAS] = sources->extras, [SW_FILE_SETTINGS] = settings->file
+    [SW_FILE_SECTIONS] = sources->sections, [SW_FILE_EXTRAS] = sources->extras, [SW_FILE_YARDS] = sources->yards,
+    [SW_FILE_FITTINGS] = sources->fittings, [SW_FILE_SETTINGS] = settings->file,
+    [SW_FILE_ON_HAND] = sources->on_hand,   [SW_FILE_IN_PLACE] = sources->in_place
   };
   job->settings = sw_settings_copy (settings);
   if (job->settings == NULL)
     return SW_NO_MEMORY;
   for (int i = 0; i < SW_FILES; i++)
-    if (names[i] != NULL)
+    /* An empty name: not even the file that a folder has. */
+    if (names[i] != NULL && names[i][0] != '\0')
       {
         job->files[i] = sw_copy_text (names[i]);
         if (job->files[i] == NULL)
@@ -178,7 +211,23 @@ copy_sources (sw_job *job, const sw_sources *sources, const sw_settings *setting
   return SW_OK;
 }
 
-/* Keep copies of what the settings and, from number FIRST on, REPORT warn of. */
+static sw_status
+copy_bytes (sw_job *job, const sw_bytes *read)
+{
+  for (int i = 0; i < SW_FILES; i++)
+    {
+      if (read[i].data == NULL || job->files[i] == NULL)
+        continue;
+      job->read[i].data = sw_alloc (read[i].count + 1, 1);
+      if (job->read[i].data == NULL)
+        return SW_NO_MEMORY;
+      memcpy (job->read[i].data, read[i].data, read[i].count);
+      job->read[i].count = read[i].count;
+    }
+  return SW_OK;
+}
+
+/* Keep copies of the warnings of the settings, and of those of REPORT from number FIRST on. */
 static sw_status
 keep_warnings (sw_job *job, const sw_report *report, size_t first)
 {
@@ -189,8 +238,9 @@ keep_warnings (sw_job *job, const sw_report *report, size_t first)
   return status == SW_OK ? sw_report_copy (job->warnings, report, first, SW_WARNING) : status;
 }
 
+/* READ: bytes that take the place of the files, or NULL. */
 static sw_status
-read_job (sw_job **out, const sw_sources *sources, const sw_settings *settings, sw_report *report)
+read_job (sw_job **out, const sw_sources *sources, const sw_settings *settings, const sw_bytes *read, sw_report *report)
 {
   size_t before = sw_report_count (report);
   *out = NULL;
@@ -201,6 +251,8 @@ read_job (sw_job **out, const sw_sources *sources, const sw_settings *settings, 
   if (reading.job == NULL)
     return SW_NO_MEMORY;
   status = copy_sources (reading.job, sources, settings);
+  if (status == SW_OK && read != NULL)
+    status = copy_bytes (reading.job, read);
   if (status == SW_OK)
     {
       reading.rejected = sw_settings_check (reading.job->settings, report) != SW_OK;
@@ -213,7 +265,9 @@ read_job (sw_job **out, const sw_sources *sources, const sw_settings *settings, 
     status = SW_REJECTED;
   if (status == SW_OK)
     status = cross_check (&reading);
-  /* A remark that was lost must not make the input look better than it is. */
+  if (status == SW_OK)
+    status = sw_job_take_state (reading.job, report);
+  /* A lost remark must not make the input look better than it is. */
   if (sw_report_broken (report))
     status = SW_NO_MEMORY;
   if (status == SW_OK)
@@ -228,12 +282,26 @@ read_job (sw_job **out, const sw_sources *sources, const sw_settings *settings, 
 sw_status
 sw_job_read (sw_job **out, const sw_sources *sources, const sw_settings *settings, sw_report *report)
 {
-  /* Warnings are kept, whether or not the caller wants to know them. */
+  /* The job keeps its warnings even if the caller does not want them. */
   sw_report *own = report == NULL ? sw_report_new () : NULL;
   *out = NULL;
   if (report == NULL && own == NULL)
     return SW_NO_MEMORY;
-  sw_status status = read_job (out, sources, settings, report != NULL ? report : own);
+  sw_status status = read_job (out, sources, settings, NULL, report != NULL ? report : own);
   sw_report_free (own);
   return status;
+}
+
+sw_status
+sw_job_read_again (sw_job **out, const sw_job *job, const char *spans, size_t count, sw_report *report)
+{
+  sw_bytes read[SW_FILES];
+  const sw_sources sources = { .spans = "spans.csv",
+                               .levels = job->files[SW_FILE_LEVELS],
+                               .stock = job->files[SW_FILE_STOCK],
+                               .sections = job->files[SW_FILE_SECTIONS],
+                               .extras = job->files[SW_FILE_EXTRAS] };
+  memcpy (read, job->read, sizeof read);
+  read[SW_FILE_SPANS] = (sw_bytes){ .data = (char *)(uintptr_t)spans, .count = count };
+  return read_job (out, &sources, job->settings, read, report);
 }

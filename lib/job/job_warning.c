@@ -1,10 +1,9 @@
-/* job_warning.c - what reading a job warned of, for the papers that come later
+/* job_warning.c - the warnings that came while a job was read, for the papers that come later
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
 #include "job/job_warning.h"
 
-#include "job/folder.h"
 #include "base/report.h"
 
 #include <string.h>
@@ -21,7 +20,7 @@ sw_job_warning (const sw_job *job, size_t index)
   return sw_report_get (job->warnings, index);
 }
 
-/* Columns, and keys of settings, that say how much timber there is to be. */
+/* The columns and settings that decide how much timber there is to be. */
 static const char *const spans_columns[] = { "run", "bay", "span", "overall", "rise" };
 static const char *const levels_columns[] = { "level", "section", "gap", "blocks", "block_length", "block_section" };
 static const char *const setting_keys[] = { "kerf", "end-trim", "stock-length", "max-piece", "rails" };
@@ -46,18 +45,15 @@ is_of (const sw_job *job, const sw_remark *warning, sw_job_file file)
 bool
 sw_job_warning_is_of_order (const sw_job *job, const sw_remark *warning)
 {
-  static const sw_job_file whole[] = { SW_FILE_STOCK, SW_FILE_SECTIONS, SW_FILE_EXTRAS };
+  static const sw_job_file whole[] = { SW_FILE_STOCK, SW_FILE_SECTIONS, SW_FILE_EXTRAS, SW_FILE_YARDS, SW_FILE_FITTINGS };
   for (size_t i = 0; i < sizeof whole / sizeof whole[0]; i++)
     if (is_of (job, warning, whole[i]))
       return true;
-  /* What is not read is not ordered. */
-  if (warning->file != NULL && sw_folder_is_unread (warning->file))
-    return true;
   if (is_of (job, warning, SW_FILE_SPANS))
     return IS_ONE_OF (warning->column, spans_columns);
   if (is_of (job, warning, SW_FILE_LEVELS))
     return IS_ONE_OF (warning->column, levels_columns);
-  /* What is left is of a setting, wherever it was written. */
+  /* The other warnings concern settings, in whatever file these stand. */
   return IS_ONE_OF (warning->column, setting_keys);
 }
 

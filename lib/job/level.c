@@ -1,4 +1,4 @@
-/* level.c - levels of timber, bottom to top
+/* level.c - reads levels.csv: levels of timber, bottom to top
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -13,7 +13,7 @@
 #define HIGHEST (100 * SW_METRE)
 #define DEEPEST SW_METRE
 #define MOST_BLOCKS 1000
-/* A piece under this length is more likely to want for a unit. */
+/* A shorter piece probably lacks its unit. */
 #define SHORT_PIECE (10 * SW_MM)
 
 enum
@@ -81,7 +81,7 @@ read_blocks (sw_fields *fields, sw_level *level, const char **block_section)
   return true;
 }
 
-/* "let in", "let in 30", "face", "top". */
+/* Read "let in", "let in 30", "face" or "top". */
 static bool
 read_seat (sw_fields *fields, sw_level *level)
 {
@@ -114,7 +114,7 @@ read_seat (sw_fields *fields, sw_level *level)
   return good;
 }
 
-/* The level's name, which may stand only once. */
+/* Take the level's name.  No other level may have it. */
 static sw_status
 take_name (reading *reading, const char *name, bool *good)
 {
@@ -171,7 +171,7 @@ read_row (reading *reading)
   return SW_OK;
 }
 
-/* Heights should grow from one level to the next above; say so once. */
+/* Warn once if a level stands lower than the one before it. */
 static void
 check_heights (const sw_levels *levels, const sw_table *table, const sw_settings *settings, sw_report *report)
 {

@@ -5,7 +5,7 @@
 
 #include "job/stock.h"
 
-/* No fence has more; a job of more is a file gone wrong. */
+/* The most levels of a job.  No fence has more, so that a job with more is a mistake. */
 #define SW_LEVELS_MAX 1000
 
 /* How timber on a through level sits on the posts. */
@@ -20,18 +20,18 @@ typedef struct sw_level
 {
   char *name;
   size_t section;
-  bool through;            /* past posts, joined on post centres; else a piece a bay */
-  sw_length gap;           /* between only */
-  sw_seat seat;            /* through only */
+  bool through;            /* runs past posts and is joined on their centres; else each bay has a piece */
+  sw_length gap;           /* between posts only */
+  sw_seat seat;            /* on through levels only */
   sw_length let_in;        /* depth of the check; 0: as deep as the timber is thick */
-  char *only;              /* names of the runs that have it, as written; NULL: all */
-  bool *runs;              /* the same by run of the fence, once the job is checked; NULL: all */
+  char *only;              /* names of the runs that have the level, as written; NULL: all */
+  bool *runs;              /* the same for each run of the fence, once the job is checked; NULL: all */
   bool has_height;
   sw_length height;        /* underside above the datum */
   int64_t blocks;          /* fixing blocks a bay */
   sw_length block_length;
   size_t block_section;
-  size_t line;             /* of levels.csv; 0: from --rails */
+  size_t line;             /* its line in levels.csv; 0: the level comes from --rails */
 } sw_level;
 
 typedef struct sw_levels
@@ -40,23 +40,23 @@ typedef struct sw_levels
   sw_level *items;
 } sw_levels;
 
-/* levels.csv. */
+/* Read levels.csv. */
 sw_status sw_levels_read (sw_levels *out, sw_sections *sections, const sw_table *table, const sw_settings *settings, sw_report *report);
-/* Levels "rail 1" ... of section "rail", by --rails. */
+/* Make the levels "rail 1" ... of section "rail" that --rails asks for. */
 sw_status sw_levels_default (sw_levels *out, sw_sections *sections, const sw_settings *settings);
-/* Is there timber of LEVEL on run RUN of the fence? */
+/* Does run RUN of the fence have timber of LEVEL? */
 bool sw_level_is_on (const sw_level *level, size_t run);
 
-/* --picket: heights for the through levels that have none, by the rule in
- * height.c.  FILE is levels.csv's name, or NULL.  SW_REJECTED: the picket is
- * too short for its rails. */
+/* Give heights to the through levels that have none, for the picket of --picket and by the rule in
+ * height.c.  FILE is the name of levels.csv, or NULL.  SW_REJECTED: the picket is too short for its
+ * rails. */
 sw_status sw_levels_fill_heights (sw_levels *levels, const sw_sections *sections, const sw_settings *settings,
                                   const char *file, sw_report *report);
-/* How far LEVEL's timber reaches up from its underside: the width of timber on edge, the thickness of timber laid flat;
- * 0: not known. */
+/* How far LEVEL's timber reaches up from its underside: the width of timber on edge, the thickness
+ * of timber laid flat.  0: not known. */
 sw_length sw_level_tall (const sw_level *level, const sw_sections *sections);
-/* Warn of levels that overlap on some of RUNS runs, once.  FILE as above.
- * O(levels^2), and the runs for each two levels that overlap. */
+/* Warn once of levels that overlap on any of the RUNS runs.  FILE is the name of levels.csv, or
+ * NULL. O(levels^2), and O(RUNS) for each two levels that overlap. */
 void sw_levels_check (const sw_levels *levels, const sw_sections *sections, size_t runs, const sw_settings *settings,
                       const char *file, sw_report *report);
 void sw_levels_clear (sw_levels *levels);

@@ -1,4 +1,4 @@
-/* level_check.c - levels against each other, once their heights and sections are known
+/* level_check.c - compares levels with each other, once their heights and sections are known
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -14,7 +14,7 @@ sw_level_tall (const sw_level *level, const sw_sections *sections)
   return level->through && level->seat == SW_SEAT_TOP ? section->thickness : section->width;
 }
 
-/* Is there a run that has both? */
+/* Does any run have both levels? */
 static bool
 meet (const sw_level *a, const sw_level *b, size_t runs)
 {
@@ -24,8 +24,8 @@ meet (const sw_level *a, const sw_level *b, size_t runs)
   return false;
 }
 
-/* Does the timber of LOW, the lower one, reach above the underside of HIGH?
- * Levels that stand in the wrong order are told of elsewhere. */
+/* Does the timber of LOW reach above the underside of HIGH, which comes later?  Levels in the wrong
+ * order are reported elsewhere. */
 static bool
 overlap (const sw_level *low, const sw_level *high, const sw_sections *sections)
 {

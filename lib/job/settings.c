@@ -1,4 +1,4 @@
-/* settings.c - the options of a job
+/* settings.c - the options of a job: their keys, how each is read, and their defaults
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -11,26 +11,29 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A limit on what can be carried is not less, or its unit is missing. */
+/* A limit on what can be carried is longer; a shorter one lacks its unit. */
 #define SHORTEST_LIMIT (100 * SW_MM)
-/* Nobody cuts coarser than to half an inch or so: more is a wrong unit. */
+/* Nobody cuts more coarsely than to about half an inch; more is a wrong unit. */
 #define COARSEST_ROUND (25 * SW_MM)
+/* No post-and-rail fence has longer ones: more is a wrong unit. */
+#define LONGEST_BAY (20 * SW_METRE)
 #define JOB_NAME_BYTES 400
-/* "Wednesday 30 September 2026, after the second delivery" in any script. */
+#define MOST_REVISION 1000000
+/* Room for "Wednesday 30 September 2026, after the second delivery" in any script. */
 #define DATE_BYTES 160
 #define OUTER_SPACES " \t"
-#define LONGEST_TIME 10000000 /* seconds: some four months */
+#define LONGEST_TIME 10000000 /* seconds: about four months */
 
-/* A setting's key, and how its value is read.  READ: SW_REJECTED leaves the
- * settings as they were, with the phrase of value.h in EXPECTED. */
+/* A setting's key, and how its value is read.  On SW_REJECTED, READ leaves the settings as they
+ * were and puts the phrase of value.h into EXPECTED. */
 typedef struct key
 {
   const char *name;
   sw_status (*read) (sw_settings *settings, const struct key *key, const char *text, bool comma,
                      char expected[SW_PHRASE]);
-  size_t offset; /* of a length or a name in sw_settings */
+  size_t offset; /* of the length or the name in sw_settings */
   sw_length min;
-  sw_length max; /* of a name: bytes */
+  sw_length max; /* for a name: in bytes */
 } key;
 
 static sw_status
@@ -39,10 +42,10 @@ verdict (bool good)
   return good ? SW_OK : SW_REJECTED;
 }
 
-/* A key's place in the list, which is its bit in sw_settings. */
+/* The bit of KEY in sw_settings: it goes by the key's place in the list. */
 static uint64_t bit_of (const key *key);
 
-/* Remember whether TEXT, which has been read, says no unit. */
+/* Remember whether TEXT, which has been read as a length, has no unit. */
 static void
 note_unit (sw_settings *settings, const key *key, const char *text)
 {
@@ -60,7 +63,7 @@ read_length (sw_settings *settings, const key *key, const char *text, bool comma
   return verdict (good);
 }
 
-/* A length that can be switched off with "none", which is kept as 0. */
+/* Read a length that "none" switches off; 0 stands for none. */
 static sw_status
 read_length_or_none (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
 {
@@ -81,7 +84,7 @@ read_measured (sw_settings *settings, const key *key, const char *text, bool com
   size_t choice;
   (void)key;
   (void)comma;
-  /* The other spelling is read but not offered. */
+  /* This spelling is read but not offered. */
   if (sw_same_word (text, choices[2]))
     choice = 0;
   else if (!sw_value_choice (text, choices, 2, &choice, expected))
@@ -129,6 +132,13 @@ read_join_cost (sw_settings *settings, const key *key, const char *text, bool co
 }
 
 static sw_status
+read_post_cost (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
+{
+  (void)key;
+  return verdict (sw_value_money (text, comma, &settings->post_cost, expected));
+}
+
+static sw_status
 read_stagger (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
 {
   static const char *const choices[] = { "prefer", "require", "off" };
@@ -154,7 +164,7 @@ read_turn (sw_settings *settings, const key *key, const char *text, bool comma, 
   return SW_OK;
 }
 
-/* Per cent, with or without its sign; kept in millionths of the price. */
+/* Read a tax in per cent, with or without the sign, as millionths of the price. */
 static sw_status
 read_tax (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
 {
@@ -177,7 +187,7 @@ read_tax (sw_settings *settings, const key *key, const char *text, bool comma, c
   return verdict (sw_value_decimal (figure, comma, 4, 0, 100, &settings->tax, expected));
 }
 
-/* A text of at most key->max bytes, or NULL where it is blank. */
+/* Read a text of at most key->max bytes.  A blank one becomes NULL. */
 static sw_status
 read_name (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
 {
@@ -190,7 +200,7 @@ read_name (sw_settings *settings, const key *key, const char *text, bool comma, 
       return SW_REJECTED;
     }
   char *name = NULL;
-  /* Without outer spaces, as it would come out of a file. */
+  /* Outer spaces are skipped here, too, because values from a file have none. */
   text += strspn (text, OUTER_SPACES);
   if (*text != '\0')
     {
@@ -271,7 +281,15 @@ read_by (sw_settings *settings, const key *key, const char *text, bool comma, ch
   return SW_OK;
 }
 
-/* A key's place in the list is its bit in sw_settings.given and sw_settings.bare. */
+static sw_status
+read_revision (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
+{
+  (void)key;
+  (void)comma;
+  return verdict (sw_value_whole (text, 0, MOST_REVISION, &settings->revision, expected));
+}
+
+/* All keys.  The place of a key is its bit in sw_settings.given and sw_settings.bare. */
 static const key keys[] = {
   { "kerf", read_length, offsetof (sw_settings, kerf), 0, 20 * SW_MM },
   { "end-trim", read_length, offsetof (sw_settings, end_trim), 0, SW_METRE },
@@ -297,6 +315,10 @@ static const key keys[] = {
   { "time-limit", read_time_limit, 0, 0, 0 },
   { "csv-style", read_csv_style, 0, 0, 0 },
   { "by", read_by, 0, 0, 0 },
+  { "min-bay", read_length, offsetof (sw_settings, min_bay), SHORTEST_LIMIT, LONGEST_BAY },
+  { "max-bay", read_length, offsetof (sw_settings, max_bay), SHORTEST_LIMIT, LONGEST_BAY },
+  { "post-cost", read_post_cost, 0, 0, 0 },
+  { "revision", read_revision, 0, 0, 0 },
 };
 #define KEYS (sizeof keys / sizeof keys[0])
 _Static_assert(KEYS <= SW_SETTINGS_KEYS, "sw_settings has a bit and a line for each key");
@@ -351,6 +373,8 @@ sw_settings_new (void)
   settings->min_bearing = 38 * SW_MM;
   settings->stagger = SW_STAGGER_PREFER;
   settings->bow = 5 * SW_MM;
+  settings->min_bay = 1200 * SW_MM;
+  settings->max_bay = 2400 * SW_MM;
   settings->round = -1;
   settings->tax = -1;
   settings->paper = SW_PAPER_A4;

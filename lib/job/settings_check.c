@@ -1,4 +1,5 @@
-/* settings_check.c - remarks on settings, laid to where they were written; values that were perhaps not meant
+/* settings_check.c - remarks on settings at the place where they were written, and warnings of values that were
+ * perhaps not meant
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -10,7 +11,7 @@
 #include <stdio.h>
 #include <string.h>
 
-/* Longer than any message made of a few shown texts. */
+/* A message made of a few shown texts is shorter. */
 #define MESSAGE 700
 
 void
@@ -28,12 +29,12 @@ sw_settings_remark (const sw_settings *settings, sw_report *report, sw_severity 
 
 /* ---- Lengths that lack their unit ---- */
 
-/* Bare numbers are millimetres.  Under LEAST, metres or inches are likelier:
- * no blade is thinner, and nothing so short is docked, kept or borne upon. */
+/* A bare number is millimetres.  Below LEAST it was probably meant as metres or inches: no blade is
+ * thinner, and nothing so short is docked, kept or borne upon. */
 static const struct
 {
   const char *key;
-  size_t offset; /* of a length in sw_settings */
+  size_t offset; /* of the length in sw_settings */
   sw_length least;
 } short_lengths[] = {
   { "kerf", offsetof (sw_settings, kerf), 3 * SW_MM / 10 },
@@ -49,7 +50,7 @@ check_short (const sw_settings *settings, sw_report *report, const char *key, sw
 {
   char figure[SW_DECIMAL_TEXT];
   char metres[SW_LENGTH_TEXT];
-  /* A nanometre is a millionth of a millimetre. */
+  /* A length is in nanometres, which are millionths of a millimetre. */
   sw_decimal_format (length, 6, 0, figure);
   sw_length_format_mm (1000 * length, metres);
   if (settings->inches)
@@ -85,7 +86,7 @@ check_stock (const sw_settings *settings, sw_report *report)
   size_t count = settings->stock_length_count;
   if (settings->stock_meant[0] == '\0')
     return;
-  /* Their number is even: each is of a pair. */
+  /* There are at least two lengths, because each decimal comma has made two numbers of one. */
   show_stock (settings->stock_lengths[0], shortest);
   show_stock (settings->stock_lengths[count - 1], longest);
   sw_show_text (settings->stock_meant, meant);
@@ -94,7 +95,8 @@ check_stock (const sw_settings *settings, sw_report *report)
                       shortest, count > 2 ? "to" : "and", longest, meant);
 }
 
-/* Whether inches are asked for is known only when all settings are. */
+/* Compare the stock lengths as inches show them.  Whether inches are asked for is known only after
+ * all settings have been read. */
 static sw_status
 check_stock_in_inches (const sw_settings *settings, sw_report *report)
 {

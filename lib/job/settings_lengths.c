@@ -1,4 +1,4 @@
-/* settings_lengths.c - stock lengths in a row, as the setting has them
+/* settings_lengths.c - reads a list of stock lengths, the value of a setting
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -18,8 +18,8 @@ compare_lengths (const void *a, const void *b)
   return left < right ? -1 : left > right;
 }
 
-/* The separators of a list of stock lengths: blanks only where nothing
- * else separates, since they may stand inside a length (16' 6"). */
+/* The separators of a list of stock lengths.  Blanks separate only if nothing else does, because
+ * they may stand inside a length (16' 6"). */
 static const char *
 list_separators (const char *text, bool comma)
 {
@@ -30,7 +30,7 @@ list_separators (const char *text, bool comma)
   return " \t";
 }
 
-/* Read the items of TEXT, which it breaks up, into LENGTHS. */
+/* Read the items of TEXT into LENGTHS.  TEXT is cut into its items. */
 static bool
 read_list (char *text, bool comma, sw_length lengths[SW_SETTINGS_MAX_STOCK], size_t *count, char expected[SW_PHRASE])
 {
@@ -65,7 +65,7 @@ sw_settings_lengths (const char *text, bool comma, sw_length lengths[SW_SETTINGS
                      char expected[SW_PHRASE])
 {
   *count = 1;
-  /* One length first, whatever blanks it has inside. */
+  /* The text may be a single length with blanks inside. */
   if (!sw_value_length (text, SW_BARE_STOCK, comma, SW_STOCK_SHORTEST, SW_LENGTH_MAX, &lengths[0], expected))
     {
       char *items = sw_copy_text (text);
@@ -101,7 +101,8 @@ sw_settings_lengths (const char *text, bool comma, sw_length lengths[SW_SETTINGS
   return SW_OK;
 }
 
-/* Digits at TEXT, at least one and at most MOST, and then END; what follows END, or NULL. */
+/* Read digits at TEXT, between one and MOST, and then a character of END.  Returns what follows
+ * that character, or NULL. */
 static const char *
 digits (const char *text, size_t most, const char *end)
 {
@@ -117,7 +118,8 @@ sw_settings_meant (const char *text, char meant[SW_PHRASE])
   meant[0] = '\0';
   if (length == 0 || length + 1 >= SW_PHRASE)
     return;
-  /* Pairs of one digit (no yard sells 10 m and more) and a few decimals; a comma of its own makes an end. */
+  /* Look for pairs of one digit (no yard sells 10 m or more) and a few decimals.  A comma at the
+   * end ends the last pair like the others. */
   memcpy (meant, text, length);
   memcpy (meant + length, ",", 2);
   for (char *pair = meant; *pair != '\0';)

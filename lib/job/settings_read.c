@@ -1,4 +1,4 @@
-/* settings_read.c - a file of settings, and what is known of where each came from
+/* settings_read.c - reads a file of settings, and remembers where each value came from
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -31,7 +31,7 @@ enum
   COLUMNS
 };
 
-/* Apply the rows of FIELDS to SETTINGS; what the caller has given stays. */
+/* Apply the rows of FIELDS to SETTINGS.  A value that the caller has given stays. */
 static sw_status
 apply_rows (sw_settings *settings, sw_fields *fields)
 {
@@ -53,7 +53,7 @@ apply_rows (sw_settings *settings, sw_fields *fields)
           continue;
         }
       lines[index] = sw_field_line (fields);
-      /* A value that will not be used is checked all the same. */
+      /* A value that will not be used is checked nevertheless. */
       sw_settings *scratch = sw_settings_copy (settings);
       if (scratch == NULL)
         return SW_NO_MEMORY;
@@ -88,7 +88,7 @@ read_file (sw_settings *settings, const char *file, sw_report *report)
     status = SW_NO_MEMORY;
   else
     {
-      /* Lines of a file that was read before are none of this one. */
+      /* Forget the lines of a file that was read before. */
       memset (changed->lines, 0, sizeof changed->lines);
       status = apply_rows (changed, &fields);
     }
@@ -103,7 +103,7 @@ read_file (sw_settings *settings, const char *file, sw_report *report)
     status = sw_settings_keep_warnings (changed, report, before);
   if (status == SW_OK)
     {
-      /* All or nothing: the old job name goes away with CHANGED. */
+      /* Either all rows are applied or none.  The old settings are freed with CHANGED. */
       sw_settings old = *settings;
       *settings = *changed;
       *changed = old;
@@ -116,7 +116,7 @@ read_file (sw_settings *settings, const char *file, sw_report *report)
 sw_status
 sw_settings_read (sw_settings *settings, const char *file, sw_report *report)
 {
-  /* Warnings are kept, whether or not the caller wants to know them. */
+  /* The settings keep their warnings even if the caller does not want them. */
   sw_report *own = report == NULL ? sw_report_new () : NULL;
   if (report == NULL && own == NULL)
     return SW_NO_MEMORY;

@@ -1,4 +1,4 @@
-/* settings_write.c - the options of a job as rows of key and value
+/* settings_write.c - writes the options of a job as rows of key and value
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -11,14 +11,14 @@
 #include <stdio.h>
 #include <string.h>
 
-/* Inches are written to this where the length is a multiple of it: six decimals of an inch are exact then. */
+/* Inches are written if the length is a multiple of this, because six decimals of an inch are exact then. */
 #define FINEST_INCH (SW_INCH / 64)
 
 typedef struct writer
 {
   const sw_settings *settings;
-  const sw_settings *usual; /* at their defaults */
-  bool all;                 /* those that are at their defaults, too */
+  const sw_settings *usual; /* the defaults */
+  bool all;                 /* write the settings at their defaults, too */
   sw_table *table;
   sw_status status;
 } writer;
@@ -34,9 +34,8 @@ add_row (writer *w, const char *key, const char *value, bool is_number)
     w->status = (is_number ? sw_table_set : sw_table_set_text) (w->table, 1, value);
 }
 
-/* LENGTH with its unit, so that no spreadsheet takes it for a date and no reader asks which unit is meant. */
-static void
-format_length (const sw_settings *settings, sw_length length, char out[SW_DECIMAL_TEXT])
+void
+sw_settings_format_length (const sw_settings *settings, sw_length length, char out[SW_DECIMAL_TEXT])
 {
   bool inches = settings->inches && length % FINEST_INCH == 0;
   char figure[SW_DECIMAL_TEXT];
@@ -53,11 +52,11 @@ add_length (writer *w, const char *key, sw_length length, sw_length usual)
   char value[SW_DECIMAL_TEXT];
   if (length == usual && !w->all)
     return;
-  format_length (w->settings, length, value);
+  sw_settings_format_length (w->settings, length, value);
   add_row (w, key, value, false);
 }
 
-/* A length of which 0 is none. */
+/* A length for which 0 stands for none. */
 static void
 add_most (writer *w, const char *key, sw_length length, sw_length usual)
 {
@@ -72,7 +71,7 @@ static void
 add_number (writer *w, const char *key, int64_t value, int places, int64_t usual)
 {
   char text[SW_DECIMAL_TEXT];
-  /* Below 0: it is not given, and nothing goes by it. */
+  /* A value below 0 stands for a setting that was not given. */
   if (value == usual && (!w->all || value < 0))
     return;
   sw_decimal_format (value, places, 0, text);
@@ -94,7 +93,7 @@ format_stock_length (const sw_settings *settings, sw_length length, char out[SW_
   if (settings->inches && length % foot == 0)
     snprintf (out, SW_DECIMAL_TEXT, "%" PRId64 "ft", length / foot);
   else if (settings->inches && length % FINEST_INCH == 0)
-    format_length (settings, length, out);
+    sw_settings_format_length (settings, length, out);
   else
     {
       sw_decimal_format (length, 9, 1, figure);
@@ -102,7 +101,7 @@ format_stock_length (const sw_settings *settings, sw_length length, char out[SW_
     }
 }
 
-/* With semicolons between: a comma may be a decimal one. */
+/* Semicolons separate the lengths, because a comma may be a decimal comma. */
 static void
 add_stock_lengths (writer *w)
 {
@@ -141,7 +140,7 @@ add_posts_and_joins (writer *w)
   const sw_settings *s = w->settings;
   const sw_settings *usual = w->usual;
   add_length (w, "post-width", s->post_width, usual->post_width);
-  /* 0: its width. */
+  /* 0 stands for each post's own width. */
   if (s->post_depth > 0)
     add_length (w, "post-depth", s->post_depth, usual->post_depth);
   add_word (w, "measured", s->measured != usual->measured, s->measured == SW_MEASURED_CLEAR ? "clear" : "centres");
@@ -151,6 +150,9 @@ add_posts_and_joins (writer *w)
   add_word (w, "stagger", s->stagger != usual->stagger, staggers[s->stagger]);
   add_word (w, "turn", s->turn != usual->turn, s->turn == SW_TURN_OFF ? "off" : "keep");
   add_number (w, "join-cost", s->join_cost, 6, usual->join_cost);
+  add_length (w, "min-bay", s->min_bay, usual->min_bay);
+  add_length (w, "max-bay", s->max_bay, usual->max_bay);
+  add_number (w, "post-cost", s->post_cost, 6, usual->post_cost);
 }
 
 static void
@@ -160,13 +162,14 @@ add_order (writer *w)
   const sw_settings *usual = w->usual;
   add_word (w, "job", s->job != NULL, s->job);
   add_word (w, "date", s->date != NULL, s->date);
-  /* Kept in millionths of the price, written in per cent. */
+  /* It is kept in millionths of the price and written in per cent. */
   add_number (w, "tax", s->tax, 4, usual->tax);
   add_word (w, "inches", s->inches != usual->inches, s->inches ? "yes" : "no");
   add_word (w, "paper", s->paper != usual->paper, s->paper == SW_PAPER_LETTER ? "letter" : "a4");
-  /* Milliseconds. */
+  /* It is kept in milliseconds and written in seconds. */
   add_number (w, "time-limit", s->time_limit, 3, usual->time_limit);
   add_word (w, "csv-style", s->csv_style != usual->csv_style, s->csv_style == SW_CSV_SEMICOLON ? "semicolon" : "comma");
+  add_number (w, "revision", s->revision, 0, usual->revision);
   add_word (w, "by", s->by != usual->by, s->by == SW_BY_RUN ? "run" : "length");
 }
 
@@ -219,11 +222,13 @@ sw_settings_same (const sw_settings *a, const sw_settings *b)
 {
   bool lengths = a->kerf == b->kerf && a->end_trim == b->end_trim && a->post_width == b->post_width
                  && a->post_depth == b->post_depth && a->keep == b->keep && a->min_bearing == b->min_bearing
+                 && a->min_bay == b->min_bay && a->max_bay == b->max_bay
                  && a->bow == b->bow && a->max_piece == b->max_piece && a->picket == b->picket && a->round == b->round;
   bool words = a->measured == b->measured && a->stagger == b->stagger && a->turn == b->turn && a->inches == b->inches
                && a->paper == b->paper && a->csv_style == b->csv_style && a->by == b->by;
   bool numbers = a->rails == b->rails && a->rails_given == b->rails_given && a->join_cost == b->join_cost
-                 && a->tax == b->tax && a->time_limit == b->time_limit;
+                 && a->post_cost == b->post_cost && a->tax == b->tax && a->revision == b->revision
+                 && a->time_limit == b->time_limit;
   bool stock = a->stock_lengths_given == b->stock_lengths_given && a->stock_length_count == b->stock_length_count
                && memcmp (a->stock_lengths, b->stock_lengths, a->stock_length_count * sizeof a->stock_lengths[0]) == 0;
   return lengths && words && numbers && stock && same_names (a->job, b->job) && same_names (a->date, b->date);

@@ -1,4 +1,4 @@
-/* start.c - a small job to begin with
+/* start.c - writes a small job to begin with into a folder
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -14,7 +14,7 @@
 
 #define README "README.txt"
 
-/* TABLE of settings says too that it is written with semicolons, so that what comes of the job is. */
+/* Let the settings in TABLE ask for semicolons, too, so that what is made of the job has the same style. */
 static sw_status
 add_style (sw_table *table)
 {
@@ -64,8 +64,8 @@ refuse_if_there (const char *dir, const char *name, sw_report *report)
   return status;
 }
 
-/* Every name that is taken is told; also that of a file which this job does
- * not have, since it would become a part of the job all the same. */
+/* Refuse a folder that has a file of a job, and report every such file.  A file that this job does
+ * not have would become a part of it all the same. */
 static sw_status
 refuse_taken_names (const char *dir, sw_report *report)
 {

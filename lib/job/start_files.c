@@ -1,10 +1,10 @@
-/* start_files.c - the small job that a folder is begun with
+/* start_files.c - the text of the small job that start.c writes
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
 #include "job/start_files.h"
 
-/* A lane with a field gate, and round a square corner a run along a brook. */
+/* A lane with a field gate and, round a square corner, a run along a brook. */
 static const char *const metric[SW_FILES] = {
   [SW_FILE_SPANS] = "run,span,post_width,near_post_width,start,finish,opening\n"
                     "lane,2380,100,100,flush,,\n"
@@ -95,6 +95,9 @@ static const char readme[] = "A fence job for spanwright. Plan it: spanwright pl
                              "  per              what the price is for: length, metre\n"
                              "  limit            the most that can be had; blank: any number\n"
                              "  hand             how many you have already; they cost nothing\n"
+                             "  yard             the yard that has it; blank: each\n"
+                             "  from             the price is that from so many on; a row a price\n"
+                             "  pack             sold in packs of so many only\n"
                              "\n"
                              "sections.csv: one row a section of timber\n"
                              "  section*         its name, as in levels.csv and stock.csv\n"
@@ -109,6 +112,21 @@ static const char readme[] = "A fence job for spanwright. Plan it: spanwright pl
                              "  section*         name of its timber section\n"
                              "  length*          how long it is\n"
                              "  quantity         how many; blank: one\n"
+                             "\n"
+                             "yards.csv, if you make one: the yards that the column yard of stock.csv names\n"
+                             "  yard*            its name\n"
+                             "  delivery         what it asks once for bringing an order\n"
+                             "  minimum          the least that an order there may be worth\n"
+                             "  description      what is written above the order that goes there\n"
+                             "\n"
+                             "fittings.csv, if you make one: what goes on the order and is not cut\n"
+                             "  item*            what it is\n"
+                             "  per*             counted by: post, end post, bay, opening, metre, piece, join,\n"
+                             "                   crossing, board, run, job\n"
+                             "  each             how many a post, bay ...; 1 where it is blank\n"
+                             "  pack             sold in packs of so many only\n"
+                             "  price            of a pack, or of one\n"
+                             "  only             names of the runs that are counted, with ; between\n"
                              "\n"
                              "settings.csv: one row a setting\n"
                              "  key*             its name; spanwright plan --help lists them: kerf, rails\n"

@@ -5,51 +5,53 @@
 
 #include "layout/layout.h"
 
-/* What only matters while a layout is being made. */
+/* A layout in the making, and what matters only until it is made. */
 typedef struct sw_layout_build
 {
   const sw_job *job;
   sw_layout *layout;
   sw_report *report;
-  sw_length *longest;   /* by section: the most that can be sawn out of a board; 0: none */
-  bool *told;           /* by section: that none can be had has been said */
-  size_t *twin;         /* by through level: the first through level whose pieces are the same */
-  bool *block_told;     /* by level: that its blocks are too long has been said */
+  sw_length *longest;   /* by section: the longest piece that can be sawn; 0: none */
+  bool *told;           /* by section: a report says that it cannot be had */
+  size_t *twin;         /* by through level: the first through level that has the same pieces */
+  bool *block_told;     /* by level: a report says that its blocks are too long */
   bool *mark;       /* by post of the run in hand */
-  sw_length *along; /* by post of the run in hand: how far along the slope it stands from the first */
+  const sw_placed *placed; /* pieces in their places of the level and run in hand, from the first post on */
+  size_t placed_count;
+  sw_length *along; /* by post of the run in hand: its distance from the first along the slope */
   size_t stretch_room;
   size_t arc_room;
   size_t fixed_room;
   bool impossible;
 } sw_layout_build;
 
-/* A + B, or where that is too much the largest or least number: no sum is ever
- * compared with anything near the ends of int64. */
+/* A + B, or the largest or least number if the sum is beyond it.  Nothing near the ends of int64 is
+ * ever compared with a sum. */
 sw_length sw_layout_sum (sw_length a, sw_length b);
-/* Length of BAY along the slope. */
+/* The length of BAY along the slope. */
 sw_length sw_layout_bay_length (const sw_bay *bay);
-/* Where timber of LEVEL begins at post POST of RUN, from the post's centre
- * along the slope (< 0: it reaches past); where it finishes (> 0: past). */
+/* Where timber of LEVEL begins (finishes) at post POST of RUN, as a distance from the post's centre
+ * along the slope.  A start < 0 and a finish > 0 reach past the centre. */
 sw_length sw_layout_start_offset (const sw_job *job, const sw_level *level, const sw_run *run, size_t post);
 sw_length sw_layout_finish_offset (const sw_job *job, const sw_level *level, const sw_run *run, size_t post);
-/* POSITION along a level to the nearest that is cut, halves forward: a fence
- * that reaches half a millimetre past both its ends stays as long as it is. */
+/* POSITION along a level, rounded to a position that can be cut, halves forward.  A fence that
+ * reaches half a millimetre past both its ends then stays as long as it is. */
 sw_length sw_layout_rounded (const sw_job *job, sw_length position);
-/* Where a piece of LEVEL begins at post POST of STRETCH, which is ALONG the
- * slope from the run's first; where it finishes.  Both rounded. */
+/* Where a piece of LEVEL begins (finishes) at post POST of STRETCH, rounded.  The post stands ALONG
+ * the slope from the run's first post. */
 sw_length sw_layout_starts_at (const sw_job *job, const sw_level *level, const sw_stretch *stretch, size_t post,
                                sw_length along);
 sw_length sw_layout_finishes_at (const sw_job *job, const sw_level *level, const sw_stretch *stretch, size_t post,
                                  sw_length along);
 
-/* Can anything of SECTION be had?  If not it is said, once. */
+/* Can any board of SECTION be had?  If none can, the first call reports it. */
 sw_status sw_layout_check_section (sw_layout_build *b, size_t section, bool *usable);
 
-/* Does a piece that is CUT long and takes TAKE come out of what can be had of SECTION? */
+/* Does a piece that is CUT long and takes TAKE of its board come out of the boards of SECTION that can be had? */
 bool sw_layout_fits (const sw_layout_build *b, size_t section, sw_length cut, sw_length take);
 
-/* Stretches, and all arcs of the through levels in them; impossible places are
- * reported and remembered in B. */
+/* Find the stretches, and all arcs of the through levels in them.  Impossible places are reported,
+ * and B remembers that there are some. */
 sw_status sw_layout_add_arcs (sw_layout_build *b);
 
 #endif

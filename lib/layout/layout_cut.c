@@ -1,4 +1,4 @@
-/* layout_cut.c - where a piece begins and finishes, how long it is cut and what it takes of its board
+/* layout_cut.c - where a piece begins and finishes, how long it is cut, and what it takes of its board
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -97,7 +97,7 @@ sw_layout_take (const sw_job *job, const sw_level *level, const sw_stretch *stre
 sw_length
 sw_layout_between_cut (const sw_job *job, const sw_level *level, const sw_run *run, size_t bay)
 {
-  /* Rounded as sw_span_of_clear does, so that an opening that was measured comes back as it was. */
+  /* It is rounded as in sw_span_of_clear, so that a measured opening comes back unchanged. */
   const sw_length posts = run->posts[bay].width + run->posts[bay + 1].width;
   const sw_length clear = run->bays[bay].span - (posts + 1) / 2;
   const sw_length step = sw_settings_round (job->settings);

@@ -1,4 +1,4 @@
-/* layout_fit.c - what can be had of a section, and whether a piece comes out of it
+/* layout_fit.c - whether boards of a section can be had, and whether a piece comes out of them
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 

@@ -1,4 +1,4 @@
-/* layout_why.c - saying why a job cannot be laid out, and what would help
+/* layout_why.c - says why a job cannot be laid out, and what would help
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -12,8 +12,8 @@
 
 __extension__ typedef __int128 wide;
 
-/* Yards step their lengths by 0.3 m, or by 2 ft where they count in feet; hardly any
- * sells solid timber beyond 12 m (40 ft).  Common practice, no source. */
+/* Yards sell lengths in steps of 0.3 m or, if they count in feet, of 2 ft.  Hardly any yard sells
+ * solid timber longer than 12 m (40 ft).  Common practice, no source. */
 #define STEP_METRIC (300 * SW_MM)
 #define STEP_INCHES (24 * SW_INCH)
 #define LONGEST_SOLD_METRIC (12 * SW_METRE)
@@ -29,7 +29,7 @@ add_length (sw_text *text, const sw_job *job, sw_length length)
   sw_text_add (text, shown);
 }
 
-/* A length that is too long is shown rounded up, so that it never looks like one that fits. */
+/* Show a length that is too long.  It is rounded up, so that it never looks like one that fits. */
 static void
 add_length_up (sw_text *text, const sw_job *job, sw_length length)
 {
@@ -40,7 +40,7 @@ add_length_up (sw_text *text, const sw_job *job, sw_length length)
   add_length (text, job, length);
 }
 
-/* As yards say it: 5.4 m, 16 ft. */
+/* Show a length as yards name it: 5.4 m, 16 ft. */
 static void
 add_stock_length (sw_text *text, const sw_job *job, sw_length length)
 {
@@ -58,8 +58,8 @@ add_stock_length (sw_text *text, const sw_job *job, sw_length length)
 
 /* ---- What can be had, and what would do ---- */
 
-/* The shortest length that a piece that takes TAKE comes out of: one that is listed but
- * cannot be had now, else the next in the yards' steps.  0: none is sold so long. */
+/* The shortest length that would do for a piece that takes TAKE: a listed length that cannot be had
+ * now, or else the next length in the steps of yards.  0: nobody sells such a length. */
 static sw_length
 length_to_get (const sw_job *job, size_t section, sw_length take)
 {
@@ -68,7 +68,7 @@ length_to_get (const sw_job *job, size_t section, sw_length take)
   sw_length step = inches ? STEP_INCHES : STEP_METRIC;
   if (take > SW_LENGTH_MAX)
     return 0;
-  sw_length need = take + 2 * job->settings->end_trim;
+  sw_length need = take + 2 * sw_job_trim (job, section);
   sw_length best = 0;
   for (size_t k = 0; k < job->stocks.count; k++)
     {
@@ -83,8 +83,8 @@ length_to_get (const sw_job *job, size_t section, sw_length take)
   return best;
 }
 
-/* A length that is the most there may be: with all its decimals where it would
- * look longer than it is, and then as long as what is too long. */
+/* Show a length that is a limit.  Where rounding would make it look longer, and perhaps as long as
+ * the piece that is too long, it is shown with all its decimals. */
 static void
 add_limit_length (sw_text *text, const sw_job *job, sw_length length)
 {
@@ -93,7 +93,7 @@ add_limit_length (sw_text *text, const sw_job *job, sw_length length)
   const bool inches = job->settings->inches;
   const sw_length step = inches ? SW_INCH / 16 : SW_MM / 10;
   const sw_length rest = length % step;
-  /* Told apart from what it would be rounded up to. */
+  /* The length must look different from the next step up. */
   if (rest > 0 && 2 * rest >= step)
     sw_show_lengths (length, length - rest + step, inches, shown, next);
   else
@@ -101,15 +101,16 @@ add_limit_length (sw_text *text, const sw_job *job, sw_length length)
   sw_text_add (text, shown);
 }
 
-/* "; the longest rail that can be had is 5.4 m (5350 mm without its end trim)", or what
- * --max-piece says.  *STOCK_HELPS: a longer length would do. */
+/* Add what the limit is: "; the longest rail that can be had is 5.4 m (5350 mm without its end
+ * trim)", or --max-piece.  *STOCK_HELPS: a longer stock length would do. */
 static void
 add_limit (sw_text *text, const sw_job *job, size_t section, sw_length cut, sw_length take, bool *stock_helps)
 {
   const sw_settings *settings = job->settings;
   sw_length longest = sw_stocks_longest (&job->stocks, section);
+  const sw_length trim = sw_job_trim (job, section);
   bool too_heavy = settings->max_piece > 0 && cut > settings->max_piece;
-  bool too_long = take > longest - 2 * settings->end_trim;
+  bool too_long = take > longest - 2 * trim;
   *stock_helps = !too_heavy;
   if (too_long && take > cut)
     {
@@ -121,10 +122,10 @@ add_limit (sw_text *text, const sw_job *job, size_t section, sw_length cut, sw_l
     {
       sw_text_printf (text, "; the longest %s that can be had is ", job->sections.items[section].name);
       add_stock_length (text, job, longest);
-      if (settings->end_trim > 0)
+      if (trim > 0)
         {
           sw_text_add (text, " (");
-          add_limit_length (text, job, longest - 2 * settings->end_trim);
+          add_limit_length (text, job, longest - 2 * trim);
           sw_text_add (text, " without its end trim)");
         }
     }
@@ -135,7 +136,7 @@ add_limit (sw_text *text, const sw_job *job, size_t section, sw_length cut, sw_l
     }
 }
 
-/* ": set a post, or get 6.0 m" */
+/* Add ": set a post, or get 6.0 m". */
 static void
 add_advice (sw_text *text, const sw_job *job, size_t section, sw_length take, const char *first, bool stock_helps)
 {
@@ -158,7 +159,7 @@ add_advice (sw_text *text, const sw_job *job, size_t section, sw_length take, co
 
 /* ---- Places as text ---- */
 
-/* "run road, levels rail 1 and rail 2": the through levels of SECTION on it. */
+/* Add "run road, levels rail 1 and rail 2": the run and its through levels of SECTION. */
 static void
 add_place (sw_text *text, const sw_job *job, size_t run, size_t section)
 {
@@ -183,7 +184,7 @@ add_place (sw_text *text, const sw_job *job, size_t run, size_t section)
     sw_text_printf (text, " and %zu more", count - named);
 }
 
-/* "bay 3 (posts 3 to 4)", "bays 3 to 5 (posts 3 to 6)". */
+/* Add "bay 3 (posts 3 to 4)" or "bays 3 to 5 (posts 3 to 6)". */
 static void
 add_bays (sw_text *text, const sw_run *run, size_t from, size_t to)
 {
@@ -195,7 +196,7 @@ add_bays (sw_text *text, const sw_run *run, size_t from, size_t to)
   sw_text_printf (text, " (posts %zu to %zu)", from + 1, to + 1);
 }
 
-/* "post 4", "posts 4 and 5", "posts 4 to 6": those strictly between. */
+/* Add the posts between two posts: "post 4", "posts 4 and 5" or "posts 4 to 6". */
 static void
 add_inner_posts (sw_text *text, size_t from, size_t to)
 {
@@ -220,8 +221,8 @@ hand_over (sw_text *text, sw_report *report, const char *file, size_t line, cons
 
 /* ---- Reasons ---- */
 
-/* How far post P stands off the straight line from post FROM to post TO (+: above it),
- * to the nearest nanometre. */
+/* How far post P stands above (+) or below (-) the straight line from post FROM to post TO, to the
+ * nearest nanometre. */
 static sw_length
 off_line (const sw_run *run, size_t from, size_t to, size_t p)
 {
@@ -273,7 +274,7 @@ why_bend (const sw_job *job, const sw_stretch *stretch, size_t section, size_t f
   return hand_over (&text, report, job->files[SW_FILE_SPANS], run->bays[worst - 1].line, "join");
 }
 
-/* "with its end", "with its ends" or nothing: what the ends add or take. */
+/* "with its end", "with its ends" or "": which ends change the length. */
 static const char *
 with_ends (const sw_job *job, const sw_level *level, const sw_stretch *stretch, size_t from, size_t to)
 {
@@ -285,7 +286,7 @@ with_ends (const sw_job *job, const sw_level *level, const sw_stretch *stretch, 
   return start && finish ? " with its ends" : start || finish ? " with its end" : "";
 }
 
-/* Does a piece of LEVEL from post FROM to post TO come out of what can be had? */
+/* Can a piece of LEVEL from post FROM to post TO be made of what can be had? */
 static bool
 fits (const sw_job *job, const sw_level *level, const sw_stretch *stretch, size_t from, size_t to)
 {
@@ -304,7 +305,7 @@ sw_layout_why_path (const sw_job *job, const sw_stretch *stretch, size_t level_i
   if (fits (job, level, stretch, from, to))
     return why_bend (job, stretch, level->section, from, to, report);
 
-  /* Would a join on the posts between do, or is some bay too long by itself? */
+  /* Joins on the posts between would help, unless a single bay is too long. */
   size_t long_bay = from;
   while (long_bay < to && fits (job, level, stretch, long_bay, long_bay + 1))
     long_bay++;
@@ -372,7 +373,7 @@ sw_layout_why_none (const sw_job *job, size_t section, sw_report *report)
   else if (had)
     {
       sw_text_add (&text, "the end trim, ");
-      add_length (&text, job, job->settings->end_trim);
+      add_length (&text, job, sw_job_trim (job, section));
       sw_text_add (&text, " off each end, leaves nothing of the longest, ");
       add_stock_length (&text, job, longest);
     }

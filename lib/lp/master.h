@@ -7,6 +7,7 @@
 #define SW_MASTER_H
 
 #include "base/watch.h"
+#include "price/prices.h"
 #include "price/strip_layouts.h"
 #include "model/breakpoints.h"
 #include "model/pattern.h"
@@ -31,8 +32,8 @@ sw_status sw_master_new (sw_master **out, const sw_model *model, const sw_patter
  * of which each of BLOCKS takes; rows those of BREAKPOINTS, borrowed (NULL: a row a need).
  * For sw_master_lp only: it has no options, and where patterns and layouts are
  * added by turns, values of patterns are not told. */
-sw_status sw_master_new_lp (sw_master **out, const sw_model *model, const sw_patterns *pool, const sw_breakpoints *breakpoints,
-                            size_t blocks, sw_aim aim, sw_master *beside);
+sw_status sw_master_new_lp (sw_master **out, const sw_model *model, const sw_patterns *pool,
+                            const sw_breakpoints *breakpoints, size_t blocks, sw_aim aim, sw_master *beside);
 void sw_master_free (sw_master *master);
 
 /* GLPK keeps an environment for each thread, which a thread that ends would
@@ -73,6 +74,8 @@ uint64_t sw_master_work (const sw_master *master);
 double sw_master_value (const sw_master *master);
 /* Pieces that no board covers, in the LP's solution. */
 double sw_master_uncovered (const sw_master *master);
+/* The duals of the last LP, in which an uncovered piece costs PENALTY, rounded, as PRICES of its goal. */
+void sw_master_prices (const sw_master *master, double penalty, sw_prices *prices);
 double sw_master_need_dual (const sw_master *master, size_t need);
 double sw_master_stock_dual (const sw_master *master, size_t stock);
 double sw_master_cap_dual (const sw_master *master, sw_aim aim);
@@ -93,7 +96,7 @@ void sw_master_stock (sw_master *master, size_t stock, int64_t low, int64_t high
  * input makes the same search.  MOST: what is worth more is of no interest
  * (INT64_MAX: all is).  *PROVED: nothing in this master is better than SOLUTION,
  * or, when it is not valid or worth more than MOST, nothing is worth MOST or less. */
-sw_status sw_master_mip (sw_master *master, sw_watch *watch, int64_t nodes, int64_t most,
-                         sw_solution *solution, bool *proved);
+sw_status sw_master_mip (sw_master *master, sw_watch *watch, int64_t nodes, int64_t most, sw_solution *solution,
+                         bool *proved);
 
 #endif

@@ -16,7 +16,8 @@ add_exchanges (sw_master *m)
   const sw_model *model = m->model;
   for (size_t k = 0; k + 1 < m->breakpoints->count; k++)
     {
-      const sw_need *longer = &model->needs[m->breakpoints->size_of[k]], *shorter = &model->needs[m->breakpoints->size_of[k + 1]];
+      const sw_need *longer = &model->needs[m->breakpoints->size_of[k]],
+                    *shorter = &model->needs[m->breakpoints->size_of[k + 1]];
       if (longer->section != shorter->section)
         continue;
       int row[3] = { 0, m->need_row + (int)k, m->need_row + (int)k + 1 };
@@ -75,32 +76,9 @@ build (sw_master *m, void *data)
   return SW_OK;
 }
 
-void
-sw_master_add_to_breakpoints (sw_master *m, size_t need, double pieces)
-{
-  size_t above = m->breakpoints->above[need];
-  double below = m->breakpoints->below[need];
-  m->sum[above] += (1 - below) * pieces;
-  if (below > 0)
-    m->sum[above + 1] += below * pieces;
-}
-
-int
-sw_master_take_breakpoints (sw_master *m, int count)
-{
-  for (size_t k = 0; k < m->breakpoints->count; k++)
-    if (m->sum[k] != 0)
-      {
-        m->index[++count] = m->need_row + (int)k;
-        m->value[count] = m->sum[k];
-        m->sum[k] = 0;
-      }
-  return count;
-}
-
 sw_status
-sw_master_new_lp (sw_master **out, const sw_model *model, const sw_patterns *pool, const sw_breakpoints *breakpoints, size_t blocks,
-                  sw_aim aim, sw_master *beside)
+sw_master_new_lp (sw_master **out, const sw_model *model, const sw_patterns *pool, const sw_breakpoints *breakpoints,
+                  size_t blocks, sw_aim aim, sw_master *beside)
 {
   const size_t needs = breakpoints != NULL ? breakpoints->count : model->need_count;
   uint64_t rows = (uint64_t)needs + model->stock_count + SW_AIM_COUNT + blocks + 16;

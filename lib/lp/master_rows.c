@@ -6,29 +6,41 @@
 
 /* ---- Building --------------------------------------------------------------------- */
 
-static bool
-is_join (const sw_model *model, const sw_option *option)
-{
-  return option->to < model->strips[option->strip].bays;
-}
-
 double
 sw_master_option_cost (const sw_master *m, size_t o, sw_aim aim)
 {
-  bool join = is_join (m->model, &m->model->options[o]);
-  if (aim == SW_AIM_COST)
-    return join ? (double)m->model->join_cost : 0;
-  return aim == SW_AIM_JOINS && join ? 1 : 0;
+  return (double)sw_option_adds (m->model, o, aim);
 }
 
 double
 sw_master_pattern_cost (const sw_master *m, size_t pattern, sw_aim aim)
 {
-  if (aim == SW_AIM_COST)
-    return (double)m->model->stocks[m->pool->items[pattern].stock].cost;
   if (aim == SW_AIM_OFFCUTS)
     return (double)sw_pattern_lack (m->model, m->pool, pattern);
-  return aim == SW_AIM_BOARDS ? 1 : 0;
+  return (double)sw_stock_adds (m->model, m->pool->items[pattern].stock, aim);
+}
+
+void
+sw_master_add_to_breakpoints (sw_master *m, size_t need, double pieces)
+{
+  size_t above = m->breakpoints->above[need];
+  double below = m->breakpoints->below[need];
+  m->sum[above] += (1 - below) * pieces;
+  if (below > 0)
+    m->sum[above + 1] += below * pieces;
+}
+
+int
+sw_master_take_breakpoints (sw_master *m, int count)
+{
+  for (size_t k = 0; k < m->breakpoints->count; k++)
+    if (m->sum[k] != 0)
+      {
+        m->index[++count] = m->need_row + (int)k;
+        m->value[count] = m->sum[k];
+        m->sum[k] = 0;
+      }
+  return count;
 }
 
 void
@@ -146,6 +158,8 @@ add_stagger (sw_master *m, const sw_strip *strip, bool may_align, int strip_sum,
   for (uint32_t p = 1; p < strip->bays; p++)
     for (uint32_t r = 0; strip->counted[p] && r + 1 < strip->level_count; r++)
       {
+        if (!sw_strip_counts (strip, p, r))
+          continue;
         int count = put_ends (m, 0, &strip->levels[r], p, 1);
         int lower = count;
         count = put_ends (m, count, &strip->levels[r + 1], p, 1);
@@ -175,7 +189,7 @@ add_turns (sw_master *m, const sw_strip *strip)
   glp_set_col_bnds (m->lp, u, GLP_DB, 0, 1);
   glp_set_col_kind (m->lp, u, GLP_BV);
   for (uint32_t r = 0; r + 1 < strip->level_count; r++)
-    for (unsigned turn = 0; turn < 2; turn++)
+    for (unsigned turn = 0; turn < 2 && sw_strip_turns (strip, r); turn++)
       {
         const sw_strip_level *row[2] = { &strip->levels[r], &strip->levels[r + 1] };
         const sw_strip_level *longer = row[(r + turn) % 2], *shorter = row[1 - (r + turn) % 2];

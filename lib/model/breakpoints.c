@@ -76,8 +76,8 @@ sw_breakpoints_new (sw_breakpoints *breakpoints, const sw_model *model, size_t m
 {
   uint8_t *marked = sw_alloc (model->need_count, 1);
   *breakpoints = (sw_breakpoints){ .size_of = sw_alloc (model->need_count, sizeof *breakpoints->size_of),
-                       .above = sw_alloc (model->need_count, sizeof *breakpoints->above),
-                       .below = sw_alloc (model->need_count, sizeof *breakpoints->below) };
+                                   .above = sw_alloc (model->need_count, sizeof *breakpoints->above),
+                                   .below = sw_alloc (model->need_count, sizeof *breakpoints->below) };
   if (marked == NULL || breakpoints->size_of == NULL || breakpoints->above == NULL || breakpoints->below == NULL)
     {
       free (marked);

@@ -33,8 +33,8 @@ typedef struct sw_patterns
 /* Add a pattern (ENTRIES sorted by need); *INDEX (may be NULL) is where it
  * stands, *NEW (may be NULL) whether it was not there before.  O(COUNT)
  * expected. */
-sw_status sw_patterns_add (sw_patterns *patterns, uint32_t stock, const sw_entry *entries, uint32_t count, size_t *index,
-                           bool *new_one);
+sw_status sw_patterns_add (sw_patterns *patterns, uint32_t stock, const sw_entry *entries, uint32_t count,
+                           size_t *index, bool *new_one);
 /* ENTRIES, kept by need, with one more piece of NEED: how many they are then.  Room for one more. */
 uint32_t sw_entries_with (sw_entry *entries, uint32_t count, uint32_t need);
 void sw_patterns_clear (sw_patterns *patterns);

@@ -1,4 +1,4 @@
-/* solution.h - a whole-number solution of a model
+/* solution.h - a whole-number solution, checked against the model
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_SOLUTION_H
 #define SW_SOLUTION_H
@@ -15,6 +15,10 @@ typedef enum sw_aim
   /* After those, each of which is proved and then capped: what sw_pattern_lack adds up to. */
   SW_AIM_OFFCUTS = SW_AIM_COUNT
 } sw_aim;
+
+/* What a board of STOCK, or OPTION, adds to AIM. */
+int64_t sw_stock_adds (const sw_model *model, size_t stock, sw_aim aim);
+int64_t sw_option_adds (const sw_model *model, size_t option, sw_aim aim);
 
 /* A whole-number solution: options used, and how many boards of each pattern. */
 typedef struct sw_solution

@@ -1,4 +1,4 @@
-/* papers.c - a folder while a plan's files are written to it
+/* papers.c - a folder while the files of plans are written to it
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -29,7 +29,7 @@ sw_papers_free (sw_papers *papers)
   if (papers == NULL)
     return;
   sw_output_free (papers->tables);
-  /* Last: it has the lock, and takes away a folder that was made and stayed empty. */
+  /* FOLDER is freed last, because it holds the lock and removes the folder if it was made here and stayed empty. */
   sw_output_free (papers->folder);
   free (papers);
 }

@@ -1,4 +1,7 @@
-/* papers.h - a folder while a plan's files are written to it
+/* papers.h - a folder while the files of plans are written to it
+ *
+ * The folder stays locked from the first table to the sheet, so that no other
+ * run writes between them.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_PAPERS_H
 #define SW_PAPERS_H
@@ -6,12 +9,18 @@
 #include "csv/output.h"
 #include "plan/plan.h"
 
+/* The workbook. */
+#define SW_PAPERS_BOOK "plan.xlsx"
+/* The page for a telephone. */
+#define SW_PAPERS_PAGE "page.html"
+
 struct sw_papers
 {
-  sw_output *folder; /* has the lock; no file is written through it */
-  sw_output *tables; /* of the plan that was written last, and what it removed; NULL: none yet */
-  bool older_sheet;  /* there was one, and the tables have taken it away */
-  bool older_book;   /* the same of the workbook */
+  sw_output *folder; /* holds the lock; no file is written through it */
+  sw_output *tables; /* the last plan's tables, and the files that they removed; NULL: none yet */
+  bool older_sheet;  /* there was a sheet of another plan, and the tables have removed it */
+  bool older_book;   /* there was a workbook of another plan, and the tables have removed it */
+  bool older_page;   /* there was a page of another plan, and the tables have removed it */
 };
 
 #endif

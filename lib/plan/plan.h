@@ -1,4 +1,4 @@
-/* plan.h - the result: boards, pieces, places
+/* plan.h - a plan: its boards, its pieces, and their places
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_PLAN_H
 #define SW_PLAN_H
@@ -16,32 +16,34 @@ typedef struct sw_piece
   size_t section;
   size_t run;              /* SW_NONE for extras */
   size_t level;            /* SW_NONE for extras */
-  size_t from;             /* posts from 0; SW_NONE for blocks and extras */
+  size_t from;             /* post, from 0; SW_NONE for blocks and extras */
   size_t to;
-  sw_length cut;           /* along the edge, to the long point */
-  sw_length take;          /* what it takes of its board without an ordinary kerf: take.h */
-  int32_t plumb;           /* its square ends and joins are cut plumb: thousandths of a degree; 0: level */
-  bool falls;              /* it goes down from its start to its finish */
-  sw_side start_long;      /* the face (laid flat: edge) of a mitre's long point */
+  sw_length cut;           /* length along the edge, to the long point */
+  sw_length take;          /* what it takes of its board without an ordinary kerf (take.h) */
+  int32_t plumb;           /* angle of the plumb cut of square ends and joins, thousandths of a degree; 0: level */
+  bool falls;              /* it goes down from start to finish */
+  sw_side start_long;      /* the face of a mitre's long point; of timber laid flat, the edge */
   sw_side finish_long;
   int32_t start_saw;       /* thousandths of a degree off square; 0: square */
   int32_t finish_saw;
-  sw_end_kind start_end;   /* through: SW_END_ON is a join; between: SW_END_FACE, shown as "post" */
+  sw_end_kind start_end;   /* through: SW_END_ON is a join; between: SW_END_FACE, which is shown as "post" */
   sw_end_kind finish_end;
-  size_t board;            /* index into boards */
-  size_t cut_number;       /* from 0 within the board */
+  bool placed;             /* it is in its place already */
+  size_t board;            /* index of boards; SW_NONE: it is placed */
+  size_t cut_number;       /* place among the board's pieces, from 0 */
 } sw_piece;
 
 typedef struct sw_board
 {
-  size_t stock;            /* index into job->stocks */
-  bool hand;               /* from hand, not bought */
+  size_t stock;            /* index of job->stocks */
+  bool hand;               /* taken from hand, not bought */
   size_t piece_count;
-  size_t *pieces;          /* in order of cutting, longest first */
-  sw_length left;          /* after the last cut, its kerf and the far end trim; >= 0 */
+  size_t *pieces;          /* in the order of cutting, longest first */
+  const sw_timber *timber; /* which of the job's timber on hand it is; NULL: a whole board */
+  sw_length left;          /* length after the last cut, its kerf and the far end trim; >= 0 */
 } sw_board;
 
-/* Joins of two neighbouring through levels on one post. */
+/* Joins of two neighbouring through levels that line up on a post.  All are indices of the job. */
 typedef struct sw_aligned
 {
   size_t run;
@@ -50,24 +52,37 @@ typedef struct sw_aligned
   size_t upper;
 } sw_aligned;
 
+/* What is bought of a stock row. */
+typedef struct sw_purchase
+{
+  int64_t count;           /* lengths that the plan cuts up */
+  int64_t bought;          /* at least those: what packs, falling prices and least orders make of them, spare lengths apart */
+} sw_purchase;
+
 struct sw_plan
 {
   const sw_job *job;
   size_t board_count;
-  sw_board *boards;        /* by section, from hand last, longest first, equal boards together */
+  sw_board *boards;        /* by section, bought before those from hand, longest first, equal boards together */
   size_t piece_count;
-  sw_piece *pieces;        /* by run, level, post; then blocks by run and level; then extras */
+  sw_piece *pieces;        /* by run, level and post; then the blocks by run and level; then the extras */
   size_t aligned_count;
-  sw_aligned *aligned;     /* posts where joins are always made are not counted */
+  sw_aligned *aligned;     /* without posts where a join is always made */
   sw_summary summary;
-  sw_length least;         /* where job->all_free: no plan with as few aligned joins buys less */
-  double seconds;          /* the solver's */
-  int64_t revision;        /* how often it was planned on from; 0: never */
-  bool joins_proved;       /* no plan at this cost has fewer joins */
-  bool boards_proved;      /* nor, with as few joins, fewer boards */
+  sw_purchase *purchases;  /* a stock row each, where it matters what is bought where (stocks.offers); else NULL: boards are of their stock row */
+  sw_length least;         /* if job->all_free: the least length that a plan with as few aligned joins buys */
+  double seconds;          /* time that the solver took */
+  int64_t revision;        /* how many earlier plans it goes on from; 0: none */
+  bool joins_proved;       /* no plan of this cost has fewer joins */
+  bool boards_proved;      /* and no plan of this cost with as few joins has fewer boards */
+  bool changes_proved;     /* no plan of this cost has fewer pieces that differ from those of the plan before */
+  int64_t changes;         /* how many of the pieces on through levels do */
+  int64_t placed_aligned;  /* pairs of joins that line up and are both in their places, not counted above */
+  int64_t placed_turns;    /* pairs of levels out of turn, for what is in its place */
 };
 
-/* What of a board is left after its first COUNT cuts (formats: left_mm). */
+/* The length that is left of a board after its first COUNT cuts, their kerfs and the end trims; at
+ * least 0.  It is left_mm in cuts.csv.  O(COUNT). */
 sw_length sw_board_left_after (const sw_plan *plan, const sw_board *board, size_t count);
 
 /* Is what is left of BOARD long enough to be kept (the setting keep)? */

@@ -1,9 +1,9 @@
-/* plan_why.c - why a model has no plan
+/* plan_why.c - says why a model has no plan
  *
- * Two things are known exactly: how many metres of pieces a section is asked
- * for, whatever the joins, and how many pieces of at least some length.  What
- * the stock can make of either is an upper bound, so that what is short is
- * short in every plan.
+ * Two things are known exactly: how many metres of pieces every plan needs of a
+ * section, whatever the joins, and how many pieces of some length or more.
+ * What the stock can make of either is an upper bound, so that a shortage found
+ * here is a shortage in every plan.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -19,13 +19,13 @@
 
 __extension__ typedef __int128 wide;
 
-/* Lengths are tried from the longest on as long as this many options are looked at. */
+/* Lengths are tried from the longest down, until this many options have been looked at. */
 #define MOST_LOOKS 20000000
 
 /* ---- What is asked for ---- */
 
-/* What of a section's pieces is added up: their lengths (SIZE 0), or how many
- * are of SIZE (of sw_need) and more. */
+/* What is added up of a section's pieces: their lengths if SIZE is 0, or else the number of pieces
+ * of SIZE (of sw_need) or more. */
 typedef struct asking
 {
   const sw_model *model;
@@ -37,12 +37,14 @@ static wide
 worth (const asking *asking, size_t need)
 {
   const sw_need *of = &asking->model->needs[need];
+  if (of->item == SW_NO_ITEM)
+    return 0;
   if (asking->size > 0)
     return of->size >= asking->size ? 1 : 0;
   return asking->model->layout->items[of->item].take;
 }
 
-/* The least that the pieces of ROW come to, whatever its joins. */
+/* Add the least that the pieces of a level come to, whatever its joins are. */
 static sw_status
 add_least_of_row (const asking *asking, const sw_strip *strip, const sw_strip_level *row, wide *sum)
 {
@@ -51,7 +53,7 @@ add_least_of_row (const asking *asking, const sw_strip *strip, const sw_strip_le
     return SW_NO_MEMORY;
   for (size_t p = 1; p <= strip->bays; p++)
     least[p] = -1;
-  /* By where they begin: what leads there has been looked at. */
+  /* Options are sorted by where they begin, so that all options that lead to that post have been looked at. */
   for (size_t o = row->option_first; o < row->option_first + row->option_count; o++)
     {
       const sw_option *option = &asking->model->options[o];
@@ -65,7 +67,7 @@ add_least_of_row (const asking *asking, const sw_strip *strip, const sw_strip_le
   return SW_OK;
 }
 
-/* The least that is asked for in every plan. */
+/* Find the least that every plan asks for. */
 static sw_status
 find_asked (const asking *asking, wide *asked)
 {
@@ -85,8 +87,8 @@ find_asked (const asking *asking, wide *asked)
 
 /* ---- What can be had ---- */
 
-/* Does the stock of SECTION end?  *LINE: the first row with a limit, sooner one
- * that the yard has some of; 0: there is none. */
+/* Is the stock of SECTION limited?  *LINE is the first row that has a limit, but if the yard has
+ * some of any such row, the first of those.  0: no row has a limit. */
 static bool
 is_limited (const sw_job *job, size_t section, size_t *line)
 {
@@ -108,7 +110,7 @@ is_limited (const sw_job *job, size_t section, size_t *line)
   return limited;
 }
 
-/* All that can be cut from what can be had of a section whose stock ends. */
+/* The length of all boards that can be had of a section whose stock is limited. */
 static wide
 length_to_be_had (const sw_job *job, size_t section)
 {
@@ -117,12 +119,12 @@ length_to_be_had (const sw_job *job, size_t section)
     {
       const sw_stock *row = &job->stocks.items[i];
       if (row->section == section)
-        sum += (wide)sw_stock_usable (row, job->settings) * ((row->limit > 0 ? row->limit : 0) + row->hand);
+        sum += (wide)sw_job_usable (job, row) * ((row->limit > 0 ? row->limit : 0) + row->hand);
     }
   return sum;
 }
 
-/* How many pieces of SIZE can be had; -1: any number. */
+/* The number of pieces of SIZE that can be had.  -1: any number. */
 static wide
 pieces_to_be_had (const sw_model *model, const sw_model_section *section, int64_t size)
 {
@@ -139,7 +141,7 @@ pieces_to_be_had (const sw_model *model, const sw_model_section *section, int64_
 
 /* ---- In words ---- */
 
-/* Metres to the millimetre, or feet to a tenth; UP or down. */
+/* LENGTH in millimetres, or in tenths of a foot; rounded UP or down. */
 static int64_t
 in_steps (const sw_job *job, wide length, bool up)
 {
@@ -175,7 +177,7 @@ hand_over (sw_text *text, const sw_job *job, size_t line, sw_report *report)
   char *message = sw_text_take (text);
   if (message == NULL)
     return SW_NO_MEMORY;
-  /* Limits stand in the stock file and nowhere else. */
+  /* Only the stock file gives limits. */
   const char *file = line > 0 ? job->files[SW_FILE_STOCK] : NULL;
   sw_report_add (report, SW_FAULT, file, line, line > 0 ? "limit" : NULL, "%s", message);
   free (message);
@@ -184,7 +186,7 @@ hand_over (sw_text *text, const sw_job *job, size_t line, sw_report *report)
 
 /* ---- Reasons ---- */
 
-/* Metres of pieces against metres of boards. */
+/* Compare the length of the pieces with the length of the boards. */
 static sw_status
 why_metres (const asking *asking, size_t line, sw_report *report, bool *told)
 {
@@ -209,8 +211,8 @@ why_metres (const asking *asking, size_t line, sw_report *report, bool *told)
   return hand_over (&text, job, line, report);
 }
 
-/* Pieces of at least some length against the boards that make them: of all
- * lengths, that of which most are short. */
+/* Compare the number of pieces of some length or more with the number that the boards make.  Of all
+ * lengths, report the one of which most pieces are missing. */
 static sw_status
 why_pieces (const asking *asking, size_t line, sw_report *report, bool *told)
 {
@@ -262,6 +264,8 @@ sw_plan_short (const sw_model *model, sw_report *report, bool *told)
       const asking asking = { .model = model, .section = &model->sections[g] };
       bool told_now = false;
       size_t line;
+      if (asking.section->of_job == SW_SECTION_IN_PLACE)
+        continue;
       bool limited = is_limited (model->layout->job, asking.section->of_job, &line);
       if (limited)
         status = why_metres (&asking, line, report, &told_now);
@@ -272,7 +276,7 @@ sw_plan_short (const sw_model *model, sw_report *report, bool *told)
   return status;
 }
 
-/* Joins that line up whatever the timber, where they may not. */
+/* Report places where joins line up whatever the timber, if they must not. */
 static void
 why_aligned (const sw_model *model, sw_report *report, bool *told)
 {
@@ -294,8 +298,8 @@ why_aligned (const sw_model *model, sw_report *report, bool *told)
     }
 }
 
-/* It is proved that there is no plan, and no more than that is known: the
- * sections whose stock ends somewhere, or all where that of none does. */
+/* There is provably no plan, but the reason is not known.  Name the sections whose stock is limited
+ * somewhere, or all sections if there is no limit. */
 static sw_status
 why_at_all (const sw_model *model, sw_report *report)
 {
@@ -307,6 +311,8 @@ why_at_all (const sw_model *model, sw_report *report)
     for (size_t g = 0; g < model->section_count; g++)
       {
         size_t line;
+        if (model->sections[g].of_job == SW_SECTION_IN_PLACE)
+          continue;
         is_limited (job, model->sections[g].of_job, &line);
         if (line == 0 && all == 0)
           continue;

@@ -2,12 +2,13 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "price/knapsack_parts.h"
+#include "price/knapsack.h"
 
 #include <stdlib.h>
 #include <string.h>
 
 #include "base/memory.h"
+#include "price/things.h"
 
 /* Branch and bound gives up after this many steps; dynamic programming takes over. */
 #define STEPS_BEFORE_TABLE 200000
@@ -380,7 +381,7 @@ read_cuts (const sw_knapsack *k, sw_entry *entries)
     if (k->best_taken[i] > 0)
       entries[count++] = (sw_entry){ .need = k->things[i].need, .copies = (uint32_t)k->best_taken[i] };
   if (count > 1)
-    qsort (entries, count, sizeof *entries, sw_cuts_by_need);
+    qsort (entries, count, sizeof *entries, sw_entries_by_need);
   return count;
 }
 
@@ -505,7 +506,8 @@ by_value (const void *a, const void *b)
 }
 
 sw_status
-sw_knapsack_more (sw_knapsack *k, int64_t room, int64_t floor, size_t most, sw_entry *entries, sw_pattern_fn fn, void *data)
+sw_knapsack_more (sw_knapsack *k, int64_t room, int64_t floor, size_t most, sw_entry *entries, sw_pattern_fn fn,
+                  void *data)
 {
   size_t count = 0;
   sw_status status = sw_grow ((void **)&k->ranked, &k->ranked_capacity, k->count, sizeof *k->ranked);

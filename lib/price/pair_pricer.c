@@ -6,39 +6,27 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "solve/branch.h"
+#include "price/pair_pricer.h"
 
 #include <stdlib.h>
 #include <string.h>
 
 #include "base/memory.h"
-
-/* Most cells of the table. */
-#define MOST_CELLS 16000000
-
-typedef struct thing
-{
-  int64_t size, value, most;
-  double worth; /* value a unit of size, rounded up a hair */
-  uint32_t kind;
-} thing;
+#include "price/things.h"
 
 struct sw_pair_pricer
 {
   size_t kinds;
-  const sw_node *node;
+  const uint8_t *apart;
   size_t count;
-  thing *things;
+  sw_thing *things;
   int64_t *taken, *best_taken;
   uint32_t *on; /* things on the board, in order */
   size_t on_count;
   uint8_t *seen; /* thing: a new board has it */
   sw_entry *entries;
   size_t turn;
-  /* ahead[at * cells + left]: the most that things from `at` on add */
-  size_t cells, ahead_capacity;
-  int64_t *ahead;
-  bool has_table;
+  sw_ahead ahead; /* of the knapsack without the pairs */
 };
 
 sw_pair_pricer *
@@ -71,105 +59,55 @@ sw_pair_pricer_free (sw_pair_pricer *p)
   free (p->on);
   free (p->seen);
   free (p->entries);
-  free (p->ahead);
+  free (p->ahead.value);
   free (p);
 }
 
-static int
-by_worth (const void *a, const void *b)
-{
-  const thing *x = a, *y = b;
-  if (x->worth != y->worth)
-    return x->worth > y->worth ? -1 : 1;
-  if (x->size != y->size)
-    return x->size > y->size ? -1 : 1;
-  return x->kind < y->kind ? -1 : x->kind > y->kind;
-}
-
-/* The table from the last thing back: copies of one thing are looked at one by one, as there are few. */
-static sw_status
-look_ahead (sw_pair_pricer *p, int64_t room)
-{
-  p->has_table = false;
-  if (room >= MOST_CELLS || (p->count + 1) * (size_t)(room + 1) > MOST_CELLS)
-    return SW_OK;
-  p->cells = (size_t)room + 1;
-  sw_status status = sw_grow ((void **)&p->ahead, &p->ahead_capacity, (p->count + 1) * p->cells, sizeof *p->ahead);
-  if (status != SW_OK)
-    return status;
-  memset (&p->ahead[p->count * p->cells], 0, p->cells * sizeof *p->ahead);
-  for (size_t at = p->count; at-- > 0;)
-    {
-      const thing *t = &p->things[at];
-      int64_t *now = &p->ahead[at * p->cells];
-      const int64_t *then = now + p->cells;
-      memcpy (now, then, p->cells * sizeof *now);
-      for (int64_t k = 1; k <= t->most && k * t->size <= room; k++)
-        for (int64_t left = k * t->size; left <= room; left++)
-          {
-            int64_t with = then[left - k * t->size] + k * t->value;
-            if (with > now[left])
-              now[left] = with;
-          }
-    }
-  p->has_table = true;
-  return SW_OK;
-}
-
 sw_status
-sw_pair_pricer_load (sw_pair_pricer *p, const sw_node *node, const sw_kind *kinds, const int64_t *value, int64_t room)
+sw_pair_pricer_load (sw_pair_pricer *p, const sw_model *model, const uint8_t *apart, const int64_t *value, int64_t room)
 {
-  p->node = node;
+  p->apart = apart;
   p->count = 0;
-  for (size_t k = 0; k < p->kinds; k++)
+  for (size_t k = 0; k < model->need_count; k++)
     {
-      int64_t most = node->demand[k];
-      if (most <= 0 || value[k] <= 0 || kinds[k].size > room)
+      const int64_t size = model->needs[k].size;
+      int64_t most = model->needs[k].demand;
+      if (most <= 0 || value[k] <= 0 || size > room)
         continue;
-      if (most > room / kinds[k].size)
-        most = room / kinds[k].size;
-      if (sw_node_apart (node, p->kinds, k, k))
+      if (most > room / size)
+        most = room / size;
+      if (sw_apart (apart, p->kinds, k, k))
         most = 1;
-      p->things[p->count++] = (thing){ .size = kinds[k].size,
-                                       .value = value[k],
-                                       .most = most,
-                                       .worth = (double)value[k] / (double)kinds[k].size * (1 + 1e-14),
-                                       .kind = (uint32_t)k };
+      p->things[p->count++] = (sw_thing){
+        .size = size, .value = value[k], .most = most, .worth = sw_thing_worth (value[k], size), .need = (uint32_t)k
+      };
     }
-  if (p->count > 0)
-    qsort (p->things, p->count, sizeof *p->things, by_worth);
+  sw_things_sort (p->things, p->count);
   p->turn += 37;
-  return look_ahead (p, room);
+  return sw_ahead_fill (&p->ahead, p->things, p->count, room, NULL);
 }
 
 /* Things from AT on cannot bring VALUE over THAN. */
 static bool
 hopeless (const sw_pair_pricer *p, size_t at, int64_t left, int64_t value, int64_t than)
 {
-  if (p->has_table)
-    return value + p->ahead[at * p->cells + (size_t)left] <= than;
-  return ((double)value + (double)left * p->things[at].worth) * (1 + 1e-15) + 1 <= (double)than;
+  if (p->ahead.ready)
+    return value + p->ahead.value[at * p->ahead.cells + (size_t)left] <= than;
+  return sw_thing_at_most (value, left, p->things[at].worth) <= (double)than;
 }
 
 /* How many of thing AT may lie with those on the board. */
 static int64_t
 most_of (const sw_pair_pricer *p, size_t at, int64_t left)
 {
-  const thing *t = &p->things[at];
+  const sw_thing *t = &p->things[at];
   int64_t copies = left / t->size;
   if (copies > t->most)
     copies = t->most;
   for (size_t i = 0; i < p->on_count && copies > 0; i++)
-    if (sw_node_apart (p->node, p->kinds, t->kind, p->things[p->on[i]].kind))
+    if (sw_apart (p->apart, p->kinds, t->need, p->things[p->on[i]].need))
       copies = 0;
   return copies;
-}
-
-static int
-by_need (const void *a, const void *b)
-{
-  const sw_entry *x = a, *y = b;
-  return x->need < y->need ? -1 : x->need > y->need;
 }
 
 /* Hand out the board in TAKEN. */
@@ -181,9 +119,9 @@ hand_out (sw_pair_pricer *p, int64_t value, sw_pattern_fn fn, void *data)
     if (p->taken[i] > 0)
       {
         p->seen[i] = 1;
-        p->entries[count++] = (sw_entry){ .need = p->things[i].kind, .copies = (uint32_t)p->taken[i] };
+        p->entries[count++] = (sw_entry){ .need = p->things[i].need, .copies = (uint32_t)p->taken[i] };
       }
-  qsort (p->entries, count, sizeof *p->entries, by_need);
+  qsort (p->entries, count, sizeof *p->entries, sw_entries_by_need);
   return fn (p->entries, count, value, data);
 }
 
@@ -241,8 +179,8 @@ fill_after (sw_pair_pricer *p, size_t first, int64_t room)
   p->on_count = 1;
   for (size_t at = 0; at < p->count; at++)
     {
-      const thing *t = &p->things[at];
-      const int64_t *now = &p->ahead[at * p->cells], *then = now + p->cells;
+      const sw_thing *t = &p->things[at];
+      const int64_t *now = &p->ahead.value[at * p->ahead.cells], *then = now + p->ahead.cells;
       int64_t copies = most_of (p, at, left);
       if (copies + (at == first) > t->most)
         copies--;
@@ -265,7 +203,7 @@ sw_pair_pricer_best (sw_pair_pricer *p, int64_t room, int64_t floor, size_t more
 {
   memset (p->seen, 0, p->kinds);
   sw_status status = search (p, room, floor, steps, best, fn, data);
-  if (status != SW_OK || *best <= floor || !p->has_table)
+  if (status != SW_OK || *best <= floor || !p->ahead.ready)
     return status;
   for (size_t i = 0; i < p->count && more > 0; i++)
     {

@@ -38,11 +38,11 @@ typedef struct sweep
   const sw_strip *strip;
   const int64_t *price;
   sw_wide aligned_weight;
-  uint32_t held_levels;  /* a bit a level: it keeps to the options of HELD */
+  uint32_t held_levels; /* a bit a level: it keeps to the options of HELD */
   const uint8_t *held;
-  bool in_turn;        /* the long-and-short rule is on */
-  unsigned turn;       /* 0: the lowest level is a long one; 1: a short one */
-  uint32_t alone;      /* bit set of levels */
+  bool in_turn;   /* the long-and-short rule is on */
+  unsigned turn;  /* 0: the lowest level is a long one; 1: a short one */
+  uint32_t alone; /* bit set of levels */
   size_t states;
   size_t stride[MAX_ROWS];
 } sweep;
@@ -176,9 +176,9 @@ make_move (const sweep *w, uint32_t post, const uint32_t *open, uint32_t joins, 
     {
       if ((w->alone >> r & 3) != 0)
         continue;
-      if ((joins >> r & 3) == 3 && w->model->stagger && strip->counted[post])
+      if ((joins >> r & 3) == 3 && w->model->stagger && sw_strip_counts (strip, post, r))
         out->aligned++;
-      if (w->in_turn && out_of_turn (w, r, open, post, joins))
+      if (w->in_turn && sw_strip_turns (strip, r) && out_of_turn (w, r, open, post, joins))
         return false;
     }
   out->cost += out->aligned * w->aligned_weight;
@@ -240,7 +240,7 @@ step_level (const sweep *w, uint32_t post, uint32_t r, sw_wide *ending, sw_wide 
   const size_t stride = w->stride[r];
   const bool last = post == w->strip->bays;
   const bool looks_down
-      = r > 0 && !last && (w->alone >> (r - 1) & 3) == 0 && w->model->stagger && w->strip->counted[post];
+      = r > 0 && !last && (w->alone >> (r - 1) & 3) == 0 && w->model->stagger && sw_strip_counts (w->strip, post, r - 1);
   for (uint32_t d = 0; d < level->reach; d++)
     {
       int32_t option = d < post ? level->at[(size_t)post * level->reach + d] : -1;
@@ -491,7 +491,8 @@ sw_strip_solve (const sw_strip_task *task, sw_strip_work *work, sw_wide *value, 
     return status;
   if (through != NULL)
     for (uint32_t r = 0; r < strip->level_count; r++)
-      for (size_t o = strip->levels[r].option_first; o < strip->levels[r].option_first + strip->levels[r].option_count; o++)
+      for (size_t o = strip->levels[r].option_first; o < strip->levels[r].option_first + strip->levels[r].option_count;
+           o++)
         through[o] = SW_STRIP_NONE;
   sweep w = { .model = task->model,
               .strip = strip,

@@ -12,9 +12,8 @@ sw_status
 sw_layouts_add (sw_layouts *layouts, const sw_model *model, const sw_block *blocks, size_t index, const uint8_t *used)
 {
   const sw_strip st = sw_block_strip (model, &blocks[index]);
-  sw_kept_layout kept = { .block = index,
-                          .first = layouts->option_count,
-                          .aligned = sw_block_pairs (model, &blocks[index], used) };
+  sw_kept_layout kept
+      = { .block = index, .first = layouts->option_count, .aligned = sw_block_pairs (model, &blocks[index], used) };
   for (uint32_t r = 0; r < st.level_count; r++)
     for (size_t o = st.levels[r].option_first; o < st.levels[r].option_first + st.levels[r].option_count; o++)
       {
@@ -27,8 +26,7 @@ sw_layouts_add (sw_layouts *layouts, const sw_model *model, const sw_block *bloc
         layouts->options[layouts->option_count++] = (uint32_t)o;
       }
   kept.count = layouts->option_count - kept.first;
-  sw_status status
-      = sw_grow ((void **)&layouts->items, &layouts->capacity, layouts->count + 1, sizeof *layouts->items);
+  sw_status status = sw_grow ((void **)&layouts->items, &layouts->capacity, layouts->count + 1, sizeof *layouts->items);
   if (status == SW_OK)
     layouts->items[layouts->count++] = kept;
   return status;

@@ -14,9 +14,9 @@ typedef struct sw_strip_task
   const sw_strip *strip;
   const int64_t *price;
   sw_wide aligned_weight;
-  unsigned turns;      /* bit 0: the lowest level may be a long one; bit 1: a short one */
-  uint32_t held_levels;  /* a bit a level: it is laid out with the options of HELD, whatever else there is */
-  const uint8_t *held; /* an option each; NULL where no level is held */
+  unsigned turns;       /* bit 0: the lowest level may be a long one; bit 1: a short one */
+  uint32_t held_levels; /* a bit a level: it is laid out with the options of HELD, whatever else there is */
+  const uint8_t *held;  /* an option each; NULL where no level is held */
 } sw_strip_task;
 
 /* As sw_strip_best. */

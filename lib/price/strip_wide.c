@@ -22,9 +22,7 @@
 static sw_strip
 block_from (const sw_model *model, const sw_strip *strip, uint32_t first, uint32_t most)
 {
-  sw_strip block = *strip;
-  block.levels += first;
-  block.level_count = 1;
+  sw_strip block = sw_strip_part (strip, first, 1);
   while (block.level_count < most && first + block.level_count < strip->level_count)
     {
       block.level_count++;
@@ -51,7 +49,8 @@ least_to (const sw_strip_level *level, const int64_t *price, const sw_wide *ahea
 }
 
 static sw_wide
-least_from (const sw_strip *strip, const sw_strip_level *level, const int64_t *price, const sw_wide *behind, uint32_t post)
+least_from (const sw_strip *strip, const sw_strip_level *level, const int64_t *price, const sw_wide *behind,
+            uint32_t post)
 {
   sw_wide least = SW_STRIP_NONE;
   for (uint32_t d = 1; d <= level->reach && post + d <= strip->bays; d++)
@@ -94,7 +93,8 @@ static void
 lift_through (const sw_strip *block, sw_wide by, sw_wide *through)
 {
   for (uint32_t r = 0; r < block->level_count; r++)
-    for (size_t o = block->levels[r].option_first; o < block->levels[r].option_first + block->levels[r].option_count; o++)
+    for (size_t o = block->levels[r].option_first; o < block->levels[r].option_first + block->levels[r].option_count;
+         o++)
       if (through[o] < SW_STRIP_NONE)
         through[o] += by;
 }
@@ -113,7 +113,7 @@ add_blocks (const sw_strip_task *whole, sw_strip_work *work, sw_wide *value, int
       int64_t some = 0;
       task.strip = &block;
       sw_status status = block.level_count == 1 ? solve_level (&task, &least, through)
-                                              : sw_strip_solve (&task, work, &least, &some, NULL, through);
+                                                : sw_strip_solve (&task, work, &least, &some, NULL, through);
       if (status != SW_OK)
         return status;
       if (through != NULL)
@@ -168,7 +168,7 @@ count_pairs (const sw_strip *strip, const uint8_t *used)
   int64_t pairs = 0;
   for (uint32_t post = 1; post < strip->bays; post++)
     for (uint32_t r = 0; strip->counted[post] && r + 1 < strip->level_count; r++)
-      pairs += joins (&strip->levels[r], used, post) && joins (&strip->levels[r + 1], used, post) ? 1 : 0;
+      pairs += sw_strip_counts (strip, post, r) && joins (&strip->levels[r], used, post) && joins (&strip->levels[r + 1], used, post) ? 1 : 0;
   return pairs;
 }
 
@@ -178,7 +178,8 @@ value_of (const sw_strip_task *task, const uint8_t *used)
   const sw_strip *strip = task->strip;
   sw_wide value = task->model->stagger ? count_pairs (strip, used) * task->aligned_weight : 0;
   for (uint32_t r = 0; r < strip->level_count; r++)
-    for (size_t o = strip->levels[r].option_first; o < strip->levels[r].option_first + strip->levels[r].option_count; o++)
+    for (size_t o = strip->levels[r].option_first; o < strip->levels[r].option_first + strip->levels[r].option_count;
+         o++)
       value += used[o] ? task->price[o] : 0;
   return value;
 }
@@ -189,7 +190,7 @@ static sw_status
 improve (const sw_strip_task *whole, unsigned turn, sw_wide enough, sw_strip_work *work, uint8_t *used, sw_wide *value)
 {
   const sw_strip *strip = whole->strip;
-  for (int pass = 0; pass < MOST_PASSES && *value > enough; pass++)
+  for (int pass = 0; pass<MOST_PASSES && * value> enough; pass++)
     {
       const sw_wide before = *value;
       for (uint32_t first = 0; first + 1 < strip->level_count; first++)
@@ -294,8 +295,8 @@ sw_strip_quickly (const sw_model *model, size_t index, const int64_t *price, uin
 
 /* ---- The fewest pairs ------------------------------------------------------------------ */
 
-/* Blocks that share a level with the next have each pair of levels once between them: no layout has fewer pairs than all
- * of them together. */
+/* Blocks that share a level with the next have each pair of levels once between them: no layout has fewer pairs than
+ * all of them together. */
 static sw_status
 least_pairs (const sw_strip_task *whole, sw_strip_work *work, int64_t *low)
 {
@@ -329,11 +330,9 @@ sw_status
 sw_strip_fewest (const sw_model *model, size_t index, const int64_t *nothing, sw_strip_work *work, int64_t *low,
                  int64_t *high, uint8_t *used)
 {
-  sw_strip_task task = { .model = model,
-                         .strip = &model->strips[index],
-                         .price = nothing,
-                         .aligned_weight = SW_ALIGNED_FIRST,
-                         .turns = 3 };
+  sw_strip_task task = {
+    .model = model, .strip = &model->strips[index], .price = nothing, .aligned_weight = SW_ALIGNED_FIRST, .turns = 3
+  };
   sw_status status = sw_strip_best (model, index, nothing, SW_ALIGNED_FIRST, work, NULL, low, used, NULL);
   if (status == SW_OK)
     *high = *low;
@@ -354,17 +353,14 @@ sw_strip_block (const sw_model *model, size_t index, uint32_t first)
 {
   const sw_strip *strip = &model->strips[index];
   const uint32_t levels = sw_strip_is_exact (model, index) ? strip->level_count
-                                                         : block_from (model, strip, first, UINT32_MAX).level_count;
+                                                           : block_from (model, strip, first, UINT32_MAX).level_count;
   return (sw_block){ .strip = index, .first = first, .count = levels };
 }
 
 sw_strip
 sw_block_strip (const sw_model *model, const sw_block *block)
 {
-  sw_strip levels = model->strips[block->strip];
-  levels.levels += block->first;
-  levels.level_count = block->count;
-  return levels;
+  return sw_strip_part (&model->strips[block->strip], block->first, block->count);
 }
 
 sw_status

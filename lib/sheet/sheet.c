@@ -57,8 +57,6 @@ draw_parts (sw_sheet *sheet)
   sw_sheet_order (sheet);
   sw_sheet_runs (sheet);
   sw_sheet_boards (sheet);
-  sw_sheet_setout (sheet);
-  sw_sheet_fit (sheet);
   sw_sheet_finish (sheet);
 }
 
@@ -182,6 +180,7 @@ static void
 draw_files (sw_sheet *sheet, sink *out, bool svg)
 {
   sheet->sink = out;
+  sw_sheet_check_letters (sheet);
   count_pages (sheet);
   sheet->page = 0;
   if (sheet->status == SW_OK)

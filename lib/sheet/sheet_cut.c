@@ -12,7 +12,7 @@
 
 #include <math.h>
 
-#define THICK 11.0 /* what a cut through the thickness goes through on paper */
+#define THICK 10.0 /* what a cut through the thickness goes through on paper */
 #define LEAST 1.8  /* points that an angle makes at least */
 #define DARK 0.5   /* a sloping cut that is seen */
 
@@ -87,43 +87,17 @@ draw_sides (sw_sheet *sheet, double x, double in, const sawn *end, double y)
     }
 }
 
-/* "45° outer" */
-static void
-draw_mitre (sw_sheet *sheet, sw_sheet_align align, double x, double y, int32_t saw, sw_side side, double room)
+void
+sw_sheet_cut_room (const sw_sheet *sheet, const sw_piece *piece, double x1, double x2, double room[2])
 {
-  sw_text text = { 0 };
-  if (saw == 0)
-    return;
-  sw_view_mitre (&text, saw, side);
-  if (text.failed)
-    sheet->status = SW_NO_MEMORY;
-  else if (sw_sheet_measure (sheet, SW_SHEET_BODY, text.data) <= room)
-    sw_sheet_text (sheet, SW_SHEET_BODY, align, x, y + 3.7, 0, text.data);
-  sw_text_drop (&text);
-}
-
-/* LEFT to RIGHT is free for it. */
-static void
-draw_words (sw_sheet *sheet, const sw_piece *piece, double left, double right, double y)
-{
-  char length[SW_LENGTH_TEXT];
-  sw_view_length (sheet->job, piece->cut, length);
-  double centre = (left + right) / 2, middle = y + SW_SHEET_BAR / 2, room = right - left;
-  double large = sw_sheet_measure (sheet, SW_SHEET_HEADING, length);
-  double small = sw_sheet_measure (sheet, SW_SHEET_BODY, length);
-  if (large + 6 <= room)
-    sw_sheet_text (sheet, SW_SHEET_HEADING, SW_SHEET_CENTRE, centre, middle + 4.6, 0, length);
-  else if (small + 2 <= room)
-    sw_sheet_text (sheet, SW_SHEET_BODY, SW_SHEET_CENTRE, centre, middle + 3.7, 0, length);
-  else if (small + 2 <= SW_SHEET_BAR && room >= 10)
-    sw_sheet_text_turned (sheet, SW_SHEET_BODY, centre, middle, -G_PI / 2, length);
-  double beside = (room - large) / 2 - 10;
-  draw_mitre (sheet, SW_SHEET_LEFT, left + 4, middle, piece->start_saw, piece->start_long, beside);
-  draw_mitre (sheet, SW_SHEET_RIGHT, right - 4, middle, piece->finish_saw, piece->finish_long, beside);
+  const sawn start = sawn_end (sheet, piece, false, (x2 - x1) / 5);
+  const sawn finish = sawn_end (sheet, piece, true, (x2 - x1) / 5);
+  room[0] = x1 + start.front + start.back + start.under + start.upper;
+  room[1] = x2 - finish.front - finish.back - finish.under - finish.upper;
 }
 
 void
-sw_sheet_cut (sw_sheet *sheet, const sw_piece *piece, double x1, double x2, double y)
+sw_sheet_cut (sw_sheet *sheet, const sw_piece *piece, double x1, double x2, double y, double room[2])
 {
   sawn start = sawn_end (sheet, piece, false, (x2 - x1) / 5), finish = sawn_end (sheet, piece, true, (x2 - x1) / 5);
   double left[4], right[4];
@@ -135,8 +109,7 @@ sw_sheet_cut (sw_sheet *sheet, const sw_piece *piece, double x1, double x2, doub
   sw_sheet_polygon (sheet, corners, 4, 1, 1);
   draw_sides (sheet, x1, 1, &start, y);
   draw_sides (sheet, x2, -1, &finish, y);
-  draw_words (sheet, piece, x1 + start.front + start.back + start.under + start.upper,
-              x2 - finish.front - finish.back - finish.under - finish.upper, y);
+  sw_sheet_cut_room (sheet, piece, x1, x2, room);
 }
 
 void

@@ -1,4 +1,5 @@
-/* sheet_order.c - the sheet's first page: what was warned of, what to order, how good the plan is, what to mind
+/* sheet_order.c - the sheet's first page: what was warned of, what to order, what is where, how good the plan is, what to
+ * mind
  *
  * The words are those of the printed plan, so that the two never differ.
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -17,13 +18,6 @@
 #define TICK 16.0   /* and for a box to tick before a warning */
 /* Text without line breaks of its own: the sheet breaks it. */
 #define ONE_LINE 1000000
-
-static void
-fail (sw_sheet *sheet, sw_status status)
-{
-  if (sheet->status == SW_OK)
-    sheet->status = status;
-}
 
 static void
 draw_paragraph (sw_sheet *sheet, sw_sheet_style style, double indent, const char *text)
@@ -83,7 +77,7 @@ lines_height (sw_sheet *sheet, sw_sheet_style style, const char *text)
       sw_text one = { 0 };
       sw_text_add_bytes (&one, line, end != NULL ? (size_t)(end - line) : strlen (line));
       if (one.failed)
-        fail (sheet, SW_NO_MEMORY);
+        sw_sheet_fail (sheet, SW_NO_MEMORY);
       else if (one.length > 0)
         height += sw_sheet_paragraph_height (sheet, style, sheet->right - sheet->left, one.data) + 0.5;
       sw_text_drop (&one);
@@ -107,7 +101,7 @@ draw_part (sw_sheet *sheet, sw_sheet_style style, size_t width,
       draw_lines (sheet, style, lines);
     }
   else
-    fail (sheet, status == SW_OK ? SW_NO_MEMORY : status);
+    sw_sheet_fail (sheet, status == SW_OK ? SW_NO_MEMORY : status);
   sw_text_drop (&text);
   sw_text_free (lines);
 }
@@ -145,7 +139,7 @@ draw_warnings (sw_sheet *sheet)
       sw_text text = { 0 };
       sw_job_warning_add (&text, sw_job_warning (sheet->job, i));
       if (text.failed)
-        fail (sheet, SW_NO_MEMORY);
+        sw_sheet_fail (sheet, SW_NO_MEMORY);
       else
         draw_warning (sheet, text.data);
       sw_text_drop (&text);
@@ -160,7 +154,7 @@ void
 sw_sheet_order (sw_sheet *sheet)
 {
   const char *job = sheet->job->settings->job;
-  sw_sheet_new_part (sheet, "Order and totals", NULL, "order.csv");
+  sw_sheet_new_part (sheet, "Order and totals", NULL, "order.csv", 0);
   /* In full here; at the foot of every page as far as there is room. */
   if (job != NULL && job[0] != '\0')
     {
@@ -169,6 +163,8 @@ sw_sheet_order (sw_sheet *sheet)
     }
   draw_warnings (sheet);
   draw_part (sheet, SW_SHEET_FIXED, COLUMNS, sw_order_lines);
+  sw_sheet_index (sheet);
+  sw_sheet_key (sheet);
   draw_part (sheet, SW_SHEET_BODY, ONE_LINE, write_proof);
   draw_part (sheet, SW_SHEET_BODY, ONE_LINE, sw_care_text);
 }

@@ -6,11 +6,17 @@
 
 #include "sheet/sheet.h"
 
+#include "base/memory.h"
+#include "view/fingerprint.h"
+
+#include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
-#define FOOT 16.0 /* points kept for the foot */
-#define HEAD 30.0 /* and for the head */
+#define FOOT 15.0 /* points kept for the foot */
+#define HEAD 24.0 /* and for the head */
+#define SHARED 0.64 /* a page that is filled less than so far takes another part too */
 
 static const struct
 {
@@ -18,6 +24,8 @@ static const struct
   PangoWeight weight;
 } styles[SW_SHEET_STYLES] = {
   [SW_SHEET_BODY] = { 10, PANGO_WEIGHT_NORMAL },    [SW_SHEET_STRONG] = { 10, PANGO_WEIGHT_BOLD },
+  [SW_SHEET_SMALL] = { 8.5, PANGO_WEIGHT_NORMAL },  [SW_SHEET_SMALL_STRONG] = { 8.5, PANGO_WEIGHT_BOLD },
+  [SW_SHEET_LARGE] = { 11.5, PANGO_WEIGHT_BOLD },
   [SW_SHEET_HEADING] = { 12.5, PANGO_WEIGHT_BOLD }, [SW_SHEET_TITLE] = { 17, PANGO_WEIGHT_BOLD },
   [SW_SHEET_FIXED] = { 10.5, PANGO_WEIGHT_NORMAL }, [SW_SHEET_FIXED_STRONG] = { 11.5, PANGO_WEIGHT_BOLD },
 };
@@ -58,6 +66,17 @@ open_fonts (sw_sheet *sheet)
   return SW_OK;
 }
 
+/* The fingerprint, the revision and the date, as they stand in the plan's other files. */
+static sw_status
+stamp (sw_sheet *sheet)
+{
+  sw_text text = { 0 };
+  sw_status status = sw_fingerprint_line (&text, sheet->plan);
+  sheet->stamp = status == SW_OK ? sw_text_take (&text) : NULL;
+  sw_text_drop (&text);
+  return status == SW_OK && sheet->stamp == NULL ? SW_NO_MEMORY : status;
+}
+
 sw_status
 sw_sheet_open (sw_sheet *sheet, const sw_plan *plan)
 {
@@ -72,7 +91,18 @@ sw_sheet_open (sw_sheet *sheet, const sw_plan *plan)
   sheet->top = SW_SHEET_MARGIN + HEAD;
   sheet->bottom = sheet->lowest = sheet->height - SW_SHEET_MARGIN - FOOT;
   sheet->first_run = SW_NONE;
-  return open_fonts (sheet);
+  for (int i = 0; i < SW_SHEET_STYLES; i++)
+    for (size_t c = 0; c < sizeof sheet->advances[i] / sizeof *sheet->advances[i]; c++)
+      sheet->advances[i][c] = -1;
+  sheet->run_pages = sw_alloc (sheet->job->fence.run_count, sizeof *sheet->run_pages);
+  sw_status status = sheet->run_pages != NULL ? open_fonts (sheet) : SW_NO_MEMORY;
+  if (status == SW_OK)
+    status = sw_pencils_make (&sheet->pencils, plan);
+  if (status == SW_OK)
+    status = sw_setout_make (&sheet->setout, plan);
+  if (status == SW_OK)
+    status = stamp (sheet);
+  return status;
 }
 
 void
@@ -85,37 +115,61 @@ sw_sheet_close (sw_sheet *sheet)
     g_object_unref (sheet->context);
   if (sheet->fonts != NULL)
     g_object_unref (sheet->fonts);
+  sw_sheet_runs_free (sheet->laid_runs);
+  sw_sheet_boards_free (sheet->laid_boards);
+  sw_pencils_clear (&sheet->pencils);
+  sw_setout_clear (&sheet->setout);
+  sw_text_free (sheet->stamp);
+  free (sheet->run_pages);
   sw_text_drop (&sheet->clean);
 }
 
-/* Job, runs and page number. */
+void
+sw_sheet_fail (sw_sheet *sheet, sw_status status)
+{
+  if (sheet->status == SW_OK)
+    sheet->status = status;
+}
+
+/* "runs front to side": what of the fence is on the page. */
+static void
+add_runs (const sw_sheet *sheet, sw_text *out)
+{
+  const sw_run *all = sheet->job->fence.runs;
+  if (sheet->first_run == SW_NONE)
+    return;
+  if (sheet->first_run == sheet->last_run)
+    sw_text_printf (out, "run %s", all[sheet->first_run].name);
+  else
+    sw_text_printf (out, "runs %s %s %s", all[sheet->first_run].name,
+                    sheet->last_run == sheet->first_run + 1 ? "and" : "to", all[sheet->last_run].name);
+}
+
+/* Job, runs, the plan's stamp and the page's number: a page that is found alone says where it belongs. */
 static void
 draw_foot (sw_sheet *sheet)
 {
-  double rule = sheet->height - SW_SHEET_MARGIN - FOOT + 4, baseline = rule + 12;
-  double third = (sheet->right - sheet->left) / 3;
+  const double rule = sheet->height - SW_SHEET_MARGIN - FOOT + 4, baseline = rule + 11;
+  const double number = 90, stamp = sheet->stamp != NULL ? sw_sheet_measure (sheet, SW_SHEET_BODY, sheet->stamp) : 0;
+  const double room = sheet->right - sheet->left - number - fmin (stamp, 300) - 20;
   char page[64];
+  sw_text runs = { 0 };
   if (sheet->pages > 0)
     snprintf (page, sizeof page, "page %zu of %zu", sheet->page, sheet->pages);
   else
     snprintf (page, sizeof page, "page %zu", sheet->page);
   sw_sheet_line (sheet, sheet->left, rule, sheet->right, rule, 0.6);
   if (sheet->job->settings->job != NULL)
-    sw_sheet_text (sheet, SW_SHEET_BODY, SW_SHEET_LEFT, sheet->left, baseline, third - 10, sheet->job->settings->job);
-  sw_sheet_text (sheet, SW_SHEET_STRONG, SW_SHEET_RIGHT, sheet->right, baseline, third - 10, page);
-  if (sheet->first_run == SW_NONE)
-    return;
-  sw_text runs = { 0 };
-  const sw_run *all = sheet->job->fence.runs;
-  if (sheet->first_run == sheet->last_run)
-    sw_text_printf (&runs, "run %s", all[sheet->first_run].name);
-  else
-    sw_text_printf (&runs, "runs %s %s %s", all[sheet->first_run].name,
-                    sheet->last_run == sheet->first_run + 1 ? "and" : "to", all[sheet->last_run].name);
+    sw_sheet_text (sheet, SW_SHEET_BODY, SW_SHEET_LEFT, sheet->left, baseline, room / 2 - 10, sheet->job->settings->job);
+  add_runs (sheet, &runs);
   if (runs.failed)
-    sheet->status = SW_NO_MEMORY;
-  else
-    sw_sheet_text (sheet, SW_SHEET_STRONG, SW_SHEET_CENTRE, sheet->left + 1.5 * third, baseline, third - 10, runs.data);
+    sw_sheet_fail (sheet, SW_NO_MEMORY);
+  else if (runs.length > 0)
+    sw_sheet_text (sheet, SW_SHEET_STRONG, SW_SHEET_LEFT, sheet->left + (sheet->job->settings->job != NULL ? room / 2 : 0),
+                   baseline, room / 2, runs.data);
+  if (sheet->stamp != NULL)
+    sw_sheet_text (sheet, SW_SHEET_BODY, SW_SHEET_RIGHT, sheet->right - number, baseline, 300, sheet->stamp);
+  sw_sheet_text (sheet, SW_SHEET_STRONG, SW_SHEET_RIGHT, sheet->right, baseline, number - 6, page);
   sw_text_drop (&runs);
 }
 
@@ -168,6 +222,17 @@ sw_sheet_goes_on (const sw_sheet *sheet)
   return sheet->status == SW_OK && !sheet->full;
 }
 
+/* The part's name and its note over a rule. */
+static void
+draw_head (sw_sheet *sheet, double top)
+{
+  const double baseline = top + 13, rule = top + 18, title = sw_sheet_measure (sheet, SW_SHEET_TITLE, sheet->part);
+  sw_sheet_text (sheet, SW_SHEET_TITLE, SW_SHEET_LEFT, sheet->left, baseline, 0, sheet->part);
+  sw_sheet_text (sheet, SW_SHEET_BODY, SW_SHEET_RIGHT, sheet->right, baseline, sheet->right - sheet->left - title - 16,
+                 sheet->note);
+  sw_sheet_line (sheet, sheet->left, rule, sheet->right, rule, 1.2);
+}
+
 static void
 begin_page (sw_sheet *sheet)
 {
@@ -179,30 +244,43 @@ begin_page (sw_sheet *sheet)
   sheet->page_open = true;
   sheet->bottom = sheet->lowest - (sheet->part_pages == SW_SHEET_MOST_PAGES ? SW_SHEET_LINE : 0);
   sheet->begin_page (sheet);
-  double baseline = SW_SHEET_MARGIN + 14, rule = SW_SHEET_MARGIN + 20;
-  double half = (sheet->right - sheet->left) / 2;
-  sw_sheet_text (sheet, SW_SHEET_TITLE, SW_SHEET_LEFT, sheet->left, baseline, half, sheet->part);
-  sw_sheet_text (sheet, SW_SHEET_BODY, SW_SHEET_RIGHT, sheet->right, baseline, 1.3 * half, sheet->note);
-  sw_sheet_line (sheet, sheet->left, rule, sheet->right, rule, 1.2);
+  draw_head (sheet, SW_SHEET_MARGIN);
   sheet->y = sheet->top;
 }
 
-void
-sw_sheet_new_part (sw_sheet *sheet, const char *part, const char *note, const char *also)
+/* May a part that needs LEAST begin where the last one ended? */
+static bool
+shares_page (const sw_sheet *sheet, double least)
 {
-  sw_sheet_finish (sheet);
+  const double used = sheet->y - sheet->top, whole = sheet->bottom - sheet->top;
+  return least > 0 && sheet->page_open && !sheet->full && sheet->status == SW_OK && used < SHARED * whole
+         && sheet->y + HEAD + 10 + least <= sheet->bottom;
+}
+
+void
+sw_sheet_new_part (sw_sheet *sheet, const char *part, const char *note, const char *also, double least)
+{
+  const bool shares = shares_page (sheet, least);
+  if (!shares)
+    sw_sheet_finish (sheet);
   sheet->part = part;
   sheet->also = also;
   sheet->part_pages = 0;
   snprintf (sheet->note, sizeof sheet->note, "%s", note != NULL ? note : "");
-  begin_page (sheet);
+  if (!shares)
+    {
+      begin_page (sheet);
+      return;
+    }
+  sheet->part_pages = 1;
+  draw_head (sheet, sheet->y + 10);
+  sheet->y += HEAD + 10;
 }
 
 bool
-sw_sheet_need (sw_sheet *sheet, double height)
+sw_sheet_next_page (sw_sheet *sheet)
 {
-  /* What is higher than a page is begun at the top and cut off. */
-  if (sheet->full || sheet->y + height <= sheet->bottom || sheet->y <= sheet->top)
+  if (sheet->full)
     return false;
   if (sheet->part_pages < SW_SHEET_MOST_PAGES)
     begin_page (sheet);
@@ -211,10 +289,21 @@ sw_sheet_need (sw_sheet *sheet, double height)
   return !sheet->full;
 }
 
+bool
+sw_sheet_need (sw_sheet *sheet, double height)
+{
+  /* What is higher than a page is begun at the top and cut off. */
+  if (sheet->full || sheet->y + height <= sheet->bottom || sheet->y <= sheet->top)
+    return false;
+  return sw_sheet_next_page (sheet);
+}
+
 void
 sw_sheet_mention_run (sw_sheet *sheet, size_t index)
 {
   if (sheet->first_run == SW_NONE)
     sheet->first_run = index;
   sheet->last_run = index;
+  if (index < sheet->job->fence.run_count && sheet->run_pages[index] == 0)
+    sheet->run_pages[index] = sheet->page;
 }

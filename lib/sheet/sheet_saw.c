@@ -33,8 +33,8 @@ sw_sheet_sawn_alike (const sw_job *job, const sw_piece *a, const sw_piece *b)
 
 /* How far back the short point lies along the piece: a corner's cut stands
  * plumb, so timber that is raked is sawn through on the slant. */
-static sw_length
-short_point (const sw_job *job, const sw_piece *piece, int32_t saw)
+sw_length
+sw_sheet_short_point (const sw_job *job, const sw_piece *piece, int32_t saw)
 {
   const sw_run *run = &job->fence.runs[piece->run];
   sw_length through = sw_seat_sawn_through (job, &job->levels.items[piece->level]);
@@ -57,7 +57,7 @@ add_mitre (sw_text *out, const sw_job *job, const sw_piece *piece, int32_t saw, 
   sw_text_printf (out, "saw %s\302\260 %s, long point on the %s %s", angle,
                   flat ? "across the width" : "through the thickness", side == SW_SIDE_INNER ? "inner" : "outer",
                   flat ? "edge" : "face");
-  sw_length back = short_point (job, piece, saw);
+  sw_length back = sw_sheet_short_point (job, piece, saw);
   if (back == 0)
     return;
   sw_view_length (job, back, length);
@@ -138,7 +138,7 @@ sw_sheet_saw_key (sw_sheet *sheet)
     sw_text_add (&key, " A plumb cut leans so that it stands upright in the fence.");
   double width = sheet->right - sheet->left;
   if (key.failed)
-    sheet->status = SW_NO_MEMORY;
+    sw_sheet_fail (sheet, SW_NO_MEMORY);
   else
     {
       sw_sheet_paragraph (sheet, SW_SHEET_BODY, sheet->left, sheet->y, width, key.data);

@@ -13,14 +13,16 @@
 #include "job/seat.h"
 
 #include <math.h>
-#include <stdio.h>
 
 #define GREY 0.84
 #define DARK 0.5       /* a sloping cut */
 #define LEAN 9.0       /* how far a cut of 45 degrees leans at least */
 #define FLAT_LEAST 4.0 /* how high timber that is laid flat is drawn */
-#define FLAT_MOST 9.0
-#define FAR 1e6 /* no strip is so wide */
+#define FLAT_MOST 6.0
+#define WRITTEN 20.0   /* the height of what is written over it */
+#define BLOCK_WIDE 6.0
+#define BLOCK_HIGH 10.0
+#define FAR 1e6 /* no block is so wide */
 
 /* A piece as a straight band: from x1 at height h1 to x2 at height h2, whose
  * ends stand plumb.  Its upper edge is so far above the row's middle, its lower edge below. */
@@ -29,7 +31,7 @@ typedef struct band
   double x1, h1, x2, h2;
   double y1, y2; /* of the row's middle at its ends */
   double above, below;
-  bool cut_start; /* goes on beyond the strip */
+  bool cut_start; /* goes on beyond the block */
   bool cut_finish;
 } band;
 
@@ -39,7 +41,7 @@ level_of (const sw_sheet_frame *f, const sw_piece *piece)
   return &f->sheet->job->levels.items[piece->level];
 }
 
-/* False: nothing of it shows in this strip. */
+/* False: nothing of it shows in this block. */
 static bool
 find_length (const sw_sheet_frame *f, const sw_piece *piece, band *out)
 {
@@ -64,8 +66,8 @@ find_length (const sw_sheet_frame *f, const sw_piece *piece, band *out)
   out->h1 = e->height[piece->from] - before * sw_sheet_bay_slope (e, piece->from);
   out->x2 = sw_sheet_post_x (f, piece->to) + after;
   out->h2 = e->before[piece->to] + after * sw_sheet_bay_slope (e, last_bay);
-  double start = sw_sheet_post_x (f, f->strip->first) - (f->strip->mark_first > 0 ? SW_SHEET_STUB : FAR);
-  double finish = sw_sheet_post_x (f, f->strip->last) + (f->strip->mark_last > 0 ? SW_SHEET_STUB : FAR);
+  double start = sw_sheet_post_x (f, f->block->first) - (f->block->mark_first > 0 ? SW_SHEET_STUB : FAR);
+  double finish = sw_sheet_post_x (f, f->block->last) + (f->block->mark_last > 0 ? SW_SHEET_STUB : FAR);
   if (out->x2 <= start + 0.5 || out->x1 >= finish - 0.5 || out->x2 <= out->x1)
     return false;
   double slope = (out->h2 - out->h1) / (out->x2 - out->x1);
@@ -89,7 +91,7 @@ static bool
 find_band (const sw_sheet_frame *f, const sw_piece *piece, band *out)
 {
   size_t row = f->e->rows[piece->level];
-  if (row < f->strip->row_first || row >= f->strip->row_end || !find_length (f, piece, out))
+  if (row < f->block->row_first || row >= f->block->row_end || !find_length (f, piece, out))
     return false;
   out->y1 = sw_sheet_row_y (f, row, out->h1);
   out->y2 = sw_sheet_row_y (f, row, out->h2);
@@ -141,72 +143,76 @@ lean (const sw_sheet_frame *f, const sw_piece *piece, const band *b, int32_t saw
   return fmin (fmax (back, LEAN * tangent), (b->x2 - b->x1) / 3);
 }
 
-/* TAKEN: what that takes of the band's two ends, so that no label stands there. */
 static void
-draw_mitres (const sw_sheet_frame *f, const sw_piece *piece, const band *b, double taken[2])
+draw_mitres (const sw_sheet_frame *f, const sw_piece *piece, const band *b)
 {
-  taken[0] = taken[1] = 0;
   if (piece->start_saw != 0 && !b->cut_start)
-    {
-      taken[0] = lean (f, piece, b, piece->start_saw);
-      draw_slope (f, b, b->x1, b->x1 + taken[0], piece->start_long);
-    }
+    draw_slope (f, b, b->x1, b->x1 + lean (f, piece, b, piece->start_saw), piece->start_long);
   if (piece->finish_saw != 0 && !b->cut_finish)
-    {
-      taken[1] = lean (f, piece, b, piece->finish_saw);
-      draw_slope (f, b, b->x2, b->x2 - taken[1], piece->finish_long);
-    }
+    draw_slope (f, b, b->x2, b->x2 - lean (f, piece, b, piece->finish_saw), piece->finish_long);
 }
 
-/* The label and the length as far as they find room: rather the posts alone than nothing. */
-static void
-draw_label (const sw_sheet_frame *f, const sw_piece *piece, const band *b, const double taken[2])
+/* Two blocks stand at the ends of its upper edge, so that the upper line has less room. */
+static double
+upper_taken (const sw_sheet_frame *f, const sw_piece *piece)
 {
-  if (f->sheet->cr == NULL)
-    return;
-  double room = hypot (b->x2 - b->x1, b->y2 - b->y1) - 8 - taken[0] - taken[1];
-  char length[SW_LENGTH_TEXT], posts[64];
-  sw_view_length (f->sheet->job, piece->cut, length);
-  snprintf (posts, sizeof posts, "%zu-%zu", piece->from + 1, piece->to + 1);
-  const char *label = piece->label;
-  double label_width = sw_sheet_measure (f->sheet, SW_SHEET_STRONG, label);
-  double length_width = sw_sheet_measure (f->sheet, SW_SHEET_BODY, length), gap = 8;
-  if (label_width + gap + length_width > room)
-    {
-      double posts_width = sw_sheet_measure (f->sheet, SW_SHEET_STRONG, posts);
-      if (label_width > room || posts_width + gap + length_width <= room)
-        {
-          label = posts;
-          label_width = posts_width;
-        }
-      if (label_width > room)
-        return;
-      if (label_width + gap + length_width > room)
-        length_width = gap = 0;
-    }
-  double angle = atan2 (b->y2 - b->y1, b->x2 - b->x1);
+  return level_of (f, piece)->blocks > 0 && piece->kind == SW_PIECE_BETWEEN ? 2 * BLOCK_WIDE + 2 : 0;
+}
+
+bool
+sw_sheet_writing_of (const sw_sheet_frame *f, const sw_piece *piece, sw_sheet_writing *out)
+{
+  band b;
+  double taken[2] = { 0, 0 };
+  if (!find_band (f, piece, &b))
+    return false;
+  if (piece->start_saw != 0 && !b.cut_start)
+    taken[0] = lean (f, piece, &b, piece->start_saw);
+  if (piece->finish_saw != 0 && !b.cut_finish)
+    taken[1] = lean (f, piece, &b, piece->finish_saw);
+  out->angle = atan2 (b.y2 - b.y1, b.x2 - b.x1);
+  out->room = hypot (b.x2 - b.x1, b.y2 - b.y1) - 4 - taken[0] - taken[1];
+  out->upper = upper_taken (f, piece);
   double aside = (taken[0] - taken[1]) / 2;
-  double x = (b->x1 + b->x2) / 2 + aside, y = (b->y1 + b->y2) / 2 + aside * tan (angle);
-  /* What is laid flat is too low to write on: its label stands over it. */
+  out->x = (b.x1 + b.x2) / 2 + aside;
+  out->y = (b.y1 + b.y2) / 2 + aside * tan (out->angle);
+  /* What is laid flat is too low to write on: it is written over it. */
   if (sw_cuts_flat (f->sheet->job, piece))
-    y -= b->above + 6 / cos (angle);
-  double before = (label_width - (label_width + gap + length_width)) / 2;
-  double after = (label_width + gap + length_width - length_width) / 2;
-  sw_sheet_text_turned (f->sheet, SW_SHEET_STRONG, x + before * cos (angle), y + before * sin (angle), angle, label);
-  if (length_width > 0)
-    sw_sheet_text_turned (f->sheet, SW_SHEET_BODY, x + after * cos (angle), y + after * sin (angle), angle, length);
+    out->y -= b.above + WRITTEN / 2 / cos (out->angle);
+  /* The middle of its posts tells in which block of a long run most of it is. */
+  const double *at = f->e->at;
+  double middle = (at[piece->from] + at[piece->to]) / 2;
+  out->box = (f->block->mark_first == 0 || middle > at[f->block->first])
+             && (f->block->mark_last == 0 || middle <= at[f->block->last]);
+  return true;
+}
+
+/* The fixing blocks of a bay: behind both ends of its piece, more of them along its foot. */
+static void
+draw_blocks (const sw_sheet_frame *f, const sw_piece *piece, const band *b)
+{
+  const int64_t blocks = level_of (f, piece)->blocks;
+  const double slope = (b->y2 - b->y1) / (b->x2 - b->x1), width = b->x2 - b->x1;
+  if (blocks <= 0 || piece->kind != SW_PIECE_BETWEEN || width < 3 * BLOCK_WIDE)
+    return;
+  sw_sheet_block_sign (f->sheet, b->x1, b->y1 - b->above, BLOCK_WIDE, BLOCK_HIGH);
+  if (blocks > 1)
+    sw_sheet_block_sign (f->sheet, b->x2 - BLOCK_WIDE, b->y2 - b->above, BLOCK_WIDE, BLOCK_HIGH);
+  const int64_t most = (int64_t)(width / BLOCK_WIDE / 2), between = blocks - 2 < most ? blocks - 2 : most;
+  for (int64_t i = 1; i <= between; i++)
+    {
+      double x = width * (double)i / (double)(between + 1);
+      sw_sheet_block_sign (f->sheet, b->x1 + x - BLOCK_WIDE / 2, b->y1 + slope * x + b->below - 5, BLOCK_WIDE, 5);
+    }
 }
 
 static void
 draw_pieces (const sw_sheet_frame *f)
 {
-  const sw_plan *plan = f->sheet->plan;
-  size_t level = SW_NONE, in_level = 0;
-  for (size_t i = f->e->piece_first; i < f->e->piece_end; i++)
+  for (size_t i = sw_sheet_next_piece (f, 0); i < f->block->piece_end; i = sw_sheet_next_piece (f, i + 1))
     {
-      const sw_piece *piece = &plan->pieces[i];
-      in_level = piece->level == level ? in_level + 1 : 0;
-      level = piece->level;
+      const sw_piece *piece = &f->sheet->plan->pieces[i];
+      const size_t in_level = i - sw_sheet_level_start (f, i);
       band b;
       if (!find_band (f, piece, &b))
         continue;
@@ -214,9 +220,11 @@ draw_pieces (const sw_sheet_frame *f)
       size_t count = add_edge (points, 0, b.x2, b.y2 - b.above, b.y2 + b.below, b.cut_finish);
       count = add_edge (points, count, b.x1, b.y1 + b.below, b.y1 - b.above, b.cut_start);
       sw_sheet_polygon (f->sheet, points, count, in_level % 2 == 0 ? 1 : GREY, 0.9);
-      double taken[2];
-      draw_mitres (f, piece, &b, taken);
-      draw_label (f, piece, &b, taken);
+      draw_mitres (f, piece, &b);
+      draw_blocks (f, piece, &b);
+      sw_sheet_writing w;
+      if (f->sheet->cr != NULL && sw_sheet_writing_of (f, piece, &w))
+        sw_sheet_write_piece (f->sheet, piece, &w);
     }
 }
 
@@ -224,12 +232,12 @@ draw_pieces (const sw_sheet_frame *f)
 static void
 draw_joins (const sw_sheet_frame *f)
 {
-  for (size_t i = f->e->piece_first; i < f->e->piece_end; i++)
+  for (size_t i = sw_sheet_next_piece (f, 0); i < f->block->piece_end; i = sw_sheet_next_piece (f, i + 1))
     {
       const sw_piece *piece = &f->sheet->plan->pieces[i];
       band b;
-      if (piece->kind != SW_PIECE_THROUGH || piece->finish_end != SW_END_ON || piece->to < f->strip->first
-          || piece->to > f->strip->last || !find_band (f, piece, &b))
+      if (piece->kind != SW_PIECE_THROUGH || piece->finish_end != SW_END_ON || piece->to < f->block->first
+          || piece->to > f->block->last || !find_band (f, piece, &b))
         continue;
       double x = sw_sheet_post_x (f, piece->to);
       double y = sw_sheet_row_y (f, f->e->rows[piece->level], f->e->before[piece->to]);

@@ -9,6 +9,8 @@
 #include <string.h>
 
 #include "base/memory.h"
+#include "solve/fill.h"
+#include "solve/steps.h"
 
 /* Kinds beside those of the model, at most; beyond that the tree is given up. */
 #define MORE_KINDS 400
@@ -84,7 +86,7 @@ make_master (sw_tree *t, size_t rows)
 {
   sw_master *master = NULL;
   t->wide.need_count = rows;
-  sw_status status = sw_master_new_lp (&master, &t->wide, &t->pool, NULL, 0, SW_AIM_COST, sw_search_beside (t->search));
+  sw_status status = sw_master_new_lp (&master, &t->wide, &t->pool, NULL, 0, SW_AIM_COST, t->search->beside);
   for (size_t i = 0; i < t->pool.count && status == SW_OK; i++)
     status = sw_master_add (master, i, NULL);
   if (status != SW_OK)
@@ -96,7 +98,6 @@ make_master (sw_tree *t, size_t rows)
     t->past_work += sw_master_work (t->master);
   sw_master_free (t->master);
   t->master = master;
-  t->row_room = rows;
   sw_master_penalty (master, t->penalty);
   return SW_OK;
 }
@@ -114,14 +115,15 @@ find_kind (sw_tree *t, const sw_node *node, size_t a, size_t b, size_t *kind)
   *kind = SIZE_MAX;
   if (t->kind_count == t->kind_room)
     return SW_OK;
-  size_t rows = t->model->need_count + 2 * (t->row_room - t->model->need_count);
+  size_t rows = t->model->need_count + 2 * (t->wide.need_count - t->model->need_count);
   sw_status status = SW_OK;
-  if (t->kind_count == t->row_room)
+  if (t->kind_count == t->wide.need_count)
     status = make_master (t, rows < t->kind_room ? rows : t->kind_room);
   if (status != SW_OK)
     return status;
   *kind = t->kind_count++;
-  t->kinds[*kind] = (sw_kind){ .size = t->kinds[a].size + t->kinds[b].size, .a = a, .b = b };
+  t->kinds[*kind] = (sw_kind){ .a = a, .b = b };
+  t->wide.needs[*kind] = (sw_need){ .size = t->wide.needs[a].size + t->wide.needs[b].size };
   return SW_OK;
 }
 
@@ -159,9 +161,9 @@ read_whole (sw_tree *t, sw_solution *solution)
       uint32_t count = 0;
       for (size_t n = 0; n < t->model->need_count; n++)
         if (t->unfolded[n] > 0)
-          s->entries[count++] = (sw_entry){ .need = (uint32_t)n, .copies = (uint32_t)t->unfolded[n] };
+          t->entries[count++] = (sw_entry){ .need = (uint32_t)n, .copies = (uint32_t)t->unfolded[n] };
       size_t pattern;
-      status = sw_patterns_add (&s->pool, p->stock, s->entries, count, &pattern, NULL);
+      status = sw_patterns_add (&s->pool, p->stock, t->entries, count, &pattern, NULL);
       if (status == SW_OK)
         status = sw_solution_add (solution, pattern, copies);
     }
@@ -175,9 +177,9 @@ offer (sw_tree *t)
   sw_search *s = t->search;
   sw_solution start;
   sw_status status = read_whole (t, &start);
-  sw_search_value_pieces (s, &s->root);
+  sw_value_pieces (&s->root, t->value);
   if (status == SW_OK)
-    status = sw_search_fill (s, &start);
+    status = sw_fill (s, &start, t->value);
   sw_solution_clear (&start);
   return status;
 }
@@ -260,7 +262,7 @@ choose_pair (const sw_tree *t, size_t *a, size_t *b)
         if (x < WHOLE)
           continue;
         double off = fabs (x - round (x));
-        double size = (double)(t->kinds[i].size + t->kinds[j].size) / (double)t->model->stocks[0].room;
+        double size = (double)(t->wide.needs[i].size + t->wide.needs[j].size) / (double)t->model->stocks[0].room;
         double worth = (off > 0.01 ? 10 : 0) + off + size;
         if (worth > best)
           {
@@ -338,7 +340,7 @@ split_pair (sw_tree *t, const sw_node *node, size_t a, size_t b)
   for (size_t k = 0; k < t->kind_room; k++)
     {
       clear_apart (t, child, kind, k);
-      if (k != kind && (sw_node_apart (node, t->kind_room, a, k) || sw_node_apart (node, t->kind_room, b, k)))
+      if (k != kind && (sw_apart (node->apart, t->kind_room, a, k) || sw_apart (node->apart, t->kind_room, b, k)))
         set_apart (t, child, kind, k);
     }
   return lay_together (t, a, b, kind);
@@ -370,27 +372,32 @@ begin (sw_tree *t, sw_search *s)
   const sw_model *model = s->model;
   size_t rooms = model->need_count + MORE_KINDS;
   *t = (sw_tree){ .search = s, .model = model, .wide = *model, .steps = MOST_STEPS, .kind_room = rooms };
+  t->goal = (sw_goal){ .model = &t->wide, .aim = SW_AIM_COST, .caps = { -1, -1, -1 } };
+  t->wide.need_count = rooms;
   t->wide.needs = sw_alloc (rooms, sizeof *t->wide.needs);
+  t->wide.stocks = sw_alloc (model->stock_count, sizeof *t->wide.stocks);
   t->kinds = sw_alloc (rooms, sizeof *t->kinds);
-  t->value = sw_alloc (rooms, sizeof *t->value);
-  t->dear = sw_alloc (model->stock_count, sizeof *t->dear);
-  t->cheap = sw_alloc (model->stock_count, sizeof *t->cheap);
+  t->value = sw_alloc (model->need_count, sizeof *t->value);
+  t->entries = sw_alloc (rooms, sizeof *t->entries);
   t->most = sw_alloc (model->stock_count, sizeof *t->most);
   t->together = sw_alloc (rooms * rooms, sizeof *t->together);
   t->unfolded = sw_alloc (model->need_count, sizeof *t->unfolded);
   t->pricer = sw_pair_pricer_new (rooms);
-  if (!t->wide.needs || !t->kinds || !t->value || !t->dear || !t->cheap || !t->most || !t->together || !t->unfolded
-      || !t->pricer)
+  if (!t->wide.needs || !t->wide.stocks || !t->kinds || !t->value || !t->entries || !t->most || !t->together
+      || !t->unfolded || !t->pricer)
     return SW_NO_MEMORY;
+  memcpy (t->wide.stocks, model->stocks, model->stock_count * sizeof *model->stocks);
   memcpy (t->wide.needs, model->needs, model->need_count * sizeof *model->needs);
   t->kind_count = model->need_count;
   for (size_t n = 0; n < model->need_count; n++)
-    t->kinds[n] = (sw_kind){ .size = model->needs[n].size, .a = SIZE_MAX, .b = SIZE_MAX };
+    t->kinds[n] = (sw_kind){ .a = SIZE_MAX, .b = SIZE_MAX };
   t->penalty = 1;
   for (size_t i = 0; i < model->stock_count; i++)
     if (10 * (double)model->stocks[i].cost > t->penalty)
       t->penalty = 10 * (double)model->stocks[i].cost;
-  sw_status status = make_master (t, model->need_count + FIRST_MORE_KINDS);
+  sw_status status = sw_prices_init (&t->prices, &t->goal, true);
+  if (status == SW_OK)
+    status = make_master (t, model->need_count + FIRST_MORE_KINDS);
   sw_node *root = status == SW_OK ? push (t, NULL) : NULL;
   if (root == NULL)
     return status == SW_OK ? SW_NO_MEMORY : status;
@@ -401,22 +408,22 @@ begin (sw_tree *t, sw_search *s)
   return SW_OK;
 }
 
-/* The search's patterns that are worth nearly what they cost. */
+/* Patterns of the search's MASTER that are worth nearly what they cost. */
 static sw_status
-take_near (sw_tree *t)
+take_near (sw_tree *t, const sw_master *master)
 {
-  sw_search *s = t->search;
-  for (size_t i = 0; i < sw_master_patterns (s->master) && t->status == SW_OK; i++)
+  const sw_search *s = t->search;
+  for (size_t i = 0; i < sw_master_patterns (master) && t->status == SW_OK; i++)
     {
-      const size_t pattern = sw_master_pattern (s->master, i);
+      const size_t pattern = sw_master_pattern (master, i);
       const sw_pattern *p = &s->pool.items[pattern];
       t->stock = p->stock;
-      if (sw_search_loss (s, &s->root, pattern) <= sw_search_stock_weight (s, &s->root, p->stock) / 100)
+      if (sw_prices_loss (&s->root, &s->pool, pattern) <= sw_prices_stock (&s->root, p->stock) / 100)
         sw_tree_take (&s->pool.entries[p->first], p->count, 0, t);
     }
   /* A board of nothing, so that a least number of boards can always be had. */
   for (t->stock = 0; t->stock < t->model->stock_count && t->status == SW_OK; t->stock++)
-    sw_tree_take (s->entries, 0, 0, t);
+    sw_tree_take (t->entries, 0, 0, t);
   return t->status;
 }
 
@@ -432,11 +439,12 @@ end (sw_tree *t)
   sw_master_free (t->master);
   sw_patterns_clear (&t->pool);
   sw_pair_pricer_free (t->pricer);
+  sw_prices_clear (&t->prices);
   free (t->wide.needs);
+  free (t->wide.stocks);
   free (t->kinds);
   free (t->value);
-  free (t->dear);
-  free (t->cheap);
+  free (t->entries);
   free (t->most);
   free (t->together);
   free (t->unfolded);
@@ -473,16 +481,17 @@ run (sw_tree *t, int64_t nodes, uint64_t work)
 }
 
 sw_status
-sw_search_branch (sw_search *s, int64_t nodes, uint64_t work)
+sw_branch (const sw_programme *p, int64_t nodes, uint64_t work)
 {
+  sw_search *s = p->search;
   const sw_model *model = s->model;
-  if (s->aim != SW_AIM_COST || !s->best.valid || !s->root.valid || model->option_count > 0 || model->section_count != 1
-      || model->need_count > MOST_NEEDS)
+  if (s->goal.aim != SW_AIM_COST || !s->best.valid || !s->root.valid || model->option_count > 0
+      || model->section_count != 1 || model->need_count > MOST_NEEDS)
     return SW_OK;
   sw_tree t;
   sw_status status = begin (&t, s);
   if (status == SW_OK)
-    status = take_near (&t);
+    status = take_near (&t, p->master);
   if (status == SW_OK)
     status = run (&t, nodes, work);
   if (status == SW_OK && !t.incomplete && t.stack == NULL)

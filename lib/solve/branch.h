@@ -9,12 +9,12 @@
 #ifndef SW_BRANCH_H
 #define SW_BRANCH_H
 
+#include "price/pair_pricer.h"
 #include "solve/search.h"
 
-/* A length, or two kinds laid together: A and B, SIZE_MAX where it is a length of the model. */
+/* Two kinds laid together: A and B, SIZE_MAX where it is a length of the model. */
 typedef struct sw_kind
 {
-  int64_t size;
   size_t a, b;
 } sw_kind;
 
@@ -25,58 +25,34 @@ typedef struct sw_node
   int64_t *demand; /* a kind each; 0: not in use */
   int64_t *low;    /* boards, a stock each */
   int64_t *high;   /* -1: no limit */
-  uint8_t *apart;  /* kinds * kinds bits: no board has both; with itself: not twice */
+  uint8_t *apart;  /* as sw_apart has it */
 } sw_node;
-
-static inline bool
-sw_node_apart (const sw_node *node, size_t kinds, size_t a, size_t b)
-{
-  size_t at = a * kinds + b;
-  return node->apart[at / 8] >> at % 8 & 1;
-}
-
-/* ---- Pricing where some pairs exclude each other (branch_price.c) */
-
-typedef struct sw_pair_pricer sw_pair_pricer;
-
-sw_pair_pricer *sw_pair_pricer_new (size_t kinds);
-void sw_pair_pricer_free (sw_pair_pricer *pricer);
-
-/* Take the kinds of NODE in use, with VALUE (0 or more) each, for boards up to ROOM. */
-sw_status sw_pair_pricer_load (sw_pair_pricer *pricer, const sw_node *node, const sw_kind *kinds, const int64_t *value,
-                               int64_t room);
-
-/* The most that one board with ROOM can be worth, in *BEST; FN is told of
- * boards worth more than FLOOR, each better than the one before, then of at
- * most MORE others.  SW_STOPPED: STEPS ran out, and *BEST is no bound. */
-sw_status sw_pair_pricer_best (sw_pair_pricer *pricer, int64_t room, int64_t floor, size_t more, uint64_t *steps,
-                               int64_t *best, sw_pattern_fn fn, void *data);
-
-/* ---- The tree */
 
 typedef struct sw_tree
 {
   sw_search *search;
   const sw_model *model;
-  sw_model wide; /* with rows for further kinds */
+  sw_model wide; /* the node at work as a model: kinds in place of needs, as many as the programme has rows for */
+  sw_goal goal;  /* the cost of that */
+  sw_prices prices;
   size_t kind_count, kind_room;
-  size_t row_room; /* kinds that the programme has rows for */
   sw_kind *kinds;
   sw_patterns pool;
   sw_master *master;
   uint64_t past_work; /* of masters that this one has replaced */
   sw_pair_pricer *pricer;
   sw_node *stack;
-  uint64_t steps;
+  uint64_t steps; /* of pricing that are left */
   double penalty;
-  bool incomplete; /* something was left out: no proof */
-  /* prices, scaled, and the most a board is worth */
-  int64_t scale;
-  int64_t *value, *dear, *cheap, *most; /* dear: of one board less; cheap: of one more that must be */
-  double *together;                     /* kinds * kinds, in the programme's solution */
-  size_t stock, added;
+  bool incomplete;  /* something was left out, so that there is no proof */
+  int64_t *most;    /* a stock each: no board is worth more */
+  double *together; /* kinds * kinds, in the programme's solution */
+  size_t stock;     /* of the boards that are taken in */
+  size_t added;
   sw_status status;
   int64_t *unfolded; /* a need each */
+  int64_t *value;    /* a need each */
+  sw_entry *entries; /* room for those of one board */
 } sw_tree;
 
 /* What became of a node. */

@@ -5,7 +5,6 @@
 #include "solve/branch.h"
 
 #include <math.h>
-#include <stdlib.h>
 
 /* Steps for one board: no look at the watch comes between them. */
 #define BOARD_STEPS 50000000
@@ -24,22 +23,28 @@ allowed (const sw_tree *t, const sw_node *node, const sw_pattern *p)
     {
       if (entries[c].copies > node->demand[entries[c].need])
         return false;
-      if (entries[c].copies > 1 && sw_node_apart (node, t->kind_room, entries[c].need, entries[c].need))
+      if (entries[c].copies > 1 && sw_apart (node->apart, t->kind_room, entries[c].need, entries[c].need))
         return false;
       for (uint32_t d = 0; d < c; d++)
-        if (sw_node_apart (node, t->kind_room, entries[c].need, entries[d].need))
+        if (sw_apart (node->apart, t->kind_room, entries[c].need, entries[d].need))
           return false;
     }
   return true;
 }
 
+/* NODE as the tree's wide model, and in the programme. */
 static void
 enter (sw_tree *t, const sw_node *node)
 {
-  for (size_t k = 0; k < t->row_room; k++)
+  for (size_t k = 0; k < t->kind_room; k++)
+    t->wide.needs[k].demand = node->demand[k];
+  for (size_t k = 0; k < t->wide.need_count; k++)
     sw_master_demand (t->master, k, (double)node->demand[k]);
   for (size_t i = 0; i < t->model->stock_count; i++)
-    sw_master_stock (t->master, i, node->low[i], node->high[i]);
+    {
+      t->wide.stocks[i].limit = node->high[i];
+      sw_master_stock (t->master, i, node->low[i], node->high[i]);
+    }
   for (size_t i = 0; i < sw_master_patterns (t->master); i++)
     sw_master_bound_pattern (t->master, i, 0,
                              allowed (t, node, &t->pool.items[sw_master_pattern (t->master, i)]) ? -1 : 0);
@@ -60,27 +65,6 @@ sw_tree_take (const sw_entry *entries, uint32_t count, int64_t value, void *data
   return t->status == SW_OK;
 }
 
-static int64_t
-weight_of (const sw_tree *t, size_t stock)
-{
-  return t->scale * t->model->stocks[stock].cost + t->dear[stock] - t->cheap[stock];
-}
-
-static void
-read_prices (sw_tree *t)
-{
-  const sw_search *s = t->search;
-  t->scale = sw_search_scale (s, t->penalty);
-  for (size_t k = 0; k < t->row_room; k++)
-    t->value[k] = sw_scaled (sw_master_need_dual (t->master, k), t->scale, false);
-  for (size_t i = 0; i < t->model->stock_count; i++)
-    {
-      double dual = sw_master_stock_dual (t->master, i);
-      t->dear[i] = sw_scaled (-dual, t->scale, true);
-      t->cheap[i] = sw_scaled (dual, t->scale, false);
-    }
-}
-
 /* Columns at the present prices.  SW_STOPPED: too much work. */
 static sw_status
 price (sw_tree *t, const sw_node *node)
@@ -90,16 +74,14 @@ price (sw_tree *t, const sw_node *node)
   for (size_t i = 0; i < t->model->stock_count; i++)
     if (t->model->stocks[i].room > longest)
       longest = t->model->stocks[i].room;
-  sw_status status = sw_pair_pricer_load (t->pricer, node, t->kinds, t->value, longest);
+  sw_status status = sw_pair_pricer_load (t->pricer, &t->wide, node->apart, t->prices.need, longest);
   for (size_t i = 0; i < t->model->stock_count && status == SW_OK; i++)
     {
-      int64_t weight = weight_of (t, i);
       uint64_t most = t->steps < BOARD_STEPS ? t->steps : BOARD_STEPS, left = most;
       if (sw_watch_stop (t->search->watch))
         return SW_STOPPED;
       t->stock = i;
-      status = sw_pair_pricer_best (t->pricer, t->model->stocks[i].room,
-                                    weight + llabs (weight) / 1000000000 + t->scale / 1000000000 + 1, MORE_COLUMNS,
+      status = sw_pair_pricer_best (t->pricer, t->model->stocks[i].room, sw_prices_floor (&t->prices, i), MORE_COLUMNS,
                                     &left, &t->most[i], sw_tree_take, t);
       t->steps -= most - left;
       if (t->status != SW_OK)
@@ -108,50 +90,18 @@ price (sw_tree *t, const sw_node *node)
   return status;
 }
 
-/* A whole number that no solution of NODE is under: prices are mended so
- * that no board is worth more than its weight. */
+/* A whole number that no solution of NODE is under; the prices are made safe. */
 static int64_t
 bound_of (sw_tree *t, const sw_node *node)
 {
-  double factor = 1;
-  sw_wide total = 0;
-  for (size_t i = 0; i < t->model->stock_count; i++)
-    {
-      int64_t over = t->most[i] - weight_of (t, i);
-      int64_t less = over <= 0 ? 0 : over < t->cheap[i] ? over : t->cheap[i];
-      t->cheap[i] -= less;
-      over -= less;
-      if (over <= 0)
-        continue;
-      if (node->high[i] >= 0)
-        t->dear[i] += over;
-      else if ((double)weight_of (t, i) / (double)t->most[i] < factor)
-        factor = (double)weight_of (t, i) / (double)t->most[i];
-    }
-  if (factor < 1)
-    factor *= 1 - 1e-15;
-  for (size_t k = 0; k < t->kind_room; k++)
-    {
-      int64_t value = t->value[k];
-      if (factor < 1)
-        value = (int64_t)floor ((double)value * factor * (1 - 1e-15));
-      total += (sw_wide)value * node->demand[k];
-    }
-  for (size_t i = 0; i < t->model->stock_count; i++)
-    {
-      total += (sw_wide)t->cheap[i] * node->low[i];
-      if (node->high[i] >= 0)
-        total -= (sw_wide)t->dear[i] * node->high[i];
-    }
-  sw_wide whole = total / t->scale;
-  if (whole * t->scale < total)
-    whole++;
-  return whole < 0 ? 0 : whole > INT64_MAX ? INT64_MAX : (int64_t)whole;
+  sw_prices_make_safe (&t->prices, t->most);
+  t->prices.bound = sw_prices_fixed (&t->prices, node->low);
+  return sw_prices_whole (&t->prices);
 }
 
 /* What is looked for: a solution worth less than this. */
 static int64_t
-goal (const sw_search *s)
+aimed_at (const sw_search *s)
 {
   int64_t best = sw_search_best (s);
   return s->hard_way && best < INT64_MAX ? best + 1 : best;
@@ -179,14 +129,14 @@ sw_tree_solve (sw_tree *t, const sw_node *node, sw_node_fate *fate)
           *fate = SW_CLOSED;
           return SW_OK;
         }
-      read_prices (t);
+      sw_master_prices (t->master, t->penalty, &t->prices);
       status = price (t, node);
       if (status != SW_OK)
         return status == SW_STOPPED ? SW_OK : status;
       int64_t found = bound_of (t, node);
       if (found > bound)
         bound = found;
-      if (bound >= goal (s))
+      if (bound >= aimed_at (s))
         {
           *fate = SW_CLOSED;
           return SW_OK;

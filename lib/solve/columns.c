@@ -7,7 +7,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "solve/safe_prices.h"
+#include "solve/programme.h"
 
 #include <math.h>
 #include <string.h>
@@ -23,18 +23,13 @@
 /* Times that the price of an uncovered piece is raised a hundredfold. */
 #define MOST_PENALTY_STEPS 4
 
-/* A pattern of STOCK prices out when it is worth more than this. */
-static int64_t
-floor_of (const sw_search *s, const sw_prices *p, size_t stock)
-{
-  int64_t weight = sw_search_stock_weight (s, p, stock);
-  return weight + weight / 1000000000 + p->scale / 1000000000 + 1;
-}
+/* Weight, in eighths, of the best bound's prices when columns are priced at first. */
+#define SMOOTH 4
 
 /* Where new columns go. */
 typedef struct pricing
 {
-  sw_search *search;
+  sw_programme *programme;
   size_t stock;
   size_t added;
   size_t useful; /* of those, columns that the programme itself would take */
@@ -54,108 +49,114 @@ static bool
 take_column (const sw_entry *entries, uint32_t count, int64_t value, void *data)
 {
   pricing *p = data;
+  sw_programme *lp = p->programme;
   size_t pattern;
   bool new_one;
   (void)value;
-  p->status = sw_patterns_add (&p->search->pool, (uint32_t)p->stock, entries, count, &pattern, NULL);
+  p->status = sw_patterns_add (&lp->search->pool, (uint32_t)p->stock, entries, count, &pattern, NULL);
   if (p->status == SW_OK)
-    p->status = sw_master_add (p->search->master, pattern, &new_one);
+    p->status = sw_master_add (lp->master, pattern, &new_one);
   if (p->status == SW_OK && new_one)
     {
       p->added++;
-      if (value_at (&p->search->duals, entries, count) > floor_of (p->search, &p->search->duals, p->stock))
+      if (value_at (&lp->duals, entries, count) > sw_prices_floor (&lp->duals, p->stock))
         p->useful++;
     }
   return p->status == SW_OK;
 }
 
 /* More columns: for each piece that no new one has, the best pattern with it,
- * beginning with another piece each time. */
+ * beginning with another piece each time.  LP->entries has the first COUNT. */
 static sw_status
-price_each (sw_search *s, pricing *p, int64_t floor, uint32_t count)
+price_each (sw_programme *lp, pricing *p, int64_t floor, uint32_t count)
 {
-  const sw_model_stock *sup = &s->model->stocks[p->stock];
-  const sw_model_section *section = &s->model->sections[sup->section];
+  const sw_model *model = lp->search->model;
+  const sw_model_stock *stock = &model->stocks[p->stock];
+  const sw_model_section *section = &model->sections[stock->section];
   size_t enough = p->added + COLUMNS_OF_SEARCH;
-  memset (&s->value[section->need_first], 0, section->need_count * sizeof *s->value);
+  memset (&lp->covered[section->need_first], 0, section->need_count);
   for (size_t i = 0; i < section->need_count && p->added < enough; i++)
     {
-      size_t n = section->need_first + (i + s->turn) % section->need_count;
-      /* s->value marks the pieces that new columns have. */
+      size_t n = section->need_first + (i + lp->turn) % section->need_count;
       for (uint32_t c = 0; c < count; c++)
-        s->value[s->entries[c].need] = 1;
+        lp->covered[lp->entries[c].need] = 1;
       count = 0;
-      if (s->value[n] != 0 || s->now.need[n] <= 0 || s->most[n] <= 0)
+      if (lp->covered[n] || lp->now.need[n] <= 0 || lp->most[n] <= 0)
         continue;
-      if (sw_watch_stop (s->watch))
+      if (sw_watch_stop (lp->search->watch))
         return SW_OK;
-      int64_t best, room = sup->room - s->model->needs[n].size;
+      int64_t best, room = stock->room - model->needs[n].size;
       if (room < 0)
         continue;
-      sw_knapsack_set_most (s->knapsack, (uint32_t)n, s->most[n] - 1);
-      sw_status status = sw_knapsack_best (s->knapsack, room, &best, s->entries, &count);
-      const bool by_table = sw_knapsack_has_table (s->knapsack);
-      sw_knapsack_set_most (s->knapsack, (uint32_t)n, s->most[n]);
+      sw_knapsack_set_most (lp->search->knapsack, (uint32_t)n, lp->most[n] - 1);
+      sw_status status = sw_knapsack_best (lp->search->knapsack, room, &best, lp->entries, &count);
+      const bool by_table = sw_knapsack_has_table (lp->search->knapsack);
+      sw_knapsack_set_most (lp->search->knapsack, (uint32_t)n, lp->most[n]);
       /* Too hard to be searched for one by one: a table for each would be far slower than one for all. */
       if (status == SW_OK && by_table)
-        status = sw_knapsack_tabulate (s->knapsack, sup->room);
+        status = sw_knapsack_tabulate (lp->search->knapsack, stock->room);
       if (status != SW_OK)
         return status;
-      if (sw_knapsack_has_table (s->knapsack))
-        return sw_knapsack_more (s->knapsack, sup->room, floor, COLUMNS_OF_TABLE, s->entries, take_column, p);
-      if (best + s->now.need[n] <= floor)
+      if (sw_knapsack_has_table (lp->search->knapsack))
+        return sw_knapsack_more (lp->search->knapsack, stock->room, floor, COLUMNS_OF_TABLE, lp->entries, take_column,
+                                 p);
+      if (best + lp->now.need[n] <= floor)
         {
           count = 0;
           continue;
         }
-      count = sw_entries_with (s->entries, count, (uint32_t)n);
-      if (!take_column (s->entries, count, best, p))
+      count = sw_entries_with (lp->entries, count, (uint32_t)n);
+      if (!take_column (lp->entries, count, best, p))
         return p->status;
     }
   return SW_OK;
 }
 
-/* A valuable pattern of a stock and some more whose value is over its weight; *MOST: none is worth more. */
+/* A valuable pattern of a stock and some more whose value is over its weight; *WORTH: none is worth more. */
 static sw_status
-price_stock (sw_search *s, pricing *p, int64_t *most)
+price_stock (sw_programme *lp, pricing *p, int64_t *worth)
 {
-  const sw_model_stock *sup = &s->model->stocks[p->stock];
-  int64_t floor = floor_of (s, &s->now, p->stock), best;
+  const int64_t room = lp->search->model->stocks[p->stock].room, floor = sw_prices_floor (&lp->now, p->stock);
+  int64_t best;
   uint32_t count;
-  sw_status status = sw_knapsack_best (s->knapsack, sup->room, &best, s->entries, &count);
+  sw_status status = sw_knapsack_best (lp->search->knapsack, room, &best, lp->entries, &count);
   if (status == SW_OK)
-    status = sw_knapsack_at_most (s->knapsack, most);
+    status = sw_knapsack_at_most (lp->search->knapsack, worth);
   if (status != SW_OK || best <= floor)
     return status;
-  if (!take_column (s->entries, count, best, p))
+  if (!take_column (lp->entries, count, best, p))
     return p->status;
-  if (sw_knapsack_has_table (s->knapsack))
-    status = sw_knapsack_more (s->knapsack, sup->room, floor, COLUMNS_OF_TABLE, s->entries, take_column, p);
+  if (sw_knapsack_has_table (lp->search->knapsack))
+    status = sw_knapsack_more (lp->search->knapsack, room, floor, COLUMNS_OF_TABLE, lp->entries, take_column, p);
   else
-    status = price_each (s, p, floor, count);
+    status = price_each (lp, p, floor, count);
   return status != SW_OK ? status : p->status;
 }
 
-sw_status
-sw_search_price_patterns (sw_search *s, int64_t *most, size_t *added, size_t *useful)
+/* Put patterns that are worth more than their board at LP->now into the
+ * master: *ADDED of them, *USEFUL of those also at LP->duals.  Sets LP->worth.
+ * Cut short, and its results not to be used, when the watch says stop. */
+static sw_status
+price_patterns (sw_programme *lp, size_t *added, size_t *useful)
 {
-  pricing p = { .search = s };
-  s->turn += 37;
-  /* Of a board that is not come to nothing is known: the bound that comes of that is none, but not false. */
-  for (size_t i = 0; i < s->model->stock_count; i++)
-    most[i] = INT64_MAX / 4;
-  for (size_t g = 0; g < s->model->section_count; g++)
+  const sw_model *model = lp->search->model;
+  pricing p = { .programme = lp };
+  lp->turn += 37;
+  /* Where the watch cuts this short, the prices of the boards that were not priced are not known to be safe. */
+  for (size_t i = 0; i < model->stock_count; i++)
+    lp->worth[i] = INT64_MAX / 4;
+  for (size_t g = 0; g < model->section_count; g++)
     {
-      const sw_model_section *section = &s->model->sections[g];
-      sw_status status = sw_knapsack_load (s->knapsack, s->model, g, s->now.need, s->most);
+      const sw_model_section *section = &model->sections[g];
+      sw_status status = sw_knapsack_load (lp->search->knapsack, model, g, lp->now.need, lp->most);
       if (status == SW_OK && section->need_count >= TABLE_NEEDS && section->stock_count > 0)
-        status = sw_knapsack_tabulate (s->knapsack,
-                                       s->model->stocks[section->stock_first + section->stock_count - 1].room);
+        status = sw_knapsack_tabulate (lp->search->knapsack,
+                                       model->stocks[section->stock_first + section->stock_count - 1].room);
       /* Longest first: one table then serves the shorter boards. */
-      for (size_t i = section->stock_count; i-- > 0 && status == SW_OK && !sw_watch_stop (s->watch);)
+      for (size_t i = section->stock_count; i-- > 0 && status == SW_OK && !sw_watch_stop (lp->search->watch);)
         {
           p.stock = section->stock_first + i;
-          status = price_stock (s, &p, &most[p.stock]);
+          status = price_stock (lp, &p, &lp->worth[p.stock]);
         }
       if (status != SW_OK)
         return status;
@@ -180,84 +181,98 @@ worst_value (const sw_search *s)
 
 /* ---- Layouts --------------------------------------------------------------------------- */
 
-/* What the layout of BLOCK in search->used is worth at PRICES, without what its block's row gives. */
+/* What the layout of BLOCK in LP->used is worth at PRICES, without what its block's row gives. */
 static sw_wide
-layout_value (const sw_search *s, const sw_block *block, const sw_prices *prices)
+layout_value (const sw_programme *lp, const sw_block *block, const sw_prices *prices)
 {
-  const sw_strip levels = sw_block_strip (s->model, block);
-  sw_wide sum = s->model->priced_pairs ? (sw_wide)prices->aligned * sw_block_pairs (s->model, block, s->used) : 0;
+  const sw_model *model = lp->search->model;
+  const sw_strip levels = sw_block_strip (model, block);
+  sw_wide sum = model->priced_pairs ? (sw_wide)prices->aligned * sw_block_pairs (model, block, lp->used) : 0;
   for (uint32_t r = 0; r < levels.level_count; r++)
-    for (size_t o = levels.levels[r].option_first; o < levels.levels[r].option_first + levels.levels[r].option_count; o++)
-      if (s->used[o])
-        sum += prices->need[s->model->options[o].need] + sw_search_option_weight (s, prices, o);
+    for (size_t o = levels.levels[r].option_first; o < levels.levels[r].option_first + levels.levels[r].option_count;
+         o++)
+      if (lp->used[o])
+        sum += prices->need[model->options[o].need] + sw_prices_option (prices, o);
   return sum;
 }
 
-/* The layout of block B in search->used becomes a column where it pays at the duals. */
+/* The layout of block B in LP->used becomes a column where it pays at the duals. */
 static sw_status
-take_layout (sw_search *s, size_t b, size_t *useful)
+take_layout (sw_programme *lp, size_t b, size_t *useful)
 {
-  const double gain = sw_master_block_dual (s->master, b) * (double)s->duals.scale
-                      - (double)layout_value (s, &s->blocks[b], &s->duals);
-  if (gain < LEAST_GAIN * (double)s->duals.scale)
+  const double gain = sw_master_block_dual (lp->master, b) * (double)lp->duals.scale
+                      - (double)layout_value (lp, &lp->blocks[b], &lp->duals);
+  if (gain < LEAST_GAIN * (double)lp->duals.scale)
     return SW_OK;
   ++*useful;
-  sw_status status = sw_layouts_add (&s->layouts, s->model, s->blocks, b, s->used);
-  return status == SW_OK ? sw_master_add_layout (s->master, &s->layouts, s->layouts.count - 1) : status;
+  sw_status status = sw_layouts_add (&lp->layouts, lp->search->model, lp->blocks, b, lp->used);
+  return status == SW_OK ? sw_master_add_layout (lp->master, &lp->layouts, lp->layouts.count - 1) : status;
 }
 
-/* Cheapest layouts at search->now, safe already, and its bound; *USEFUL more
+/* Cheapest layouts at LP->now, safe already, and its bound; *USEFUL more
  * columns.  Pairs between two blocks are left out, so that a bound of many
  * blocks is less, but true.  Cut short, and no bound comes of it, when the watch says stop. */
 static sw_status
-price_layouts (sw_search *s, size_t *useful)
+price_layouts (sw_programme *lp, size_t *useful)
 {
-  const sw_wide weight = sw_search_aligned_weight (s, &s->now);
-  s->now.bound = sw_search_fixed_part (s, &s->now);
+  sw_search *s = lp->search;
+  const sw_wide weight = sw_prices_aligned (&lp->now);
+  lp->now.bound = sw_prices_fixed (&lp->now, NULL);
   if (s->model->priced_pairs)
-    s->now.bound -= weight * s->model->aligned_cap;
+    lp->now.bound -= weight * s->model->aligned_cap;
   for (size_t i = 0; i < s->model->strip_count; i++)
-    s->now.bound -= s->model->strips[i].aligned_floor * weight;
-  sw_search_price_options (s, &s->now);
-  for (size_t b = 0; b < s->block_count; b++)
+    lp->now.bound -= s->model->strips[i].aligned_floor * weight;
+  sw_prices_options (&lp->now, lp->cost);
+  for (size_t b = 0; b < lp->block_count; b++)
     {
       sw_wide value;
       if (sw_watch_stop (s->watch))
         return SW_OK;
-      sw_status status = sw_block_best (s->model, &s->blocks[b], s->price, weight, s->strips, &value, s->used);
+      sw_status status = sw_block_best (s->model, &lp->blocks[b], lp->cost, weight, s->work, &value, lp->used);
       if (status == SW_OK)
-        status = take_layout (s, b, useful);
+        status = take_layout (lp, b, useful);
       if (status != SW_OK)
         return status;
-      s->now.bound += value;
+      lp->now.bound += value;
     }
-  s->now.valid = true;
-  sw_search_note_bound (s);
+  lp->now.valid = true;
+  sw_search_note_bound (s, &lp->now);
   return SW_OK;
 }
 
 /* ---- The programme ----------------------------------------------------------------------- */
 
+/* The best bound's prices can be blended with the duals. */
+static bool
+can_smooth (const sw_programme *lp)
+{
+  return lp->search->root.valid && lp->search->root.scale == lp->duals.scale;
+}
+
 /* Columns for the duals as they are; smoothed prices first, at the root.  *DONE: none prices out. */
 static sw_status
-find_columns (sw_search *s, bool at_root, bool *done)
+find_columns (sw_programme *lp, bool at_root, bool *done)
 {
+  sw_search *s = lp->search;
   *done = false;
-  for (int eighths = at_root ? SW_SMOOTH : 0;; eighths /= 2)
+  for (int eighths = at_root ? SMOOTH : 0;; eighths /= 2)
     {
-      size_t added, useful;
-      sw_search_smooth (s, eighths);
-      sw_status status = sw_search_price_patterns (s, s->stocked, &added, &useful);
+      size_t added = 0, useful = 0;
+      if (eighths > 0 && can_smooth (lp))
+        sw_prices_blend (&lp->now, &s->root, &lp->duals, eighths);
+      else
+        sw_prices_copy (&lp->now, &lp->duals);
+      sw_status status = price_patterns (lp, &added, &useful);
       if (status == SW_OK && at_root && s->watch->stop == SW_GO_ON)
         {
-          sw_search_make_safe (s, &s->now, s->stocked);
-          status = price_layouts (s, &useful);
+          sw_prices_make_safe (&lp->now, lp->worth);
+          status = price_layouts (lp, &useful);
         }
       if (status != SW_OK || s->watch->stop != SW_GO_ON)
         return status;
       if (useful > 0 || (at_root && !s->hard_way && sw_search_done (s)))
         return SW_OK;
-      if (eighths == 0 || !s->root.valid || s->root.scale != s->duals.scale)
+      if (eighths == 0 || !can_smooth (lp))
         {
           *done = s->model->strip_count > 0 || added == 0;
           return SW_OK;
@@ -268,9 +283,10 @@ find_columns (sw_search *s, bool at_root, bool *done)
 /* Programme and bound are as NEAR to each other as that, or no further column
  * can raise the whole-number bound of a programme over boards alone. */
 static bool
-is_near_enough (const sw_search *s, double near)
+is_near_enough (const sw_programme *lp, double near)
 {
-  const double value = sw_master_value (s->master), bound = sw_search_bound_in_units (&s->root);
+  const sw_search *s = lp->search;
+  const double value = sw_master_value (lp->master), bound = sw_prices_in_units (&s->root);
   if (!s->root.valid || near < 0)
     return false;
   return value - bound <= near * bound || (s->model->strip_count == 0 && (double)s->bound >= ceil (value - 1e-6));
@@ -278,42 +294,44 @@ is_near_enough (const sw_search *s, double near)
 
 /* Pieces are left over at the present penalty: a higher one, or the verdict that it is no use. */
 static sw_lp
-raise_penalty (sw_search *s, bool at_root)
+raise_penalty (sw_programme *lp, bool at_root)
 {
+  sw_search *s = lp->search;
   /* At a high enough price that proves that nothing is possible. */
-  if (at_root && s->root.valid && sw_search_bound_in_units (&s->root) > 1.001 * worst_value (s))
+  if (at_root && s->root.valid && sw_prices_in_units (&s->root) > 1.001 * worst_value (s))
     {
       s->impossible = true;
       return SW_LP_INFEASIBLE;
     }
-  if (s->penalty_step >= MOST_PENALTY_STEPS || !at_root)
+  if (lp->penalty_step >= MOST_PENALTY_STEPS || !at_root)
     return SW_LP_INFEASIBLE;
-  s->penalty_step++;
-  sw_master_penalty (s->master, sw_search_penalty (s, s->penalty_step));
+  lp->penalty_step++;
+  sw_master_penalty (lp->master, sw_programme_penalty (lp, lp->penalty_step));
   return SW_LP_OPTIMAL;
 }
 
 sw_status
-sw_search_columns (sw_search *s, int rounds, bool at_root, double near, sw_lp *outcome, bool *done)
+sw_programme_columns (sw_programme *lp, int rounds, bool at_root, double near, sw_lp *outcome, bool *done)
 {
+  sw_search *s = lp->search;
   *done = false;
   for (int round = 0; round < rounds && !*done; round++)
     {
-      sw_status status = sw_master_lp (s->master, s->watch, outcome);
+      sw_status status = sw_master_lp (lp->master, s->watch, outcome);
       if (status != SW_OK || *outcome != SW_LP_OPTIMAL)
         return status;
-      sw_search_take_duals (s, sw_search_penalty (s, s->penalty_step));
-      status = find_columns (s, at_root, done);
+      sw_master_prices (lp->master, sw_programme_penalty (lp, lp->penalty_step), &lp->duals);
+      status = find_columns (lp, at_root, done);
       if (status == SW_OK && s->watch->stop != SW_GO_ON)
         *outcome = SW_LP_STOPPED;
       if (status != SW_OK || *outcome == SW_LP_STOPPED)
         return status;
-      const bool covered = sw_master_uncovered (s->master) < 1e-7;
-      if (at_root && !s->hard_way && (sw_search_done (s) || (covered && is_near_enough (s, near))))
+      const bool covered = sw_master_uncovered (lp->master) < 1e-7;
+      if (at_root && !s->hard_way && (sw_search_done (s) || (covered && is_near_enough (lp, near))))
         *done = true;
       else if (*done && !covered)
         {
-          *outcome = raise_penalty (s, at_root);
+          *outcome = raise_penalty (lp, at_root);
           *done = *outcome != SW_LP_OPTIMAL;
         }
     }

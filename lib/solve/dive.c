@@ -2,7 +2,8 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "solve/search.h"
+#include "solve/fill.h"
+#include "solve/steps.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -18,6 +19,7 @@
 
 typedef struct dive
 {
+  int64_t *value; /* a need each: what a piece is worth to the boards that fill up a plan */
   int64_t *low;   /* a pattern of the master each */
   size_t capacity;
   /* the choices of the first dive, and which of them this one must not make */
@@ -44,34 +46,36 @@ shaken (dive *d, double value)
 
 /* The master's value shows that nothing better can come of this dive. */
 static bool
-hopeless (const sw_search *s)
+hopeless (const sw_programme *p)
 {
-  return s->best.valid && ceil (sw_master_value (s->master) - 1e-6) >= (double)sw_search_best (s);
+  const sw_search *s = p->search;
+  return s->best.valid && ceil (sw_master_value (p->master) - 1e-6) >= (double)sw_search_best (s);
 }
 
 /* What is still needed once the fixed boards are cut; patterns that would make more of a piece are shut. */
 static void
-shut_patterns (sw_search *s, const dive *d)
+shut_patterns (sw_programme *lp, const dive *d)
 {
-  size_t count = sw_master_patterns (s->master);
+  const sw_search *s = lp->search;
+  size_t count = sw_master_patterns (lp->master);
   for (size_t n = 0; n < s->model->need_count; n++)
-    s->most[n] = s->model->needs[n].demand;
+    lp->most[n] = s->model->needs[n].demand;
   for (size_t i = 0; i < count; i++)
     {
-      const sw_pattern *p = &s->pool.items[sw_master_pattern (s->master, i)];
+      const sw_pattern *p = &s->pool.items[sw_master_pattern (lp->master, i)];
       for (uint32_t c = 0; d->low[i] > 0 && c < p->count; c++)
-        s->most[s->pool.entries[p->first + c].need] -= d->low[i] * s->pool.entries[p->first + c].copies;
+        lp->most[s->pool.entries[p->first + c].need] -= d->low[i] * s->pool.entries[p->first + c].copies;
     }
   for (size_t n = 0; n < s->model->need_count; n++)
-    if (s->most[n] < 0)
-      s->most[n] = 0;
+    if (lp->most[n] < 0)
+      lp->most[n] = 0;
   for (size_t i = 0; i < count; i++)
     {
-      const sw_pattern *p = &s->pool.items[sw_master_pattern (s->master, i)];
+      const sw_pattern *p = &s->pool.items[sw_master_pattern (lp->master, i)];
       bool shut = false;
       for (uint32_t c = 0; c < p->count && !shut; c++)
-        shut = s->pool.entries[p->first + c].copies > s->most[s->pool.entries[p->first + c].need];
-      sw_master_bound_pattern (s->master, i, d->low[i], shut ? d->low[i] : -1);
+        shut = s->pool.entries[p->first + c].copies > lp->most[s->pool.entries[p->first + c].need];
+      sw_master_bound_pattern (lp->master, i, d->low[i], shut ? d->low[i] : -1);
     }
 }
 
@@ -85,15 +89,15 @@ is_barred (const dive *d, size_t pattern)
 /* Keep whole parts of patterns as lower bounds and round up what is nearly
  * decided, else the nearest.  False: all are whole. */
 static bool
-fix_patterns (sw_search *s, dive *d, size_t *solution)
+fix_patterns (sw_programme *lp, dive *d, size_t *solution)
 {
   double best = 0;
   bool any = false, fractional = false;
-  size_t count = sw_master_patterns (s->master);
+  size_t count = sw_master_patterns (lp->master);
   *solution = SIZE_MAX;
   for (size_t i = 0; i < count; i++)
     {
-      double v = sw_master_pattern_value (s->master, i), whole = floor (v + WHOLE), part = v - whole;
+      double v = sw_master_pattern_value (lp->master, i), whole = floor (v + WHOLE), part = v - whole;
       int64_t keep = (int64_t)whole;
       if (part > WHOLE)
         fractional = true;
@@ -119,53 +123,53 @@ fix_patterns (sw_search *s, dive *d, size_t *solution)
     d->low[*solution]++;
   else
     *solution = SIZE_MAX;
-  shut_patterns (s, d);
+  shut_patterns (lp, d);
   return true;
 }
 
 /* The master's values in whole numbers: boards rounded down once LIFT is added. */
 static sw_status
-read_master (sw_search *s, double lift, sw_solution *solution)
+read_master (const sw_programme *lp, double lift, sw_solution *solution)
 {
-  sw_status status = sw_solution_init (solution, s->model);
-  for (size_t i = 0; i < sw_master_patterns (s->master) && status == SW_OK; i++)
+  sw_status status = sw_solution_init (solution, lp->search->model);
+  for (size_t i = 0; i < sw_master_patterns (lp->master) && status == SW_OK; i++)
     {
-      int64_t copies = (int64_t)floor (sw_master_pattern_value (s->master, i) + lift);
+      int64_t copies = (int64_t)floor (sw_master_pattern_value (lp->master, i) + lift);
       if (copies > 0)
-        status = sw_solution_add (solution, sw_master_pattern (s->master, i), copies);
+        status = sw_solution_add (solution, sw_master_pattern (lp->master, i), copies);
     }
   return status;
 }
 
 static sw_status
-offer_master (sw_search *s)
+offer_master (sw_programme *lp)
 {
   sw_solution solution;
-  sw_status status = read_master (s, 0.5, &solution);
+  sw_status status = read_master (lp, 0.5, &solution);
   if (status == SW_OK)
-    status = sw_search_offer (s, &solution);
+    status = sw_search_offer (lp->search, &solution);
   sw_solution_clear (&solution);
   return status;
 }
 
 /* Round the patterns down and fill up the rest by simple means. */
 static sw_status
-offer_rounded (sw_search *s)
+offer_rounded (sw_programme *lp, int64_t *value)
 {
   sw_solution start;
-  sw_status status = read_master (s, WHOLE, &start);
-  sw_search_value_pieces (s, &s->now);
+  sw_status status = read_master (lp, WHOLE, &start);
+  sw_value_pieces (&lp->now, value);
   if (status == SW_OK)
-    status = sw_search_fill (s, &start);
+    status = sw_fill (lp->search, &start, value);
   sw_solution_clear (&start);
   return status;
 }
 
 static sw_status
-grow_low (sw_search *s, dive *d)
+grow_low (sw_programme *lp, dive *d)
 {
   size_t old = d->capacity;
-  sw_status status = sw_grow ((void **)&d->low, &d->capacity, sw_master_patterns (s->master), sizeof *d->low);
+  sw_status status = sw_grow ((void **)&d->low, &d->capacity, sw_master_patterns (lp->master), sizeof *d->low);
   if (status == SW_OK)
     memset (d->low + old, 0, (d->capacity - old) * sizeof *d->low);
   return status;
@@ -188,68 +192,71 @@ note_choice (dive *d, size_t solution)
 
 /* Patterns one after another. */
 static sw_status
-go_down_patterns (sw_search *s, dive *d)
+go_down_patterns (sw_programme *lp, dive *d)
 {
   sw_lp outcome = SW_LP_OPTIMAL;
   sw_status status = SW_OK;
   bool done;
-  while (status == SW_OK && outcome == SW_LP_OPTIMAL && !hopeless (s))
+  while (status == SW_OK && outcome == SW_LP_OPTIMAL && !hopeless (lp))
     {
       size_t solution;
-      status = grow_low (s, d);
+      status = grow_low (lp, d);
       if (status != SW_OK)
         break;
-      if (!fix_patterns (s, d, &solution))
-        return offer_master (s);
+      if (!fix_patterns (lp, d, &solution))
+        return offer_master (lp);
       status = note_choice (d, solution);
       if (status == SW_OK)
-        status = sw_search_columns (s, SW_ALL_ROUNDS, false, SW_THOROUGH, &outcome, &done);
+        status = sw_programme_columns (lp, SW_ALL_ROUNDS, false, SW_THOROUGH, &outcome, &done);
     }
   return status;
 }
 
 static sw_status
-go_down (sw_search *s, dive *d)
+go_down (sw_programme *lp, dive *d)
 {
   sw_lp outcome = SW_LP_OPTIMAL;
   bool done;
-  sw_status status = sw_search_columns (s, ROUNDS, false, SW_THOROUGH, &outcome, &done);
-  if (status != SW_OK || outcome != SW_LP_OPTIMAL || hopeless (s))
+  sw_status status = sw_programme_columns (lp, ROUNDS, false, SW_THOROUGH, &outcome, &done);
+  if (status != SW_OK || outcome != SW_LP_OPTIMAL || hopeless (lp))
     return status;
-  status = offer_rounded (s);
-  if (status == SW_OK && !hopeless (s))
-    status = go_down_patterns (s, d);
+  status = offer_rounded (lp, d->value);
+  if (status == SW_OK && !hopeless (lp))
+    status = go_down_patterns (lp, d);
   return status;
 }
 
 /* Take all bounds of the dive back. */
 static void
-come_up (sw_search *s, dive *d)
+come_up (sw_programme *lp, dive *d)
 {
-  for (size_t i = 0; i < sw_master_patterns (s->master); i++)
-    sw_master_bound_pattern (s->master, i, 0, -1);
+  for (size_t i = 0; i < sw_master_patterns (lp->master); i++)
+    sw_master_bound_pattern (lp->master, i, 0, -1);
   if (d->low != NULL)
     memset (d->low, 0, d->capacity * sizeof *d->low);
   d->step = 0;
-  sw_master_back_to_basis (s->master);
-  sw_search_reset_most (s);
+  sw_master_back_to_basis (lp->master);
+  sw_programme_reset_most (lp);
 }
 
 sw_status
-sw_search_dive (sw_search *s, size_t dives, uint64_t work)
+sw_dive (sw_programme *lp, size_t dives, uint64_t work)
 {
+  const sw_search *s = lp->search;
   dive d = { .deviate_at = SIZE_MAX };
-  sw_status status = sw_master_keep_basis (s->master);
-  uint64_t began = sw_search_work (s);
+  d.value = sw_alloc (s->model->need_count, sizeof *d.value);
+  sw_status status = d.value != NULL ? sw_master_keep_basis (lp->master) : SW_NO_MEMORY;
+  uint64_t began = sw_programme_work (lp);
   for (size_t i = 0; i < dives && status == SW_OK && !sw_search_done (s) && !sw_watch_stop (s->watch); i++)
     {
-      status = go_down (s, &d);
-      come_up (s, &d);
-      if (sw_search_work (s) - began > work)
+      status = go_down (lp, &d);
+      come_up (lp, &d);
+      if (sw_programme_work (lp) - began > work)
         break;
       d.deviate_at = i < STRAIGHT_DIVES && i < d.chosen_count ? i : SIZE_MAX - 1;
       d.noise = d.deviate_at == SIZE_MAX - 1 ? SW_CHANCE_SEED + i : 0;
     }
+  free (d.value);
   free (d.low);
   free (d.chosen);
   return status;

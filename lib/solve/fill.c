@@ -1,114 +1,352 @@
-/* fill.c - boards for a layout, the longest pieces first
- *
- * What is hardest to place is placed first, each time on the board and with
- * the other pieces that lose the least at given prices; what is left at the
- * end are short pieces, which fit nearly anywhere.
+/* fill.c - boards for a layout that stands, one after another, without a linear programme
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "solve/safe_prices.h"
+#include "solve/fill.h"
 
 #include <stdlib.h>
 #include <string.h>
 
 #include "base/memory.h"
+#include "price/knapsack.h"
 
 /* Boards between two clearings of pieces that are used up. */
 #define CLEARING 64
+/* Boards that are tried each time where there is no time. */
+#define MOST_TRIED 8
 
 typedef struct filling
 {
   sw_search *search;
-  const sw_prices *prices;
+  const sw_model *model;
+  const int64_t *value;
+  const sw_prices *prices; /* of the long way, else NULL */
   sw_knapsack *knapsack;
   sw_solution solution;
-  sw_entry *entries, *trial;
+  int64_t *left;     /* a need each: pieces that have no board yet */
+  int64_t *stocked;  /* a stock each: boards that can still be had */
+  sw_entry *entries; /* of the board that was chosen, COUNT of them, out of STOCK */
+  sw_entry *trial;
+  uint32_t count;
+  size_t stock;
+  /* the section at work */
+  const sw_model_section *section;
+  size_t boards; /* cut for it */
+  size_t *next;  /* a need each, from the section's first: where to look for the next one of which something is left */
+  sw_rated *ranked; /* the stocks in order; not NULL: there is no time to choose */
 } filling;
 
-/* One piece of NEED and the best with it, on the board that loses least; COUNT 0: there is no board. */
-static sw_status
-best_with (filling *f, size_t section, size_t need, size_t *stock, uint32_t *count)
-{
-  sw_search *s = f->search;
-  const sw_model_section *g = &s->model->sections[section];
-  const int64_t size = s->model->needs[need].size;
-  int64_t least = INT64_MAX;
-  *count = 0;
-  for (size_t i = g->stock_first; i < g->stock_first + g->stock_count; i++)
-    {
-      int64_t rest = s->model->stocks[i].room - size, value;
-      uint32_t others;
-      if (rest < 0 || s->stocked[i] <= 0)
-        continue;
-      sw_status status = sw_knapsack_best (f->knapsack, rest, &value, f->trial, &others);
-      if (status != SW_OK)
-        return status;
-      int64_t loss = sw_search_stock_weight (s, f->prices, i) - s->value[need] - value;
-      if (loss >= least)
-        continue;
-      least = loss;
-      *stock = i;
-      *count = sw_entries_with (f->trial, others, (uint32_t)need);
-      memcpy (f->entries, f->trial, *count * sizeof *f->entries);
-    }
-  return SW_OK;
-}
+/* ---- Stocks in order -------------------------------------------------------------------- */
 
-static sw_status
-fill_section (filling *f, size_t section, bool *filled)
+static int
+by_rate (const void *a, const void *b)
 {
-  sw_search *s = f->search;
-  const sw_model_section *g = &s->model->sections[section];
-  size_t n = g->need_first, boards = 0;
-  for (;;)
-    {
-      while (n < g->need_first + g->need_count && s->left[n] == 0)
-        n++;
-      if (n == g->need_first + g->need_count)
-        return SW_OK;
-      sw_status status = SW_OK;
-      if (boards++ % CLEARING == 0)
-        status = sw_knapsack_load (f->knapsack, s->model, section, s->value, s->left);
-      size_t stock = 0;
-      uint32_t count = 0;
-      sw_knapsack_set_most (f->knapsack, (uint32_t)n, s->left[n] - 1);
-      if (status == SW_OK)
-        status = best_with (f, section, n, &stock, &count);
-      *filled = count > 0 && !sw_watch_stop (s->watch);
-      if (status != SW_OK || !*filled)
-        return status;
-      status = sw_search_cut_boards (s, stock, f->entries, count, &f->solution);
-      for (uint32_t c = 0; c < count; c++)
-        sw_knapsack_set_most (f->knapsack, f->entries[c].need, s->left[f->entries[c].need]);
-      if (status != SW_OK)
-        return status;
-    }
+  const sw_rated *x = a, *y = b;
+  const sw_wide left = (sw_wide)x->cost * y->room, right = (sw_wide)y->cost * x->room;
+  if (left != right)
+    return left < right ? -1 : 1;
+  if (x->room != y->room)
+    return x->room > y->room ? -1 : 1;
+  return x->stock < y->stock ? -1 : 1;
 }
 
 sw_status
-sw_search_fill_long (sw_search *s, const sw_prices *prices)
+sw_rank_stocks (const sw_model *model, const sw_model_section *section, sw_aim aim, sw_rated **out)
+{
+  sw_rated *ranked = *out = sw_alloc (section->stock_count, sizeof *ranked);
+  if (ranked == NULL)
+    return SW_NO_MEMORY;
+  for (size_t i = 0; i < section->stock_count; i++)
+    {
+      const size_t stock = section->stock_first + i;
+      ranked[i]
+          = (sw_rated){ .stock = stock, .cost = sw_stock_adds (model, stock, aim), .room = model->stocks[stock].room };
+    }
+  if (section->stock_count > 1)
+    qsort (ranked, section->stock_count, sizeof *ranked, by_rate);
+  return SW_OK;
+}
+
+/* ---- What is left ----------------------------------------------------------------------- */
+
+/* Pieces of the layout less those of the boards that stand, and what of the limited boards these leave. */
+static void
+count_left (filling *f)
+{
+  const sw_model *model = f->model;
+  const sw_patterns *pool = &f->search->pool;
+  for (size_t n = 0; n < model->need_count; n++)
+    f->left[n] = model->needs[n].demand;
+  for (size_t i = 0; i < model->stock_count; i++)
+    f->stocked[i] = model->stocks[i].limit < 0 ? INT64_MAX : model->stocks[i].limit;
+  for (size_t o = 0; o < model->option_count; o++)
+    f->left[model->options[o].need] += f->solution.used[o];
+  for (size_t i = 0; i < f->solution.count; i++)
+    {
+      const sw_pattern *p = &pool->items[f->solution.boards[i].pattern];
+      if (model->stocks[p->stock].limit >= 0)
+        f->stocked[p->stock] -= f->solution.boards[i].copies;
+      for (uint32_t c = 0; c < p->count; c++)
+        f->left[pool->entries[p->first + c].need] -= f->solution.boards[i].copies * pool->entries[p->first + c].copies;
+    }
+  for (size_t n = 0; n < model->need_count; n++)
+    if (f->left[n] < 0)
+      f->left[n] = 0;
+}
+
+/* The first need of the section from its N-th on of which something is left; need_count: none. */
+static size_t
+next_left (filling *f, size_t n)
+{
+  size_t found = n;
+  while (found < f->section->need_count && f->left[f->section->need_first + found] == 0)
+    found = f->next[found];
+  /* The way is short the next time. */
+  while (n < found)
+    {
+      size_t then = f->next[n];
+      f->next[n] = found;
+      n = then;
+    }
+  return found;
+}
+
+/* Cut the chosen board as often as what is left, which becomes less, allows the same again. */
+static sw_status
+cut_boards (filling *f)
+{
+  int64_t times = f->stocked[f->stock];
+  for (uint32_t c = 0; c < f->count; c++)
+    if (f->left[f->entries[c].need] / f->entries[c].copies < times)
+      times = f->left[f->entries[c].need] / f->entries[c].copies;
+  for (uint32_t c = 0; c < f->count; c++)
+    f->left[f->entries[c].need] -= times * f->entries[c].copies;
+  if (f->model->stocks[f->stock].limit >= 0)
+    f->stocked[f->stock] -= times;
+  size_t pattern;
+  bool is_new;
+  sw_status status = sw_patterns_add (&f->search->pool, (uint32_t)f->stock, f->entries, f->count, &pattern, &is_new);
+  if (status == SW_OK)
+    status
+        = is_new ? sw_solution_append (&f->solution, pattern, times) : sw_solution_add (&f->solution, pattern, times);
+  return status;
+}
+
+static void
+take_trial (filling *f, size_t stock, uint32_t count)
+{
+  f->stock = stock;
+  f->count = count;
+  memcpy (f->entries, f->trial, count * sizeof *f->trial);
+}
+
+/* ---- Three ways to choose a board; COUNT 0: there is none ------------------------------- */
+
+/* The board whose pieces are worth most for the money. */
+static sw_status
+choose_by_worth (filling *f)
+{
+  const sw_model_section *section = f->section;
+  double best_rate = -1;
+  sw_status status
+      = sw_knapsack_load (f->knapsack, f->model, (size_t)(section - f->model->sections), f->value, f->left);
+  for (size_t i = section->stock_count; i-- > 0 && status == SW_OK;)
+    {
+      const sw_model_stock *stock = &f->model->stocks[section->stock_first + i];
+      int64_t value;
+      uint32_t n;
+      if (f->stocked[section->stock_first + i] <= 0)
+        continue;
+      status = sw_knapsack_best (f->knapsack, stock->room, &value, f->trial, &n);
+      if (status != SW_OK || n == 0)
+        continue;
+      /* Boards on hand cost nothing: they go first, the best used of them. */
+      double rate = stock->cost == 0 ? 1e60 * (double)value / (double)stock->room : (double)value / (double)stock->cost;
+      if (rate <= best_rate)
+        continue;
+      best_rate = rate;
+      take_trial (f, section->stock_first + i, n);
+    }
+  return status;
+}
+
+/* A piece of NEED and what is best beside it, on the board that loses least. */
+static sw_status
+choose_with (filling *f, size_t need)
+{
+  const sw_model_section *section = f->section;
+  int64_t least = INT64_MAX;
+  sw_status status = SW_OK;
+  if (f->boards % CLEARING == 0)
+    status = sw_knapsack_load (f->knapsack, f->model, (size_t)(section - f->model->sections), f->value, f->left);
+  else
+    /* The entries are those of the board before. */
+    for (uint32_t c = 0; c < f->count; c++)
+      sw_knapsack_set_most (f->knapsack, f->entries[c].need, f->left[f->entries[c].need]);
+  sw_knapsack_set_most (f->knapsack, (uint32_t)need, f->left[need] - 1);
+  f->count = 0;
+  for (size_t i = section->stock_first; i < section->stock_first + section->stock_count && status == SW_OK; i++)
+    {
+      int64_t rest = f->model->stocks[i].room - f->model->needs[need].size, value;
+      uint32_t others;
+      if (rest < 0 || f->stocked[i] <= 0)
+        continue;
+      status = sw_knapsack_best (f->knapsack, rest, &value, f->trial, &others);
+      int64_t loss = sw_prices_stock (f->prices, i) - f->value[need] - value;
+      if (status != SW_OK || loss >= least)
+        continue;
+      least = loss;
+      take_trial (f, i, sw_entries_with (f->trial, others, (uint32_t)need));
+    }
+  return status;
+}
+
+/* Into the entries goes the longest piece that is left and fits on a board of STOCK, then the longest that still fits,
+ * again and again (first fit decreasing; D. S. Johnson et al., SIAM Journal on Computing 3, 1974); what they take up.
+ */
+static int64_t
+fill_in_order (filling *f, size_t stock)
+{
+  int64_t room = f->model->stocks[stock].room;
+  f->stock = stock;
+  f->count = 0;
+  for (size_t from = 0;;)
+    {
+      size_t n = sw_model_largest_within (f->model, f->section, room) - f->section->need_first;
+      n = next_left (f, n > from ? n : from);
+      if (n == f->section->need_count)
+        return f->model->stocks[stock].room - room;
+      from = n + 1;
+      size_t need = f->section->need_first + n;
+      int64_t copies = room / f->model->needs[need].size;
+      if (copies > f->left[need])
+        copies = f->left[need];
+      if (copies > UINT32_MAX)
+        copies = UINT32_MAX;
+      f->entries[f->count++] = (sw_entry){ .need = (uint32_t)need, .copies = (uint32_t)copies };
+      room -= copies * f->model->needs[need].size;
+    }
+}
+
+/* Of the first boards of the ranking that take NEED the one that costs least for what goes on it. */
+static void
+choose_in_order (filling *f, size_t need)
+{
+  sw_rated best = { .stock = SIZE_MAX };
+  int tried = 0;
+  for (size_t i = 0; i < f->section->stock_count && tried < MOST_TRIED; i++)
+    {
+      sw_rated now = f->ranked[i];
+      if (f->stocked[now.stock] <= 0 || now.room < f->model->needs[need].size)
+        continue;
+      now.room = fill_in_order (f, now.stock);
+      if (tried++ == 0 || by_rate (&now, &best) < 0)
+        best = now;
+    }
+  f->count = 0;
+  if (tried > 0)
+    fill_in_order (f, best.stock);
+}
+
+/* ---- Board after board ------------------------------------------------------------------ */
+
+/* The time is up: the first plan is made to its end all the same, so that there is one; others are given up. */
+static sw_status
+hurry (filling *f, bool *go_on)
+{
+  *go_on = f->prices == NULL && !f->search->best.valid;
+  return *go_on ? sw_rank_stocks (f->model, f->section, SW_AIM_COST, &f->ranked) : SW_OK;
+}
+
+static sw_status
+fill_section (filling *f, bool *filled)
+{
+  f->boards = f->count = 0;
+  for (size_t n = 0; n < f->section->need_count; n++)
+    f->next[n] = n + 1;
+  for (;; f->boards++)
+    {
+      const size_t n = next_left (f, 0), need = f->section->need_first + n;
+      sw_status status = SW_OK;
+      if (n == f->section->need_count)
+        return SW_OK;
+      if (f->ranked == NULL && sw_watch_stop (f->search->watch))
+        status = hurry (f, filled);
+      if (status != SW_OK || !*filled)
+        return status;
+      if (f->ranked != NULL)
+        choose_in_order (f, need);
+      else if (f->prices != NULL)
+        status = choose_with (f, need);
+      else
+        {
+          f->count = 0;
+          status = choose_by_worth (f);
+        }
+      *filled = f->count > 0;
+      if (status == SW_OK && *filled)
+        status = cut_boards (f);
+      if (status != SW_OK || !*filled)
+        return status;
+    }
+}
+
+static sw_status
+fill_all (filling *f, const sw_solution *start)
+{
+  bool filled = true;
+  sw_status status = sw_solution_copy (&f->solution, start, f->model);
+  if (status == SW_OK)
+    count_left (f);
+  for (size_t g = 0; g < f->model->section_count && status == SW_OK && filled; g++)
+    {
+      f->section = &f->model->sections[g];
+      status = fill_section (f, &filled);
+      free (f->ranked);
+      f->ranked = NULL;
+    }
+  return status == SW_OK && filled ? sw_search_offer (f->search, &f->solution) : status;
+}
+
+static sw_status
+fill (sw_search *s, const sw_solution *start, const int64_t *value, const sw_prices *prices)
 {
   const sw_model *model = s->model;
-  filling f = { .search = s, .prices = prices, .knapsack = sw_knapsack_new () };
+  filling f = { .search = s, .model = model, .value = value, .prices = prices, .knapsack = s->knapsack };
+  /* A glance at each board will do for the long way, which has a knapsack of its own for that. */
+  if (prices != NULL)
+    f.knapsack = sw_knapsack_new ();
+  f.left = sw_alloc (model->need_count, sizeof *f.left);
+  f.stocked = sw_alloc (model->stock_count, sizeof *f.stocked);
   f.entries = sw_alloc (model->need_count, sizeof *f.entries);
   f.trial = sw_alloc (model->need_count + 1, sizeof *f.trial);
+  f.next = sw_alloc (model->need_count, sizeof *f.next);
   sw_status status = sw_solution_init (&f.solution, model);
-  if (f.knapsack == NULL || f.entries == NULL || f.trial == NULL)
+  if (!f.knapsack || !f.left || !f.stocked || !f.entries || !f.trial || !f.next)
     status = SW_NO_MEMORY;
-  bool filled = status == SW_OK;
-  if (filled)
-    {
-      sw_knapsack_hurry (f.knapsack);
-      memcpy (f.solution.used, s->used, model->option_count);
-      sw_search_count_left (s, NULL);
-    }
-  for (size_t g = 0; g < model->section_count && status == SW_OK && filled; g++)
-    status = fill_section (&f, g, &filled);
-  if (status == SW_OK && filled)
-    status = sw_search_offer (s, &f.solution);
+  else if (prices != NULL)
+    sw_knapsack_hurry (f.knapsack);
+  if (status == SW_OK)
+    status = fill_all (&f, start);
   sw_solution_clear (&f.solution);
-  sw_knapsack_free (f.knapsack);
+  if (prices != NULL)
+    sw_knapsack_free (f.knapsack);
+  free (f.left);
+  free (f.stocked);
   free (f.entries);
   free (f.trial);
+  free (f.next);
   return status;
+}
+
+sw_status
+sw_fill (sw_search *s, const sw_solution *start, const int64_t *value)
+{
+  return fill (s, start, value, NULL);
+}
+
+sw_status
+sw_fill_long (sw_search *s, const sw_solution *start, const int64_t *value, const sw_prices *prices)
+{
+  return fill (s, start, value, prices);
 }

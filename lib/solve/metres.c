@@ -5,7 +5,8 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "solve/search.h"
+#include "solve/fill.h"
+#include "solve/steps.h"
 
 #include <stdlib.h>
 
@@ -19,42 +20,8 @@
 static int64_t
 coefficient (const sw_search *s, size_t stock)
 {
-  return sw_search_stock_coefficient (s, stock, s->aim);
+  return sw_stock_adds (s->model, stock, s->goal.aim);
 }
-
-/* ---- Boards by the price of a metre ---------------------------------------------------- */
-
-int
-sw_rated_order (const void *a, const void *b)
-{
-  const sw_rated *x = a, *y = b;
-  const sw_wide left = (sw_wide)x->cost * y->room, right = (sw_wide)y->cost * x->room;
-  if (left != right)
-    return left < right ? -1 : 1;
-  if (x->room != y->room)
-    return x->room > y->room ? -1 : 1;
-  return x->stock < y->stock ? -1 : 1;
-}
-
-sw_status
-sw_search_rank (const sw_search *s, const sw_model_section *section, sw_aim aim, sw_rated **out)
-{
-  sw_rated *ranked = *out = sw_alloc (section->stock_count, sizeof *ranked);
-  if (ranked == NULL)
-    return SW_NO_MEMORY;
-  for (size_t i = 0; i < section->stock_count; i++)
-    {
-      const size_t stock = section->stock_first + i;
-      ranked[i] = (sw_rated){ .stock = stock,
-                              .cost = sw_search_stock_coefficient (s, stock, aim),
-                              .room = s->model->stocks[stock].room };
-    }
-  if (section->stock_count > 1)
-    qsort (ranked, section->stock_count, sizeof *ranked, sw_rated_order);
-  return SW_OK;
-}
-
-/* ---- The bound ------------------------------------------------------------------------- */
 
 /* Value of SIZE units at SCALE times the price a metre of board RATE, rounded down. */
 static sw_wide
@@ -100,7 +67,7 @@ choose_rate (const sw_search *s, size_t g, size_t *rate)
   sw_rated *ranked;
   sw_wide left = about (s, g);
   *rate = SIZE_MAX;
-  sw_status status = sw_search_rank (s, section, s->aim, &ranked);
+  sw_status status = sw_rank_stocks (s->model, section, s->goal.aim, &ranked);
   for (size_t i = 0; i < section->stock_count && status == SW_OK && (i == 0 || left > 0); i++)
     {
       const sw_model_stock *stock = &s->model->stocks[ranked[i].stock];
@@ -111,9 +78,9 @@ choose_rate (const sw_search *s, size_t g, size_t *rate)
   return status;
 }
 
-/* The values of all pieces in s->value; *TOTAL: what the fixed ones come to, less what limited boards save. */
+/* The values of all pieces in VALUE; *TOTAL: what the fixed ones come to, less what limited boards save. */
 static sw_status
-value_pieces (sw_search *s, int64_t scale, sw_wide *total)
+value_pieces (const sw_search *s, int64_t scale, int64_t *value, sw_wide *total)
 {
   *total = 0;
   for (size_t g = 0; g < s->model->section_count; g++)
@@ -127,25 +94,57 @@ value_pieces (sw_search *s, int64_t scale, sw_wide *total)
         *total -= saved (s, section, rate, scale);
       for (size_t n = section->need_first; n < section->need_first + section->need_count; n++)
         {
-          sw_wide value = rate != SIZE_MAX ? worth (s, rate, scale, s->model->needs[n].size) : 0;
-          s->value[n] = value < MOST_VALUE ? (int64_t)value : MOST_VALUE;
-          *total += (sw_wide)s->value[n] * s->model->needs[n].demand;
+          sw_wide worths = rate != SIZE_MAX ? worth (s, rate, scale, s->model->needs[n].size) : 0;
+          value[n] = worths < MOST_VALUE ? (int64_t)worths : MOST_VALUE;
+          *total += (sw_wide)value[n] * s->model->needs[n].demand;
         }
     }
   return SW_OK;
 }
 
-sw_status
-sw_search_material (sw_search *s, bool any_aligned, int64_t *bound)
+/* Add to *TOTAL (scaled) the cheapest layout of each strip at the prices, or a bound on it, an aligned pair over the
+ * floors weighing WEIGHT. */
+static sw_status
+add_strips (const sw_search *s, const sw_prices *prices, sw_wide weight, sw_wide *total)
 {
-  int64_t largest = sw_search_largest_coefficient (s, s->aim);
-  sw_prices prices = { .scale = largest < SCALED ? SCALED / largest : 1, .need = s->value };
+  int64_t *cost = sw_alloc (s->model->option_count, sizeof *cost);
+  sw_status status = cost != NULL ? SW_OK : SW_NO_MEMORY;
+  if (status == SW_OK)
+    sw_prices_options (prices, cost);
+  if (weight < SW_ALIGNED_FIRST)
+    *total -= weight * s->model->aligned_cap;
+  for (size_t i = 0; i < s->model->strip_count && status == SW_OK; i++)
+    {
+      sw_wide value;
+      /* Half of the strips make no bound. */
+      if (i >= SW_STRIPS_IN_ANY_CASE && sw_watch_stop (s->watch))
+        {
+          *total = 0;
+          break;
+        }
+      status = sw_strip_relaxed (s->model, i, cost, weight, s->work, &value, NULL, NULL);
+      if (status == SW_OK)
+        *total += value - s->model->strips[i].aligned_floor * weight;
+    }
+  free (cost);
+  return status;
+}
+
+sw_status
+sw_bound_by_metres (const sw_search *s, bool any_aligned, int64_t *bound)
+{
+  const int64_t largest = sw_goal_largest (&s->goal, s->goal.aim);
+  sw_prices prices;
   *bound = 0;
-  sw_status status = value_pieces (s, prices.scale, &prices.bound);
-  sw_wide weight = any_aligned ? 0 : sw_search_aligned_weight (s, &prices);
+  sw_status status = sw_prices_init (&prices, &s->goal, false);
+  prices.scale = largest < SCALED ? SCALED / largest : 1;
   if (status == SW_OK)
-    status = sw_search_add_strips (s, &prices, weight, &prices.bound);
+    status = value_pieces (s, prices.scale, prices.need, &prices.bound);
+  const sw_wide weight = any_aligned ? 0 : sw_prices_aligned (&prices);
   if (status == SW_OK)
-    *bound = sw_search_whole_bound (&prices);
+    status = add_strips (s, &prices, weight, &prices.bound);
+  if (status == SW_OK)
+    *bound = sw_prices_whole (&prices);
+  sw_prices_clear (&prices);
   return status;
 }

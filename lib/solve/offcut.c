@@ -9,7 +9,8 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "solve/search.h"
+#include "solve/gather.h"
+#include "solve/steps.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -37,19 +38,29 @@ lack_of (const sw_search *s, const sw_solution *solution)
 
 /* ---- Changing boards ------------------------------------------------------------ */
 
-/* COUNT[need] of each, as entries. */
-static sw_status
-add_board (sw_search *s, sw_solution *solution, uint32_t stock, const int64_t *count, int64_t copies)
+typedef struct repacking
 {
+  sw_search *search;
+  sw_solution *solution;
+  int64_t *count, *taken, *best; /* a need each */
+  sw_entry *entries;             /* room for those of one board */
+  uint64_t steps;
+} repacking;
+
+/* COPIES boards of STOCK with COUNT[need] of each piece. */
+static sw_status
+add_board (repacking *r, sw_solution *solution, uint32_t stock, const int64_t *count, int64_t copies)
+{
+  sw_search *s = r->search;
   const sw_model_section *section = &s->model->sections[s->model->stocks[stock].section];
   uint32_t entries = 0;
   for (size_t n = section->need_first; n < section->need_first + section->need_count; n++)
     if (count[n] > 0)
-      s->entries[entries++] = (sw_entry){ .need = (uint32_t)n, .copies = (uint32_t)count[n] };
+      r->entries[entries++] = (sw_entry){ .need = (uint32_t)n, .copies = (uint32_t)count[n] };
   if (entries == 0)
     return SW_OK;
   size_t pattern;
-  sw_status status = sw_patterns_add (&s->pool, stock, s->entries, entries, &pattern, NULL);
+  sw_status status = sw_patterns_add (&s->pool, stock, r->entries, entries, &pattern, NULL);
   return status == SW_OK ? sw_solution_add (solution, pattern, copies) : status;
 }
 
@@ -89,9 +100,12 @@ has_need (const sw_search *s, size_t pattern, size_t need)
 
 /* Pieces cut over the number that is needed come off the boards that have most left. */
 static sw_status
-drop_surplus (sw_search *s, sw_solution *solution, int64_t *surplus, int64_t *count)
+drop_surplus (repacking *r)
 {
+  const sw_search *s = r->search;
   const sw_model *model = s->model;
+  sw_solution *solution = r->solution;
+  int64_t *surplus = r->taken, *count = r->count;
   memset (surplus, 0, model->need_count * sizeof *surplus);
   for (size_t i = 0; i < solution->count; i++)
     count_cuts (s, solution->boards[i].pattern, solution->boards[i].copies, surplus);
@@ -120,7 +134,7 @@ drop_surplus (sw_search *s, sw_solution *solution, int64_t *surplus, int64_t *co
         count_cuts (s, pattern, 1, count);
         count[n]--;
         surplus[n] -= copies;
-        sw_status status = add_board (s, solution, stock, count, copies);
+        sw_status status = add_board (r, solution, stock, count, copies);
         if (status != SW_OK)
           return status;
       }
@@ -164,14 +178,6 @@ fill_from (filling *f, size_t need, int64_t length, int64_t open) /* NOLINT(misc
   f->taken[need] = 0;
 }
 
-typedef struct repacking
-{
-  sw_search *search;
-  sw_solution *solution;
-  int64_t *count, *taken, *best;
-  uint64_t steps;
-} repacking;
-
 /* Fill the board of stock FULL as far as can be from what I and J hold, the rest goes on a board of OTHER. */
 static sw_status
 repack (repacking *r, size_t i, size_t j, uint32_t full, uint32_t other, bool *better)
@@ -184,9 +190,15 @@ repack (repacking *r, size_t i, size_t j, uint32_t full, uint32_t other, bool *b
   clear_cuts (s, full, r->taken);
   count_cuts (s, a, 1, r->count);
   count_cuts (s, b, 1, r->count);
-  filling f = { .model = model, .first = section->need_first, .end = section->need_first + section->need_count,
-                .count = r->count, .taken = r->taken, .best = r->best, .room = model->stocks[full].room,
-                .best_length = -1, .steps = r->steps < FILL_STEPS ? r->steps : FILL_STEPS };
+  filling f = { .model = model,
+                .first = section->need_first,
+                .end = section->need_first + section->need_count,
+                .count = r->count,
+                .taken = r->taken,
+                .best = r->best,
+                .room = model->stocks[full].room,
+                .best_length = -1,
+                .steps = r->steps < FILL_STEPS ? r->steps : FILL_STEPS };
   uint64_t steps = f.steps;
   int64_t all = 0;
   for (size_t n = f.first; n < f.end; n++)
@@ -199,9 +211,9 @@ repack (repacking *r, size_t i, size_t j, uint32_t full, uint32_t other, bool *b
     r->count[n] -= r->best[n];
   int64_t before = sw_pattern_lack (model, &s->pool, a) + sw_pattern_lack (model, &s->pool, b);
   sw_solution two = { 0 };
-  sw_status status = add_board (s, &two, full, r->best, 1);
+  sw_status status = add_board (r, &two, full, r->best, 1);
   if (status == SW_OK)
-    status = add_board (s, &two, other, r->count, 1);
+    status = add_board (r, &two, other, r->count, 1);
   if (status == SW_OK && lack_of (s, &two) < before)
     {
       *better = true;
@@ -259,24 +271,15 @@ repack_all (repacking *r)
 static sw_status
 solve_offcuts (sw_search *s)
 {
-  sw_aim before = s->aim;
   if (!s->root.valid || sw_search_best (s) > s->bound || s->best.value[SW_AIM_COST] > MOST_COST)
     return SW_OK;
-  uint8_t *keep = sw_alloc (s->model->option_count, 1);
-  if (keep == NULL)
-    return SW_NO_MEMORY;
-  sw_wide spare = (sw_wide)sw_search_best (s) * s->root.scale - s->root.bound;
-  sw_master *master = NULL;
-  bool complete = false, proved;
-  sw_status status = sw_search_gather (s, spare, MOST_PATTERNS, true, keep, &master, &complete);
+  const sw_wide spare = (sw_wide)sw_search_best (s) * s->root.scale - s->root.bound;
+  sw_master *master;
+  bool complete, proved;
+  sw_status status = sw_gather (s, spare, MOST_PATTERNS, true, &master, &complete);
   if (status == SW_OK && complete)
-    {
-      s->aim = SW_AIM_OFFCUTS;
-      status = sw_search_mip (s, master, MIP_WORK, INT64_MAX, &proved);
-      s->aim = before;
-    }
+    status = sw_gather_solve (s, master, SW_AIM_OFFCUTS, MIP_WORK, INT64_MAX, &proved);
   sw_master_free (master);
-  free (keep);
   return status;
 }
 
@@ -290,12 +293,13 @@ pack_anew (sw_search *s)
   r.count = sw_alloc (model->need_count, sizeof *r.count);
   r.taken = sw_alloc (model->need_count, sizeof *r.taken);
   r.best = sw_alloc (model->need_count, sizeof *r.best);
-  if (status == SW_OK && (!r.count || !r.taken || !r.best))
+  r.entries = sw_alloc (model->need_count, sizeof *r.entries);
+  if (status == SW_OK && (!r.count || !r.taken || !r.best || !r.entries))
     status = SW_NO_MEMORY;
   if (status == SW_OK)
     status = sw_solution_copy (&solution, &s->best, model);
   if (status == SW_OK)
-    status = drop_surplus (s, &solution, r.taken, r.count);
+    status = drop_surplus (&r);
   if (status == SW_OK)
     status = repack_all (&r);
   bool good = status == SW_OK && sw_solution_check (&solution, model, &s->pool);
@@ -307,11 +311,12 @@ pack_anew (sw_search *s)
   free (r.count);
   free (r.taken);
   free (r.best);
+  free (r.entries);
   return status;
 }
 
 sw_status
-sw_search_offcuts (sw_search *s)
+sw_long_offcuts (sw_search *s)
 {
   sw_status status = pack_anew (s);
   if (status == SW_OK && !sw_watch_stop (s->watch))

@@ -9,7 +9,7 @@
 typedef struct sw_solved
 {
   sw_patterns pool;
-  sw_solution solution;            /* valid when there is a plan */
+  sw_solution solution;        /* valid when there is a plan */
   int64_t bound[SW_AIM_COUNT]; /* each under the caps of those before */
   bool proved[SW_AIM_COUNT];
   int64_t aligned;

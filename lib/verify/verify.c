@@ -1,8 +1,10 @@
-/* verify.c - a plan's files against its job
+/* verify.c - checks a plan's files against its job
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
 #include "verify/verify.h"
+
+#include "job/divided.h"
 
 #include <stdlib.h>
 
@@ -25,6 +27,7 @@ clear (sw_verifier *verifier)
   free (verifier->sawn);
   free (verifier->bought);
   free (verifier->from_hand);
+  free (verifier->timber_row);
 }
 
 static sw_status
@@ -32,9 +35,10 @@ check (sw_verifier *verifier, const char *dir)
 {
   sw_status status = sw_verify_index_names (verifier);
   if (status == SW_OK)
+    status = sw_verify_site_prepare (verifier);
+  if (status == SW_OK)
     status = sw_listings_read (verifier, dir);
-  /* A cell that cannot be read would be blamed a second time for what it
-     leaves uncovered: stop here. */
+  /* Stop at a cell that cannot be read: otherwise the piece that it describes would be reported as missing, too. */
   if (status != SW_OK || verifier->verdict->faults > 0)
     return status;
   typedef sw_status (*step) (sw_verifier *);
@@ -53,7 +57,11 @@ sw_verify (const sw_job *job, const char *dir, sw_verdict *out, sw_report *repor
   sw_verifier verifier = { .job = job, .verdict = out, .report = report != NULL ? report : own };
   if (verifier.report == NULL)
     return SW_NO_MEMORY;
-  sw_status status = check (&verifier, dir);
+  sw_status status = sw_divided_check (job, verifier.report);
+  if (status == SW_OK)
+    status = check (&verifier, dir);
+  else
+    out->faults++;
   if (status == SW_OK && sw_report_broken (verifier.report))
     status = SW_NO_MEMORY;
   clear (&verifier);

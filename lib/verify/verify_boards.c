@@ -1,4 +1,4 @@
-/* verify_boards.c - boards that the stock offers and that are long enough
+/* verify_boards.c - checks that the stock offers the boards and that they are long enough
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -18,11 +18,11 @@ typedef struct sw_row_of_board
 
 typedef struct sw_sawn_board
 {
-  const sw_row_of_board *rows; /* by their number */
+  const sw_row_of_board *rows; /* by number of the cut */
   size_t count;
-  size_t stock; /* or SW_UNKNOWN */
-  bool ordered; /* longest piece first */
-  bool fits;    /* all of it is long enough */
+  size_t stock; /* index of the stock, or SW_UNKNOWN */
+  bool ordered; /* the longest piece comes first */
+  bool fits;    /* all its pieces come out of it */
 } sw_sawn_board;
 
 static int
@@ -37,7 +37,7 @@ compare_rows (const void *a, const void *b)
   return (x->row > y->row) - (x->row < y->row);
 }
 
-/* 1 for hand, 0 for yard, -1 and a fault for anything else. */
+/* 1 for hand, 0 for yard.  -1 and a fault: it is neither. */
 static int
 read_source (sw_verifier *verifier, size_t row)
 {
@@ -50,7 +50,7 @@ read_source (sw_verifier *verifier, size_t row)
   return -1;
 }
 
-/* The stock row that the board of ROW is one of, or SW_UNKNOWN and a fault. */
+/* The stock that the board of ROW belongs to.  SW_UNKNOWN and a fault: there is none. */
 static size_t
 find_stock (sw_verifier *verifier, size_t row)
 {
@@ -59,6 +59,15 @@ find_stock (sw_verifier *verifier, size_t row)
   const char *section = sw_listing_text (cuts, row, SW_CUTS_SECTION);
   sw_length length = sw_listing_number (cuts, row, SW_CUTS_LENGTH);
   char is[SW_SHOWN];
+  const size_t timber = sw_verify_timber (verifier, row);
+  if (timber != SW_UNKNOWN)
+    {
+      const sw_timber *of = &job->on_hand.items[timber];
+      sw_verify_length (verifier, cuts, row, SW_CUTS_LENGTH, of->length);
+      sw_verify_text (verifier, cuts, row, SW_CUTS_SECTION, job->sections.items[of->section].name);
+      sw_verify_word (verifier, cuts, row, SW_CUTS_SOURCE, "hand");
+      return of->stock;
+    }
   size_t stock = sw_verify_stock (job, section, length);
   if (stock == SW_UNKNOWN)
     SW_VERIFY_FAULT (verifier, cuts, row, SW_CUTS_LENGTH, "a board of %s: the stock offers no such length of \"%s\"",
@@ -66,15 +75,17 @@ find_stock (sw_verifier *verifier, size_t row)
   return stock;
 }
 
-/* The rows of one board say the same of it as the first of them. */
+/* Check that the rows of a board describe the same board as the first of them. */
 static void
 check_alike (sw_verifier *verifier, const sw_row_of_board *rows, size_t count)
 {
-  static const int fields[] = { SW_CUTS_SECTION, SW_CUTS_SOURCE, SW_CUTS_LENGTH };
+  static const int fields[] = { SW_CUTS_SECTION, SW_CUTS_SOURCE, SW_CUTS_LENGTH, SW_CUTS_TIMBER };
   const sw_listing *cuts = &verifier->cuts;
   for (size_t i = 1; i < count; i++)
     for (size_t f = 0; f < sizeof fields / sizeof *fields; f++)
       {
+        if (cuts->columns[fields[f]] < 0)
+          continue;
         const char *is = sw_listing_text (cuts, rows[i].row, fields[f]);
         const char *first = sw_listing_text (cuts, rows[0].row, fields[f]);
         bool same = strcmp (is, first) == 0;
@@ -89,7 +100,8 @@ check_alike (sw_verifier *verifier, const sw_row_of_board *rows, size_t count)
       }
 }
 
-/* Cuts are numbered 1, 2, 3 ...; true when the longest comes first. */
+/* Check that cuts are numbered 1, 2, 3 ...  Returns whether the longest piece comes first; after a
+ * fault it is not asked. */
 static bool
 check_numbers (sw_verifier *verifier, const sw_row_of_board *rows, size_t count)
 {
@@ -108,14 +120,18 @@ check_numbers (sw_verifier *verifier, const sw_row_of_board *rows, size_t count)
   return ordered;
 }
 
-/* What there is to saw of a board of STOCK: the trim is docked off both its ends. */
+/* The length of a board of STOCK that can be used, with the trim docked off ends that are not sawn already. */
 static sw_length
 usable (const sw_verifier *verifier, size_t stock)
 {
-  return verifier->job->stocks.items[stock].length - 2 * verifier->job->settings->end_trim;
+  const sw_job *job = verifier->job;
+  const sw_stock *of = &job->stocks.items[stock];
+  const sw_section *section = &job->sections.items[of->section];
+  const sw_length trim = section->own_trim ? section->end_trim : job->settings->end_trim;
+  return of->sawn ? of->length : of->length - 2 * trim;
 }
 
-/* What every piece takes and the kerfs between them. */
+/* Do the pieces of a board fit on it, with the kerfs between them? */
 static bool
 check_fits (sw_verifier *verifier, const sw_row_of_board *rows, size_t count, size_t stock)
 {
@@ -139,7 +155,7 @@ check_fits (sw_verifier *verifier, const sw_row_of_board *rows, size_t count, si
   return true;
 }
 
-/* What is left after each cut of a board on which all fit. */
+/* Check what is left after each cut, if all pieces fit on the board. */
 static void
 check_left (sw_verifier *verifier, const sw_row_of_board *rows, size_t count, size_t stock)
 {
@@ -152,6 +168,16 @@ check_left (sw_verifier *verifier, const sw_row_of_board *rows, size_t count, si
     }
 }
 
+/* Of the length of STOCK, the first row of it: what is on hand is at no yard. */
+static int64_t
+on_hand (const sw_job *job, size_t stock)
+{
+  int64_t hand = 0;
+  for (size_t s = stock; s < job->stocks.count && sw_stock_same (&job->stocks.items[s], &job->stocks.items[stock]); s++)
+    hand += job->stocks.items[s].hand;
+  return hand;
+}
+
 /* One more board of STOCK, first mentioned on ROW. */
 static void
 count_board (sw_verifier *verifier, size_t row, size_t stock, bool hand)
@@ -160,17 +186,18 @@ count_board (sw_verifier *verifier, size_t row, size_t stock, bool hand)
   const char *section = verifier->job->sections.items[of->section].name;
   char length[SW_SHOWN];
   sw_verify_show (verifier, of->length, length);
-  if (hand && ++verifier->from_hand[stock] > of->hand)
+  if (hand && ++verifier->from_hand[stock] > on_hand (verifier->job, stock))
     SW_VERIFY_FAULT (verifier, &verifier->cuts, row, SW_CUTS_SOURCE,
                      "board %" PRId64 " of \"%s\" %s from hand, should be at most %" PRId64, verifier->from_hand[stock],
-                     section, length, of->hand);
+                     section, length, on_hand (verifier->job, stock));
+  else if (!hand && verifier->job->stocks.offers)
+    verifier->bought[stock]++; /* of the same length several yards have their limits: verify_bought.c */
   else if (!hand && ++verifier->bought[stock] > of->limit && of->limit >= 0)
     SW_VERIFY_FAULT (verifier, &verifier->cuts, row, SW_CUTS_LENGTH,
                      "board %" PRId64 " of \"%s\" %s from the yard, should be at most %" PRId64,
                      verifier->bought[stock], section, length, of->limit);
 }
 
-/* The rows of one board, by their number. */
 static void
 check_board (sw_verifier *verifier, sw_sawn_board *board)
 {
@@ -187,7 +214,7 @@ check_board (sw_verifier *verifier, sw_sawn_board *board)
     count_board (verifier, board->rows[0].row, stock, hand == 1);
 }
 
-/* Timber bought and joins; not known when a sum is out of range. */
+/* Add up the cost of the bought timber and of the joins.  The cost is not known when a sum is out of range. */
 static void
 add_cost (sw_verifier *verifier)
 {
@@ -195,7 +222,7 @@ add_cost (sw_verifier *verifier)
   sw_verdict *verdict = verifier->verdict;
   bool known = verdict->cost_known;
   int64_t part;
-  for (size_t s = 0; s < job->stocks.count && known; s++)
+  for (size_t s = 0; s < job->stocks.count && known && !job->stocks.offers; s++)
     known = sw_length_mul (job->priced ? job->stocks.items[s].price : job->stocks.items[s].length, verifier->bought[s],
                            &part)
             && sw_length_add (verdict->cost, part, &verdict->cost);
@@ -205,8 +232,8 @@ add_cost (sw_verifier *verifier)
   verdict->cost_known = known;
 }
 
-/* Boards first, then what is left of them: a kerf that was forgotten leaves
- * little else right, and a report has room for so many faults a file. */
+/* Check all boards before looking at what is left of any.  A forgotten kerf makes most of these
+ * lengths wrong, and the report keeps only so many faults of a file. */
 static void
 check_boards (sw_verifier *verifier, sw_sawn_board *boards, size_t count)
 {

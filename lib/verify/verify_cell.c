@@ -1,4 +1,4 @@
-/* verify_cell.c - what a cell of a plan's files says, against what it should say
+/* verify_cell.c - compares what a cell of a plan's files says with what it should say
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -18,7 +18,7 @@ sw_verify_stock (const sw_job *job, const char *section, sw_length length)
   int found = sw_sections_find (&job->sections, section);
   if (found < 0)
     return SW_UNKNOWN;
-  /* The first stock row that is not before the shortest that would do. */
+  /* Find the first stock of the section that is not shorter than the shortest possible match. */
   size_t of = (size_t)found;
   size_t low = 0;
   size_t high = stocks->count;
@@ -35,6 +35,9 @@ sw_verify_stock (const sw_job *job, const char *section, sw_length length)
   sw_length nearest = SW_VERIFY_TOLERANCE + 1;
   for (; low < stocks->count && stocks->items[low].section == of; low++)
     {
+      /* Timber on hand is found by its name. */
+      if (stocks->items[low].sawn)
+        continue;
       sw_length off = stocks->items[low].length - length;
       off = off < 0 ? -off : off;
       if (off >= nearest)
@@ -102,11 +105,11 @@ sw_verify_word (sw_verifier *verifier, const sw_listing *listing, size_t row, in
     sw_verify_text (verifier, listing, row, field, wanted);
 }
 
-/* Fault unless FIELD is the angle WANTED, thousandths of a degree; LEVEL is how 0 is written. */
+/* Add a fault unless FIELD is the angle WANTED.  LEVEL is the text that stands for 0. */
 static void
 check_angle (sw_verifier *verifier, const sw_listing *listing, size_t row, int field, int64_t wanted, const char *level)
 {
-  /* Half a thousandth is lost when an odd angle is halved. */
+  /* Halving an odd angle loses half a thousandth. */
   int64_t found = sw_listing_number (listing, row, field);
   found = found == SW_BLANK ? 0 : found;
   wanted = wanted == SW_BLANK ? 0 : wanted;
@@ -118,7 +121,7 @@ check_angle (sw_verifier *verifier, const sw_listing *listing, size_t row, int f
                    wanted != 0 ? should : level);
 }
 
-/* Where a file says how a piece is sawn. */
+/* The fields in which a file says how a piece is sawn. */
 typedef struct sw_saw_fields
 {
   int cut;
@@ -158,7 +161,8 @@ sw_verify_sawn (sw_verifier *verifier, const sw_listing *listing, size_t row, co
   const sw_length longer = sw_listing_number (listing, row, at.cut) - should->cut;
   const sw_length more = sw_listing_number (listing, row, at.take) - should->take;
   sw_verify_length (verifier, listing, row, at.cut, should->cut);
-  /* A piece that is too long takes as much too much: one fault, told once. */
+  /* A piece that is too long takes too much by the same length.  This is one fault, so that the
+   * second cell is not reported. */
   if (longer - more > 2 * SW_VERIFY_TOLERANCE || more - longer > 2 * SW_VERIFY_TOLERANCE
       || (longer <= SW_VERIFY_TOLERANCE && -longer <= SW_VERIFY_TOLERANCE))
     sw_verify_length (verifier, listing, row, at.take, should->take);
@@ -168,7 +172,8 @@ sw_verify_sawn (sw_verifier *verifier, const sw_listing *listing, size_t row, co
   sw_verify_word (verifier, listing, row, at.long_point, should->long_point);
 }
 
-/* NAME without the zeros in front that a spreadsheet drops, where it takes it for a number; else NULL. */
+/* NAME without its leading zeros, as a spreadsheet shows it after taking it for a number.  NULL:
+ * NAME is not such a number. */
 static const char *
 as_number (const char *name)
 {
@@ -178,7 +183,7 @@ as_number (const char *name)
   return name[zeros] == '\0' ? name + zeros - 1 : name + zeros;
 }
 
-/* Remember VALUE under NAME, and what a spreadsheet makes of NAME. */
+/* Remember VALUE under NAME, and under what a spreadsheet makes of NAME. */
 static sw_status
 add_name (sw_name_index *names, sw_name_index *numbers, const char *name, size_t value)
 {
@@ -187,8 +192,9 @@ add_name (sw_name_index *names, sw_name_index *numbers, const char *name, size_t
   return status == SW_OK && number != NULL ? sw_name_index_add (numbers, number, value) : status;
 }
 
-/* There is no WHAT of this name.  ORIGINAL: that which it was before a spreadsheet, and which it is taken for, so that
- * the rows of it are not missed as well. */
+/* Report that there is no WHAT of the cell's name.  ORIGINAL is the name that a spreadsheet has
+ * changed to this one, or NULL.  The row is then taken for that name, so that its pieces are not
+ * reported as missing, too. */
 static void
 blame_name (sw_verifier *verifier, const sw_listing *listing, size_t row, int field, const char *what,
             const char *original)
@@ -271,4 +277,52 @@ sw_verify_index_names (sw_verifier *verifier)
         verifier->through[verifier->through_count++] = l;
     }
   return status;
+}
+
+/* ---- Of the order ---- */
+
+/* Prices may be written with two decimals. */
+#define HALF_A_CENT (SW_MONEY_UNIT / 200)
+
+void
+sw_verify_count (sw_verifier *verifier, size_t row, int field, int64_t wanted, const char *why)
+{
+  int64_t found = sw_listing_number (&verifier->order, row, field);
+  if (found == SW_BLANK)
+    found = 0;
+  if (found != wanted)
+    SW_VERIFY_FAULT (verifier, &verifier->order, row, field, "is \"%s\", should be %" PRId64 "%s",
+                     sw_listing_text (&verifier->order, row, field), wanted, why);
+}
+
+void
+sw_verify_money (sw_verifier *verifier, size_t row, int field, sw_money wanted)
+{
+  sw_money found = sw_listing_number (&verifier->order, row, field);
+  char should[SW_MONEY_TEXT];
+  if (found != SW_BLANK && found >= wanted - HALF_A_CENT && found <= wanted + HALF_A_CENT)
+    return;
+  sw_money_format_exact (wanted, should);
+  SW_VERIFY_FAULT (verifier, &verifier->order, row, field, "is \"%s\", should be %s",
+                   sw_listing_text (&verifier->order, row, field), should);
+}
+
+void
+sw_verify_no_money (sw_verifier *verifier, size_t row, int field)
+{
+  if (sw_listing_number (&verifier->order, row, field) != SW_BLANK)
+    SW_VERIFY_FAULT (verifier, &verifier->order, row, field, "is \"%s\", should be blank: the stock has no prices",
+                     sw_listing_text (&verifier->order, row, field));
+}
+
+void
+sw_verify_metres (sw_verifier *verifier, size_t row, sw_length wanted)
+{
+  sw_length found = sw_listing_number (&verifier->order, row, SW_ORDER_METRES);
+  char should[SW_LENGTH_TEXT];
+  if (found >= wanted - SW_VERIFY_TOLERANCE && found <= wanted + SW_VERIFY_TOLERANCE)
+    return;
+  sw_length_format_m (wanted, false, should);
+  SW_VERIFY_FAULT (verifier, &verifier->order, row, SW_ORDER_METRES, "is \"%s\", should be %s",
+                   sw_listing_text (&verifier->order, row, SW_ORDER_METRES), should);
 }

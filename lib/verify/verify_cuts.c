@@ -1,4 +1,4 @@
-/* verify_cuts.c - every piece cut once, blocks and extras too
+/* verify_cuts.c - checks that every piece is cut once, blocks and extras, too
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -22,13 +22,13 @@ typedef struct sw_cut_check
   sw_verifier *verifier;
   sw_name_index fitted;     /* rows of fit.csv by label */
   sw_name_index labels;     /* rows of cuts.csv by label */
-  sw_name_index extras;     /* of the job, by label */
-  int64_t *extras_cut; /* by extra */
+  sw_name_index extras;     /* the job's extras, by label */
+  int64_t *extras_cut; /* number of pieces cut, by extra */
   sw_block_row *blocks;
   size_t block_count;
 } sw_cut_check;
 
-/* Rows of LISTING by label; a label twice is a fault. */
+/* Index the rows of LISTING by label.  A label that occurs twice is a fault. */
 static sw_status
 index_labels (sw_verifier *verifier, const sw_listing *listing, int field, sw_name_index *names)
 {
@@ -46,7 +46,7 @@ index_labels (sw_verifier *verifier, const sw_listing *listing, int field, sw_na
   return status;
 }
 
-/* What cuts.csv says of a piece that should be SHOULD of SECTION, or SW_UNKNOWN. */
+/* Check what cuts.csv says of a piece that should be SHOULD.  Its section should be SECTION, if that is known. */
 static void
 check_piece (sw_cut_check *check, size_t row, const sw_sawn *should, size_t section)
 {
@@ -58,7 +58,7 @@ check_piece (sw_cut_check *check, size_t row, const sw_sawn *should, size_t sect
   sw_verify_sawn (verifier, cuts, row, should);
 }
 
-/* The same of a piece that is cut square at both ends, wherever it goes. */
+/* Check a piece that is cut square at both ends: a block or an extra. */
 static void
 check_square (sw_cut_check *check, size_t row, sw_length length, size_t section)
 {
@@ -67,7 +67,7 @@ check_square (sw_cut_check *check, size_t row, sw_length length, size_t section)
   check_piece (check, row, &should, section);
 }
 
-/* FIELD of cuts.csv as fit.csv has it. */
+/* Check that FIELD of cuts.csv agrees with fit.csv. */
 static void
 check_same (sw_cut_check *check, size_t row, int field, size_t fit_row, int fit_field)
 {
@@ -100,13 +100,13 @@ check_fitted (sw_cut_check *check, size_t row, sw_place *place)
   check_same (check, row, SW_CUTS_TO, place->row, SW_FIT_TO);
   int64_t board = sw_listing_number (&verifier->cuts, row, SW_CUTS_BOARD);
   int64_t said = sw_listing_number (&verifier->fit, place->row, SW_FIT_BOARD);
-  if (board != said)
+  if (board != said && place->fixed == NULL)
     SW_VERIFY_FAULT (verifier, &verifier->fit, place->row, SW_FIT_BOARD,
                      "is \"%" PRId64 "\", should be %" PRId64 " as for this piece in cuts.csv, line %zu", said, board,
                      sw_listing_line (&verifier->cuts, row));
 }
 
-/* The number N of a LABEL that is PREFIX and N in digits; 0: it is not. */
+/* The number N if LABEL is PREFIX followed by N in digits.  0: it is not. */
 static int64_t
 label_number (const char *label, const char *prefix, size_t prefix_length)
 {
@@ -152,8 +152,8 @@ check_block (sw_cut_check *check, size_t row)
   check_square (check, row, of->block_length, of->block_section);
 }
 
-/* Is LABEL a piece of EXTRA?  Its label, with a number from 1
- * after a space where several of it are wanted. */
+/* Is LABEL that of a piece of EXTRA?  It is the extra's label; if several pieces are wanted, a
+ * space and a number from 1 follow. */
 static bool
 is_of_extra (const sw_extra *extra, const char *label)
 {
@@ -164,7 +164,7 @@ is_of_extra (const sw_extra *extra, const char *label)
   return number >= 1 && number <= extra->quantity;
 }
 
-/* The extra that LABEL is a piece of; *FOUND SW_UNKNOWN: none. */
+/* Find the extra that has a piece called LABEL.  *FOUND is SW_UNKNOWN if there is none. */
 static sw_status
 find_extra (const sw_cut_check *check, const char *label, size_t *found)
 {
@@ -242,7 +242,7 @@ compare_blocks (const void *a, const void *b)
   return (x->row > y->row) - (x->row < y->row);
 }
 
-/* The COUNT blocks of one level of one run against what it needs. */
+/* Compare the COUNT blocks of one level of one run with the number that it needs. */
 static sw_status
 check_blocks_of (sw_cut_check *check, size_t run, size_t level, const sw_block_row *blocks, size_t count)
 {
@@ -268,11 +268,13 @@ check_blocks_of (sw_cut_check *check, size_t run, size_t level, const sw_block_r
         SW_VERIFY_FAULT (verifier, &verifier->cuts, blocks[i].row, SW_CUTS_PIECE,
                          "\"%s\": not in fit.csv, and level %s has no blocks", label, level_name);
     }
+  const int64_t numbers = wanted;
+  wanted -= sw_verify_blocks_fixed (verifier, run, level);
   if ((uint64_t)wanted > count)
     SW_VERIFY_FAULT (verifier, &verifier->cuts, SW_UNKNOWN, -1,
                      "run %s, level %s: %zu fixing blocks are cut, should be %" PRId64, run_name, level_name, count,
                      wanted);
-  else if ((uint64_t)wanted < count && wanted > 0)
+  else if ((uint64_t)wanted < count && numbers > 0)
     SW_VERIFY_FAULT (verifier, &verifier->cuts, blocks[wanted].row, SW_CUTS_PIECE,
                      "run %s, level %s: %zu fixing blocks are cut, should be %" PRId64, run_name, level_name, count,
                      wanted);
@@ -306,13 +308,15 @@ check_extras (sw_cut_check *check)
   sw_verifier *verifier = check->verifier;
   const sw_extras *extras = &verifier->job->extras;
   for (size_t e = 0; e < extras->count; e++)
-    if (check->extras_cut[e] < extras->items[e].quantity)
+    if (check->extras_cut[e] + sw_verify_extras_fixed (verifier, e) < extras->items[e].quantity
+        || (sw_verify_extras_fixed (verifier, e) > 0
+            && check->extras_cut[e] + sw_verify_extras_fixed (verifier, e) > extras->items[e].quantity))
       SW_VERIFY_FAULT (verifier, &verifier->cuts, SW_UNKNOWN, -1,
                        "extra \"%s\": %" PRId64 " of %" PRId64 " are cut from a board", extras->items[e].label,
-                       check->extras_cut[e], extras->items[e].quantity);
+                       check->extras_cut[e], extras->items[e].quantity - sw_verify_extras_fixed (verifier, e));
 }
 
-/* Labels of fit.csv say where a piece goes, and each piece comes from a board. */
+/* Check that the labels of fit.csv tell where their pieces go, and that each piece is cut from a board. */
 static sw_status
 check_labels (sw_cut_check *check)
 {
@@ -330,10 +334,13 @@ check_labels (sw_cut_check *check)
       if (place->known)
         sw_verify_text (verifier, &verifier->fit, row, SW_FIT_PIECE, label.data);
       sw_text_drop (&label);
-      /* Of a label that stands twice the first place has the board. */
+      /* Where a label occurs twice, only its first place is cut from the board. */
       size_t first = row;
       sw_name_index_find (&check->fitted, sw_listing_text (&verifier->fit, row, SW_FIT_PIECE), &first);
-      if (place->cut_row == SW_UNKNOWN && first == row)
+      if (place->fixed != NULL && place->cut_row != SW_UNKNOWN)
+        SW_VERIFY_FAULT (verifier, &verifier->cuts, place->cut_row, SW_CUTS_PIECE, "\"%s\" is fixed: it is cut already",
+                         sw_listing_text (&verifier->fit, row, SW_FIT_PIECE));
+      else if (place->fixed == NULL && place->cut_row == SW_UNKNOWN && first == row)
         SW_VERIFY_FAULT (verifier, &verifier->fit, row, SW_FIT_PIECE, "\"%s\": cuts.csv cuts it from no board",
                          sw_listing_text (&verifier->fit, row, SW_FIT_PIECE));
     }

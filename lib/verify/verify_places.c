@@ -1,4 +1,4 @@
-/* verify_places.c - every bay of every level once, each piece right in itself
+/* verify_places.c - checks that every bay of every level has one piece, and each piece by itself
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -17,10 +17,11 @@ sw_verify_breaks (const sw_run *run, size_t post)
   return run->bays[post - 1].finish.kind != SW_END_ON || run->bays[post].start.kind != SW_END_ON;
 }
 
-/* A post strictly between that a piece may not pass. */
+/* Report an inner POST of a piece that the piece may not pass. */
 static void
-check_passed (sw_verifier *verifier, size_t row, const sw_run *run, size_t post)
+check_passed (sw_verifier *verifier, const sw_place *place, const sw_run *run, size_t post)
 {
+  const size_t row = place->row;
   const sw_listing *fit = &verifier->fit;
   if (run->bays[post - 1].step != 0)
     SW_VERIFY_FAULT (verifier, fit, row, SW_FIT_TO, "runs past post %zu of run %s, where the fence steps", post + 1,
@@ -29,12 +30,12 @@ check_passed (sw_verifier *verifier, size_t row, const sw_run *run, size_t post)
     SW_VERIFY_FAULT (verifier, fit, row, SW_FIT_TO, "runs past post %zu of run %s, where timber ends (%s, %s)",
                      post + 1, run->name, sw_end_name (run->bays[post - 1].finish.kind),
                      sw_end_name (run->bays[post].start.kind));
-  else if (run->posts[post].join == SW_JOIN_ALWAYS)
+  else if (run->posts[post].join == SW_JOIN_ALWAYS && place->fixed == NULL)
     SW_VERIFY_FAULT (verifier, fit, row, SW_FIT_TO, "runs past post %zu of run %s, where there is always a join",
                      post + 1, run->name);
 }
 
-/* How far a post between may be off the straight line, in exact integers. */
+/* Check how far the posts that a piece passes are off its straight line, in exact integers. */
 static void
 check_straight (sw_verifier *verifier, const sw_place *place, const sw_run *run)
 {
@@ -73,7 +74,7 @@ check_straight (sw_verifier *verifier, const sw_place *place, const sw_run *run)
     }
 }
 
-/* One end of a through piece: a join where one may be, or the timber's own end. */
+/* Check one end of a through piece: it is a join where a join may be, or the timber's own end. */
 static void
 check_through_end (sw_verifier *verifier, const sw_place *place, const sw_run *run, bool is_start)
 {
@@ -82,7 +83,9 @@ check_through_end (sw_verifier *verifier, const sw_place *place, const sw_run *r
   const sw_end *end = is_start ? &run->bays[post].start : &run->bays[post - 1].finish;
   bool inner = post > 0 && post < run->bay_count && !sw_verify_breaks (run, post);
   int join = is_start ? SW_FIT_START_JOIN : SW_FIT_FINISH_JOIN;
-  if (inner && run->posts[post].join == SW_JOIN_NEVER)
+  /* Beside what is fixed there is a join whatever the rule. */
+  const bool stays = sw_verify_stays_joined (verifier, place->run, place->level, post);
+  if (inner && run->posts[post].join == SW_JOIN_NEVER && !stays)
     SW_VERIFY_FAULT (verifier, &verifier->fit, place->row, is_start ? SW_FIT_FROM : SW_FIT_TO,
                      "%s on post %zu of run %s, where there is never a join", is_start ? "begins" : "finishes",
                      post + 1, run->name);
@@ -90,7 +93,7 @@ check_through_end (sw_verifier *verifier, const sw_place *place, const sw_run *r
                   inner ? "join" : sw_end_name (sw_verify_end (level, end)));
 }
 
-/* How steep PLACE lies, and what it takes of its board; FINISH: NULL where no mitre can be. */
+/* Set how steep PLACE lies and what it takes of its board.  FINISH is NULL where it cannot be a mitre. */
 static void
 lay_on_slope (const sw_verifier *verifier, sw_place *place, const sw_run *run, const sw_end *finish)
 {
@@ -110,8 +113,9 @@ static void
 check_through (sw_verifier *verifier, sw_place *place, const sw_run *run)
 {
   for (size_t post = place->from + 1; post < place->to; post++)
-    check_passed (verifier, place->row, run, post);
-  check_straight (verifier, place, run);
+    check_passed (verifier, place, run, post);
+  if (place->fixed == NULL)
+    check_straight (verifier, place, run);
   check_through_end (verifier, place, run, true);
   check_through_end (verifier, place, run, false);
   const sw_end *start = &run->bays[place->from].start;
@@ -141,7 +145,7 @@ check_between (sw_verifier *verifier, sw_place *place, const sw_run *run, const 
   lay_on_slope (verifier, place, run, NULL);
 }
 
-/* Which place of the job ROW is about; PLACE->known tells whether it says so rightly. */
+/* Find the place of the job that ROW describes.  PLACE->known says whether there is such a place. */
 static void
 find_place (sw_verifier *verifier, size_t row, sw_place *place)
 {
@@ -165,6 +169,19 @@ find_place (sw_verifier *verifier, size_t row, sw_place *place)
                      place->to + 1, place->from + 1);
 }
 
+/* What is fixed comes from no board, all else from one. */
+static void
+check_board (sw_verifier *verifier, const sw_place *place)
+{
+  const sw_listing *fit = &verifier->fit;
+  const bool blank = sw_listing_number (fit, place->row, SW_FIT_BOARD) == SW_BLANK;
+  if (blank && place->fixed == NULL)
+    SW_VERIFY_FAULT (verifier, fit, place->row, SW_FIT_BOARD, "the cell is blank");
+  else if (!blank && place->fixed != NULL)
+    SW_VERIFY_FAULT (verifier, fit, place->row, SW_FIT_BOARD, "is \"%s\", should be blank: this piece is fixed",
+                     sw_listing_text (fit, place->row, SW_FIT_BOARD));
+}
+
 static void
 check_place (sw_verifier *verifier, sw_place *place)
 {
@@ -173,6 +190,8 @@ check_place (sw_verifier *verifier, sw_place *place)
   const sw_run *run = &job->fence.runs[place->run];
   const sw_level *level = &job->levels.items[place->level];
   int64_t bays = sw_listing_number (fit, place->row, SW_FIT_BAYS);
+  place->fixed = sw_verify_fixed (verifier, place->run, place->level, place->from, place->to);
+  check_board (verifier, place);
   if (bays < 0 || (uint64_t)bays != place->to - place->from)
     SW_VERIFY_FAULT (verifier, fit, place->row, SW_FIT_BAYS, "is \"%s\", should be %zu",
                      sw_listing_text (fit, place->row, SW_FIT_BAYS), place->to - place->from);
@@ -189,7 +208,10 @@ check_place (sw_verifier *verifier, sw_place *place)
     check_through (verifier, place, run);
   else
     check_between (verifier, place, run, level);
-  sw_verify_max_piece (verifier, fit, place->row, SW_FIT_CUT, place->sawn.cut);
+  if (place->fixed != NULL)
+    place->sawn.cut = place->sawn.take = place->fixed->cut;
+  else
+    sw_verify_max_piece (verifier, fit, place->row, SW_FIT_CUT, place->sawn.cut);
   sw_verify_sawn (verifier, fit, place->row, &place->sawn);
 }
 
@@ -209,7 +231,7 @@ compare_places (const void *a, const void *b)
   return (x->row > y->row) - (x->row < y->row);
 }
 
-/* Fault where timber is missing on LEVEL of RUN from post FROM to TO. */
+/* Report the bays where LEVEL of RUN has no timber, between posts FROM and TO. */
 static void
 check_gap (sw_verifier *verifier, const sw_run *run, const sw_level *level, size_t from, size_t to)
 {
@@ -227,7 +249,7 @@ check_gap (sw_verifier *verifier, const sw_run *run, const sw_level *level, size
     }
 }
 
-/* Level LEVEL of run RUN: its COUNT places, sorted, cover every bay once. */
+/* Check that the COUNT sorted places of one level of one run cover every bay once. */
 static void
 check_cover (sw_verifier *verifier, size_t run_index, size_t level_index, sw_place *const *places, size_t count)
 {
@@ -254,8 +276,8 @@ check_cover (sw_verifier *verifier, size_t run_index, size_t level_index, sw_pla
   check_gap (verifier, run, level, covered, run->bay_count);
 }
 
-/* Pieces that do not overlap pass no more bays than this.  What overlaps
- * without end is told as such, not looked at bay by bay. */
+/* The number of bays at which pieces are looked at.  Pieces that do not overlap pass fewer bays; a
+ * file of overlapping pieces without end gets its faults for the overlaps alone. */
 static size_t
 most_bays (const sw_job *job)
 {
@@ -265,7 +287,6 @@ most_bays (const sw_job *job)
   return bays * job->levels.count * 2;
 }
 
-/* Every piece by itself. */
 static void
 check_pieces (sw_verifier *verifier)
 {
@@ -280,7 +301,7 @@ check_pieces (sw_verifier *verifier)
     }
 }
 
-/* Every level of every run that has it. */
+/* Check every level of every run that has it. */
 static void
 check_levels (sw_verifier *verifier)
 {
@@ -298,7 +319,7 @@ check_levels (sw_verifier *verifier)
       }
 }
 
-/* How far along its run each post stands. */
+/* Measure how far along its run each post stands. */
 static sw_status
 measure (sw_verifier *verifier)
 {
@@ -338,6 +359,7 @@ sw_verify_places (sw_verifier *verifier)
   if (verifier->placed_count > 0)
     qsort (verifier->placed, verifier->placed_count, sizeof *verifier->placed, compare_places);
   check_levels (verifier);
+  sw_verify_all_fixed (verifier);
   check_pieces (verifier);
   return SW_OK;
 }

@@ -1,4 +1,4 @@
-/* verify_read.c - the files of a plan directory as numbers
+/* verify_read.c - reads the files of a plan's folder as numbers
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -11,7 +11,7 @@
 #include <string.h>
 #include <sys/stat.h>
 
-/* What a cell may hold; more of it is refused. */
+/* The largest count and the largest length of a cell. */
 #define MOST INT64_C (1000000000000)
 #define LONGEST (10000 * SW_LENGTH_MAX)
 
@@ -19,7 +19,7 @@ static const sw_listing_field fit_fields[SW_FIT_COLUMNS] = {
   [SW_FIT_RUN] = { SW_CELL_TEXT, false }, [SW_FIT_LEVEL] = { SW_CELL_TEXT, false },
   [SW_FIT_SECTION] = { SW_CELL_TEXT, false }, [SW_FIT_FROM] = { SW_CELL_COUNT, false },
   [SW_FIT_TO] = { SW_CELL_COUNT, false }, [SW_FIT_BAYS] = { SW_CELL_COUNT, false },
-  [SW_FIT_PIECE] = { SW_CELL_TEXT, false }, [SW_FIT_BOARD] = { SW_CELL_COUNT, false },
+  [SW_FIT_PIECE] = { SW_CELL_TEXT, false }, [SW_FIT_BOARD] = { SW_CELL_COUNT, true },
   [SW_FIT_CUT] = { SW_CELL_LENGTH, false }, [SW_FIT_START_CUT] = { SW_CELL_SAW, false },
   [SW_FIT_FINISH_CUT] = { SW_CELL_SAW, false }, [SW_FIT_START_JOIN] = { SW_CELL_TEXT, false },
   [SW_FIT_FINISH_JOIN] = { SW_CELL_TEXT, false }, [SW_FIT_PLUMB] = { SW_CELL_PLUMB, true },
@@ -35,14 +35,15 @@ static const sw_listing_field cuts_fields[SW_CUTS_COLUMNS] = {
   [SW_CUTS_CUT] = { SW_CELL_LENGTH, false }, [SW_CUTS_START_CUT] = { SW_CELL_SAW, false },
   [SW_CUTS_FINISH_CUT] = { SW_CELL_SAW, false }, [SW_CUTS_LEFT] = { SW_CELL_LENGTH, false },
   [SW_CUTS_PLUMB] = { SW_CELL_PLUMB, true }, [SW_CUTS_LONG_POINT] = { SW_CELL_TEXT, true },
-  [SW_CUTS_TAKE] = { SW_CELL_LENGTH, false },
+  [SW_CUTS_TAKE] = { SW_CELL_LENGTH, false }, [SW_CUTS_TIMBER] = { SW_CELL_ASIDE, true },
 };
 
 static const sw_listing_field order_fields[SW_ORDER_COLUMNS] = {
-  [SW_ORDER_SECTION] = { SW_CELL_TEXT, false }, [SW_ORDER_DESCRIPTION] = { SW_CELL_ASIDE, true },
-  [SW_ORDER_LENGTH] = { SW_CELL_LENGTH, false }, [SW_ORDER_COUNT] = { SW_CELL_COUNT, false },
-  [SW_ORDER_SPARE] = { SW_CELL_COUNT, true }, [SW_ORDER_METRES] = { SW_CELL_METRES, false },
+  [SW_ORDER_SECTION] = { SW_CELL_TEXT, true }, [SW_ORDER_DESCRIPTION] = { SW_CELL_ASIDE, true },
+  [SW_ORDER_LENGTH] = { SW_CELL_LENGTH, true }, [SW_ORDER_COUNT] = { SW_CELL_COUNT, false },
+  [SW_ORDER_SPARE] = { SW_CELL_COUNT, true }, [SW_ORDER_METRES] = { SW_CELL_METRES, true },
   [SW_ORDER_UNIT_PRICE] = { SW_CELL_MONEY, true }, [SW_ORDER_PRICE] = { SW_CELL_MONEY, true },
+  [SW_ORDER_YARD] = { SW_CELL_ASIDE, true }, [SW_ORDER_KIND] = { SW_CELL_ASIDE, true },
 };
 
 static const sw_listing_field setout_fields[SW_SETOUT_COLUMNS] = {
@@ -117,14 +118,15 @@ join_path (const char *dir, const char *name)
   return sw_text_take (&text);
 }
 
-/* How much of NAME_mm is NAME. */
+/* The number of bytes of NAME in NAME_mm. */
 static int
 stem (const char *name)
 {
   return (int)(strlen (name) - strlen ("_mm"));
 }
 
-/* Column NAME, which ends in _mm, or the same with _in, or -1; *BOTH when the header has the two. */
+/* The column NAME, which ends in _mm, or the same column ending in _in.  -1: there is neither.
+ * *BOTH: there are both. */
 static int
 find_length (const sw_table *table, const char *name, bool *both)
 {
@@ -178,14 +180,14 @@ note_ignored (sw_verifier *verifier, const sw_listing *listing)
   sw_text_drop (&names);
 }
 
-/* A length whose bare number has UNIT ("": millimetres). */
+/* Read a length.  A bare number is in UNIT ("": millimetres). */
 static bool
 parse_length (const char *text, const char *unit, bool comma, int64_t *out, char expected[SW_PHRASE])
 {
   char buffer[128];
   size_t length = strlen (text);
   bool bare = length > 0 && ((text[length - 1] >= '0' && text[length - 1] <= '9') || text[length - 1] == '.');
-  /* Too long for a length: as it is, to be refused. */
+  /* Longer text is too long for a length, with or without a unit: it stays as it is and is refused. */
   if (bare && length < sizeof buffer - 8)
     {
       snprintf (buffer, sizeof buffer, "%s%s", text, unit);

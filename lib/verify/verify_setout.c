@@ -1,4 +1,4 @@
-/* verify_setout.c - distances, marks, housings
+/* verify_setout.c - checks distances, marks and housings
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -9,40 +9,40 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* What the file says of a post at a level: one row, or where the fence steps
- * between timber on both sides two, that of the near side first. */
+/* The rows of the file for a post at a level.  There is one row, but where the fence steps between
+ * timber on both sides there are two, with the near side's first. */
 typedef struct sw_spot
 {
-  size_t listed; /* rows */
+  size_t listed; /* number of rows that the file has */
   size_t rows[2];
   bool join;
 } sw_spot;
 
 typedef struct sw_spots
 {
-  sw_length *distance; /* by post, from its run's first */
-  sw_length *raised;   /* by post: the steps from its run's first on, that on the post with them */
-  sw_spot *spots;      /* by post, then level */
-  size_t turned;       /* two rows of a post, that of the far side first */
+  sw_length *distance; /* by post: its distance from the run's first */
+  sw_length *raised;   /* by post: the sum of the steps from the run's first post up to and with this one */
+  sw_spot *spots;      /* by post, then by level */
+  size_t turned;       /* number of places where the far side's row comes first */
 } sw_spots;
 
 /* What a row should say. */
 typedef struct sw_mark_row
 {
-  bool timber; /* there is any */
+  bool timber; /* there is timber */
   sw_length mark;
   const char *housing;
-  sw_length depth; /* 0: none, or not known */
+  sw_length depth; /* 0: no housing, or its depth is not known */
   bool join;
 } sw_mark_row;
 
-/* A post and a level of a run. */
+/* A level at a post of a run. */
 typedef struct sw_where
 {
   const sw_run *run;
   const sw_level *level;
   size_t post;
-  size_t number; /* of the post, of all in the job */
+  size_t number; /* the post's number among all posts of the job */
 } sw_where;
 
 static sw_where
@@ -99,7 +99,7 @@ make_spots (const sw_verifier *verifier, sw_spots *spots)
 
 /* ---- What should be there ------------------------------------------------ */
 
-/* The bays beside a post that have timber; NULL: none. */
+/* The bay on the near (far) side of a post.  NULL: there is none, or it has no timber. */
 static const sw_bay *
 near_bay (const sw_where *where)
 {
@@ -114,14 +114,14 @@ far_bay (const sw_where *where)
   return bay == NULL || bay->opening ? NULL : bay;
 }
 
-/* Does the fence go on higher or lower on the far side, with timber on both? */
+/* Does the fence step here, with timber on both sides? */
 static bool
 is_step (const sw_where *where)
 {
   return near_bay (where) != NULL && far_bay (where) != NULL && near_bay (where)->step != 0;
 }
 
-/* Timber that ends so at a post: what housing is cut for it, and how deep (0: not known)? */
+/* The housing that is cut for timber with the end END, and its depth (0: not known). */
 static const char *
 housing_for (const sw_job *job, const sw_where *where, const sw_end *end, sw_length *depth)
 {
@@ -135,15 +135,15 @@ housing_for (const sw_job *job, const sw_where *where, const sw_end *end, sw_len
       *depth = end->length;
       return "stopped";
     }
-  /* Timber that does not come past the near face of the post touches none of its outer face. */
+  /* Timber that stops at the near face of the post does not touch its outer face. */
   if (level->seat == SW_SEAT_FACE || sw_verify_reach (job, level, end, width) <= -(width / 2))
     return "";
   *depth = sw_verify_check (job, level);
   return "through";
 }
 
-/* Add what END of the timber on one side of the post wants: a stopped housing
- * goes before one right across, the deeper before the shallower. */
+/* Add the housing for END, the timber's end on one side of the post.  Of two housings, a stopped
+ * one counts before one that goes right across, and the deeper before the shallower. */
 static void
 add_housing (const sw_job *job, const sw_where *where, const sw_end *end, sw_mark_row *row)
 {
@@ -161,7 +161,7 @@ add_housing (const sw_job *job, const sw_where *where, const sw_end *end, sw_mar
     }
 }
 
-/* The rows of a post at a level; true: there are two. */
+/* Work out what the rows of a post at a level should say.  True: there are two rows. */
 static bool
 work_out (const sw_verifier *verifier, const sw_spots *spots, const sw_where *where, bool join, sw_mark_row rows[2])
 {
@@ -186,7 +186,7 @@ work_out (const sw_verifier *verifier, const sw_spots *spots, const sw_where *wh
 
 /* ---- What is there ------------------------------------------------------- */
 
-/* Fault unless FIELD is WANTED, or blank where there is nothing to say. */
+/* Add a fault unless FIELD is WANTED; it should be blank where nothing is SAID. */
 static void
 check_length (sw_verifier *verifier, size_t row, int field, bool said, sw_length wanted)
 {
@@ -220,7 +220,7 @@ is_near (const sw_verifier *verifier, size_t row, int field, sw_length wanted)
                            : found >= wanted - SW_VERIFY_TOLERANCE && found <= wanted + SW_VERIFY_TOLERANCE;
 }
 
-/* Does ROW say what is particular to one side of a step? */
+/* Does ROW have the mark and the housing of one side of a step? */
 static bool
 says (const sw_verifier *verifier, size_t row, const sw_where *where, const sw_mark_row *wanted)
 {
@@ -229,7 +229,7 @@ says (const sw_verifier *verifier, size_t row, const sw_where *where, const sw_m
          && sw_same_word (sw_listing_text (&verifier->setout, row, SW_SETOUT_HOUSING), wanted->housing);
 }
 
-/* All rows of a post at a level. */
+/* Check all rows of a post at a level. */
 static void
 check_spot (sw_verifier *verifier, sw_spots *spots, const sw_where *where, const sw_spot *spot)
 {
@@ -237,7 +237,7 @@ check_spot (sw_verifier *verifier, sw_spots *spots, const sw_where *where, const
   size_t rows[2] = { spot->rows[0], spot->rows[1] };
   if (work_out (verifier, spots, where, spot->join, wanted))
     {
-      /* A file that was sorted may have the two the other way round. */
+      /* Sorting the file in a spreadsheet may have turned the two rows round. */
       if (!(says (verifier, rows[0], where, &wanted[0]) && says (verifier, rows[1], where, &wanted[1]))
           && says (verifier, rows[0], where, &wanted[1]) && says (verifier, rows[1], where, &wanted[0]))
         {

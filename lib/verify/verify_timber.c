@@ -1,8 +1,8 @@
-/* verify_timber.c - how timber lies on its posts and what it takes of a board
+/* verify_timber.c - how timber lies on its posts, and what it takes of a board
  *
- * The rules of corners, seats, slopes and rounding once more, apart from the
- * planner's seat.c, corner.c, take.c and setout.c and by other formulas: what
- * one of the two has wrong shows.
+ * These are the rules of corners, seats, slopes and rounding a second time.
+ * They are written apart from the planner's seat.c, corner.c, take.c and
+ * setout.c and use other formulas, so that a mistake in one of the two shows.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -14,7 +14,7 @@ __extension__ typedef __int128 wide;
 
 #define HALF_TURN 180000 /* thousandths of a degree */
 
-/* Lengths of a wrong plan may be absurd: stop at a length that no board has. */
+/* A + B.  The lengths of a wrong plan may be absurd: a sum that does not fit becomes a length that no board has. */
 static sw_length
 plus (sw_length a, sw_length b)
 {
@@ -39,7 +39,7 @@ lies_flat (const sw_level *level)
 sw_end_kind
 sw_verify_end (const sw_level *level, const sw_end *end)
 {
-  /* A capping passes over the post: there is no face before it to stop at. */
+  /* A capping passes over the post, so that no face is in its way. */
   if (lies_flat (level) && (end->kind == SW_END_FACE || end->kind == SW_END_HOUSED))
     return SW_END_FLUSH;
   return end->kind;
@@ -68,8 +68,8 @@ corner (const sw_end *end)
   return (long double)end->angle * acosl (-1.0L) / HALF_TURN;
 }
 
-/* Where a face that lies OUT of the line of post centres meets that of the
- * next run: out times the cotangent of half the internal angle. */
+/* How far past the post's centre a face that lies OUT of the line of post centres meets that of the
+ * next run: OUT times the cotangent of half the internal angle. */
 static sw_length
 meets_at (sw_length out, const sw_end *end)
 {
@@ -77,7 +77,7 @@ meets_at (sw_length out, const sw_end *end)
   return llroundl ((long double)out * (1.0L + cosl (angle)) / sinl (angle));
 }
 
-/* The long point of a mitre, past the centre of a post of WIDTH. */
+/* How far the long point of a mitre lies past the centre of a post of WIDTH. */
 static sw_length
 long_point_at (const sw_job *job, const sw_level *level, const sw_end *end, sw_length width)
 {
@@ -130,7 +130,7 @@ sw_verify_saw_setting (const sw_end *end)
   return end->angle < HALF_TURN ? (HALF_TURN - end->angle) / 2 : (end->angle - HALF_TURN) / 2;
 }
 
-/* 0: no mitre; 1: its long point is on the outside of the corner; 2: on the inside. */
+/* Where the mitre's long point is.  0: END is not a mitre; 1: outside the corner; 2: inside. */
 static int
 side_of (const sw_end *end)
 {
@@ -154,7 +154,7 @@ sw_verify_plumb (sw_length span, sw_length rise)
   return llroundl (asinl (up / hypotl ((long double)span, up)) * HALF_TURN / acosl (-1.0L));
 }
 
-/* WIDTH times the slope, halves of a nanometre up: what a plumb cut takes more. */
+/* What a plumb cut takes in addition: WIDTH times the slope, halves of a nanometre rounded up. */
 static sw_length
 triangle (sw_length width, sw_length span, sw_length rise)
 {
@@ -170,7 +170,8 @@ sw_verify_take (const sw_job *job, const sw_level *level, sw_length cut, sw_leng
                 const sw_end *finish)
 {
   const long double kerf = (long double)job->settings->kerf;
-  /* Off square by the slope, or by the mitre's saw setting, the cosine of which is the sine of half the corner. */
+  /* The cut is off square by the slope, or by the mitre's saw setting.  The cosine of that setting
+   * is the sine of half the corner. */
   long double slot = kerf * hypotl (1.0L, (long double)rise / (long double)span);
   if (finish != NULL && finish->kind == SW_END_MITRE)
     slot = fmaxl (slot, kerf / sinl (corner (finish) / 2));
@@ -199,7 +200,7 @@ sw_verify_round (const sw_job *job, sw_length position)
   const wide unit = sw_settings_round (job->settings);
   if (unit == 0)
     return position;
-  /* Floor of position / unit + 1/2. */
+  /* The floor of position / unit + 1/2. */
   const wide twice = 2 * (wide)position + unit;
   wide units = twice / (2 * unit);
   if (twice < 0 && twice % (2 * unit) != 0)
@@ -221,7 +222,7 @@ sw_verify_through (const sw_job *job, const sw_level *level, const sw_run *run, 
 sw_length
 sw_verify_between (const sw_job *job, const sw_level *level, const sw_run *run, size_t bay)
 {
-  /* Half a nanometre of the posts is rounded up, so that the opening never seems wider than it is. */
+  /* Half a nanometre of the posts is rounded up, so that the opening is never taken for wider than it is. */
   const sw_length posts = (run->posts[bay].width + run->posts[bay + 1].width + 1) / 2;
   const sw_length fits = along_slope (&run->bays[bay], run->bays[bay].span - posts) - level->gap;
   const sw_length unit = sw_settings_round (job->settings);

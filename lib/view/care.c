@@ -11,14 +11,14 @@
 #include <math.h>
 #include <stdio.h>
 
-/* Kilograms of a metre.  A weight is neither a length nor money: a double will do. */
+/* Kilograms of a metre.  A double is exact enough, because a weight is neither a length nor money. */
 static double
 metre (sw_length width, sw_length thickness, int64_t density)
 {
   return (double)width / 1e9 * ((double)thickness / 1e9) * ((double)density / 1e3);
 }
 
-/* A hair up, so that a half that is exact in decimals is not lost to binary. */
+/* VALUE is raised by a hair, so that a half that is exact in decimals is not lost in binary. */
 static int64_t
 rounded (double value)
 {
@@ -40,7 +40,6 @@ sw_care_weight (sw_length width, sw_length thickness, int64_t density, sw_length
 int64_t
 sw_care_sawn_ends (const sw_plan *plan)
 {
-  const sw_settings *settings = plan->job->settings;
   int64_t ends = 0;
   for (size_t b = 0; b < plan->board_count; b++)
     {
@@ -49,10 +48,10 @@ sw_care_sawn_ends (const sw_plan *plan)
         continue;
       const sw_piece *first = &plan->pieces[board->pieces[0]];
       const sw_piece *last = &plan->pieces[board->pieces[board->piece_count - 1]];
-      /* What the last piece may be cut from: is it the piece itself? */
+      /* The length that the last piece is cut from.  If the piece takes all of it, the saw makes no end there. */
       sw_length rest = sw_board_left_after (plan, board, board->piece_count - 1);
       ends += 2 * (int64_t)board->piece_count;
-      if (settings->end_trim > 0)
+      if (sw_job_board_trim (plan->job, &plan->job->stocks.items[board->stock]) > 0)
         continue;
       ends -= first->start_saw == 0 && first->plumb == 0 ? 1 : 0;
       ends -= rest == last->take && last->finish_saw == 0 && last->plumb == 0 ? 1 : 0;
@@ -88,7 +87,6 @@ add_hundredths (sw_text *out, int64_t hundredths)
   sw_text_printf (out, "%" PRId64 ".%02" PRId64, hundredths / 100, hundredths % 100);
 }
 
-/* What LENGTH of SECTION weighs. */
 static void
 add_weight (sw_text *out, const sw_section *section, sw_length length)
 {
@@ -99,7 +97,7 @@ add_weight (sw_text *out, const sw_section *section, sw_length length)
     sw_text_add (out, "not known (sections.csv gives no width and thickness)");
   else if (section->density > 0)
     {
-      /* Thousandths of kg/m3, shown whole. */
+      /* The density is kept in thousandths of kg/m3 and shown as whole kg/m3. */
       snprintf (density, sizeof density, "%" PRId64, (section->density + 500) / 1000);
       add_kg (out, sw_care_weight (w, t, section->density, length));
       sw_text_add (out, " kg (");
@@ -130,7 +128,7 @@ add_weights (sw_text *out, const sw_order *order, size_t width)
       const size_t section = order->lines[l].section;
       sw_length bought = 0;
       for (; l < order->line_count && order->lines[l].section == section; l++)
-        bought += order->lines[l].bought; /* part of the order's checked sum */
+        bought += order->lines[l].bought; /* no overflow: it is part of the order's checked sum */
       if (bought == 0)
         continue;
       sw_text line = { 0 };
@@ -141,7 +139,7 @@ add_weights (sw_text *out, const sw_order *order, size_t width)
     }
 }
 
-/* "86 sawn ends to brush with preservative" */
+/* Add "86 sawn ends to brush with preservative". */
 static void
 add_ends (sw_text *out, const sw_plan *plan)
 {
@@ -201,7 +199,7 @@ sw_care_message (const sw_order *order, sw_text *out)
 
 /* ---- On the terminal -------------------------------------------------------- */
 
-/* Is some check deeper than a third of its post? */
+/* Is any check deeper than a third of its post? */
 static bool
 is_deep (const sw_job *job)
 {
@@ -220,7 +218,8 @@ is_deep (const sw_job *job)
   return false;
 }
 
-/* "The order weighs 533 kg dry, 822 wet; ": dry and wet, where no density is given. */
+/* Add "The order weighs 533 kg dry, 822 wet; ".  Without a given density, the weight is shown for
+ * dry and for wet timber. */
 static void
 add_total (sw_text *out, const sw_order *order)
 {

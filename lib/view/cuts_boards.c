@@ -1,7 +1,7 @@
-/* cuts_boards.c - boards that are cut alike, together
+/* cuts_boards.c - the boards that are cut alike, together
  *
- * Their lengths stand once, as the heads of columns, and below them a line a
- * board with the labels to pencil on.
+ * Their lengths stand once, as heads of columns.  Below them each board has a
+ * line with the labels to pencil on.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -16,35 +16,35 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Columns of the boards' numbers and, at least, of their length; the space between two labels. */
+/* The columns of the boards' numbers and, at least, of a board's length; the space between two labels. */
 #define BOARD_WIDTH 9
 #define STOCK_LEAST 9
 #define LABEL_GAP 3
-/* What is left stands at the right edge, but not far away on a wide terminal. */
+/* The offcut stands at the right edge, but on a wide terminal not far from its board. */
 #define EDGE_MOST 80
 
-/* Cuts FIRST ... FIRST + COUNT - 1 of every board of a group: equal pieces
- * whose labels differ only in a number that counts up. */
+/* The cuts FIRST ... FIRST + COUNT - 1 of every board of a group.  They are equal pieces whose
+ * labels differ only in a number that counts up. */
 typedef struct segment
 {
   size_t first;
   size_t count;
-  size_t width; /* of its column */
+  size_t width; /* width of its column */
 } segment;
 
 typedef struct group
 {
   const sw_plan *plan;
-  size_t first; /* board */
+  size_t first; /* the first board of the group */
   size_t count;
   size_t column; /* where labels begin */
-  size_t begun;  /* where the group begins in the text */
-  size_t most;   /* lines that there is room for */
+  size_t begun;  /* the byte where the group begins in the text */
+  size_t most;   /* number of lines that may be printed */
   size_t segment_count;
   segment *segments;
 } group;
 
-/* Where labels begin: after the boards' numbers and the widest stock length. */
+/* After the boards' numbers and the widest stock length. */
 size_t
 sw_cuts_label_column (const sw_job *job)
 {
@@ -52,13 +52,15 @@ sw_cuts_label_column (const sw_job *job)
   for (size_t s = 0; s < job->stocks.count; s++)
     {
       char stock[SW_LENGTH_TEXT];
+      if (job->stocks.items[s].sawn)
+        continue;
       sw_view_stock (job, job->stocks.items[s].length, stock);
       widest = strlen (stock) > widest ? strlen (stock) : widest;
     }
   return BOARD_WIDTH + 2 + widest + 2;
 }
 
-/* Length of LABEL up to the number at its end that follows a space, and that number; 0: none. */
+/* The length of LABEL up to the number at its end, which follows a space, and that number.  0: there is no number. */
 static size_t
 counted_stem (const char *label, int64_t *number)
 {
@@ -75,7 +77,7 @@ counted_stem (const char *label, int64_t *number)
   return (size_t)(space - label) + 1;
 }
 
-/* Does B's label follow on A's, as "block 4" on "block 3"? */
+/* Does B's label follow A's, as "block 4" follows "block 3"? */
 static bool
 follows (const sw_job *job, const sw_piece *a, const sw_piece *b)
 {
@@ -101,7 +103,7 @@ all_follow (const group *group, size_t cut)
   return true;
 }
 
-/* The labels of a segment on one board; NULL: memory ran out. */
+/* The labels of a segment on one board.  NULL when memory runs out. */
 static char *
 segment_label (const group *group, size_t board, const segment *segment)
 {
@@ -113,7 +115,7 @@ segment_label (const group *group, size_t board, const segment *segment)
   return sw_text_take (&text);
 }
 
-/* "2398" or "12 x 200" */
+/* The head of a segment's column: "2398" or "12 x 200". */
 static char *
 segment_head (const group *group, const segment *segment)
 {
@@ -124,7 +126,7 @@ segment_head (const group *group, const segment *segment)
   return sw_text_take (&text);
 }
 
-/* Widen SEGMENT to TEXT, which is freed; NULL: memory ran out. */
+/* Make the column of SEGMENT wide enough for TEXT, and free TEXT.  False: TEXT is NULL, because memory ran out. */
 static bool
 widen (segment *segment, char *text)
 {
@@ -135,7 +137,7 @@ widen (segment *segment, char *text)
   return known;
 }
 
-/* Split the group's cuts into segments and measure their columns. */
+/* Split the cuts of the group into segments, and measure their columns. */
 static sw_status
 make_segments (group *group)
 {
@@ -161,8 +163,8 @@ make_segments (group *group)
   return SW_OK;
 }
 
-/* "left 604, keep" at the right edge: on this line, of which COLUMN columns
- * are written apart from padding, if it fits. */
+/* Add "left 604, keep" at the right edge.  It goes on this line if it fits behind the COLUMN
+ * columns that the line has without padding. */
 static void
 add_left (sw_text *out, const group *group, size_t column, size_t width)
 {
@@ -183,7 +185,7 @@ add_left (sw_text *out, const group *group, size_t column, size_t width)
   sw_text_printf (out, "%s\n", text);
 }
 
-/* "3-7  5.4 m"; returns the column after it, padding apart. */
+/* Add "3-7  5.4 m".  Returns the column after it, without padding. */
 static size_t
 add_boards (sw_text *out, const group *group)
 {
@@ -197,14 +199,15 @@ add_boards (sw_text *out, const group *group)
   return (strlen (numbers) > BOARD_WIDTH ? strlen (numbers) : BOARD_WIDTH) + 2 + strlen (stock);
 }
 
-/* May another board be printed after DONE of them?  The first is, whatever room there is. */
+/* May another board be printed after DONE of them?  The first board is printed even if there is no room. */
 static bool
 goes_on (const sw_text *out, const group *group, size_t done)
 {
   return done < group->count && (done == 0 || sw_view_room (out, group->begun, group->most) > 0);
 }
 
-/* The lengths as heads of columns, then a line a board with the labels.  *DONE: boards that are printed. */
+/* Add the lengths as heads of columns, and below them a line for each board with its labels.  *DONE
+ * is the number of boards printed. */
 static sw_status
 add_columns (sw_text *out, const group *group, size_t width, size_t *done)
 {
@@ -225,7 +228,7 @@ add_columns (sw_text *out, const group *group, size_t width, size_t *done)
           char *text = line == 0 ? segment_head (group, segment) : segment_label (group, board, segment);
           if (text == NULL)
             return SW_NO_MEMORY;
-          /* Where the line ends if nothing follows. */
+          /* The end of the line, unless more follows. */
           end = column + sw_text_width (text);
           if (line == 0)
             sw_view_soften (text);
@@ -241,7 +244,8 @@ add_columns (sw_text *out, const group *group, size_t width, size_t *done)
   return SW_OK;
 }
 
-/* LABEL from COLUMN on where it fits there, else on a line below: half of one on each line would be pencilled on so. */
+/* Add LABEL from COLUMN on, or on a line of its own below.  A label that is broken over two lines
+ * would be pencilled on so. */
 static void
 add_label (sw_text *out, const group *group, const char *label, size_t column, size_t width)
 {
@@ -257,7 +261,7 @@ add_label (sw_text *out, const group *group, const char *label, size_t column, s
   sw_text_add (out, "\n");
 }
 
-/* HEAD in its column of HEAD_WIDTH and LABEL beside it; below it where the head alone is too wide. */
+/* Add HEAD in its column of HEAD_WIDTH with LABEL beside it, or below it if the head is too wide. */
 static void
 add_cut (sw_text *out, const group *group, char *head, const char *label, size_t head_width, size_t width)
 {
@@ -272,7 +276,7 @@ add_cut (sw_text *out, const group *group, char *head, const char *label, size_t
   add_label (out, group, label, width, width);
 }
 
-/* A line a cut of BOARD. */
+/* Add a line for each cut of BOARD. */
 static sw_status
 add_board (sw_text *out, const group *group, size_t board, size_t head_width, size_t width)
 {
@@ -297,7 +301,7 @@ add_board (sw_text *out, const group *group, size_t board, size_t head_width, si
   return SW_OK;
 }
 
-/* Where the columns would be too wide. */
+/* Add the boards cut by cut, where columns would be too wide. */
 static sw_status
 add_list (sw_text *out, const group *group, size_t width, size_t *done)
 {
@@ -318,6 +322,20 @@ add_list (sw_text *out, const group *group, size_t width, size_t *done)
   return status;
 }
 
+/* What the board is, where it is none that comes whole: "offcut of board 7". */
+static void
+add_timber (sw_text *out, const group *group, size_t width)
+{
+  const sw_board *board = &group->plan->boards[group->first];
+  const sw_timber *timber = board->timber;
+  if (timber == NULL)
+    return;
+  sw_text line = { 0 };
+  sw_text_add (&line, timber->kind == SW_TIMBER_PIECE ? "= the piece " : "= ");
+  sw_view_name (&line, timber->name);
+  sw_view_paragraph (out, &line, group->column, group->column + 2, width);
+}
+
 sw_status
 sw_cuts_group (sw_text *out, const sw_plan *plan, size_t first, size_t *count, size_t column, size_t most, size_t width)
 {
@@ -332,5 +350,7 @@ sw_cuts_group (sw_text *out, const sw_plan *plan, size_t first, size_t *count, s
       status = total <= width ? add_columns (out, &group, width, count) : add_list (out, &group, width, count);
     }
   free (group.segments);
+  if (status == SW_OK)
+    add_timber (out, &group, width);
   return status;
 }

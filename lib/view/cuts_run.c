@@ -1,7 +1,7 @@
 /* cuts_run.c - the cut list along the fence: which boards to drop at which post, and what to cut there
  *
- * A board is opened where the first of its pieces goes, by run, then post.
- * The rest of it is carried on to where its labels say.
+ * A board is opened at the first place, by run and then post, that one of its
+ * pieces goes to.  The rest of it is carried on to the places on its labels.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -15,21 +15,21 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Columns of "    post 12  " in the drop list at least. */
+/* The columns of "    post 12  " in the drop list, at least. */
 #define DROP_INDENT 4
 #define DROP_WIDTH 13
 
-/* A board and the place where it is opened. */
+/* A board, and where it is opened. */
 typedef struct place
 {
-  size_t run;  /* SW_NONE: none of its pieces has a run */
+  size_t run;  /* SW_NONE: none of the board's pieces has a run */
   size_t post; /* from 0 */
   const sw_plan *plan;
   size_t board;
 } place;
 
-/* Fixing blocks have a run and no post of their own: what they come from is opened at the run's first post, unless a
- * piece that has one says otherwise. */
+/* The place where BOARD is opened: at the first post that its pieces go to.  If all of them are
+ * blocks, which have a run but no post, it is that run's first post. */
 static place
 place_of (const sw_plan *plan, size_t board)
 {
@@ -86,7 +86,7 @@ same_kind (const place *a, const place *b)
   return a->plan->boards[a->board].stock == b->plan->boards[b->board].stock && is_from_hand (a) == is_from_hand (b);
 }
 
-/* "100x38: 2/4.8 (12, 28), 1/5.4 (3)": the boards PLACES[0 ... COUNT - 1], which are dropped at one post. */
+/* Add the boards PLACES[0 ... COUNT - 1], which are dropped at one post: "100x38: 2/4.8 (12, 28), 1/5.4 (3)". */
 static sw_status
 add_dropped (sw_text *out, const place *places, size_t count)
 {
@@ -117,7 +117,7 @@ add_dropped (sw_text *out, const place *places, size_t count)
   return SW_OK;
 }
 
-/* How many of PLACES from the first on, of COUNT, are of the same run and, if POST, of the same post. */
+/* The number of PLACES from the first on, of COUNT, that are on the same run and, with POST, at the same post. */
 static size_t
 together (const place *places, size_t count, bool post)
 {
@@ -127,7 +127,7 @@ together (const place *places, size_t count, bool post)
   return end;
 }
 
-/* Half of the lines are for what is to be cut. */
+/* Add the drop list.  It takes at most half of the lines, because the other half is for the cuts. */
 static sw_status
 add_drop_list (sw_text *out, const place *places, size_t count, size_t width)
 {
@@ -157,7 +157,7 @@ add_drop_list (sw_text *out, const place *places, size_t count, size_t width)
 
 /* ---- The list -------------------------------------------------------------- */
 
-/* How the saw is set for each section, where that has to be said. */
+/* Add how the saw is set for each section that has mitres or plumb cuts. */
 static sw_status
 add_saw (sw_text *out, const sw_plan *plan, size_t width)
 {
@@ -182,7 +182,7 @@ add_saw (sw_text *out, const sw_plan *plan, size_t width)
   return status;
 }
 
-/* "Post 3, 100x38 H4 treated pine rail, from hand" */
+/* Add "Post 3, 100x38 H4 treated pine rail, from hand". */
 static void
 add_post_heading (sw_text *out, const place *here, size_t width)
 {
@@ -195,7 +195,8 @@ add_post_heading (sw_text *out, const place *here, size_t width)
   sw_view_paragraph (out, &heading, 2, 4, width);
 }
 
-/* The boards PLACES[0 ... COUNT - 1] of one run, as long as there are lines for them; *DONE: how many there were. */
+/* Add the boards PLACES[0 ... COUNT - 1] of one run, as long as there are lines for them.  *DONE is
+ * the number added. */
 static sw_status
 add_run (sw_text *out, const place *places, size_t count, size_t begun, size_t width, size_t *done)
 {
@@ -227,7 +228,7 @@ add_run (sw_text *out, const place *places, size_t count, size_t begun, size_t w
   return status;
 }
 
-/* COUNT boards from HERE on are not printed. */
+/* Say that COUNT boards from HERE on are not printed. */
 static void
 add_rest (sw_text *out, const place *here, size_t count, size_t width)
 {

@@ -37,10 +37,10 @@ sw_cuts_raked (const sw_plan *plan)
   return sw_cuts_any (plan, false, false, true) || sw_cuts_any (plan, true, false, true);
 }
 
-/* Of a piece that rises to the right the plumb ends lean to the right at the
- * top, once its edges lie level on the bench: the bottom corner stands out at
- * the start, the top one at the finish.  A corner's bisector is plumb too, so
- * a mitre follows the same line, with the blade tilted by its setting. */
+/* With the edges of a piece level on the bench, its plumb ends lean.  If the piece rises to the
+ * right, they lean to the right at the top: the bottom corner stands out at the start, the top
+ * corner at the finish.  The bisector of a corner is plumb, too, so that a mitre follows the same
+ * line with the blade tilted. */
 void
 sw_cuts_angles (sw_text *out, const sw_plan *plan, size_t width)
 {
@@ -72,8 +72,8 @@ sw_cuts_angles (sw_text *out, const sw_plan *plan, size_t width)
 typedef struct setting
 {
   int32_t saw;
-  sw_length back;     /* of level timber */
-  sw_length steepest; /* of the steepest raked piece; 0: none */
+  sw_length back;     /* for level timber */
+  sw_length steepest; /* for the steepest raked piece; 0: there is none */
 } setting;
 
 typedef struct settings
@@ -91,7 +91,8 @@ by_saw (const void *a, const void *b)
   return x->saw < y->saw ? -1 : x->saw > y->saw ? 1 : 0;
 }
 
-/* THROUGH along PIECE: a corner's bisector stands plumb, so a raked piece is sawn through on the slant. */
+/* How far THROUGH is along the slope of PIECE.  The bisector of a corner is plumb, so that the saw
+ * goes through a raked piece on the slant. */
 static sw_length
 on_slope (const sw_job *job, const sw_piece *piece, sw_length through)
 {

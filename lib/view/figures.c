@@ -92,8 +92,8 @@ sw_view_saw_cell (int32_t saw, char out[SW_VIEW_THOUSANDTHS])
     sw_view_thousandths (saw, out);
 }
 
-/* The face (laid flat: edge) of each mitre's long point, the start's first;
- * one word where both are on the same. */
+/* The face of each mitre's long point, of timber laid flat the edge; the start's comes first.  It
+ * is one word if both are on the same face. */
 static const char *
 long_point (const sw_piece *piece)
 {
@@ -118,7 +118,8 @@ sw_view_length (const sw_job *job, sw_length length, char out[SW_LENGTH_TEXT])
   if (job->settings->inches)
     sw_length_format_inches (length, out);
   else if (length % (SW_MM / 10) != 0 && length % (SW_MM / 100) == 0)
-    /* Four of 1197.75 come out of 4800 with three cuts of 3; four of 1197.8 would not. */
+    /* A tenth is not exact enough: four of 1197.75 come out of 4800 with three cuts of 3, but four
+     * of 1197.8 would not. */
     sw_decimal_format (length / (SW_MM / 100), 2, 0, out);
   else
     sw_length_format_mm (length, out);
@@ -227,7 +228,7 @@ sw_view_percent (int64_t part, int64_t whole, int decimals, char out[SW_VIEW_PER
       snprintf (out, SW_VIEW_PERCENT, "-");
       return;
     }
-  /* Digits that cannot show are dropped before the product could overflow. */
+  /* Drop digits that cannot show, lest the product overflow. */
   while (part > INT64_MAX / (100 * unit) || whole > INT64_MAX / (100 * unit))
     {
       part /= 10;
@@ -275,4 +276,13 @@ bool
 sw_view_turned (const sw_job *job)
 {
   return job->settings->stagger != SW_STAGGER_OFF && job->settings->turn == SW_TURN_KEEP && sw_view_neighbours (job);
+}
+
+void
+sw_view_board (const sw_piece *piece, char out[SW_LENGTH_TEXT])
+{
+  if (piece->board == SW_NONE)
+    snprintf (out, SW_LENGTH_TEXT, "fixed");
+  else
+    snprintf (out, SW_LENGTH_TEXT, "%zu", piece->board + 1);
 }

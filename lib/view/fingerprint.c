@@ -1,4 +1,4 @@
-/* fingerprint.c - by which papers of one plan are told from those of another
+/* fingerprint.c - the fingerprint, by which the papers of one plan are told from those of another
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -13,7 +13,7 @@
 
 #include <inttypes.h>
 
-/* After each cell, so that "1" and "23" are not what "12" and "3" are. */
+/* Each cell ends with this, so that "1" and "23" differ from "12" and "3". */
 #define CELL_END "\x1f"
 #define ROW_END "\n"
 
@@ -38,12 +38,12 @@ add_cells (sw_text *out, const sw_table *table)
   sw_text_add (out, ROW_END);
 }
 
-/* Five bits a character, the highest first. */
+/* A character stands for five bits, the highest first. */
 static void
 spell (uint32_t sum, char out[SW_FINGERPRINT])
 {
   static const char figures[] = "0123456789ABCDEFGHJKMNPQRSTVWXYZ";
-  _Static_assert (sizeof figures == 33, "five bits a character");
+  _Static_assert(sizeof figures == 33, "five bits a character");
   size_t used = 0;
   for (int shift = 30; shift >= 0; shift -= 5)
     {

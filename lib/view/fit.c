@@ -1,4 +1,4 @@
-/* fit.c - which piece goes where
+/* fit.c - where each piece goes
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -58,7 +58,8 @@ add_row (sw_table *table, const sw_plan *plan, const sw_piece *piece)
   sw_view_set_count (&status, table, SW_FIT_TO, (int64_t)piece->to + 1);
   sw_view_set_count (&status, table, SW_FIT_BAYS, (int64_t)(piece->to - piece->from));
   sw_view_set_text (&status, table, SW_FIT_PIECE, piece->label);
-  sw_view_set_count (&status, table, SW_FIT_BOARD, (int64_t)piece->board + 1);
+  if (!piece->placed)
+    sw_view_set_count (&status, table, SW_FIT_BOARD, (int64_t)piece->board + 1);
   sw_view_set_length (&status, table, SW_FIT_CUT, job, piece->cut);
   sw_view_saw_cell (piece->start_saw, saw);
   sw_view_set (&status, table, SW_FIT_START_CUT, saw);
@@ -87,7 +88,7 @@ sw_fit_table (const sw_plan *plan, sw_table **out)
 
 /* ---- Text ------------------------------------------------------------------ */
 
-/* How a level's timber sits on its posts, where that is not the usual way. */
+/* Add how the timber of LEVEL sits on its posts, unless in the usual way. */
 void
 sw_fit_seat (sw_text *out, const sw_job *job, const sw_level *level)
 {
@@ -105,7 +106,7 @@ sw_fit_seat (sw_text *out, const sw_job *job, const sw_level *level)
     }
 }
 
-/* "rises 600 in all"; "rises and falls, 50 up in all" */
+/* Add "rises 600 in all" or "rises and falls, 50 up in all". */
 static void
 add_rise (sw_text *out, const sw_job *job, const sw_run *run)
 {
@@ -147,7 +148,7 @@ sw_fit_run_heading (sw_text *out, const sw_job *job, size_t run, size_t width)
   sw_view_paragraph (out, &heading, 0, 2, width);
 }
 
-/* "The fence steps up 300 at post 4, down 150 at post 7." */
+/* Add "The fence steps up 300 at post 4, down 150 at post 7." */
 static void
 add_steps (sw_text *out, const sw_job *job, const sw_run *run, size_t width)
 {
@@ -170,7 +171,7 @@ add_steps (sw_text *out, const sw_job *job, const sw_run *run, size_t width)
 
 /* ---- Ends ------------------------------------------------------------------ */
 
-/* "housed 33": how timber of LEVEL ends; the cut list has the angle of a mitre. */
+/* Add how timber of LEVEL ends, such as "housed 33".  The angle of a mitre is in the cut list. */
 static void
 add_end (sw_text *out, const sw_job *job, const sw_level *level, const sw_end *end)
 {
@@ -183,7 +184,7 @@ add_end (sw_text *out, const sw_job *job, const sw_level *level, const sw_end *e
   sw_text_printf (out, " %s", text);
 }
 
-/* How timber on RUN ends at END, with the levels on which it ends otherwise in brackets. */
+/* Add how timber on RUN ends at END.  Levels on which it ends otherwise follow in brackets. */
 static void
 add_ends_of_levels (sw_text *out, const sw_job *job, size_t run, const sw_end *end)
 {
@@ -217,7 +218,7 @@ same_end (const sw_end *a, const sw_end *b)
   return a->kind == b->kind && (a->kind == SW_END_MITRE || a->length == b->length);
 }
 
-/* How timber of RUN ends on POST; nothing where all of it runs past, or none is there. */
+/* Add how timber of RUN ends on POST.  Nothing is added if all of it runs past, or there is none. */
 static void
 add_ends_of_post (sw_text *out, const sw_job *job, size_t run, size_t post)
 {
@@ -239,7 +240,7 @@ add_ends_of_post (sw_text *out, const sw_job *job, size_t run, size_t post)
     }
 }
 
-/* "; posts 3, 5 centre on both sides": POSTS, which have the same ENDS; nothing where those are empty. */
+/* Add "; posts 3, 5 centre on both sides".  All POSTS have the same ENDS.  Nothing is added if ENDS is empty. */
 static void
 add_posts_alike (sw_text *out, const size_t *posts, size_t count, const char *ends)
 {
@@ -251,7 +252,7 @@ add_posts_alike (sw_text *out, const size_t *posts, size_t count, const char *en
   sw_text_printf (out, " %s", ends);
 }
 
-/* "Ends: post 1 flush; posts 3, 5 centre on both sides; post 7 face." */
+/* Add "Ends: post 1 flush; posts 3, 5 centre on both sides; post 7 face." */
 static sw_status
 add_ends (sw_text *out, const sw_job *job, size_t run, size_t width)
 {
@@ -306,7 +307,7 @@ same_timber (const sw_level *a, const sw_level *b)
          && (!a->through || (a->seat == b->seat && a->let_in == b->let_in));
 }
 
-/* "top rail, middle rail: 100x38, let in 30": the timber of each level, top level first. */
+/* Add the timber of each level, from the top: "top rail, middle rail: 100x38, let in 30". */
 static void
 add_levels (sw_text *out, const sw_job *job, size_t width)
 {

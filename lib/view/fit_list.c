@@ -1,4 +1,4 @@
-/* fit_list.c - which piece goes where as a list for paper, a line a piece
+/* fit_list.c - where each piece goes, as a list for paper
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -10,18 +10,18 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-/* Columns of an end in the list, at least; of a board's number, and of what stands before the ends. */
+/* The columns of an end in the list, at least; of a board's number; and of what stands before the ends. */
 #define END_WIDTH 14
 #define BOARD_WIDTH 5
 #define LENGTH_END 28
 
-/* "mitre 45° outer", "housed 33", "join" */
+/* Add how one end of PIECE ends: "mitre 45° outer", "housed 33", "join". */
 static void
 add_end (sw_text *out, const sw_job *job, const sw_piece *piece, bool start)
 {
   const sw_run *run = &job->fence.runs[piece->run];
   const sw_end *end = start ? &run->bays[piece->from].start : &run->bays[piece->to - 1].finish;
-  /* As the piece has it: what lies on top of its posts has no housing. */
+  /* The end of the piece, not of the run, counts: what lies on top of its posts has no housing. */
   const sw_end_kind kind = start ? piece->start_end : piece->finish_end;
   char text[SW_LENGTH_TEXT];
   sw_text_add (out, start ? sw_fit_start (piece) : sw_fit_finish (piece));
@@ -37,7 +37,7 @@ add_end (sw_text *out, const sw_job *job, const sw_piece *piece, bool start)
     }
 }
 
-/* What stands in the list of a piece's ends. */
+/* The cells of a piece's line after its length and board. */
 typedef enum cell
 {
   START,
@@ -55,7 +55,7 @@ add_cell (sw_text *out, const sw_job *job, const sw_piece *piece, cell cell)
     sw_view_slope (out, piece);
 }
 
-/* Columns of each cell of the pieces FIRST ... END - 1, two between them; 0: nothing stands in it. */
+/* Measure the columns of each cell for the pieces FIRST ... END - 1, with two between them.  0: the cell is empty. */
 static bool
 measure_cells (const sw_plan *plan, size_t first, size_t end, size_t columns[CELLS])
 {
@@ -76,7 +76,7 @@ measure_cells (const sw_plan *plan, size_t first, size_t end, size_t columns[CEL
   return true;
 }
 
-/* The ends of PIECE on a line of their own. */
+/* Add the ends of PIECE on a line of their own. */
 static void
 add_ends_below (sw_text *out, const sw_job *job, const sw_piece *piece, size_t width)
 {
@@ -108,10 +108,12 @@ add_row_of_cells (sw_text *out, const sw_job *job, const sw_piece *piece, const 
       sw_view_cell (out, shown, columns[c], false);
       free (shown);
     }
-  sw_text_printf (out, "%*zu\n", BOARD_WIDTH, piece->board + 1);
+  char board[SW_LENGTH_TEXT];
+  sw_view_board (piece, board);
+  sw_text_printf (out, "%*s\n", BOARD_WIDTH, board);
 }
 
-/* The pieces FIRST ... END - 1, which are of one run and level. */
+/* Add the pieces FIRST ... END - 1, which are on one run and level. */
 static void
 add_level (sw_text *out, const sw_plan *plan, size_t first, size_t end, size_t width)
 {
@@ -150,12 +152,13 @@ add_level (sw_text *out, const sw_plan *plan, size_t first, size_t end, size_t w
           add_row_of_cells (out, job, piece, columns);
           continue;
         }
-      sw_text_printf (out, "%*zu\n", BOARD_WIDTH, piece->board + 1);
+      sw_view_board (piece, text);
+      sw_text_printf (out, "%*s\n", BOARD_WIDTH, text);
       add_ends_below (out, job, piece, width);
     }
 }
 
-/* What is said of ends and slopes, where there are such. */
+/* Explain the ends and slopes that the list has. */
 static void
 add_legend (sw_text *out, const sw_plan *plan, size_t width)
 {

@@ -13,22 +13,22 @@
 
 #define INDENT 2
 #define NAME_MAX 16
-#define BAY_LEAST 7 /* columns a bay, one post included */
+#define BAY_LEAST 7 /* columns of a bay with one of its posts */
 #define BOARD "board"
 
 typedef struct sketch
 {
   const sw_plan *plan;
   size_t run;
-  size_t first; /* pieces */
+  size_t first; /* the run's pieces are FIRST ... END - 1 */
   size_t end;
   size_t name_width;
   size_t bay_width;
-  size_t from; /* posts of this strip */
+  size_t from; /* the part drawn side by side is posts FROM to TO */
   size_t to;
-  size_t *next; /* of each level, its first piece that reaches into this strip or a later one */
+  size_t *next; /* by level: its first piece that reaches into this part or a later one */
   char *line;   /* (to - from) * bay_width + 1 characters and a NUL */
-  char *boards; /* the same, below it */
+  char *boards; /* as long, for the line below it */
 } sketch;
 
 static void
@@ -42,16 +42,17 @@ measure (sketch *sketch)
       char text[SW_LENGTH_TEXT];
       char board[SW_LENGTH_TEXT];
       sw_view_length (job, piece->cut, text);
-      snprintf (board, sizeof board, "%zu", piece->board + 1);
+      sw_view_board (piece, board);
       const size_t widest = strlen (text) > strlen (board) ? strlen (text) : strlen (board);
-      /* A post, and a dash that shows that the piece goes on; or a post and two brackets. */
+      /* A through piece needs its post and a dash that shows how it goes on; a piece between posts
+       * needs the post and two brackets. */
       size_t columns = widest + (piece->kind == SW_PIECE_BETWEEN ? 3 : 2);
       if (columns > sketch->bay_width)
         sketch->bay_width = columns;
     }
 }
 
-/* TEXT into the bay that begins at AT, in its middle. */
+/* Put TEXT into the middle of the bay that begins at AT. */
 static void
 put_text (const sketch *sketch, char *at, const char *text, bool through)
 {
@@ -85,12 +86,11 @@ draw (const sketch *sketch, const sw_piece *piece)
       const size_t at = (piece->from - sketch->from) * bay;
       sw_view_length (sketch->plan->job, piece->cut, text);
       put_text (sketch, sketch->line + at, text, through);
-      snprintf (text, sizeof text, "%zu", piece->board + 1);
+      sw_view_board (piece, text);
       put_text (sketch, sketch->boards + at, text, through);
     }
 }
 
-/* Draw what LEVEL has in this strip. */
 static void
 draw_level (const sketch *sketch, size_t level)
 {

@@ -1,4 +1,4 @@
-/* lines.c - names and lines of text that fit a width
+/* lines.c - fits names and text into lines
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -10,7 +10,7 @@
 #include <string.h>
 
 #define WIDTH_DEFAULT 80
-/* A longer line is lost before it is read. */
+/* On a longer line the eye loses its place. */
 #define WIDTH_MOST 160
 
 #define ELLIPSIS "\xe2\x80\xa6"
@@ -21,7 +21,7 @@ sw_view_name (sw_text *out, const char *text)
   sw_text_add_shown (out, text, strlen (text));
 }
 
-/* Bytes of the character at TEXT, *WIDTH its columns. */
+/* The number of bytes of the character at TEXT.  *WIDTH is its columns. */
 static size_t
 character (const char *text, size_t *width)
 {
@@ -31,7 +31,7 @@ character (const char *text, size_t *width)
   return bytes > 0 ? bytes : 1;
 }
 
-/* Bytes at the beginning of TEXT that fit WIDTH columns, *TAKEN how many they take. */
+/* The number of bytes at the beginning of TEXT that fit into WIDTH columns.  *TAKEN is the columns that they take. */
 static size_t
 head_bytes (const char *text, size_t width, size_t *taken)
 {
@@ -49,7 +49,7 @@ head_bytes (const char *text, size_t width, size_t *taken)
   return at;
 }
 
-/* Where the end of TEXT (FULL columns wide) begins that fits WIDTH. */
+/* Where the longest end of TEXT begins that fits into WIDTH columns.  The whole of TEXT has FULL columns. */
 static size_t
 tail_start (const char *text, size_t full, size_t width, size_t *taken)
 {
@@ -59,7 +59,7 @@ tail_start (const char *text, size_t full, size_t width, size_t *taken)
     {
       size_t columns;
       size_t bytes = character (text + at, &columns);
-      /* A combining mark does not begin a tail: it would land on the ellipsis. */
+      /* A tail must not begin with a combining mark, which would land on the ellipsis. */
       if (*taken <= width && columns > 0)
         break;
       *taken -= columns;
@@ -81,7 +81,7 @@ sw_view_cell (sw_text *out, const char *text, size_t width, bool right)
     }
   if (right)
     {
-      /* A figure without its middle would be another one. */
+      /* A figure without its middle would be another figure. */
       sw_text_add (out, " ");
       sw_text_add (out, text);
       return;
@@ -130,7 +130,7 @@ new_line (sw_text *out, size_t indent)
   sw_text_repeat (out, ' ', indent);
 }
 
-/* Add a word of BYTES bytes, over as many lines as it needs; returns the column after it. */
+/* Add a word of BYTES bytes, over as many lines as it needs.  Returns the column after it. */
 static size_t
 add_word (sw_text *out, const char *word, size_t bytes, size_t column, size_t indent, size_t width)
 {
@@ -170,7 +170,7 @@ word_width (const char *word, size_t bytes)
 size_t
 sw_view_wrap (sw_text *out, const char *text, size_t column, size_t indent, size_t width)
 {
-  bool begun = false; /* a word stands before on this line */
+  bool begun = false; /* this line has a word already */
   while (*text != '\0')
     {
       size_t spaces = strspn (text, " ");

@@ -35,7 +35,7 @@ add_why (sw_text *out, const sw_plan *plan)
     }
 }
 
-/* Where every plan costs nothing, what is proved of the length bought. */
+/* Add what is proved of the bought length, where every plan costs nothing. */
 static void
 add_free (sw_text *out, const sw_plan *plan)
 {
@@ -102,7 +102,7 @@ sw_proof_sentence (sw_text *out, const sw_plan *plan)
 
 #define IN_TURN "first pieces are long and short in turn (--turn keep)"
 
-/* What the joins must keep to before cost is looked at. */
+/* Add what the joins must keep to before cost counts. */
 static void
 add_stagger (sw_text *out, const sw_plan *plan)
 {
@@ -145,7 +145,7 @@ add_cost (sw_text *out, const sw_plan *plan)
       return;
     }
   for (size_t s = 0; s < plan->job->sections.count; s++)
-    spare = spare || plan->job->sections.items[s].spare > 0;
+    spare = spare || plan->job->sections.items[s].spare + plan->job->sections.items[s].spare_rate > 0;
   if (settings->join_cost > 0 && plan->summary.joins > 0)
     {
       sw_money_format (settings->join_cost, cost);

@@ -10,14 +10,14 @@
 
 #include <stdlib.h>
 
-/* Does timber of LEVEL that ends as END pass the near face of its post, WIDTH wide? */
+/* Does timber of LEVEL with the end END pass the near face of its post, which is WIDTH wide? */
 static bool
 is_over (const sw_job *job, const sw_level *level, const sw_end *end, sw_length width)
 {
   const sw_end_kind kind = sw_seat_end (level, end->kind);
   if (!level->through || kind == SW_END_FACE)
     return false;
-  /* A mitre ends before its post too, on the inside of a sharp corner. */
+  /* On the inside of a sharp corner a mitre may stop before its post, too. */
   return (kind != SW_END_REACH && kind != SW_END_MITRE) || sw_seat_reach (job, level, end, width) > -(width / 2);
 }
 
@@ -32,7 +32,7 @@ housing_of (const sw_job *job, const sw_level *level, const sw_end *end, sw_leng
   return level->seat == SW_SEAT_LET_IN ? SW_HOUSING_THROUGH : SW_HOUSING_NONE;
 }
 
-/* One side of a post; HEIGHT: of the level there above the datum. */
+/* Add one side of a post to MARK.  HEIGHT is that of the level on this side, above the datum. */
 static void
 add_side (sw_mark *mark, const sw_job *job, const sw_end *end, sw_length width, const sw_level *level, sw_length height)
 {
@@ -59,7 +59,7 @@ add_side (sw_mark *mark, const sw_job *job, const sw_end *end, sw_length width, 
   mark->top = height + tall;
 }
 
-/* The two marks of LEVEL on POST; STEPS: of the run's posts before it, together. */
+/* Work out the two marks of LEVEL on POST.  STEPS is the sum of the run's steps before POST. */
 static void
 work_out (sw_mark marks[2], const sw_job *job, size_t r, size_t post, const sw_level *level, sw_length steps)
 {
@@ -90,7 +90,7 @@ sw_setout_make (sw_setout *out, const sw_plan *plan)
     return SW_NO_MEMORY;
   for (size_t r = 0; r < job->fence.run_count; r++)
     {
-      out->start[r] = posts * levels; /* in memory already, as posts and levels: no overflow */
+      out->start[r] = posts * levels; /* no overflow: memory holds as many posts and levels */
       posts += job->fence.runs[r].bay_count + 1;
     }
   if (levels > 0 && posts > SIZE_MAX / 2 / levels)
@@ -107,7 +107,7 @@ sw_setout_make (sw_setout *out, const sw_plan *plan)
   for (size_t r = 0; r < job->fence.run_count; r++)
     {
       const sw_run *run = &job->fence.runs[r];
-      sw_length steps = 0; /* summed here: sw_run_step for every post would be quadratic */
+      sw_length steps = 0; /* summed here, because sw_run_step for every post would be quadratic. */
       for (size_t post = 0; post <= run->bay_count; post++)
         {
           for (size_t l = 0; l < levels; l++)
@@ -180,7 +180,7 @@ sw_setout_table (const sw_plan *plan, sw_table **out)
   for (size_t r = 0; r < job->fence.run_count; r++)
     {
       const sw_run *run = &job->fence.runs[r];
-      sw_length distance = 0; /* summed here: sw_run_distance for every post would be quadratic */
+      sw_length distance = 0; /* summed here, because sw_run_distance for every post would be quadratic */
       for (size_t post = 0; post <= run->bay_count; post++)
         {
           for (size_t l = 0; l < job->levels.count && status == SW_OK; l++)

@@ -1,4 +1,4 @@
-/* setout_text.c - setting out as a person reads it
+/* setout_text.c - the set-out for the eye
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -11,17 +11,17 @@
 
 #define NAME_MAX 22
 #define FIGURE 11
-/* Where the table of levels does not fit: columns of a name and of a figure. */
+/* The columns of a name and of a figure, where the table of levels is too wide. */
 #define NAME_NARROW 11
 #define FIGURE_NARROW 9
-/* A post's width, its rise and its step; with a step they move together. */
+/* The columns of a post's width, rise and step.  They are narrower when there is a step. */
 #define SMALL 9
 #define SMALL_WITH_STEP 7
 #define SMALL_NARROW 6
-/* Columns of a post's number, indent included. */
+/* The columns of a post's number with its indent. */
 #define POST 8
 #define POST_NARROW 6
-#define LEVEL_LEAST 10 /* "stopped 33" */
+#define LEVEL_LEAST 10 /* as wide as "stopped 33" */
 #define LEVEL_MOST 16
 #define LEVEL_GAP 2
 
@@ -39,7 +39,7 @@ add_figure (sw_text *out, const sw_job *job, bool known, sw_length length, size_
   char text[SW_LENGTH_TEXT] = "-";
   if (known)
     sw_view_length (job, length, text);
-  /* Rather too wide than cut short. */
+  /* A figure is never cut short: the line becomes wider. */
   sw_text_printf (out, "%*s", (int)width, text);
 }
 
@@ -51,7 +51,7 @@ is_narrow (size_t width)
 
 /* ---- Levels ---------------------------------------------------------------- */
 
-/* The runs that LEVEL is on, where it is not on all: in what is left of the line after COLUMN, or below. */
+/* Add the runs that LEVEL is on, unless it is on all.  They stand behind COLUMN if the line has room, or below. */
 static void
 add_only (sw_text *out, const sw_level *level, size_t column, size_t width)
 {
@@ -73,7 +73,7 @@ add_only (sw_text *out, const sw_level *level, size_t column, size_t width)
   sw_view_paragraph (out, &runs, 4, 4, width);
 }
 
-/* The marks, once: they are the same on every post. */
+/* Add the marks of the levels once, because they are the same on every post. */
 static void
 add_levels (sw_text *out, const sw_job *job, size_t width)
 {
@@ -112,7 +112,7 @@ add_levels (sw_text *out, const sw_job *job, size_t width)
 
 /* ---- Posts ----------------------------------------------------------------- */
 
-/* What stands in the table of posts of a level on one of them. */
+/* What the table of posts says of a level on a post. */
 typedef enum term
 {
   TERM_THROUGH,
@@ -141,7 +141,7 @@ term_of (const sw_level *level, const sw_mark *mark)
   return level->seat == SW_SEAT_TOP ? TERM_TOP : TERM_NAILED;
 }
 
-/* MARK may be NULL: nothing is there. */
+/* Add MARK.  NULL: nothing is there. */
 static void
 add_mark (sw_text *out, const sw_job *job, const sw_level *level, const sw_mark *mark, size_t width)
 {
@@ -180,21 +180,21 @@ steps (const sw_run *run)
   return false;
 }
 
-/* The table of a run's posts, or a part of it: levels SHOWN[0 ... COUNT - 1]. */
+/* The table of a run's posts for the levels SHOWN[0 ... COUNT - 1]. */
 typedef struct posts
 {
   const sw_setout *setout;
   size_t run;
   const size_t *shown;
   size_t count;
-  size_t column; /* of a level */
+  size_t column; /* width of a level's column */
   size_t number, figure, small;
-  bool width, rise, step; /* is there such a column? */
-  size_t begun;           /* where the part begins in the text */
-  size_t stopped;         /* the first post that is not printed, for want of lines; SW_NONE: all are */
+  bool width, rise, step; /* the table has such a column */
+  size_t begun;           /* the byte of the text where the part begins */
+  size_t stopped;         /* the first post that is not printed, as all lines are used; SW_NONE: there is none */
 } posts;
 
-/* Its columns up to the levels, in a line of WIDTH. */
+/* Measure the columns for a line of WIDTH.  Returns the width of those before the levels. */
 static size_t
 measure_posts (posts *table, size_t width)
 {
@@ -205,7 +205,7 @@ measure_posts (posts *table, size_t width)
   table->rise = rises (run);
   table->step = steps (run);
   table->small = narrow ? SMALL_NARROW : table->step ? SMALL_WITH_STEP : SMALL;
-  /* The width can be had elsewhere, where there is no room for all. */
+  /* If there is no room for all, the post's width is left out: it can be found elsewhere. */
   table->width = !narrow || !table->rise || !table->step;
   return table->number + table->figure
          + table->small * ((size_t)table->width + (size_t)table->rise + (size_t)table->step) + LEVEL_GAP;
@@ -233,7 +233,7 @@ add_posts_heading (sw_text *out, const posts *table)
   sw_view_end_line (out);
 }
 
-/* Where the fence steps with timber on both sides, the far side's line below its near side's. */
+/* Where the fence steps with timber on both sides, add the far side's line below that of the near side. */
 static void
 add_far_side (sw_text *out, const posts *table, size_t post, sw_length step)
 {
@@ -267,7 +267,7 @@ add_posts (sw_text *out, posts *table)
         }
       const sw_length here = near != NULL ? near->step : 0;
       const bool two = here != 0 && !near->opening && far != NULL && !far->opening;
-      /* Where only the far side has timber, its marks are the post's. */
+      /* If only the far side has timber, the post has that side's marks. */
       if (near == NULL || near->opening)
         step += here;
       sw_text_printf (out, "%*zu", (int)table->number, post + 1);
@@ -293,7 +293,7 @@ add_posts (sw_text *out, posts *table)
 
 /* ---- The legend ------------------------------------------------------------ */
 
-/* Which words stand in the tables of posts; *LET_IN: is there a join in a check? */
+/* Find which words the tables of posts use.  *LET_IN: a check has a join in it. */
 static void
 find_terms (const sw_setout *setout, bool used[TERMS], bool *let_in)
 {
@@ -366,8 +366,9 @@ add_legend (sw_text *out, const sw_setout *setout, size_t width)
 
 /* ---- All of it ------------------------------------------------------------- */
 
-/* RUN, with as many of its through levels side by side as fit; SHOWN has room for them all.  The first post that is
- * not printed, for want of lines in the part that begins at byte BEGUN; SW_NONE: all are. */
+/* Add RUN, with as many of its through levels side by side as fit.  SHOWN has room for all levels.
+ * Returns the first post that is not printed because the part that begins at byte BEGUN has all its
+ * lines, or SW_NONE. */
 static size_t
 add_run (sw_text *out, const sw_setout *setout, size_t run, size_t *shown, size_t begun, size_t width)
 {
@@ -389,7 +390,7 @@ add_run (sw_text *out, const sw_setout *setout, size_t run, size_t *shown, size_
   sw_text_add (out, "\n");
   sw_view_paragraph (out, &heading, 0, 2, width);
   const size_t before = measure_posts (&table, width);
-  /* A level's name is shortened before its marks stand too far to the right. */
+  /* A long name of a level is shortened, so that its marks do not stand too far to the right. */
   const size_t room = width > before + LEVEL_LEAST ? width - before : LEVEL_LEAST;
   table.column = room < column ? room : column;
   const size_t fit = width > before + table.column ? (width - before + LEVEL_GAP) / (table.column + LEVEL_GAP) : 1;

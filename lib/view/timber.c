@@ -12,17 +12,17 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-/* Columns of a label, of the figure after it, and where remarks begin. */
+/* The columns of a label and of the figure after it, and the column where remarks begin. */
 #define LABEL_WIDTH 22
 #define FIGURE_WIDTH 12
 #define REMARK_COLUMN (LABEL_WIDTH + FIGURE_WIDTH + 2)
-/* Where remarks in their column would be narrower than this, all columns move left. */
+/* If remarks would have fewer columns, all columns move to the left. */
 #define REMARK_LEAST 24
 #define LABEL_NARROW 17
-/* Lines of joins that line up are told at most. */
+/* The most lines about joins that line up. */
 #define PAIRS_MOST 20
 
-/* One row; REMARK may be empty, and is afterwards. */
+/* Add one row.  REMARK may be empty, and is empty afterwards. */
 static void
 add_row (sw_text *out, const char *label, const char *figure, sw_text *remark, size_t width)
 {
@@ -57,7 +57,7 @@ longest_first (const void *a, const void *b)
   return x < y ? 1 : x > y ? -1 : 0;
 }
 
-/* "2 x 1190, 1 x 604": the offcuts that are kept. */
+/* Add the offcuts that are kept: "2 x 1190, 1 x 604". */
 static sw_status
 add_kept (sw_text *out, const sw_plan *plan)
 {
@@ -87,7 +87,7 @@ add_waste (sw_text *out, const sw_plan *plan, size_t width)
   const sw_summary *sum = &plan->summary;
   const sw_job *job = plan->job;
   const sw_length all = sum->bought + sum->from_hand;
-  /* Of figures as they are printed: used and wasted add up to what is bought. */
+  /* The waste is computed from the printed figures, so that used and wasted timber add up to what is bought. */
   const sw_length used = sw_view_tallied (job, sum->used);
   const sw_length waste = sw_view_tallied (job, sum->bought) + sw_view_tallied (job, sum->from_hand) - used;
   char percent[SW_VIEW_PERCENT];
@@ -121,10 +121,10 @@ add_waste (sw_text *out, const sw_plan *plan, size_t width)
 
 typedef enum why
 {
-  WHY_LONG,   /* nothing that can be had spans the two bays */
+  WHY_LONG,   /* no stock that can be had spans the two bays */
   WHY_SLOPE,  /* the slope changes at the post */
-  WHY_NEEDED, /* the solver proved that so many are needed */
-  WHY_OPEN    /* the solver's effort ran out */
+  WHY_NEEDED, /* the solver has proved that so many are needed */
+  WHY_OPEN    /* the solver has given up before a proof */
 } why;
 
 /* Can a piece of LEVEL run past POST? */
@@ -133,7 +133,8 @@ passes (const sw_job *job, size_t run, size_t post, size_t level, why *why)
 {
   const sw_run *line = &job->fence.runs[run];
   const sw_settings *settings = job->settings;
-  /* Only whether the stretch ends at one of the neighbours matters, not where it ends else. */
+  /* The stretch that is looked at is as short as possible: it matters whether it ends at a
+   * neighbour of POST, not where it ends beyond. */
   const bool first = post == 1 || line->bays[post - 1].start.kind != SW_END_ON;
   const bool last = post + 1 == line->bay_count || line->bays[post].finish.kind != SW_END_ON;
   const sw_stretch stretch = { .run = run, .first = post - (first ? 1 : 2), .last = post + (last ? 1 : 2) };
@@ -168,7 +169,7 @@ by_place (const void *a, const void *b)
   return 0;
 }
 
-/* One line: the pairs FIRST ... END - 1, which differ only in their posts. */
+/* Add one line for the COUNT PAIRS, which differ only in their posts. */
 static sw_status
 add_pairs (sw_text *out, const sw_plan *plan, const pair *pairs, size_t count, size_t width)
 {

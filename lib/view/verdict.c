@@ -1,4 +1,4 @@
-/* verdict.c - what was found of a plan that was read back, in words
+/* verdict.c - what the check of a plan's files has found, in words
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -62,7 +62,7 @@ add_cost (const telling *tell)
   sw_text_printf (tell->line, "The plan costs %s.", cost);
 }
 
-/* The difference, which is not negative, and what it is in per cent of WHOLE. */
+/* Add DIFFERENCE, which is not negative, and what it is in per cent of WHOLE. */
 static void
 add_difference (const telling *tell, int64_t difference, int64_t whole)
 {
@@ -90,7 +90,7 @@ add_at_most (const telling *tell, int64_t bound)
   sw_text_add (tell->line, " too much.");
 }
 
-/* Against the cheapest of the plans that line up fewer joins. */
+/* Compare with the cheapest of the plans that line up fewer joins. */
 static void
 compare_with_fewer (const telling *tell, const sw_summary *best)
 {
@@ -108,7 +108,7 @@ compare_with_fewer (const telling *tell, const sw_summary *best)
   add_more (tell, best->cost);
 }
 
-/* Against the cheapest of the plans that line up as many. */
+/* Compare with the cheapest of the plans that line up as many. */
 static void
 compare_cost (const telling *tell, const sw_summary *best)
 {
@@ -119,7 +119,7 @@ compare_cost (const telling *tell, const sw_summary *best)
   show_cost (tell, best->bound, bound);
   if (own <= best->bound)
     {
-      /* Whether so many joins must line up may be open still. */
+      /* It may not be proved that so many joins must line up. */
       sw_text_add (tell->line, best->aligned > best->aligned_bound ? "No plan with as few joins lined up costs less."
                                                                    : "No plan can be cheaper.");
       return;

@@ -146,7 +146,7 @@ static const bad bads[] = {
   { "2.400,5", SW_BARE_MM, true, "a length such as" },
   { "2400\n", SW_BARE_MM, false, "a length such as" },
   { "\xD9\xA2\xD9\xA4", SW_BARE_MM, false, "a length such as" }, /* Arabic digits */
-  /* fractions only of inches, and sound ones */
+  /* only inches have fractions, and these must be sound */
   { "1/2", SW_BARE_MM, false, "a length such as" },
   { "2400 1/2", SW_BARE_MM, false, "a length such as" },
   { "1/2m", SW_BARE_MM, false, "a length such as" },
@@ -173,13 +173,13 @@ static const bad bads[] = {
   { "7.5' 3\"", SW_BARE_MM, false, "feet and inches" },
   { "3\" 7'", SW_BARE_MM, false, "a length such as" },
   { "7''", SW_BARE_MM, false, "feet and inches" },
-  /* a bay that was surely meant in metres or feet */
+  /* a bay that was certainly meant in metres or feet */
   { "2.4", SW_BARE_SPAN, false, "write the unit" },
   { "8", SW_BARE_SPAN, false, "write the unit" },
   { "49.999", SW_BARE_SPAN, false, "write the unit" },
   { "0", SW_BARE_SPAN, false, "write the unit" },
   { "-8", SW_BARE_SPAN, false, "write the unit" },
-  /* too long, up to far out of 64 and 128 bits */
+  /* too long, some of them far beyond 64 and 128 bits */
   { "100001m", SW_BARE_MM, false, "at most 100 km" },
   { "100000.000000001m", SW_BARE_MM, false, "at most 100 km" },
   { "100000000.000001", SW_BARE_MM, false, "at most 100 km" },
@@ -390,8 +390,8 @@ next_random (uint64_t *state)
   return *state >> 20;
 }
 
-/* In a right triangle with whole sides the slope is a fraction that needs no
- * root at all: exact halves, too, are hit again and again. */
+/* In a right triangle with whole sides the length along the slope is a fraction without any root.
+ * Exact halves, too, occur again and again. */
 START_TEST (slopes_of_whole_triangles)
 {
   static const int64_t triangles[][3]
@@ -416,13 +416,13 @@ END_TEST
 
 START_TEST (slopes_at_the_edge)
 {
-  /* no rise: nothing changes, whatever the numbers */
+  /* without a rise nothing changes, whatever the numbers */
   ck_assert_int_eq (sw_length_on_slope (INT64_MAX, 1, 0), INT64_MAX);
   ck_assert_int_eq (sw_length_on_slope (-5, 7, 0), -5);
   ck_assert_int_eq (sw_length_on_slope (0, 2400 * SW_MM, 500 * SW_MM), 0);
-  /* no span: a caller's mistake, but no division by zero */
+  /* no span is a mistake of the caller, but nothing is divided by zero */
   ck_assert_int_eq (sw_length_on_slope (5, 0, 500), 5);
-  /* does not fit: recognisably too long */
+  /* the result does not fit, and is recognised as too long */
   ck_assert_int_eq (sw_length_on_slope (SW_LENGTH_MAX, 1, SW_LENGTH_MAX), INT64_MAX);
   ck_assert_int_eq (sw_length_on_slope (-SW_LENGTH_MAX, 1, SW_LENGTH_MAX), -INT64_MAX);
   ck_assert_int_eq (sw_length_on_slope (INT64_MAX, 1, INT64_MAX), INT64_MAX);

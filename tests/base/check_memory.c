@@ -1,5 +1,4 @@
-/* check_memory.c - checked allocation, and what reports and tables do when
- * memory runs out at any one moment
+/* check_memory.c - checked allocation, and reports and tables when memory runs out at any one moment
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -38,9 +37,8 @@ START_TEST (growing)
 }
 END_TEST
 
-/* Each scenario runs with no allocation passing, then one, two ... until all
- * do.  Check's own assertions allocate, so they wait until it is over: what
- * must not be is SW_FAILED. */
+/* Each scenario runs with no allocation succeeding, then one, two ... until all do.  Check's own
+ * assertions allocate, so that they wait until it is over.  A scenario must not end with SW_FAILED. */
 typedef sw_status (*scenario) (sw_report *report);
 
 static sw_status
@@ -112,7 +110,7 @@ many_faults (sw_report *report)
     sw_report_add (report, SW_FAULT, i % 2 == 0 ? "a.csv" : "b.csv", i, "span", "fault %zu", i);
   for (size_t i = 1; i <= 25; i++)
     sw_report_add (report, SW_FAULT, "a.csv", i, NULL, "fault %zu", i);
-  /* Kept or not, remembered or not: a fault never becomes none. */
+  /* A fault is counted, whether or not it is kept or its file is remembered. */
   if (sw_report_faults_of (report, "a.csv") < 37)
     return SW_FAILED;
   return sw_report_broken (report) ? SW_NO_MEMORY : SW_OK;
@@ -136,7 +134,7 @@ START_TEST (memory_runs_out)
                      sw_status_text (status));
       sw_report_free (report);
     }
-  /* or nothing was tested */
+  /* else nothing was tested */
   ck_assert_uint_gt (passed, 3);
 }
 END_TEST

@@ -105,7 +105,7 @@ START_TEST (user_text_is_escaped)
   ck_assert_str_eq (remark->column, "sp\\x0Aan");
   ck_assert_str_eq (remark->message,
                     "expected a length, not '\\x1B]0;x\\x07 \\u{009B} \\xFF \\u{202E} \\x7F\\x0D\\x0A'");
-  /* a file is asked for by its name as given */
+  /* the file is known by its name as it was given */
   ck_assert_uint_eq (sw_report_faults_of (report, "a\x1B[2J.csv"), 1);
 }
 END_TEST
@@ -145,7 +145,7 @@ START_TEST (long_text_is_shortened_in_the_middle)
 }
 END_TEST
 
-/* What is copied is not escaped or shortened again. */
+/* What is copied is neither escaped nor shortened again. */
 START_TEST (copies_of_one_severity)
 {
   char cell[1000];
@@ -171,14 +171,14 @@ START_TEST (copies_of_one_severity)
       ck_assert_pstr_eq (remark->file, from->file);
       ck_assert_pstr_eq (remark->column, from->column);
     }
-  /* Files are asked for by their names as given. */
+  /* The file is known by its name as it was given. */
   ck_assert (sw_report_is_of (copy, sw_report_get (copy, 0), "a\x1B.csv"));
   ck_assert (!sw_report_is_of (copy, sw_report_get (copy, 0), "a\\x1B.csv"));
   ck_assert (!sw_report_is_of (copy, sw_report_get (copy, 0), "early.csv"));
   ck_assert (!sw_report_is_of (copy, sw_report_get (copy, 0), NULL));
   ck_assert (sw_report_is_of (copy, sw_report_get (copy, 1), NULL));
   ck_assert (!sw_report_is_of (copy, sw_report_get (copy, 1), "a.csv"));
-  /* Twice is twice; of nothing comes nothing. */
+  /* Copying twice gives two of each; copying nothing gives nothing. */
   ck_assert_int_eq (sw_report_copy (copy, report, 4, SW_WARNING), SW_OK);
   ck_assert_int_eq (sw_report_copy (copy, report, 5, SW_WARNING), SW_OK);
   ck_assert_int_eq (sw_report_copy (copy, NULL, 0, SW_WARNING), SW_OK);

@@ -1,20 +1,20 @@
-/* drive.c - plan one job through the library and tell when what was known
- * SPDX-License-Identifier: GPL-3.0-or-later
+/* drive.c - plans one job through the library, and prints what was known at which time
  *
- *     drive [-o DIR] --KEY VALUE ...
+ *      drive [-o DIR] --KEY VALUE ...
  *
  * KEY is an input file (spans, levels, stock, sections, extras), a setting, or
- * cpu-limit: CPU seconds of this program after which the solver is told to stop.
- * A line each on stdout, words apart by a space:
+ * cpu-limit: the CPU seconds of this program after which the solver is told to
+ * stop. stdout gets these lines, with blanks between words:
  *
- *     plan WALL CPU COST       another best plan; seconds from the start of this program
- *     bound WALL CPU BOUND     another bound; costs in money, or metres
- *     end WALL CPU             the solver is back
- *     NAME VALUE               figures of the plan; cost in millionths of money, or nanometres
- *     peak KIB                 most memory so far
+ *      plan WALL CPU COST       a better plan; seconds from the start of this program
+ *      bound WALL CPU BOUND     a better bound; costs in money, or metres
+ *      end WALL CPU             the solver has returned
+ *      NAME VALUE               figures of the plan; cost in millionths of money, or nanometres
+ *      peak KIB                 most memory so far
  *
- * With -o the plan's tables are written to DIR, after the time is taken.
- * Exit status: 0 a plan; 3 none exists; 4 none in the time; 1 anything else. */
+ * With -o the plan's tables are written to DIR after the time has been taken.
+ * Exit status: 0 a plan; 3 there is none; 4 none in the time; 1 anything else.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
 #include <inttypes.h>
@@ -28,8 +28,8 @@
 typedef struct drive
 {
   struct timespec began;
-  double cpu_before; /* what the loader took */
-  double cpu_limit;  /* 0: none */
+  double cpu_before; /* CPU seconds of the loader */
+  double cpu_limit;  /* 0: no limit */
   bool has_plan;
   bool has_bound;
   double cost;
@@ -52,7 +52,7 @@ cpu (const drive *d)
   return (double)used.tv_sec + (double)used.tv_nsec / 1e9 - d->cpu_before;
 }
 
-/* Of this program alone: getrusage would count who started it as well. */
+/* The peak of this program alone: getrusage would also count the program that started it. */
 static long
 peak_kib (void)
 {
@@ -87,7 +87,7 @@ listen (const sw_progress *progress, void *data)
   return !(d->cpu_limit > 0 && cpu (d) > d->cpu_limit);
 }
 
-/* The source that NAME means, or NULL: a setting. */
+/* The source called NAME.  NULL: it is a setting. */
 static const char **
 source_of (sw_sources *sources, const char *name)
 {

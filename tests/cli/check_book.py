@@ -119,7 +119,7 @@ def test_every_table_is_a_sheet():
             out = os.path.join(folder, name)
             make(out, words)
             found = sheets(book_of(out))
-            inputs = [n[:-4] for n in ("spans.csv", "levels.csv", "stock.csv", "sections.csv", "extras.csv")
+            inputs = [n[:-4] for n in ("spans.csv", "levels.csv", "stock.csv", "sections.csv", "extras.csv", "yards.csv", "fittings.csv")
                       if os.path.exists(os.path.join(out, "job", n))]
             assert list(found) == ["plan", *TABLES, *inputs, "settings"], list(found)
             for table in TABLES:
@@ -188,14 +188,48 @@ def test_totals_are_formulas_that_come_out():
                 assert len(wanted) == len(front), (wanted, front)
 
 
+YARDS = {
+    "spans": "run,span\na,2350\na,2360\na,2340\na,2355\na,2300\n",
+    "stock": "section,length,price,yard,from\nrail,4.8,20,north,\nrail,4.8,19.5,south,\nrail,4.8,18.75,south,4\n",
+    "yards": "yard,delivery\nnorth,35\nsouth,20.5\n",
+    "fittings": "item,per,each,pack,price\ncap,post,1,,3.25\nnails,crossing,4,250,12.4\nbolt,join,2,,0.85\n",
+    "settings": "key,value\ntax,15\n",
+    "sections": "section,spare\nrail,1\n",
+}
+
+
+def test_delivery_and_fittings_are_paid_and_no_timber():
+    with tempfile.TemporaryDirectory() as folder:
+        for name, text in YARDS.items():
+            with open(os.path.join(folder, name + ".csv"), "w", encoding="utf-8") as file:
+                file.write(text)
+        out = os.path.join(folder, "out")
+        make(out, ["plan", folder])
+        found = sheets(book_of(out))
+        front = {row[0][1]: row[1] for row in found["plan"].rows if 1 in row}
+        wanted = totals(out, "15")
+        assert {label: abs(Decimal(front[label][1]) - value) < Decimal("1e-6") for label, value in wanted.items()} == dict.fromkeys(
+            front, True), (front, wanted)
+        # Five lengths, and one to spare.
+        assert wanted["Lengths to order"] == 6 and 'SUMIF(' in front["Lengths to order"][2], front
+        header, *body = rows(os.path.join(out, "order.csv"))
+        assert {row[header.index("kind")] for row in body} == {"timber", "fitting", "delivery"}, body
+        assert {"yards", "fittings"} < set(found), list(found)
+        # A pack has a price of its own; everything else costs its number times its price.
+        price = header.index("price")
+        odd = [line[1] for line, row in zip(body, found["order"].rows[1:]) if row[price][2] is None]
+        assert odd == ["nails"], odd
+
+
 def totals(folder, tax):
     with open(os.path.join(folder, "order.csv"), newline="", encoding="utf-8") as file:
         lines = list(csv.DictReader(file))
-    found = {"Timber to order, metres": sum(Decimal(line["metres"]) for line in lines),
-             "Lengths to order": Decimal(sum(int(line["count"]) + int(line["spare"]) for line in lines))}
+    timber = [line for line in lines if line["kind"] == "timber"]
+    found = {"Timber to order, metres": sum(Decimal(line["metres"]) for line in timber),
+             "Lengths to order": Decimal(sum(int(line["count"]) + int(line["spare"]) for line in timber))}
     if any(line["price"] for line in lines):
         cent = Decimal("0.01")
-        price = sum(Decimal(line["price"]) for line in lines).quantize(cent, ROUND_HALF_UP)
+        price = sum(Decimal(line["price"]) for line in lines if line["price"]).quantize(cent, ROUND_HALF_UP)
         found["Price without tax" if tax else "Price"] = price
         if tax:
             found["Tax, per cent"] = Decimal(tax)

@@ -280,7 +280,7 @@ def long_job(folder):
     return ["plan", file, "--rails", "3", "--hard-way"]
 
 
-PLAN_FILES = {"order.csv", "cuts.csv", "fit.csv", "setout.csv", "order.txt", "job"}
+PLAN_FILES = {"order.csv", "cuts.csv", "fit.csv", "setout.csv", "order.txt", "page.html", "job"}
 
 
 def test_stopped_by_a_signal():

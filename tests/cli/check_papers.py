@@ -72,7 +72,7 @@ def test_signal_before_the_sheet_is_drawn():
                 assert status == -number, (status, said)
                 assert printed == wanted
                 now = contents(out)
-                assert set(now) == set(TABLES), set(now)
+                assert set(now) == {*TABLES, "page.html"}, set(now)
                 assert now["fit.csv"] == run(*words, "--csv", "fit").stdout
                 assert hidden(out) == [], hidden(out)
                 if DRAWS:
@@ -120,6 +120,9 @@ def test_sheet_that_fails_leaves_no_older_one():
         assert done.returncode == 5, (done.returncode, done.stderr)
         assert b"sheet.pdf: cannot be written: File too large" in done.stderr, done.stderr
         assert b"note: " + os.fsencode(out) + b"/sheet.pdf: the older sheet is removed" in done.stderr, done.stderr
+        # Nor does the page, which was too large as well.
+        assert b"page.html: cannot be written: File too large" in done.stderr, done.stderr
+        assert b"note: " + os.fsencode(out) + b"/page.html: the older page is removed" in done.stderr, done.stderr
         assert contents(out) == {name: before[name] for name in TABLES}, os.listdir(out)
         assert hidden(out) == [], os.listdir(out)
         assert done.stdout == run("plan", FRONT).stdout

@@ -1,7 +1,8 @@
 /* check_compare.c - choices of stock lengths side by side
  *
- * Tipping prices are held against all solutions (brute.c), which the search for
- * them knows nothing of; figures against plans of jobs that have no other stock.
+ * Tipping prices are compared with all solutions (brute.c), with which the
+ * search for them shares nothing.  Figures are compared with plans of jobs that
+ * have no other stock.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -37,7 +38,8 @@ teardown (void)
   sw_report_free (report);
 }
 
-/* Six bays of two rails and a capping, a plinth between posts, prices by the metre and the length, two on hand. */
+/* Six bays of two rails, a capping and a plinth between posts.  Prices are by the metre and by the
+ * length; two boards are on hand. */
 static const fixture_texts fence = {
   .spans = "run,span\nroad,2350\nroad,2360\nroad,2340\nroad,2355\nroad,2345\nroad,2350\n",
   .levels = "level,section,runs\nplinth,150x25,between\nlow,90x45,\nhigh,90x45,\ncap,100x25,\n",
@@ -65,7 +67,7 @@ got (size_t index)
 
 /* ---- Figures -------------------------------------------------------------------------- */
 
-/* FENCE with the rows of 4.8 m only, but for what is on hand and the plinth's. */
+/* FENCE with only 4.8 m, and what is on hand and is for the plinth. */
 static const char cut_down[] = "section,length,price,per,hand,limit\n"
                                "90x45,4.8,5.10,metre,,\n90x45,3.6,5.10,metre,1,0\n"
                                "100x25,4.8,18.50,length,,\n100x25,5.4,21.50,length,1,0\n"
@@ -89,7 +91,7 @@ START_TEST (figures_are_those_of_a_job_without_other_stock)
   ck_assert_mem_eq (&alone, &beside, sizeof alone);
   ck_assert_int_gt (alone.from_hand, 0);
   sw_plan_free (plan);
-  /* The section named in the third choice buys 5.4 m and nothing else. */
+  /* The section that the third choice names is bought in 5.4 m only. */
   const sw_plan *third = got (2).plan;
   int caps = 0;
   for (size_t b = 0; b < third->board_count; b++)
@@ -122,7 +124,7 @@ START_TEST (by_default_each_length_and_all)
   ck_assert_int_eq (got (0).status, SW_NO_PLAN);
   ck_assert_ptr_null (got (0).plan);
   ck_contains (got (0).why, "100x25");
-  /* More stock can only be cheaper where no more joins line up; the best is the cheapest. */
+  /* More stock makes a plan cheaper, unless fewer joins line up in it.  The best choice is the cheapest. */
   size_t best = 0;
   for (size_t i = 1; i < 4; i++)
     {
@@ -142,7 +144,8 @@ START_TEST (by_default_each_length_and_all)
 }
 END_TEST
 
-/* Lengths that are not round, in either unit, and long ones: what the comparison calls its choices is a choice. */
+/* A comparison's names of its choices can be given as choices: lengths that are not round, in both
+ * units, and long ones. */
 START_TEST (names_of_choices_read_back)
 {
   const fixture_texts texts = { .extras = "label,section,length,quantity\na,rail,50,1\n",
@@ -211,7 +214,7 @@ END_TEST
 static const struct
 {
   const char *choice;
-  const char *said; /* NULL: it is fine */
+  const char *said; /* NULL: it is accepted */
 } choices[] = {
   { "4.8", NULL },
   { " 4.8 , 5.4 ", NULL },
@@ -299,7 +302,8 @@ END_TEST
 
 /* ---- The tipping price against all solutions -------------------------------------------- */
 
-/* The least cost of CHOICE when each length that the two choices differ by costs X more; false: too large to try. */
+/* The least cost of CHOICE when each length that the two choices differ by costs X more.  False:
+ * the model is too large to try. */
 static bool
 least_cost (const sw_tipping *tipping, size_t choice, sw_money x, int64_t *cost)
 {
@@ -334,11 +338,11 @@ typedef struct tally
   int at;
   int always;
   int never;
-  int between;  /* the tipping price is no whole millionth */
-  int sections; /* the price of more than one section moves */
+  int between;  /* number of tipping prices that are no whole millionth */
+  int sections; /* number of times that the prices of several sections vary */
 } tally;
 
-/* The lowest price of the length that varies: it cannot fall by more. */
+/* The lowest price of the length that varies, by which it can fall at most. */
 static sw_money
 lowest_price (const sw_tipping *tipping, tally *tally)
 {
@@ -356,7 +360,7 @@ lowest_price (const sw_tipping *tipping, tally *tally)
   return lowest;
 }
 
-/* Against all solutions at prices below, at and above it; ROUND is shown. */
+/* Compare with all solutions at prices below, at and above it.  ROUND is for the message. */
 static void
 expect_tipping (const sw_tipping *tipping, int round, uint64_t *state, tally *tally)
 {
@@ -378,7 +382,7 @@ expect_tipping (const sw_tipping *tipping, int round, uint64_t *state, tally *ta
       tally->between += tipping->from < tipping->to;
       if (tipping->from <= -lowest)
         return;
-      /* A hair below: a millionth. */
+      /* A millionth below. */
       least_cost (tipping, tipping->first, tipping->to - 1, &cost);
       ck_assert_msg (cost < other, "round %d", round);
       least_cost (tipping, tipping->first, chance (state, -lowest, tipping->to - 1), &cost);
@@ -401,7 +405,8 @@ expect_tipping (const sw_tipping *tipping, int round, uint64_t *state, tally *ta
 
 static const char *const names[] = { "1", "2", "3" };
 
-/* A run or two of few bays, one or two sections, two or three lengths in cents, limits, hand stock, joins that cost. */
+/* One or two runs of few bays, one or two sections, and two or three lengths whose prices are in
+ * cents.  There may be limits, hand stock and joins that cost. */
 static sw_job *
 make_fence (uint64_t *state)
 {
@@ -486,7 +491,7 @@ START_TEST (stopped_at_once)
   const sw_limits limits = { .progress = look, .data = &w };
   sw_status status = sw_compare (&comparison, job, NULL, 0, &limits, report);
   ck_assert (status == SW_OK || status == SW_STOPPED);
-  /* What began had perhaps a plan by then; nothing else is begun. */
+  /* The plan that was being made may have been found, but no other was begun. */
   ck_assert_int_eq (w.calls, 1);
   ck_assert_int_eq (got (3).status, SW_STOPPED);
   ck_assert_str_eq (got (3).why, "stopped before its turn came");
@@ -601,7 +606,7 @@ START_TEST (text_by_hand)
 }
 END_TEST
 
-/* Where each price is 0 the best choice is the one that buys the least; no price tips. */
+/* If each price is 0, the best choice is the one that buys the least, and no price tips. */
 START_TEST (all_is_free)
 {
   const fixture_texts texts = { .spans = "run,span\nroad,2350\nroad,2350\n",
@@ -626,7 +631,7 @@ START_TEST (all_is_free)
 }
 END_TEST
 
-/* What is not proved then is how little may be bought. */
+/* It is then not proved how little can be bought. */
 START_TEST (all_is_free_and_not_proved)
 {
   fixture_texts texts = fence;
@@ -653,7 +658,7 @@ START_TEST (all_is_free_and_not_proved)
 }
 END_TEST
 
-/* Wide names, narrow terminals: no line is wider than it may be. */
+/* Names are wide and terminals narrow, and no line is wider than the terminal. */
 START_TEST (text_fits)
 {
   static const char *const wide[] = { "4.8;100x25=5.4", "90x45=4.8,5.4;100x25=4.8,5.4;150x25=4.8", "3.6;100x25=4.8" };
@@ -689,7 +694,7 @@ START_TEST (the_best_may_line_up_more_joins)
   ck_assert_int_eq (compare (job, two, 2), SW_OK);
   ck_assert_int_eq (sw_comparison_text (comparison, 80, &text), SW_OK);
   ck_contains (text, "COMPARISON for Hill Road\n");
-  /* 4 x 9 and two joins; the spare is in no figure. */
+  /* The cost is 4 x 9 and two joins.  No figure contains the spare length. */
   ck_contains (text, "> 2.4       9.6  0.0 %      2         1       4  37.00       best\n");
   ck_contains (text, "  rail: 4/2.4\n");
   ck_contains (text, "Without spare lengths. The price is the timber and 0.50 a join. Prices are\n  without tax.\n");

@@ -1,7 +1,7 @@
 /* check_compare_memory.c - a comparison when memory runs out at any one moment
  *
- * As in check_no_memory.c: a status or the right comparison, never a crash, and
- * (under a sanitizer or valgrind) never a leak.
+ * As in check_no_memory.c, the result is a status or the right comparison,
+ * never a crash, and (under a sanitizer or valgrind) never a leak.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -38,7 +38,7 @@ typedef struct outcome
   bool known; /* the tipping price was found */
 } outcome;
 
-/* No assertions here: they allocate. */
+/* There are no assertions here, because they allocate. */
 static void
 go_through (const char *const *choices, size_t count, outcome *out)
 {
@@ -70,7 +70,7 @@ go_through (const char *const *choices, size_t count, outcome *out)
   sw_report_free (report);
 }
 
-/* Where one allocation fails that was only wanted, a proof may be missing, and then the text tells so. */
+/* Where a single failing allocation was dispensable, a proof may be missing, and the text then says so. */
 static void
 ck_survives (const char *const *choices, size_t count, bool once)
 {
@@ -100,7 +100,7 @@ ck_survives (const char *const *choices, size_t count, bool once)
   ck_assert_uint_gt (refused, 100);
 }
 
-/* _i: whether only one allocation fails, or all from there on. */
+/* _i: whether only one allocation fails, or all from then on. */
 START_TEST (choices_by_default)
 {
   ck_survives (NULL, 0, _i == 1);
@@ -114,7 +114,7 @@ START_TEST (choices_given)
 }
 END_TEST
 
-/* The report of what is wrong needs memory too. */
+/* The report of what is wrong needs memory, too. */
 START_TEST (choices_refused)
 {
   static const char *const wrong[] = { "4.8", "6.0;x=4.8", "4.8m" };

@@ -1,4 +1,4 @@
-/* check_table.c - CSV in and out
+/* check_table.c - reading and writing CSV
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -33,7 +33,7 @@ teardown (void)
   sw_report_free (report);
 }
 
-/* From a block of exactly that size, so that a sanitizer sees every byte read too far. */
+/* The block has exactly that size, so that a sanitizer sees a byte that is read beyond it. */
 static sw_status
 read_bytes (const char *bytes, size_t count)
 {
@@ -77,7 +77,7 @@ static const struct
   { "  run , span \n\troad north\t,  2400\n\"  road north \" , \" 2400\"  \n", 2, 3 },
   { "\n\r\n  \t\nrun,span\n\nroad north,2400\n   \n\n\nroad north,2400\n\n\n", 6, 10 },
   { "run,span\r\n\r\nroad north,2400\r\n\r\nroad north,2400\r\n\r\n", 3, 5 },
-  /* no more than an odd mix of line ends */
+  /* a file with mixed line ends */
   { "run,span\nroad north,2400\r\nroad north,2400\r", 2, 3 },
 };
 
@@ -148,18 +148,18 @@ START_TEST (rows_of_separators_are_blank)
   check_row (0, 4, "x", "");
   ck_assert_int_eq (read_bytes ("a;b;c\r\n;;\r\n", 11), SW_OK);
   ck_assert_uint_eq (sw_table_rows (table), 0);
-  /* A line break inside quotes is text, also before separators. */
+  /* A line break inside quotes is text, also if separators follow. */
   ck_assert_int_eq (read_bytes ("a,b\n\"\n,\n\",\n", 11), SW_OK);
   ck_assert_uint_eq (sw_table_rows (table), 1);
   check_row (0, 2, "\n,\n", "");
-  /* Of the wrong width it is a slip like any other. */
+  /* A row of separators of the wrong width is a fault like any other. */
   ck_assert_int_eq (read_bytes ("a,b\n,,\n", 7), SW_REJECTED);
   ck_assert_int_eq (read_bytes ("a,b,c\n,\n", 8), SW_REJECTED);
   ck_assert_int_eq (read_bytes (",,\n,,\n", 6), SW_REJECTED);
 }
 END_TEST
 
-/* So do columns that were deleted, behind the others; some programs leave their cells out of the rows. */
+/* Spreadsheets leave deleted columns behind the others, too, and some programs leave out their cells. */
 START_TEST (blank_columns_behind_the_others)
 {
   static const char text[] = "a,b, ,\n1,2,,\"\"\n,,,\n3,4\n,,\n,4, \n";
@@ -299,7 +299,7 @@ static const struct
       { 6, NULL, "a row of 1 cell; expected 2" } } },
   { TEXT ("\"\",\n1,2\n"),
     { { 1, NULL, "column 1 of the header has no name" }, { 2, NULL, "\"2\" stands in column 2" } } },
-  /* rows that are not as wide as the header, at their lines */
+  /* rows narrower or wider than the header are reported at their lines */
   { TEXT ("a,b\n1,2\n3\n\n4,5,6\n\"x\ny\",\"z\nz\"\n7,8,\n9\n"),
     { { 3, NULL, "a row of 1 cell; expected 2" },
       { 5, NULL, "a row of 3 cells; expected 2" },
@@ -316,14 +316,14 @@ static const struct
       { 4, "b", "\"\\xC0\\x80\" is not UTF-8: character 4 of the line is the byte C0" } } },
   { TEXT ("a,b\n\"x\n\n\xFF\",2\n"),
     { { 4, "a", "\"x\\x0A\\x0A\\xFF\" is not UTF-8: character 1 of the line is the byte FF" } } },
-  /* each cell's first, wherever spaces and quotes were cut off */
+  /* in each cell the first is reported, with its place in the file */
   { TEXT ("a,b,c\n \xE9\xE8 ,\"\"\"\xE7\x93\"\"\",  \x80\n\n\x9D,2,\"\n \x8E\"\n"),
     { { 2, "a", "character 2 of the line is the byte E9, probably \"\xC3\xA9\"" },
       { 2, "b", "character 9 of the line is the byte E7, probably \"\xC3\xA7\"" },
       { 2, "c", "character 17 of the line is the byte 80, probably \"\xE2\x82\xAC\"" },
       { 4, "a", "character 1 of the line is the byte 9D; expected" },
       { 5, "c", "character 2 of the line is the byte 8E, probably \"\xC5\xBD\"" } } },
-  /* in a file that has letters in UTF-8 nothing is guessed; they count as one */
+  /* a file with letters in UTF-8 gets no guess; such a letter is one character */
   { TEXT ("\xEF\xBB\xBF"
           "a,b\n\xC3\xB6\xE6\x9C\xA8,x\xE9\n"),
     { { 2, "b", "character 5 of the line is the byte E9; expected" } } },
@@ -336,7 +336,7 @@ static const struct
       { 3, "b", "character 3 of the line is U+10FFFF" } } },
   { TEXT ("a,b\n1,\xED\xA0\x80\n"), { { 2, "b", "not UTF-8" } } },
   { TEXT ("a,b\n1,2,\xFF\n"), { { 2, NULL, "\"\\xFF\" is not UTF-8" }, { 2, NULL, "a row of 3 cells" } } },
-  /* broken quotes: the rest of the file is still looked at */
+  /* after broken quotes the rest of the file is still read */
   { TEXT ("run,span\nroad,7' 10 1/2\"\nroad,8' 1\"\nroad\nroad,2400\n"),
     { { 2, "span", "a quote inside a cell that is not quoted: 7' 10 1/2\"" },
       { 3, "span", "not quoted: 8' 1\"" },
@@ -377,7 +377,7 @@ START_TEST (bad_files_are_refused_at_the_right_place)
 }
 END_TEST
 
-/* Of a long cell a part is shown, cut between characters, with what is wrong in it. */
+/* Of a long faulty cell a part is shown, cut between characters, that holds what is wrong. */
 START_TEST (long_faulty_cells_are_shown_in_part)
 {
   for (size_t shift = 0; shift < 2; shift++)
@@ -461,7 +461,7 @@ START_TEST (cells_up_to_64_kib)
           }
         ck_assert_uint_eq (last, over + (size_t)quoted - 1);
       }
-  /* all quotes, each doubled */
+  /* a cell of quotes only, each doubled */
   sw_text text = { 0 };
   sw_text_add (&text, "a,b\n1,\"");
   sw_text_repeat (&text, '"', 2 * SW_TABLE_MAX_CELL);
@@ -585,17 +585,17 @@ START_TEST (what_is_no_file)
   snprintf (name, sizeof name, "%s/missing.csv", directory);
   check_io_fault (name, SW_IO, "cannot be read: ");
   check_io_fault ("", SW_IO, "cannot be read: ");
-  /* nobody writes to the pipe: waiting for it would hang until Check's timeout */
+  /* opening a pipe that nobody writes to would hang until Check's timeout */
   ck_assert_int_eq (mkfifo (name, 0600), 0);
   check_io_fault (name, SW_IO, "not a regular file");
   unlink (name);
   check_io_fault ("/dev/null", SW_IO, "not a regular file");
-  /* Linux: files that say they are empty, and either cannot be read from the start or are not empty */
+  /* Linux has files that claim to be empty but are not, or that cannot be read from the start */
   if (access ("/proc/self/mem", R_OK) == 0)
     check_io_fault ("/proc/self/mem", SW_IO, "cannot be read: ");
   if (access ("/proc/self/maps", R_OK) == 0)
     check_io_fault ("/proc/self/maps", SW_IO, "it grew while it was read");
-  /* names that would do something to a terminal */
+  /* names that would steer a terminal */
   sw_report_clear (report);
   ck_assert_int_eq (sw_table_read (&table, "\x1B[2J.csv", report), SW_IO);
   ck_assert_str_eq (sw_report_get (report, 0)->file, "\\x1B[2J.csv");
@@ -608,7 +608,7 @@ START_TEST (a_huge_file_is_not_read)
   snprintf (name, sizeof name, "%s/huge.csv", directory);
   int descriptor = open (name, O_WRONLY | O_CREAT | O_EXCL, 0600);
   ck_assert_int_ge (descriptor, 0);
-  /* a hole: takes no room on the disk */
+  /* a hole takes no room on the disk */
   int result = ftruncate (descriptor, (off_t)1 << 30);
   close (descriptor);
   if (result == 0)
@@ -770,7 +770,7 @@ next_random (uint32_t below)
   return (state >> 16) % below;
 }
 
-/* Pieces that matter to a CSV file, in any order; no outer spaces, which are cut off. */
+/* Parts that matter to a CSV file in any order, without outer spaces, which are cut off. */
 static void
 random_text (sw_text *text)
 {
@@ -821,7 +821,7 @@ START_TEST (any_table_comes_back)
 }
 END_TEST
 
-/* Whatever stands in a file: an answer, and with a refusal its reason. */
+/* Any bytes get an answer, and a refusal gives its reason. */
 START_TEST (any_bytes_get_an_answer)
 {
   state = (uint32_t)_i + 1;

@@ -63,7 +63,7 @@ START_TEST (decimals)
 }
 END_TEST
 
-/* What a number with a comma may be, in a file whose separator is the comma. */
+/* What a number with a comma may mean, in a file whose separator is the comma. */
 START_TEST (numbers_with_a_comma)
 {
   static const struct
@@ -150,7 +150,7 @@ START_TEST (shown_texts)
   memset (text, 'x', SW_SHOWN - 1);
   sw_show_text (text, out);
   ck_assert_str_eq (out, text);
-  /* However the characters lie, none is cut in two. */
+  /* However the characters lie, none of them is cut in two. */
   for (size_t start = 0; start < 3; start++)
     {
       memset (text, 0, sizeof text);
@@ -176,7 +176,7 @@ START_TEST (shown_lengths)
 }
 END_TEST
 
-/* Two that are compared never look the same where they are not. */
+/* Two different lengths that are compared never look the same. */
 START_TEST (shown_lengths_that_are_compared)
 {
   static const struct

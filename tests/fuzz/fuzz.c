@@ -1,4 +1,4 @@
-/* fuzz.c - what the fuzz targets share
+/* fuzz.c - shared by the fuzz targets
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -11,7 +11,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-/* Times the solver may ask whether to go on, and seconds for what does not ask. */
+/* How often the solver may ask whether to go on, and the seconds for what does not ask. */
 #define MOST_STEPS 60
 #define SECONDS "2"
 #define MOST_PIECES 5000
@@ -115,7 +115,7 @@ fuzz_folder (void)
 {
   if (*folder != '\0')
     return folder;
-  /* Memory rather than a disk where there is such a thing: a million files are written. */
+  /* A million files are written, so that memory is used in place of a disk if there is such a folder. */
   const char *place = access ("/dev/shm", W_OK) == 0 ? "/dev/shm" : "/tmp";
   snprintf (folder, sizeof folder, "%s/spanwright-fuzz-XXXXXX", place);
   FUZZ_HOLDS (mkdtemp (folder) != NULL);
@@ -176,7 +176,7 @@ fuzz_job_read (const fuzz_job *files, sw_report *report)
   if (status == SW_OK)
     status = sw_job_read (&job, &files->sources, settings, report);
   FUZZ_HOLDS (status == SW_OK || status == SW_REJECTED || status == SW_USAGE);
-  /* A refusal says why; what is accepted has no faults. */
+  /* A refusal gives its reason, and what is accepted has no faults. */
   FUZZ_HOLDS ((status == SW_OK) == (sw_report_count_of (report, SW_FAULT) == 0));
   FUZZ_HOLDS ((status == SW_OK) == (job != NULL));
   sw_settings_free (settings);

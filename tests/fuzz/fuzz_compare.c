@@ -1,7 +1,7 @@
 /* fuzz_compare.c - fuzz target: choices of stock side by side, and the price at which one tips
  *
- * Each choice is a plan for a job with less to buy: none may cost less than
- * what is proved for all that can be bought together.
+ * Each choice is a plan for a job with less stock to buy.  None may cost less
+ * than the proved bound of the job with all of it.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -10,9 +10,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* What stands before the first file, a line each. */
+/* Choices stand before the first file, one a line. */
 #define MOST_CHOICES 4
-/* Many plans are made of one job. */
+/* The job is small because many plans of it are made. */
 #define MOST_BAYS_AND_EXTRAS 200
 
 static size_t

@@ -1,7 +1,7 @@
 /* fuzz_csv.c - fuzz target: any bytes as a CSV file
  *
- * What is read must come back the same from what is written of it, and what
- * is refused must say why and where.
+ * What is read must be the same after it has been written and read again.  A
+ * refusal must say why and where.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -24,7 +24,7 @@ check_same (const sw_table *a, const sw_table *b)
       FUZZ_HOLDS (strcmp (sw_table_cell (a, r, c), sw_table_cell (b, r, c)) == 0);
 }
 
-/* A spreadsheet runs a cell that begins like this, unless it is a number. */
+/* A spreadsheet runs a cell that begins like a formula, unless it is a number. */
 static void
 check_defused (const char *csv)
 {
@@ -49,13 +49,13 @@ check_defused (const char *csv)
     }
 }
 
-/* With semicolons: the same cells, but for a decimal comma in the place of a point. */
+/* With semicolons the cells are the same, but for a decimal comma in place of a point. */
 static void
 check_semicolons (sw_table *table, sw_report *report)
 {
   char *csv = NULL;
   sw_table *again = NULL;
-  /* A single column has nothing that tells how it is separated. */
+  /* A single column does not show its separator. */
   if (sw_table_columns (table) < 2)
     return;
   sw_table_write_semicolons (table);

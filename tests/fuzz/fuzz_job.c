@@ -1,4 +1,4 @@
-/* fuzz_job.c - fuzz target: the whole way from bytes to a plan, its tables and its text
+/* fuzz_job.c - fuzz target: from bytes to a plan, its tables and its text
  *
  * Every plan must pass verify, which shares nothing with the solver.
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -41,7 +41,7 @@ check_text (const sw_plan *plan, unsigned parts, unsigned width)
   sw_text_free (text);
 }
 
-/* What the plan's folder keeps is the job: read back, it is one that the plan's files keep every rule of. */
+/* The plan's folder keeps the job: the plan's files keep every rule of the job that is read back from it. */
 static void
 check_kept (const sw_job *job, sw_report *report)
 {
@@ -91,7 +91,7 @@ whole_way (const fuzz_job *files, const sw_job *job, size_t size, sw_report *rep
   sw_plan *plan = fuzz_plan_make (job, size % 4 == 3, report);
   if (plan == NULL)
     return;
-  /* The inputs' own names: plan writes none of them. */
+  /* The inputs have their own names, which the plan does not write. */
   check_plan (job, plan, report);
   sw_plan_free (plan);
 }

@@ -1,8 +1,8 @@
 /* fuzz_length.c - fuzz target: any text as a length and as money
  *
- * The first byte picks what a bare number means and whether a decimal comma
- * is accepted; the rest is the text.  What is read and written must read back
- * the same.
+ * The first byte chooses what a bare number means and whether a decimal comma
+ * is accepted.  The rest is the text.  What is read must be the same after it
+ * has been written and read again.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -21,14 +21,14 @@ magnitude (sw_length length)
   return length < 0 ? -length : length;
 }
 
-/* The text of LENGTH with UNIT behind it must read as LENGTH, or no further from it than HALF. */
+/* Check that the text of LENGTH, with UNIT behind it, reads as LENGTH to within HALF. */
 static void
 check_again (sw_length length, const char *figure, const char *unit, sw_length half)
 {
   char text[2 * SW_LENGTH_TEXT];
   snprintf (text, sizeof text, "%s%s", figure, unit);
   sw_length again = 0;
-  /* Rounding may step over the limit. */
+  /* Rounding may go beyond the limit. */
   if (magnitude (length) > SW_LENGTH_MAX - half)
     return;
   FUZZ_HOLDS (sw_length_parse (text, SW_BARE_MM, false, &again, NULL));
@@ -112,7 +112,7 @@ LLVMFuzzerTestOneInput (const uint8_t *data, size_t size)
   sw_settings *settings = sw_settings_new ();
   sw_report *report = sw_report_new ();
   FUZZ_HOLDS (settings != NULL && report != NULL);
-  /* A list of lengths, a rate, a time, a word: each has a reader of its own. */
+  /* A list of lengths, a rate, a time and a word each have a reader of their own. */
   static const char *const keys[] = { "stock-length", "tax", "time-limit", "stagger", "kerf", "rails", "job" };
   for (size_t i = 0; i < sizeof keys / sizeof *keys; i++)
     {

@@ -1,7 +1,7 @@
 /* fuzz_plan.c - fuzz target: verify reads any bytes as a plan's files
  *
- * A plan that keeps every rule must not be better than what the planner
- * proves to be the best.
+ * A plan that keeps every rule must not be better than the best that the
+ * planner proves possible.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -25,7 +25,7 @@ check_against_best (const sw_job *job, const sw_verdict *verdict, sw_report *rep
       sw_text_free (text);
     }
   else
-    /* There is one: the solver may have been stopped, but not have proved that there is none. */
+    /* There is a plan, so that the solver may have been stopped, but must not have proved that there is none. */
     for (size_t i = 0; i < sw_report_count (report); i++)
       {
         const sw_remark *remark = sw_report_get (report, i);

@@ -1,6 +1,7 @@
 /* fuzz_sheet.c - fuzz target: from the bytes of a job to the sheet that is carried on site
  *
- * Whatever the names, figures and fence are, the sheet is drawn, as PDF or page by page.
+ * The sheet is drawn, as PDF or as pages, whatever the names, figures and fence
+ * are.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 

@@ -1,7 +1,7 @@
-/* replay.c - run a fuzz target over files, where there is no libFuzzer
+/* replay.c - runs a fuzz target over files where there is no libFuzzer
  *
- * Each argument is a file, or a folder all of whose files are taken.  Says how
- * many there were; none at all is a failure.
+ * Each argument is a file, or a folder of which all files are taken.  The
+ * program prints how many files there were; none at all is a failure.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -23,7 +23,7 @@ replay_file (const char *path)
       perror (path);
       exit (EXIT_FAILURE);
     }
-  /* Exactly as large as the input, so that a sanitizer sees a byte read beyond. */
+  /* The block has the size of the input, so that a sanitizer sees a byte that is read beyond it. */
   size_t size = (size_t)status.st_size;
   uint8_t *data = malloc (size > 0 ? size : 1);
   if (data == NULL || fread (data, 1, size, file) != size)

@@ -11,12 +11,12 @@
 
 #define DEGREE 1000 /* thousandths */
 
-/* A 100 mm post with timber 38 thick let in flush; and a capping 100 wide on top. */
+/* Timber 38 thick let in flush at a 100 mm post, and a capping 100 wide on top. */
 static const sw_faces let_in = { 50 * SW_MM, 12 * SW_MM };
 static const sw_faces capping = { 50 * SW_MM, -50 * SW_MM };
 
-/* job.md, derived: to the tenth of a millimetre the long point past the post's centre, the saw, and how far the short
- * point lies back. */
+/* job.md, derived: the long point past the post's centre, the saw, and how far the short point lies
+ * back; to a tenth of a millimetre. */
 START_TEST (worked_corners)
 {
   static const struct
@@ -50,10 +50,10 @@ START_TEST (worked_corners)
 }
 END_TEST
 
-/* Where two lines meet that lie OFF outside the line of posts on both sides of
- * a corner of ANGLE degrees, along the first: by coordinates.  The first run
- * comes along the x axis, its outside is up; the second leaves the post, at
- * the origin, so that the corner opens ANGLE wide below. */
+/* Where two lines meet that lie OFF outside the line of posts on both sides of a corner of ANGLE
+ * degrees, measured along the first.  This is worked by coordinates.  The first run comes along the
+ * x axis, and its outside is up.  The second leaves the post, at the origin, so that the corner
+ * opens ANGLE wide below. */
 static double
 meets_at (double off, double angle)
 {
@@ -65,8 +65,8 @@ meets_at (double off, double angle)
   return off * outside[0] + along * to[0];
 }
 
-/* Every angle from 30 to 330, drawn: the long point is where the farther of the two faces ends, the short one on the
- * other. */
+/* Every angle from 30 to 330, drawn: the long point is where the farther of the two faces ends, and
+ * the short point is on the other face. */
 START_TEST (drawn_corners)
 {
   static const sw_faces faces[] = { { 50000000, 12000000 },  { 88000000, 50000000 },  { 62500000, 24500000 },
@@ -83,7 +83,7 @@ START_TEST (drawn_corners)
         ck_assert_msg (fabs ((double)sw_corner_reach (faces[f], angle) - reach) < 2, "faces %zu, %d: %lld, drawn %f", f,
                        (int)angle, (long long)sw_corner_reach (faces[f], angle), reach);
         ck_assert_int_eq (sw_corner_long_side (&end), outer > inner ? SW_SIDE_OUTER : SW_SIDE_INNER);
-        /* The saw is set to whole thousandths of a degree, the short point told to tenths of a millimetre. */
+        /* The saw is set to whole thousandths of a degree, and the short point is given to a tenth of a millimetre. */
         const double back = (double)sw_corner_short_point (faces[f].outer - faces[f].inner, sw_end_saw_setting (&end));
         ck_assert_msg (fabs (back - fabs (outer - inner)) < 0.08e6, "faces %zu, %d: %f back, drawn %f", f, (int)angle,
                        back, fabs (outer - inner));
@@ -91,7 +91,8 @@ START_TEST (drawn_corners)
 }
 END_TEST
 
-/* job.md: an angled cut takes kerf / cos of the angle along the board: 3 mm at 45 degrees 4.24, at 22.5 3.25. */
+/* job.md: an angled cut takes kerf / cos of the angle along the board.  3 mm at 45 degrees is 4.24,
+ * at 22.5 it is 3.25. */
 START_TEST (kerfs)
 {
   static const struct

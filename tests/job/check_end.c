@@ -45,7 +45,7 @@ END_TEST
 
 START_TEST (reaches)
 {
-  /* formats.md, the table of ends, for a post of 125 mm. */
+  /* The table of ends in spanwright-csv(5), for a post of 125 mm. */
   static const struct
   {
     const char *text;
@@ -59,7 +59,7 @@ START_TEST (reaches)
     { "housed", "housed", -21500000 }, /* a third of 125 is 41 and a bit */
     { "housed 33", "housed", -29500000 },
     { "Housed  1in", "housed", -37100000 },
-    { "mitre", "mitre", 0 }, /* of a mitre the level's seat decides */
+    { "mitre", "mitre", 0 }, /* a mitre depends on the level's seat */
     { "miter 135", "mitre", 0 },
     { "reach 20", "reach", 20000000 },
     { "reach -12.5", "reach", -12500000 },
@@ -93,7 +93,7 @@ START_TEST (angles)
   ck_assert_int_eq (end.angle, 112500);
   ck_assert (sw_end_parse ("mitre 135\302\260", false, SW_MM, &end, expected));
   ck_assert_int_eq (end.angle, 135000);
-  /* Over 180 the timber is on the inside of the corner. */
+  /* Over 180 degrees the timber is on the inside of the corner. */
   ck_assert (sw_end_parse ("mitre 270", false, SW_MM, &end, expected));
   ck_assert_int_eq (end.angle, 270000);
   ck_assert (sw_end_parse ("mitre 359.999", false, SW_MM, &end, expected));

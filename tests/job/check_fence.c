@@ -251,7 +251,7 @@ START_TEST (openings_in_other_words)
 }
 END_TEST
 
-/* Of rows that do not stand together those are to blame whose name is written otherwise. */
+/* If rows do not stand together, the rows with the rarer name are to blame. */
 START_TEST (the_odd_row_is_blamed)
 {
   static const struct
@@ -265,16 +265,16 @@ START_TEST (the_odd_row_is_blamed)
     { "a b,2400\na b,2400\nA B,2400\na b,2400\n", "fault spans.csv:4:run\n", "found \"A B\"" },
     { "side,2400\nfront,2400\nfront ,2400\nfr ont,2400\nfront,2400\nFront,2400\nfront,2400\n",
       "fault spans.csv:5:run\nfault spans.csv:7:run\n", "found \"fr ont\"" },
-    /* the first and the third are written otherwise than most */
+    /* the first and the third have a rarer name than the others */
     { "Front,2400\nfront,2400\nfront,2400\nfront,2400\nFront,2400\nfront,2400\n",
       "fault spans.csv:2:run\nfault spans.csv:6:run\n", "expected \"front\"" },
-    /* each only once, though two runs come back */
+    /* each is blamed only once, although two runs come back */
     { "a,2400\nA,2400\na,2400\nA,2400\na,2400\n", "fault spans.csv:3:run\nfault spans.csv:5:run\n", "found \"A\"" },
-    /* another name between: then the rows are apart */
+    /* with another name between them, the rows are apart */
     { "front,2400\nside,2400\nfront,2400\n", "fault spans.csv:4:run\n",
       "the rows of one run must stand together, but run \"front\" began on line 2 already" },
     { "front,2400\nFront,2400\nside,2400\nfront,2400\n", "fault spans.csv:5:run\n", "began on line 2 already" },
-    /* The fault of the row itself comes first. */
+    /* The fault of the row itself is reported first. */
     { "a,2400\nA,wide\na,2400\n", "fault spans.csv:3:span\nfault spans.csv:3:run\n", "expected \"a\"" },
   };
   for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++)
@@ -285,12 +285,12 @@ START_TEST (the_odd_row_is_blamed)
       remarks_expect (report, cases[i].faults, csv);
       remarks_say (report, cases[i].says);
     }
-  /* Two runs of names that are alike are not apart. */
+  /* Two runs with similar names are not apart. */
   ck_assert_int_eq (read_fence ("run,span\nfront,2400\nFront,2400\nFront,2400\n"), SW_OK);
 }
 END_TEST
 
-/* Thousands of rows that come and go: as many faults, each once. */
+/* Thousands of rows that alternate give as many faults, each once. */
 START_TEST (names_in_turn)
 {
   enum
@@ -307,7 +307,7 @@ START_TEST (names_in_turn)
 }
 END_TEST
 
-/* The first row holds figures and no column's name, or one word that is also a name of something. */
+/* The first row has figures and no column's name, or one word that may also be a name. */
 START_TEST (no_header)
 {
   static const char *const missing[] = { "front,2400\nfront,2300\n", "side,2400,y\nside,2300,n\n", "1,94.5in\n1,8ft\n",
@@ -322,7 +322,7 @@ START_TEST (no_header)
   ck_assert_int_eq (read_fence ("\nfront,2400,100,flush\n"), SW_REJECTED);
   remarks_expect (report, "fault spans.csv:2\n", "below a blank line");
   remarks_say (report, "found \"front\", \"2400\", \"100\"");
-  /* These are headers, with other words or without what is needed. */
+  /* These are headers with other words, or without what is needed. */
   ck_assert_int_eq (read_fence ("side,length,2026\nfront,2400,\n"), SW_REJECTED);
   remarks_say (report, "did you mean \"span\"?");
   ck_assert_int_eq (read_fence ("run,2026\nfront,2400\n"), SW_REJECTED);
@@ -361,7 +361,7 @@ START_TEST (housings)
 }
 END_TEST
 
-/* Saws swing to 45 degrees (common practice): on either side of a corner a remark says more. */
+/* Saws swing to 45 degrees (common practice).  A remark tells of a sharper corner on either side. */
 START_TEST (sharp_mitres)
 {
   ck_assert_int_eq (read_fence ("run,span,start,finish\na,2400,mitre 90,mitre 89.9\nb,2400,mitre 270,mitre 300\n"
@@ -371,13 +371,14 @@ START_TEST (sharp_mitres)
                   "mitres");
   remarks_say (report, "a corner of 89.9 degrees, needs the saw set 45.05 degrees off square");
   remarks_say (report, "a corner of 300 degrees, needs the saw set 60 degrees off square");
-  /* The saw's setting written for the corner's angle. */
+  /* The corner's angle has the setting of the saw. */
   remarks_say (report, "as sharp as 45 degrees and needs the saw set 67.5 off square; a square corner, sawn at 45, is"
                        " \"mitre 90\"");
 }
 END_TEST
 
-/* At a step every level ends on the centre of the post, beside a gate on its face, if nothing else is written. */
+/* At a step every level ends on the centre of the post, and beside a gate on its face, unless
+ * something else is written. */
 START_TEST (steps)
 {
   ck_assert_int_eq (read_fence ("run,span,finish,start,opening,step\n"
@@ -401,7 +402,7 @@ START_TEST (steps)
   ck_assert_int_eq (sw_run_step (&fence.runs[0], 2), 300 * SW_MM);
   ck_assert_int_eq (sw_run_step (&fence.runs[0], 7), 370 * SW_MM);
   ck_assert_int_eq (sw_run_height (&fence.runs[0], 7), 0);
-  /* There is nothing beyond a run's last post. */
+  /* Nothing is beyond a run's last post. */
   ck_assert_int_eq (read_fence ("run,span,step\na,2400,300\nb,2400,0\n"), SW_OK);
   remarks_expect (report, "warning spans.csv:2:step\n", "a last step");
   ck_assert_int_eq (fence.runs[0].bays[0].step, 0);
@@ -440,7 +441,7 @@ END_TEST
 
 START_TEST (overall)
 {
-  /* Six readings of up to 3 m: 5 x 0.9, and 0.3 + 0.2 x 13 for the whole: 7.4 mm. */
+  /* Six readings of up to 3 m: 5 x 0.9, and 0.3 + 0.2 x 13 for the whole, make 7.4 mm. */
   static const char rows[] = "r,2400,\nr,2400,\nr,2400,\nr,2400,\n";
   char csv[200];
   static const struct
@@ -519,7 +520,7 @@ END_TEST
 
 START_TEST (many_runs)
 {
-  /* A run a row: fast only when looking names up does not depend on how many there are. */
+  /* Each row is a run.  This is fast only if a look-up does not depend on the number of names. */
   enum
   {
     RUNS = 200000
@@ -572,7 +573,7 @@ START_TEST (totals_of_a_spreadsheet)
   ck_assert_int_eq (read_fence ("run,span\nroad,2400\nroad,2350\nside,2000\nTotal,6749\n"), SW_OK);
   remarks_expect (report, "warning spans.csv:5:run\n", "named");
   remarks_say (report, "is taken for a run of one bay of 6749 mm; if the row is a spreadsheet's total, leave it out");
-  /* Whatever it is called. */
+  /* A total is found by its length, whatever its name. */
   ck_assert_int_eq (read_fence ("run,span\nroad,2400\nroad,2350\nside,2000\nX,6750\n"), SW_OK);
   remarks_expect (report, "warning spans.csv:5:run\n", "the sum of all others");
   remarks_say (report, "is taken for a run of one bay of 6750 mm, which is what all others add up to; if the row");

@@ -1,4 +1,4 @@
-/* check_folder.c - a job's folder, read
+/* check_folder.c - reading a job's folder
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -94,6 +94,8 @@ START_TEST (all_files)
   put ("stock.csv", STOCK);
   put ("sections.csv", "section,width\nrail,90\n");
   put ("extras.csv", EXTRAS);
+  put ("yards.csv", "yard\nnorth\n");
+  put ("fittings.csv", "item,per\ncap,post\n");
   put ("settings.csv", "key,value\nkerf,4\n");
   put ("notes.txt", "mine");
   ck_assert_int_eq (read_folder (NULL), SW_OK);
@@ -103,9 +105,9 @@ START_TEST (all_files)
   ck_assert (job->priced);
   ck_assert_uint_eq (job->extras.count, 1);
   ck_assert_int_eq (job->settings->kerf, 4 * SW_MM);
-  /* The caller's settings are not touched; the job knows its files. */
+  /* The caller's settings have not changed, and the job knows its files. */
   ck_assert_int_eq (settings->kerf, 3 * SW_MM);
-  for (int f = 0; f < SW_FILES; f++)
+  for (int f = 0; f <= SW_FILE_SETTINGS; f++)
     {
       char *path = sw_text_path (directory, sw_folder_name ((sw_job_file)f));
       ck_assert_str_eq (job->files[f], path);
@@ -131,7 +133,7 @@ START_TEST (extras_alone)
 }
 END_TEST
 
-/* A file that the caller names, settings that it has set or read. */
+/* A file that the caller names, and settings that it has set or read, take precedence. */
 START_TEST (what_is_given_wins)
 {
   put ("spans.csv", SPANS);
@@ -156,7 +158,7 @@ START_TEST (what_is_given_wins)
 }
 END_TEST
 
-/* Stock and levels that the caller names win over what settings.csv says instead of them. */
+/* Stock and levels that the caller names replace the settings of settings.csv in their place. */
 START_TEST (given_files_win_over_settings)
 {
   put ("spans.csv", SPANS);
@@ -173,7 +175,7 @@ START_TEST (given_files_win_over_settings)
   ck_assert_uint_eq (job->levels.count, 3);
   ck_assert_int_eq (job->stocks.items[0].length, 6 * SW_METRE);
   ck_assert (sw_settings_same (job->settings, settings));
-  /* But not over the caller's own settings. */
+  /* They do not replace the caller's own settings. */
   ck_assert_int_eq (sw_settings_set (settings, "rails", "2", report), SW_OK);
   ck_assert_int_eq (read_folder (&given), SW_USAGE);
   ck_assert_ptr_null (job);
@@ -183,7 +185,7 @@ START_TEST (given_files_win_over_settings)
 }
 END_TEST
 
-/* A setting beside a file of the folder that says the same thing is refused as beside a named file. */
+/* A setting beside a file of the folder that says the same is refused, as beside a named file. */
 START_TEST (two_tongues)
 {
   put ("spans.csv", SPANS);
@@ -203,7 +205,7 @@ START_TEST (none_of_them)
   remarks_say (report, "expected a job's files in this folder (spans.csv, levels.csv, stock.csv ...), found none of "
                        "them");
   sw_report_clear (report);
-  /* A plan's folder, taken for the job's. */
+  /* A plan's folder is taken for a job's. */
   make ("job");
   ck_assert_int_eq (read_folder (NULL), SW_REJECTED);
   char *kept = sw_text_path (directory, "job");
@@ -242,7 +244,7 @@ START_TEST (no_folder)
 }
 END_TEST
 
-/* A file that would be left out in silence because of its name. */
+/* A file would be left out silently because of its name. */
 START_TEST (misnamed)
 {
   static const char *const names[] = { "Levels.csv", "LEVELS.CSV", "levels.CSV",     "levels.csv.txt", "levels.xlsx",
@@ -264,7 +266,7 @@ START_TEST (misnamed)
                                : "is not read under this name: expected levels.csv, a CSV file with this very name");
       snprintf (expected, sizeof expected, "fault %s\n", names[i]);
       ck_remarks (expected);
-      /* It does not matter where nothing is wanted of it. */
+      /* The name does not matter where the file is not wanted. */
       ck_assert_msg (read_folder (&given) == SW_OK, "%s", names[i]);
       ck_remarks ("");
       put ("levels.csv", LEVELS);
@@ -277,7 +279,7 @@ START_TEST (misnamed)
       unlink (path);
       free (path);
     }
-  /* None of these stands for one. */
+  /* None of these is meant for a file of the job. */
   put ("levels", "");
   put ("levels.txt", "");
   put ("old levels.csv", "");
@@ -289,7 +291,7 @@ START_TEST (misnamed)
 }
 END_TEST
 
-/* Of several the same one is named, however the folder lists them; each part has its own. */
+/* Of several names the same one is reported, however the folder lists them.  Each file is reported by itself. */
 START_TEST (misnamed_in_order)
 {
   put ("levels.xlsx", "");
@@ -301,25 +303,27 @@ START_TEST (misnamed_in_order)
 }
 END_TEST
 
-START_TEST (not_read_yet)
+START_TEST (yards_and_fittings)
 {
   put ("spans.csv", SPANS);
   put ("fittings.csv", "item,per\nnail,join\n");
-  put ("yards.csv", "yard\nnorth\n");
+  put ("yards.csv", "yard,delivery\nnorth,\nsouth,0\n");
   ck_assert_int_eq (read_folder (NULL), SW_OK);
-  remarks_say (report, "is not read by this version: the plan is made without what stands in it");
-  ck_remarks ("warning yards.csv\nwarning fittings.csv\n");
-  /* The order is without them, and its papers say so. */
-  ck_assert_uint_eq (sw_job_warning_count (job), 2);
-  for (size_t i = 0; i < 2; i++)
-    ck_assert (sw_job_warning_is_of_order (job, sw_job_warning (job, i)));
+  ck_remarks ("");
+  ck_assert_uint_eq (job->fittings.count, 1);
+  ck_assert_uint_eq (job->yards.count, 2);
+  /* Both lengths of --stock-length can be had at either. */
+  ck_assert_uint_eq (job->stocks.count, 4);
   sw_job_free (job);
-  ck_assert_int_eq (sw_job_read_folder (&job, directory, NULL, settings, NULL), SW_OK);
-  ck_assert_uint_eq (sw_job_warning_count (job), 2);
+  job = NULL;
+  /* Without prices nothing can be added to what delivery costs. */
+  put ("yards.csv", "yard,delivery\nnorth,\nsouth,40\n");
+  ck_assert_int_eq (read_folder (NULL), SW_REJECTED);
+  ck_remarks ("fault yards.csv:3:delivery\n");
 }
 END_TEST
 
-/* Faults are those of the files, by their paths; a link that leads nowhere is not passed over. */
+/* Faults name the files with their paths.  A link that leads nowhere is not passed over. */
 START_TEST (faults_of_files)
 {
   put ("spans.csv", "run,span\nlane,wide\n");
@@ -337,7 +341,7 @@ END_TEST
 
 /* ---- A plan's folder ------------------------------------------------------ */
 
-/* A list of FILES ("spans.csv" ...) as they are in the folder job now. */
+/* Write a list of FILES ("spans.csv" ...) as they are in the folder job now. */
 static void
 put_list (const char *const *files, size_t count)
 {
@@ -396,7 +400,7 @@ START_TEST (kept_job_and_given)
   const sw_sources all = { .spans = mine, .levels = job->files[SW_FILE_LEVELS] };
   sw_job *again = NULL;
   ck_assert_int_eq (sw_job_read_kept (&again, directory, &all, settings, report), SW_OK);
-  /* Nothing was left to take. */
+  /* There was nothing left to take. */
   ck_remarks ("");
   ck_assert_int_eq (again->settings->kerf, 3 * SW_MM);
   sw_job_free (again);
@@ -412,7 +416,7 @@ START_TEST (kept_job_edited)
   ck_assert_int_eq (read_kept (NULL), SW_OK);
   remarks_say (report, "was edited after the plan was made from it: what is wrong with the plan may come of that");
   ck_remarks ("note job\nwarning spans.csv\n");
-  /* The same number of bytes, an edit all the same; but one that is not read does not matter. */
+  /* An edit is noticed although the number of bytes is the same.  It does not matter in a file that is not read. */
   put ("mine.csv", SPANS);
   char *mine = sw_text_path (directory, "mine.csv");
   const sw_sources given = { .spans = mine };
@@ -462,7 +466,7 @@ START_TEST (kept_list_broken)
 }
 END_TEST
 
-/* No job/, or nothing of a job in it. */
+/* There is no job/, or it holds nothing of a job. */
 START_TEST (nothing_kept)
 {
   for (int round = 0; round < 2; round++)
@@ -487,7 +491,7 @@ END_TEST
 
 /* ---- Checksums ------------------------------------------------------------ */
 
-/* As cksum(1) of GNU coreutils 9.1 prints them; the first is the check value of the algorithm in POSIX. */
+/* These are the figures of cksum(1) of GNU coreutils 9.1.  The first is the check value of the algorithm in POSIX. */
 START_TEST (checksums)
 {
   static const struct
@@ -526,7 +530,7 @@ main (void)
   tcase_add_test (tests, no_folder);
   tcase_add_test (tests, misnamed);
   tcase_add_test (tests, misnamed_in_order);
-  tcase_add_test (tests, not_read_yet);
+  tcase_add_test (tests, yards_and_fittings);
   tcase_add_test (tests, faults_of_files);
   tcase_add_test (tests, kept_job);
   tcase_add_test (tests, kept_job_and_given);

@@ -22,7 +22,7 @@
 #define LEVELS "\xEF\xBB\xBFlevel;section\nlow;rail\n\nhigh;rail\n"
 #define STOCK "section,length,price,remark\nrail,6.0,30,\"two\nlines\"\n"
 
-static char *directory; /* of all that a test makes */
+static char *directory; /* holds all that a test makes */
 static sw_report *report;
 static sw_settings *settings;
 static sw_job *job;
@@ -139,7 +139,7 @@ write_to (const char *name)
   return status;
 }
 
-/* What the folder NAME keeps is a job for which its plan has no fault. */
+/* The folder NAME keeps a job for which its plan has no fault. */
 static void
 ck_keeps_its_job (const char *name)
 {
@@ -149,7 +149,7 @@ ck_keeps_its_job (const char *name)
   sw_verdict verdict;
   ck_assert_int_eq (sw_job_read_kept (&kept, path, NULL, none, report), SW_OK);
   ck_assert (sw_settings_same (kept->settings, job->settings));
-  /* None of it was touched; a column of the user's own is remarked on as ever. */
+  /* None of it was touched.  A column of the user's own gets its usual remark. */
   for (size_t i = 0; i < sw_report_count (report); i++)
     if (sw_report_get (report, i)->severity == SW_WARNING)
       ck_contains (sw_report_get (report, i)->message, "a column of this name is not known");
@@ -196,7 +196,7 @@ START_TEST (byte_for_byte)
 }
 END_TEST
 
-/* Without anything to say there are no settings; the style of the tables is one. */
+/* If all settings are at their defaults, no settings are written.  The style of the tables is a setting. */
 START_TEST (no_more_than_there_is)
 {
   put_inputs ();
@@ -215,7 +215,7 @@ START_TEST (no_more_than_there_is)
 }
 END_TEST
 
-/* What was read is kept, not what stands there now. */
+/* The bytes that were read are kept, not those that the file has now. */
 START_TEST (as_it_was_read)
 {
   put_inputs ();
@@ -230,7 +230,7 @@ START_TEST (as_it_was_read)
 }
 END_TEST
 
-/* A second plan in the same folder: nothing of the first one's job is left. */
+/* After a second plan in the same folder, nothing of the first plan's job is left. */
 START_TEST (two_plans_one_folder)
 {
   put_inputs ();
@@ -247,7 +247,7 @@ START_TEST (two_plans_one_folder)
   ck_holds ("plan/job/settings.csv", NULL);
   ck_remarks ("");
   ck_keeps_its_job ("plan");
-  /* What else is there is nobody's business. */
+  /* Other files of the folder are left alone. */
   put ("plan/job/notes.txt", "mine");
   make_plan ("a.csv", "b.csv", NULL);
   ck_assert_int_eq (write_to ("plan"), SW_OK);
@@ -282,12 +282,12 @@ START_TEST (edited_since)
   ck_refused ("plan", "was edited after the plan in this folder was made, and would be overwritten",
               "fault spans.csv\n");
   ck_holds ("plan/job/spans.csv", MORE_SPANS);
-  /* Also where the new job has no such file. */
+  /* The same holds where the new job has no such file. */
   put ("plan/job/spans.csv", SPANS);
   put ("plan/job/levels.csv", "level,section\nlow,rail\n");
   make_plan ("a.csv", NULL, NULL);
   ck_refused ("plan", "was edited", "fault levels.csv\n");
-  /* Edited to what would be written. */
+  /* The file was edited to exactly what would be written. */
   put ("plan/job/levels.csv", LEVELS);
   put ("plan/job/spans.csv", MORE_SPANS);
   put ("a.csv", MORE_SPANS);
@@ -315,7 +315,7 @@ START_TEST (not_a_plans)
 }
 END_TEST
 
-/* It would be read as a part of the job that it is no part of. */
+/* It would be read as a part of a job to which it does not belong. */
 START_TEST (put_there_since)
 {
   put_inputs ();
@@ -341,7 +341,7 @@ START_TEST (the_jobs_own_folder)
   ck_holds ("lane/job/settings.csv", "key,value\r\nkerf,4mm\r\n");
   ck_holds ("lane/settings.csv", "key,value,remark\nkerf,4,new blade\n");
   ck_keeps_its_job ("lane");
-  /* And again, the job edited. */
+  /* Plan once more after the job has been edited. */
   put ("lane/spans.csv", MORE_SPANS);
   make_plan_of_folder ("lane");
   ck_assert_int_eq (write_to ("lane"), SW_OK);
@@ -365,7 +365,7 @@ START_TEST (from_what_is_kept)
   ck_assert_int_eq (write_to ("plan"), SW_OK);
   ck_holds ("plan/job/spans.csv", MORE_SPANS);
   ck_holds ("plan/job/levels.csv", LEVELS);
-  /* It says what would be written, and stays with its remarks. */
+  /* The file means the same as what would be written, so that it stays with its remarks. */
   ck_holds ("plan/job/settings.csv", "key,value,remark\nkerf,0.5cm,new blade\n");
   ck_remarks ("");
   ck_keeps_its_job ("plan");
@@ -387,7 +387,7 @@ START_TEST (from_what_is_kept_with_other_settings)
 }
 END_TEST
 
-/* A part of it: the only copy of the rest may be there. */
+/* Only a part comes from there: the folder may have the only copy of the rest. */
 START_TEST (from_a_part_of_what_is_kept)
 {
   put_inputs ();
@@ -399,7 +399,7 @@ START_TEST (from_a_part_of_what_is_kept)
   ck_assert_int_eq (write_to ("plan"), SW_OK);
   ck_holds ("plan/job/stock.csv", STOCK);
   ck_keeps_its_job ("plan");
-  /* Levels where the spans should be. */
+  /* The file of spans holds levels. */
   put ("plan/job/levels.csv", MORE_SPANS);
   make_plan ("plan/job/levels.csv", NULL, NULL);
   ck_refused ("plan", "inputs of this job are beside it", "fault spans.csv\n");
@@ -450,7 +450,7 @@ START_TEST (no_folder_can_be)
 }
 END_TEST
 
-/* What it points to may be anybody's. */
+/* The link may point to a stranger's folder. */
 START_TEST (folder_is_a_link)
 {
   put_inputs ();
@@ -471,7 +471,7 @@ START_TEST (folder_is_a_link)
 }
 END_TEST
 
-/* The disk is full when the job's turn comes; what was made is taken back. */
+/* The disk is full when the job's files are written.  What was made is removed. */
 START_TEST (disk_full)
 {
   struct rlimit before;
@@ -499,7 +499,7 @@ START_TEST (disk_full)
 }
 END_TEST
 
-/* One of the plan's own files cannot go to its name: the job stays as it was too. */
+/* One of the plan's own files cannot get its name, so that the job stays as it was, too. */
 START_TEST (name_taken_by_a_directory)
 {
   put_inputs ();

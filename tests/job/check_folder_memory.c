@@ -72,7 +72,7 @@ read_kept (void)
   return read_with (sw_job_read_kept);
 }
 
-/* COMES_TO: when memory does not run out.  AFTER: looked at each time that it did. */
+/* COMES_TO is the status when memory does not run out.  NAMES_AFTER is checked each time that it did. */
 static void
 ck_survives (sw_status (*scenario) (void), sw_status comes_to, size_t names_after)
 {
@@ -145,7 +145,7 @@ START_TEST (reading_what_is_kept)
   plan_there ();
   size_t names = fixture_names (directory);
   ck_survives (read_kept, SW_OK, names);
-  /* One file edited, one gone: warnings. */
+  /* One file was edited and one is gone, which gives warnings. */
   char *spans = sw_text_path (directory, "job/spans.csv");
   char *sections = sw_text_path (directory, "job/sections.csv");
   FILE *file = fopen (spans, "ab");

@@ -1,4 +1,4 @@
-/* check_job.c - the whole input: every folder of tests/data, as its README says
+/* check_job.c - the whole input: every folder of tests/data must give what its README says
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -16,12 +16,12 @@
 
 /* ---- README.md, folder by folder ---- */
 
-/* A "## folder" of the README and the lines below it that begin "- ". */
+/* A "## folder" of the README, and the lines below it that begin with "- ". */
 typedef struct fixture
 {
   char name[64];
   sw_text options; /* "key=value" in order, NUL after each */
-  char *counts;    /* "2 runs, ..." of a good one */
+  char *counts;    /* "2 runs, ..." for a good folder */
   bool usage;
   sw_text remarks; /* as remarks_list makes them */
 } fixture;
@@ -39,7 +39,7 @@ data_folder (void)
   return folder;
 }
 
-/* The text between the next two backticks, cut out of LINE; NULL: there is none. */
+/* The text between the next two backticks, which is cut out of LINE.  NULL: there is none. */
 static char *
 next_quoted (char **line)
 {
@@ -119,7 +119,7 @@ forget_readme (void)
 
 /* ---- Running one ---- */
 
-/* The path of FILE of the fixture, or NULL when it is not there. */
+/* The path of FILE of the fixture.  NULL: there is no such file. */
 static const char *
 path_of (const fixture *fixture, const char *file, char path[4400])
 {
@@ -208,7 +208,7 @@ START_TEST (all_fixtures)
 }
 END_TEST
 
-/* No folder is forgotten in the README. */
+/* The README lists every folder. */
 START_TEST (all_folders_listed)
 {
   read_readme ();
@@ -217,7 +217,7 @@ START_TEST (all_folders_listed)
   size_t folders = 0;
   for (struct dirent *entry = readdir (folder); entry != NULL; entry = readdir (folder))
     {
-      /* Folders of another kind are another suite's. */
+      /* Folders of other kinds belong to other suites. */
       if (strncmp (entry->d_name, "good-", 5) != 0 && strncmp (entry->d_name, "bad-", 4) != 0)
         continue;
       folders++;
@@ -232,7 +232,7 @@ START_TEST (all_folders_listed)
 }
 END_TEST
 
-/* Every fault says what was expected or what is wrong, in a line that a terminal of two rows holds. */
+/* Every fault says what was expected or what is wrong, in a line that fits two rows of a terminal. */
 START_TEST (messages_are_sentences)
 {
   read_readme ();
@@ -284,7 +284,7 @@ teardown (void)
   rmdir (folder);
 }
 
-/* Write TEXT, unless it is NULL; its name, or NULL. */
+/* Write TEXT unless it is NULL.  Returns the file's name, or NULL. */
 static const char *
 file (int number, const char *name, const char *text)
 {
@@ -323,7 +323,7 @@ START_TEST (plain)
   ck_assert (!job->priced);
   ck_assert_str_eq (job->files[SW_FILE_SPANS], names[0]);
   ck_assert_ptr_null (job->files[SW_FILE_LEVELS]);
-  /* The settings are a copy. */
+  /* The job has a copy of the settings. */
   sw_settings_set (settings, "kerf", "7", report);
   ck_assert_int_eq (job->settings->kerf, 3 * SW_MM);
 }
@@ -364,7 +364,7 @@ START_TEST (prices)
                               "label,section,length\nx,c,900\n"),
                     SW_REJECTED);
   remarks_expect (report, "fault stock.csv:2:price\nfault stock.csv:3:price\n", "mixed prices");
-  /* What is only on hand needs none. */
+  /* What is only on hand needs no price. */
   ck_assert_int_eq (read_job (SPANS, levels, "section,length,price,limit,hand\na,4.8,9,,\nb,4.8,,0,9\n", NULL, NULL),
                     SW_OK);
   ck_assert (job->priced);
@@ -373,7 +373,7 @@ START_TEST (prices)
 }
 END_TEST
 
-/* Prices of 0 tell nothing: of all of them, of one section, of one that is not in use. */
+/* Prices of 0 decide nothing: all prices, those of one section, those of a section that is not in use. */
 START_TEST (prices_of_nothing)
 {
   static const char levels[] = "level,section\nl,a\nm,b\n";
@@ -392,7 +392,7 @@ START_TEST (prices_of_nothing)
   remarks_expect (report, "", "one length free");
   ck_assert_int_eq (read_job (SPANS, levels, "section,length\na,4.8\nb,4.8\n", NULL, NULL), SW_OK);
   ck_assert (!job->all_free && sw_job_by_length (job));
-  /* Money for joins is all there would be. */
+  /* Only the joins would cost money. */
   ck_assert_int_eq (sw_settings_set (settings, "join-cost", "2", report), SW_OK);
   ck_assert_int_eq (read_job (SPANS, levels, "section,length,price\na,4.8,0\nb,4.8,0\n", NULL, NULL), SW_REJECTED);
   remarks_expect (report, "warning stock.csv:2:price\nfault :join-cost\n", "joins alone");
@@ -412,7 +412,7 @@ START_TEST (bearing)
   remarks_expect (report, "warning spans.csv:3:post_width\nwarning spans.csv:11:post_width\n", "bearing");
   remarks_say (report, "posts 3-4, 7 of run \"a\" bear as little as 35 mm each, under the 38 mm");
   remarks_say (report, "post 2 of run \"b\" bear 30 mm each");
-  /* A hair under it does not look like it. */
+  /* A hair less must look like less. */
   ck_assert_int_eq (read_job ("run,span,post_width\na,2400,75.9\na,2400,\n", NULL, NULL, NULL, NULL), SW_OK);
   remarks_say (report, "post 2 of run \"a\" bear 37.95 mm each, under the 38 mm");
   ck_assert_int_eq (
@@ -422,7 +422,7 @@ START_TEST (bearing)
 }
 END_TEST
 
-/* A width that no row gives is laid to the setting that it comes from. */
+/* If no row gives a width, the setting that it comes from is to blame. */
 START_TEST (bearing_on_posts_by_a_setting)
 {
   static const char spans[] = "run,span,post_width\na,2400,\na,2400,70\na,2400,\nb,2400,75\nb,2400,\n";
@@ -478,11 +478,11 @@ START_TEST (names_that_are_alike)
   remarks_say (report, "\"Top  Rail\" is taken for another level than \"top rail\" on line 2, though");
   remarks_say (report, "\"B\" is taken for another section than \"b\", though");
   remarks_say (report, "\"A\" is taken for another section than \"a\" on line 2, though");
-  /* Rails by default stand nowhere. */
+  /* Default rails stand in no file. */
   ck_assert_int_eq (read_job (SPANS, NULL, NULL, "section,width\nRail,90\n", NULL), SW_OK);
   remarks_expect (report, "warning sections.csv:2:section\n", "rails by default");
   remarks_say (report, "\"rail\" is taken for another section than \"Rail\", though");
-  /* In the blocks, in the extras, in the stock. */
+  /* Names in the blocks, in the extras and in the stock. */
   ck_assert_int_eq (read_job (SPANS, "level,section,blocks,block_length,block_section\nl,a,1,100,A\n",
                               "section,length\na,4.8\nA,4.8\nb,4.8\nB,4.8\nc,4.8\nC,4.8\n", NULL,
                               "label,section,length\nx,b,900\ny,B,900\n"),

@@ -1,4 +1,4 @@
-/* check_job_memory.c - what reading a job does when memory runs out at any one moment
+/* check_job_memory.c - reading a job when memory runs out at any one moment
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -11,7 +11,7 @@
 #include <stdlib.h>
 #include <unistd.h>
 
-/* Folders of tests/data, and what reading them comes to when memory does not run out. */
+/* Folders of tests/data, and the status of reading them when memory does not run out. */
 static const struct
 {
   const char *name;
@@ -47,7 +47,7 @@ read_folder (const sw_sources *sources, const char *settings_file)
   if (status == SW_OK || status == SW_REJECTED)
     {
       sw_status outcome = sw_job_read (&job, sources, settings, report);
-      /* A job must be there if and only if it was read. */
+      /* There must be a job if and only if it was read. */
       if ((outcome == SW_OK) != (job != NULL))
         status = SW_FAILED;
       else if (outcome != SW_OK)
@@ -59,7 +59,7 @@ read_folder (const sw_sources *sources, const char *settings_file)
   return status;
 }
 
-/* With no allocation passing, then one, two ... until all do. */
+/* No allocation succeeds, then one, two ... until all do. */
 START_TEST (every_allocation)
 {
   char path[6][4400];

@@ -40,7 +40,7 @@ teardown (void)
   rmdir (folder);
 }
 
-/* Write TEXT, unless it is NULL; its name, or NULL. */
+/* Write TEXT unless it is NULL.  Returns the file's name, or NULL. */
 static const char *
 file (int number, const char *name, const char *text)
 {
@@ -68,7 +68,7 @@ read_job (const char *spans, const char *levels, const char *stock, const char *
   ck_assert_int_eq (sw_job_read (&job, &sources, settings, told), SW_OK);
 }
 
-/* The job's warnings, a line each, "* " before those that bear on the order; to be freed. */
+/* The job's warnings, one a line, with "* " before those that concern the order.  The caller frees it. */
 static char *
 warnings_of (const sw_job *of)
 {
@@ -87,7 +87,7 @@ warnings_of (const sw_job *of)
   return text;
 }
 
-/* Fail unless the warnings begin as the lines EXPECTED say, up to the "..." of each. */
+/* Fail unless each warning begins with its line of EXPECTED, up to the "...". */
 static void
 expect_warnings (const sw_job *of, const char *expected)
 {
@@ -110,10 +110,10 @@ expect_warnings (const sw_job *of, const char *expected)
 START_TEST (kept_as_they_came)
 {
   read_job (SPANS, NULL, "section,length\nrail,4.8\nbatten,4.8\n", NULL, NULL, report);
-  /* Notes are none. */
+  /* Notes are not warnings. */
   remarks_expect (report, "warning spans.csv:1:colour\nwarning spans.csv:3:span\nnote stock.csv\n", "told");
   expect_warnings (job, ABOUT_SPANS);
-  /* They are the job's own. */
+  /* The job has its own copies. */
   sw_report_clear (report);
   expect_warnings (job, ABOUT_SPANS);
   ck_assert_str_eq (sw_job_warning (job, 1)->file, names[0]);
@@ -160,7 +160,8 @@ START_TEST (of_the_settings_too)
 }
 END_TEST
 
-/* All of stock, sections and extras; of the others what says how much timber there is to be. */
+/* All warnings of stock, sections and extras concern the order; of the others, those about how much
+ * timber there is to be. */
 START_TEST (those_that_bear_on_the_order)
 {
   ck_assert_int_eq (sw_settings_set (settings, "stock-length", "4,8", report), SW_OK);
@@ -188,7 +189,7 @@ START_TEST (those_that_bear_on_the_order)
 }
 END_TEST
 
-/* A choice of a comparison has those of its job. */
+/* A choice of a comparison has the warnings of its job. */
 START_TEST (a_variant_borrows_them)
 {
   sw_job variant;
@@ -200,7 +201,7 @@ START_TEST (a_variant_borrows_them)
 }
 END_TEST
 
-/* What stands in a file's name or a cell does nothing on a terminal, and is escaped once. */
+/* What would steer a terminal in a file's name or a cell is escaped, and only once. */
 START_TEST (escaped_once)
 {
   sw_sources sources = { .spans = file (0, "a\x1B\\b.csv", "run,span,a\x1B\nfront,2400,\n") };

@@ -134,7 +134,7 @@ START_TEST (without_blocks)
                   "warning levels.csv:2:block_length\nwarning levels.csv:2:block_section\n"
                   "warning levels.csv:3:block_length\nwarning levels.csv:4:block_length\n",
                   "levels");
-  /* A section that no block is made of is not one of the job. */
+  /* A section that no block is made of does not belong to the job. */
   ck_assert_int_eq (sw_sections_find (&sections, "y"), -1);
 }
 END_TEST
@@ -234,7 +234,7 @@ START_TEST (written_heights_stay)
                           1800 * SW_MM, 100 * SW_MM),
                     SW_OK);
   expect_heights ((const double[]){ NO_HEIGHT, 150, 600, 1075, 1550, 1800 });
-  /* Nothing to fill. */
+  /* There is nothing to fill. */
   ck_assert_int_eq (fill ("level,section,height\na,x,10\nb,x,20\n", 1800 * SW_MM, 100 * SW_MM), SW_OK);
   expect_heights ((const double[]){ 10, 20 });
   ck_assert_int_eq (fill ("level,section,runs\na,x,between\n", 1800 * SW_MM, 100 * SW_MM), SW_OK);
@@ -291,7 +291,7 @@ START_TEST (overlapping)
   /* Timber laid flat on the posts is as high as it is thick, here 0. */
   check ("level,section,seat,height\na,x,top,100\nb,y,,101\n", 75 * SW_MM);
   remarks_expect (report, "", "laid flat");
-  /* Told already: they go from bottom to top. */
+  /* A fault says already that levels go from bottom to top. */
   check ("level,section,height\na,x,100\nb,x,100\nc,x,60\n", 75 * SW_MM);
   remarks_expect (report, "", "wrong order");
 }

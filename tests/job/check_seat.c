@@ -33,8 +33,8 @@ enum
   CAPPING
 };
 
-/* job.md: let in D w/2 + t - D and w/2 - D outside the line of post centres, on the face w/2 + t and w/2, on top
- * +- half the width; D = t where no depth is given. */
+/* job.md: let in D, the faces are w/2 + t - D and w/2 - D outside the line of post centres; on the
+ * face, w/2 + t and w/2; on top, half the width to both sides.  D = t if no depth is given. */
 START_TEST (faces)
 {
   static const struct
@@ -66,7 +66,7 @@ START_TEST (faces)
 }
 END_TEST
 
-/* job.md: the seat decides how deep the check is, how high timber stands, and through what a corner is sawn. */
+/* job.md: the seat decides how deep the check is, how high timber stands, and what a corner is sawn through. */
 START_TEST (sizes)
 {
   static const sw_length rows[5][3] = { /* check, height, sawn through */
@@ -100,7 +100,7 @@ START_TEST (reaches)
     { "flush", 50, 50, 50, 50 },
     { "centre", 0, 0, 0, 0 },
     { "reach -20", -20, -20, -20, -20 },
-    /* On top there is no face to stop at and no housing: the timber passes over the post. */
+    /* On top there is no face to stop at and no housing, so that the timber passes over the post. */
     { "face", -50, -50, -50, 50 },
     { "housed 33", -17, -17, -17, 50 },
     { "mitre 90", 50, 58, 88, 50 },
@@ -132,7 +132,7 @@ START_TEST (reaches)
 }
 END_TEST
 
-/* The same ends stay what they are on every other seat. */
+/* On every other seat the ends stay as they are. */
 START_TEST (ends_on_top)
 {
   sw_job *job = job_of_seats (NULL);

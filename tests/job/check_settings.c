@@ -52,7 +52,7 @@ read_text (const char *csv)
 
 START_TEST (defaults)
 {
-  /* formats.md, "Options that are settings of the job". */
+  /* The defaults of spanwright(1). */
   ck_assert_int_eq (settings->kerf, 3 * SW_MM);
   ck_assert_int_eq (settings->end_trim, 0);
   ck_assert_int_eq (settings->post_width, 100 * SW_MM);
@@ -298,7 +298,7 @@ START_TEST (file_with_decimal_comma)
   ck_assert_int_eq (settings->tax, 85000);
   ck_assert_int_eq (settings->time_limit, 250);
   ck_assert_int_eq (settings->join_cost, 1750000);
-  /* A comma is a decimal comma there, so this is neither one length nor two. */
+  /* In this file a comma is a decimal comma, so that this is neither one length nor two. */
   ck_assert_int_eq (read_text ("key;value\nstock-length;4.8,5.4\n"), SW_REJECTED);
 }
 END_TEST
@@ -313,13 +313,13 @@ START_TEST (caller_wins_over_file)
   ck_assert_int_eq (settings->rails, 5);
   set ("rails", "4");
   ck_assert_int_eq (settings->rails, 4);
-  /* What will not be used is checked all the same. */
+  /* A value that will not be used is checked, too. */
   ck_assert_int_eq (read_text ("key,value\nkerf,x\n"), SW_REJECTED);
   ck_assert_int_eq (settings->kerf, 4 * SW_MM);
 }
 END_TEST
 
-/* Where a setting was written, for remarks that come later. */
+/* The line of a setting is remembered for later remarks. */
 START_TEST (lines_of_the_file)
 {
   ck_assert_uint_eq (sw_settings_line (settings, "kerf"), 0);
@@ -339,7 +339,7 @@ START_TEST (lines_of_the_file)
   ck_assert_ptr_null (sw_report_get (report, 1)->file);
   ck_assert_uint_eq (sw_report_get (report, 1)->line, 0);
   ck_assert_str_eq (sw_report_get (report, 1)->column, "keep");
-  /* Set again by the caller, and by another file. */
+  /* The caller and another file set it again. */
   set ("kerf", "3");
   ck_assert_uint_eq (sw_settings_line (settings, "kerf"), 0);
   ck_assert_int_eq (read_text ("key,value\nrails,3\n"), SW_OK);
@@ -430,7 +430,7 @@ START_TEST (stock_lengths_with_decimal_commas)
       = { "4.8,5.4", "3.0,6.0", "4,8,6", "3m,6m", "4, 8", "4;8", "4 8", "12,16", "4800,5400", "6", "3,6m", "3,6.0" };
   for (size_t i = 0; i < sizeof clear / sizeof clear[0]; i++)
     expect_doubt ("stock-length", clear[i], NULL);
-  /* What is set anew is looked at anew. */
+  /* A new value is checked anew. */
   set ("stock-length", "4,8");
   set ("stock-length", "4.8");
   sw_settings_check (settings, report);
@@ -454,7 +454,7 @@ START_TEST (stock_lengths_that_look_the_same_in_inches)
 }
 END_TEST
 
-/* The longest list that is one: as many lengths as there may be. */
+/* The longest list that can be read so has as many lengths as there may be. */
 START_TEST (long_list_with_decimal_commas)
 {
   char list[SW_PHRASE + 16] = "";

@@ -1,4 +1,4 @@
-/* check_settings_write.c - settings written as rows of key and value read back to the same
+/* check_settings_write.c - settings written as rows of key and value, which read back to the same
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -63,6 +63,10 @@ static const struct
   { "time-limit", NUMBER, 0, INT64_C (10000000000), NULL, 3 },
   { "csv-style", WORD, 0, 0, " comma semicolon", 0 },
   { "by", WORD, 0, 0, " length run", 0 },
+  { "min-bay", LENGTH, 100 * SW_MM, 20 * SW_METRE, NULL, 0 },
+  { "max-bay", LENGTH, 100 * SW_MM, 20 * SW_METRE, NULL, 0 },
+  { "post-cost", NUMBER, 0, 1000000000000000, NULL, 6 },
+  { "revision", NUMBER, 0, 1000000, NULL, 0 },
 };
 #define VALUES (sizeof values / sizeof values[0])
 
@@ -189,7 +193,7 @@ START_TEST (defaults_say_nothing)
 }
 END_TEST
 
-/* What a row looks like, one setting changed at a time. */
+/* The rows that single settings give. */
 START_TEST (as_it_is_written)
 {
   static const struct
@@ -236,7 +240,7 @@ START_TEST (as_it_is_written)
 }
 END_TEST
 
-/* Every key there is: a value that is not the default is noticed, written and read back. */
+/* Every key: a value other than the default is noticed, written and read back. */
 START_TEST (each_key)
 {
   uint64_t state = 20;
@@ -254,7 +258,7 @@ START_TEST (each_key)
           ck_assert_msg (sw_settings_set (settings, values[v].key, value, NULL) == SW_OK, "%s %s", values[v].key,
                          value);
           char *csv = written (settings);
-          /* A row is there where the value is not the default, or where giving it is a statement of its own. */
+          /* There is a row if the value is not the default, or if giving it means something by itself. */
           bool same = sw_settings_same (settings, usual);
           ck_assert_msg (same == (strcmp (strchr (csv, '\n'), "\n") == 0), "%s %s: %s", values[v].key, value, csv);
           ck_assert_msg (same == sw_settings_same (usual, settings), "%s %s", values[v].key, value);
@@ -285,7 +289,7 @@ START_TEST (any_settings)
           if (one_in (&state, 2))
             continue;
           some_value (&state, v, value);
-          /* A stock length may have come twice. */
+          /* A stock length may occur twice. */
           sw_status status = sw_settings_set (settings, values[v].key, value, NULL);
           ck_assert_msg (status == SW_OK || values[v].kind == STOCK, "%s %s", values[v].key, value);
         }

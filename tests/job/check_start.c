@@ -62,7 +62,7 @@ ck_holds (const char *name, const char *bytes)
   free (found);
 }
 
-/* The job in DIRECTORY is read without a remark and has a plan that is proved the cheapest. */
+/* Read the job in DIRECTORY, which must give no remark and a plan that is proved the cheapest. */
 static sw_job *
 ck_plans (void)
 {
@@ -90,7 +90,7 @@ START_TEST (plans_as_it_is)
   bool semicolons = (_i & 2) != 0;
   ck_assert_int_eq (sw_settings_set (settings, "inches", inches ? "yes" : "no", report), SW_OK);
   ck_assert_int_eq (sw_settings_set (settings, "csv-style", semicolons ? "semicolon" : "comma", report), SW_OK);
-  /* Nothing else is looked at. */
+  /* Other settings do not matter. */
   ck_assert_int_eq (sw_settings_set (settings, "kerf", "7", report), SW_OK);
   ck_assert_int_eq (sw_start_write (directory, settings, report), SW_OK);
   ck_assert_uint_eq (fixture_names (directory), NAMES);
@@ -138,7 +138,7 @@ START_TEST (makes_the_folder)
 }
 END_TEST
 
-/* Any file of a job in the way, be it one that would not be written, a link that leads nowhere, a folder. */
+/* Any file of a job is in the way: one that would not be written, a link that leads nowhere, a folder. */
 START_TEST (never_over_a_file)
 {
   static const char *const taken[]
@@ -183,7 +183,7 @@ END_TEST
 
 /* ---- Files that may only be new --------------------------------------------- */
 
-/* Somebody puts a file there between the look and the last name: it stays, and nothing else does. */
+/* Somebody puts a file there between the look and the last name.  It stays, and nothing else does. */
 START_TEST (taken_at_the_last_moment)
 {
   sw_output *output = NULL;
@@ -201,7 +201,7 @@ START_TEST (taken_at_the_last_moment)
 }
 END_TEST
 
-/* Two files of one name: the second finds the first there, after the look, and both are taken back. */
+/* Two files have one name.  The second finds the first after the look, and both are removed. */
 START_TEST (taken_after_the_look)
 {
   sw_output *output = NULL;

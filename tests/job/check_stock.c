@@ -14,6 +14,7 @@ static sw_report *report;
 static sw_settings *settings;
 static sw_sections sections;
 static sw_stocks stocks;
+static sw_yards yards;
 
 static void
 setup (void)
@@ -22,6 +23,7 @@ setup (void)
   settings = sw_settings_new ();
   memset (&sections, 0, sizeof sections);
   memset (&stocks, 0, sizeof stocks);
+  memset (&yards, 0, sizeof yards);
 }
 
 static void
@@ -29,6 +31,7 @@ clear (void)
 {
   sw_sections_clear (&sections);
   sw_stocks_clear (&stocks);
+  sw_yards_clear (&yards);
   sw_report_clear (report);
 }
 
@@ -53,7 +56,7 @@ static sw_status
 read_stock (const char *csv)
 {
   sw_table *table = remarks_table (csv, "stock.csv", report);
-  sw_status status = sw_stocks_read (&stocks, &sections, table, settings, report);
+  sw_status status = sw_stocks_read (&stocks, &sections, &yards, table, settings, report);
   sw_table_free (table);
   return status;
 }
@@ -159,12 +162,12 @@ START_TEST (stock_columns)
                     SW_OK);
   ck_assert_uint_eq (stocks.count, 4);
   static const sw_stock expected[] = {
-    { 0, 3600 * SW_MM, true, 20000000, 0, 2, 4 },
-    { 0, 4800 * SW_MM, true, 29760000, 10, 0, 3 },
+    { .length = 3600 * SW_MM, .priced = true, .price = 20000000, .limit = 0, .hand = 2, .line = 4 },
+    { .length = 4800 * SW_MM, .priced = true, .price = 29760000, .limit = 10, .line = 3 },
     /* 5.4 m at 6.55 a metre: 35.37. */
-    { 0, 5400 * SW_MM, true, 35370000, -1, 3, 2 },
+    { .length = 5400 * SW_MM, .priced = true, .price = 35370000, .limit = -1, .hand = 3, .line = 2 },
     /* 4.8768 m at 3 a metre. */
-    { 1, 192 * SW_INCH, true, 14630400, -1, 0, 5 },
+    { .section = 1, .length = 192 * SW_INCH, .priced = true, .price = 14630400, .limit = -1, .line = 5 },
   };
   for (size_t i = 0; i < 4; i++)
     {
@@ -192,7 +195,7 @@ START_TEST (decimal_comma)
 }
 END_TEST
 
-/* Lengths that are printed alike could not be told from each other in the plan. */
+/* Lengths that are printed alike could not be told apart in the plan. */
 START_TEST (lengths_that_look_the_same)
 {
   ck_assert_int_eq (read_stock ("section,length\nrail,4800\npost,4800.04\nrail,4800.04\nrail,4800.06\nrail,5.4\n"),
@@ -201,14 +204,14 @@ START_TEST (lengths_that_look_the_same)
   remarks_say (report, "section \"rail\" in 4.80004 m cannot be told from 4.8 m on line 2 where lengths are printed; "
                        "expected lengths further apart, or one row for both");
   clear ();
-  /* The later line is to blame, whichever is longer. */
+  /* The later line is to blame, whichever length is longer. */
   ck_assert_int_eq (read_stock ("section,length,price\nrail,16ft,10\nrail,4876.82mm,9\nrail,4876.77mm,9\n"),
                     SW_REJECTED);
   remarks_expect (report, "fault stock.csv:3:length\nfault stock.csv:4:length\n", "feet");
   remarks_say (report, "in 4.87682 m cannot be told from 4.8768 m on line 2");
   remarks_say (report, "in 4.87677 m cannot be told from 4.8768 m on line 2");
   clear ();
-  /* Where they are the same in metres too, what tells them apart is said. */
+  /* If they look the same in metres, too, the message says what tells them apart. */
   ck_assert_int_eq (read_stock ("section,length\nrail,54.25321mm\nrail,54.25324mm\n"), SW_REJECTED);
   remarks_say (report, "in 54.25324 mm cannot be told from 54.25321 mm on line 2");
   clear ();
@@ -320,7 +323,7 @@ START_TEST (unknown_columns)
 }
 END_TEST
 
-/* Does reading a stock file with the column HEADER, which is not known, name MEANT?  NULL: no column. */
+/* Fail unless reading a stock file with the unknown column HEADER names MEANT.  NULL: no column. */
 static void
 expect_meant (const char *header, const char *meant)
 {
@@ -343,7 +346,7 @@ expect_meant (const char *header, const char *meant)
 START_TEST (columns_that_were_meant)
 {
   static const char *const pairs[][2] = {
-    /* The same in other words. */
+    /* Other words for the same. */
     { "cost", "price" },
     { "Cost", "price" },
     { "Unit price", "price" },
@@ -352,7 +355,7 @@ START_TEST (columns_that_were_meant)
     { "available", "limit" },
     { "on hand", "hand" },
     { "In-Stock", "hand" },
-    /* Misspelt: a letter too few, too many, another, two of them. */
+    /* Misspelt: a letter too few, too many, a wrong one, two wrong ones. */
     { "pice", "price" },
     { "prices", "price" },
     { "prica", "price" },
@@ -368,13 +371,13 @@ START_TEST (columns_that_were_meant)
   };
   for (size_t i = 0; i < sizeof pairs / sizeof pairs[0]; i++)
     expect_meant (pairs[i][0], pairs[i][1]);
-  /* A column that is there is not meant by another one. */
+  /* No other column can be meant by a column that is there. */
   clear ();
   ck_assert_int_eq (read_stock ("section,length,price,cost,lenght\na,4.8,1,2,3\n"), SW_OK);
   remarks_expect (report, "warning stock.csv:1:cost\nwarning stock.csv:1:lenght\n", "price is there");
   for (size_t i = 0; i < 2; i++)
     ck_assert_ptr_null (strstr (sw_report_get (report, i)->message, "mean"));
-  /* A needed column of another name. */
+  /* A needed column has another name. */
   clear ();
   ck_assert_int_eq (read_stock ("timber,size\na,4.8\n"), SW_REJECTED);
   remarks_expect (report,
@@ -394,7 +397,7 @@ START_TEST (default_stock)
   ck_assert_int_eq (sw_sections_intern (&sections, "b", &index), SW_OK);
   ck_assert_int_eq (sw_sections_intern (&sections, "a", &index), SW_OK);
   ck_assert_int_eq (sw_settings_set (settings, "stock-length", "6.0,5.4,4.8", report), SW_OK);
-  ck_assert_int_eq (sw_stocks_default (&stocks, &sections, settings), SW_OK);
+  ck_assert_int_eq (sw_stocks_default (&stocks, &sections, &yards, settings), SW_OK);
   ck_assert_uint_eq (stocks.count, 6);
   for (size_t i = 0; i < 6; i++)
     {
@@ -411,7 +414,7 @@ END_TEST
 START_TEST (without_report)
 {
   sw_table *table = remarks_table ("section,length\nrail,x\nrail,4.8\n", "stock.csv", report);
-  ck_assert_int_eq (sw_stocks_read (&stocks, &sections, table, settings, NULL), SW_REJECTED);
+  ck_assert_int_eq (sw_stocks_read (&stocks, &sections, &yards, table, settings, NULL), SW_REJECTED);
   sw_table_free (table);
 }
 END_TEST

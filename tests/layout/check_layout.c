@@ -44,9 +44,8 @@ lay_out (void)
 
 /* ---- Worked lengths ---- */
 
-/* The end-bay trap.  A piece over two bays from centre to centre comes out of
- * the stock, but not one that starts flush with the end post's outer face.
- * Derived: two spans + half a post. */
+/* The end-bay trap.  A piece over two bays from centre to centre comes out of the stock, but one
+ * that starts flush with the end post's outer face does not.  Derived: two spans + half a post. */
 START_TEST (end_bay_trap)
 {
   static const struct
@@ -120,8 +119,8 @@ START_TEST (on_the_slope)
 }
 END_TEST
 
-/* 3-4-5 triangles, so that the slope lengthens by 5/4 exactly: the ends are
- * lengthened by their own bay's slope, the gap of a between piece is not. */
+/* 3-4-5 triangles, so that the slope lengthens by exactly 5/4.  The ends are lengthened by the
+ * slope of their own bay; the gap of a piece between posts is not. */
 START_TEST (ends_on_the_slope)
 {
   job_run (job, "hill", 100 * SW_MM);
@@ -168,7 +167,7 @@ START_TEST (end_kinds)
 }
 END_TEST
 
-/* The last post's end takes off so much that the piece over two bays fits although both bays together do not. */
+/* The last post's end takes off so much that a piece over two bays fits, although both whole bays do not. */
 START_TEST (set_back_finish_fits)
 {
   job_run (job, "road", 100 * SW_MM);
@@ -291,7 +290,7 @@ START_TEST (join_rules)
   sw_post *posts = job->fence.runs[0].posts;
   posts[1].join = rows[_i].second;
   posts[2].join = rows[_i].third;
-  /* What is said of a run's outer posts does not matter: nothing is joined there. */
+  /* The join rule of a run's outer posts does not matter, because nothing is joined there. */
   posts[0].join = posts[3].join = _i % 2 == 0 ? SW_JOIN_NEVER : SW_JOIN_ALWAYS;
   job_level (job, "rail 1", "rail", true);
   job_stock (job, "rail", 6000 * SW_MM);
@@ -300,7 +299,7 @@ START_TEST (join_rules)
 }
 END_TEST
 
-/* The post between is HIGH mm above the straight line of two bays of 2000; the bow is 5. */
+/* The middle post is HIGH mm above the straight line of two bays of 2000.  The bow is 5. */
 START_TEST (bow_tolerance)
 {
   static const struct
@@ -327,8 +326,8 @@ START_TEST (bow_tolerance)
 }
 END_TEST
 
-/* Post 3 stands 6 off the line from post 2 to post 4, but no post stands more than 5
- * off that from 2 to 5, nor off that from 1 to 5. */
+/* Post 3 stands 6 off the line from post 2 to post 4.  Off the lines from 2 to 5 and from 1 to 5,
+ * no post stands more than 5. */
 START_TEST (longer_piece_lies_within_the_bow)
 {
   static const int heights[5] = { 0, 4, 0, 8, 4 };
@@ -341,7 +340,7 @@ START_TEST (longer_piece_lies_within_the_bow)
   job_level (job, "rail 1", "rail", true);
   job_stock (job, "rail", 6000 * SW_MM);
   lay_out ();
-  /* From 1 to 4 post 3 is 5 1/3 off; 4 to 5 could only follow that or 2 to 4. */
+  /* From 1 to 4, post 3 is 5 1/3 off.  A piece 4 to 5 could only follow that piece or 2 to 4. */
   ck_arcs (0, 0, "1-2 1050, 1-5 4100.1, 2-5 3050");
 }
 END_TEST
@@ -382,7 +381,7 @@ START_TEST (what_can_be_had)
 }
 END_TEST
 
-/* Each level's own section counts; levels of one section have the same pieces. */
+/* Each level's own section counts.  Levels of one section have the same pieces. */
 START_TEST (levels_of_different_sections)
 {
   job_even_run (job, "road", 3, 2000 * SW_MM, 100 * SW_MM);
@@ -405,9 +404,9 @@ END_TEST
 
 /* ---- Dead ends, items ---- */
 
-/* Three bays of 1000.  Post 3 (post 2, in the mirrored fence) takes no join and stands 6 off
- * the line from its neighbours, but from 1 to 4 all is within 5: the single bay at the other
- * end is possible, and leads nowhere. */
+/* Three bays of 1000.  Post 3 (post 2 in the mirrored fence) takes no join and stands 6 off the
+ * line from its neighbours.  From 1 to 4 all posts are within 5.  The single bay at the other end
+ * is possible, but leads nowhere. */
 START_TEST (dead_ends_are_dropped)
 {
   static const int heights[2][4] = { { 0, 4, -4, 0 }, { 0, -4, 4, 0 } };
@@ -424,7 +423,7 @@ START_TEST (dead_ends_are_dropped)
 }
 END_TEST
 
-/* Equal lengths of one section are one item, whatever they are for; a nanometre or another section parts them. */
+/* Equal lengths of one section are one item, whatever they are for.  A nanometre or another section makes two items. */
 START_TEST (equal_lengths_are_one_item)
 {
   job_even_run (job, "road", 2, 2000 * SW_MM, 100 * SW_MM);
@@ -459,7 +458,7 @@ START_TEST (equal_lengths_are_one_item)
   ck_assert_uint_eq (layout->arc_count, 2 * 2 * 3);
   for (size_t a = 0; a < layout->arc_count; a++)
     ck_assert_uint_eq (layout->arcs[a].item, layout->arcs[a].to - layout->arcs[a].from == 2 ? 2 : 4);
-  /* Plinth and blocks run by run, then the extras. */
+  /* Plinth and blocks stand run by run; the extras follow. */
   static const sw_fixed_kind kinds[]
       = { SW_FIXED_BETWEEN, SW_FIXED_BETWEEN, SW_FIXED_BLOCK, SW_FIXED_BETWEEN, SW_FIXED_BETWEEN,
           SW_FIXED_BLOCK,   SW_FIXED_EXTRA,   SW_FIXED_EXTRA, SW_FIXED_EXTRA };
@@ -488,7 +487,7 @@ START_TEST (extras_alone)
 }
 END_TEST
 
-/* A levels file may hold nothing but between levels. */
+/* A levels file may have only levels between posts. */
 START_TEST (no_through_level)
 {
   job_even_run (job, "road", 2, 2000 * SW_MM, 100 * SW_MM);
@@ -502,7 +501,7 @@ START_TEST (no_through_level)
 }
 END_TEST
 
-/* Bays of a length that nobody builds: refused while there is still memory. */
+/* A job of bays shorter than anybody builds is refused while there is still memory. */
 START_TEST (too_many_pieces)
 {
   job_even_run (job, "road", 4100, 60 * SW_MM, 10 * SW_MM);

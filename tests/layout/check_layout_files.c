@@ -13,7 +13,7 @@
 #include <string.h>
 #include <unistd.h>
 
-/* Inputs are written beside the program, under names that no other suite has. */
+/* The inputs are written beside the program, under names that no other suite has. */
 #define SPANS "check_layout_files.spans.csv"
 #define LEVELS "check_layout_files.levels.csv"
 #define STOCK "check_layout_files.stock.csv"
@@ -78,7 +78,7 @@ lay_out_spans (const char *spans)
 
 #define ck_arcs(stretch, t, expected) ck_assert_str_eq (job_arcs (layout, stretch, t), expected)
 
-/* How many of KIND level LEVEL of RUN has, and that they are all of LENGTH. */
+/* The number of pieces of KIND that LEVEL of RUN has, all of which must be LENGTH long. */
 static int64_t
 count_fixed (sw_fixed_kind kind, size_t run, size_t level, sw_length length)
 {
@@ -107,7 +107,7 @@ START_TEST (clear_to_centres)
 }
 END_TEST
 
-/* An opening that was measured comes back to the nanometre, whatever the posts are. */
+/* A measured opening comes back to the nanometre, whatever the posts are. */
 START_TEST (clear_comes_back)
 {
   static const char *const widths[] = { "100", "99.000001", "63/64in", "3 1/2in" };
@@ -125,8 +125,8 @@ START_TEST (clear_comes_back)
 }
 END_TEST
 
-/* Ends as written: a mitre at a corner, a housing by default a third of the post (125: 41), one D deep, an existing
- * post inside the run, both sides of one post written. */
+/* Ends as written: a mitre at a corner, a housing that is by default a third of the post (125: 41),
+ * one D deep, an existing post inside the run, and ends on both sides of one post. */
 START_TEST (written_ends)
 {
   set ("rails", "1");
@@ -155,7 +155,7 @@ START_TEST (join_rules_as_written)
 }
 END_TEST
 
-/* The default levels: two rails with the same pieces, from 4.8 and 5.4 m. */
+/* The default levels are two rails with the same pieces, from 4.8 and 5.4 m. */
 START_TEST (defaults)
 {
   ck_assert_int_eq (lay_out_spans ("run,span\nroad,2400\nroad,2400\nroad,2400\n"), SW_OK);
@@ -165,7 +165,7 @@ START_TEST (defaults)
 }
 END_TEST
 
-/* The file, line and column are those of the row to change. */
+/* File, line and column are those of the row to change. */
 START_TEST (no_way_is_told_by_line)
 {
   put (SPANS, "run,bay,span\n\nroad,1,2400\nroad,\"by the\nford\",5600\n");
@@ -196,8 +196,9 @@ sample (const char *name)
   return path;
 }
 
-/* Worked out apart from the library, in decimal arithmetic of 40 digits: by the ends of spanwright-csv(5), rails let in
- * 33 and a capping on top, which passes over the gate's posts; positions along each run rounded to the millimetre. */
+/* These are worked out apart from the library, in decimal arithmetic of 40 digits, by the ends of
+ * spanwright-csv(5).  Rails are let in 33, and a capping on top passes over the gate's posts.
+ * Positions along each run are rounded to the millimetre. */
 START_TEST (corner_block)
 {
   sw_sources sources = { .spans = sample ("corner-block/spans.csv"),
@@ -244,8 +245,8 @@ START_TEST (homestead)
                          .extras = sample ("homestead/extras.csv") };
   ck_assert_int_eq (lay_out (&sources), SW_OK);
   ck_assert_uint_eq (layout->stretch_count, 4);
-  /* No join on post 5 of the house yard; one on post 6 of the orchard, whose end reaches 60 and
-   * whose first two bays come to 75 + 2650 + 2680 = 5405, 5 too long. */
+  /* There is no join on post 5 of the house yard.  There is one on post 6 of the orchard, whose end
+   * reaches 60 and whose first two bays come to 75 + 2650 + 2680 = 5405, which is 5 too long. */
   ck_arcs (2, 0, "1-2 1780, 1-3 3580, 1-4 5380, 2-3 1800, 2-4 3600, 3-4 1800, 4-6 3605, 4-7 5395, 6-7 1790");
   ck_arcs (3, 2,
            "1-2 2725, 2-3 2680, 2-4 5340, 3-4 2660, 3-5 5335, 4-5 2675, 4-6 5340, 5-6 2665, 6-7 2670, "
@@ -272,7 +273,7 @@ END_TEST
 
 /* ---- Rounding ---- */
 
-/* The pieces of one bay each of the only rail, one after the other, and all of them together. */
+/* The sum of the pieces of one bay of the only rail; OUT lists them. */
 static sw_length
 single_bays (sw_text *out)
 {
@@ -290,9 +291,9 @@ single_bays (sw_text *out)
   return sum;
 }
 
-/* Ten bays of 2400.4 from centre to centre: what is cut is between whole millimetres along the fence, 0, 2400, 4801,
- * 7201 ... 24004, so that it comes to 24004 and not to ten times 2400.  In steps of 5: 0, 2400, 4800, 7200, 9600,
- * 12000, 14400, 16805 ... 24005. */
+/* Ten bays of 2400.4 from centre to centre.  Positions along the fence are whole millimetres: 0,
+ * 2400, 4801, 7201 ... 24004, so that the pieces add up to 24004 and not to ten times 2400.  In
+ * steps of 5 they are 0, 2400, 4800, 7200, 9600, 12000, 14400, 16805 ... 24005. */
 START_TEST (positions_do_not_add_up)
 {
   static const struct
@@ -323,8 +324,8 @@ START_TEST (positions_do_not_add_up)
 }
 END_TEST
 
-/* 75 mm posts at both ends: the timber reaches 37.5 past them, at the start to -37 and at the finish to 4838, half a
- * millimetre forward both times, so that the fence is as long as it stands: 4875. */
+/* At posts of 75 mm the timber reaches 37.5 past both ends.  Half a millimetre goes forward both
+ * times, to -37 at the start and to 4838 at the finish, so that the fence stays 4875 long. */
 START_TEST (halves_go_forward)
 {
   set ("rails", "1");
@@ -335,7 +336,8 @@ START_TEST (halves_go_forward)
 }
 END_TEST
 
-/* With --inches to sixteenths: 94.53 in a bay is 1512.48 of them, so posts stand at 1512, 3025, 4537 sixteenths. */
+/* With --inches, positions are sixteenths.  94.53 in are 1512.48 of them, so that posts stand at
+ * 1512, 3025 and 4537. */
 START_TEST (sixteenths_of_an_inch)
 {
   set ("rails", "1");
@@ -350,8 +352,8 @@ START_TEST (sixteenths_of_an_inch)
 }
 END_TEST
 
-/* Between posts a piece that is too long does not go in: 2300.9 clear is 2300, less 4 for fitting 2296.  Blocks and
- * extras are cut as they are written. */
+/* Between posts a piece that is too long does not go in.  2300.9 clear is taken for 2300; less 4
+ * for fitting it is 2296.  Blocks and extras are cut as they are written. */
 START_TEST (between_posts_down)
 {
   put (LEVELS, "level,section,runs,gap,blocks,block_length\nplinth,board,between,4,1,120.5\nboard,board,between,,,\n");

@@ -1,8 +1,8 @@
 /* check_layout_random.c - random fences against a plain enumeration of all pieces
  *
- * The enumeration shares no code with the layout: it works in whole
+ * The enumeration shares no code with the layout.  It works in whole
  * millimetres and long double, tries every pair of posts, and looks at every
- * post between.
+ * post between them.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -21,7 +21,7 @@ enum
   MOST_POSTS = 14
 };
 
-/* xorshift64 (Marsaglia 2003): the same fences on every machine. */
+/* xorshift64 (Marsaglia 2003) gives the same fences on every machine. */
 static uint64_t
 next (uint64_t *state)
 {
@@ -218,7 +218,7 @@ longest_mm (const sw_job *job, size_t section)
   return longest;
 }
 
-/* ALLOWED[i][j] for the posts of one stretch; false where there is no way through. */
+/* Fill in ALLOWED[i][j] for the posts of one stretch.  False: no path leads through it. */
 static bool
 enumerate (const sw_job *job, const sw_run *run, size_t first, size_t last, long long longest,
            bool allowed[MOST_POSTS][MOST_POSTS])
@@ -249,7 +249,7 @@ enumerate (const sw_job *job, const sw_run *run, size_t first, size_t last, long
   return onward[first];
 }
 
-/* Post LAST of the stretch that begins at FIRST. */
+/* The last post of the stretch that begins at FIRST. */
 static size_t
 stretch_end (const sw_run *run, size_t first)
 {
@@ -265,11 +265,11 @@ typedef struct tally
 {
   int laid_out;
   int impossible;
-  int forced; /* no way through although no bay is too long by itself */
+  int forced; /* number of fences without a path, although no bay is too long by itself */
   size_t arcs;
 } tally;
 
-/* The arcs of the layout's stretch S, through level T, are those of ALLOWED. */
+/* Check that the arcs of the layout's stretch S, through level T, are those of ALLOWED. */
 static void
 check_arcs (const sw_layout *layout, size_t s, size_t t, bool allowed[MOST_POSTS][MOST_POSTS], int fence)
 {
@@ -312,7 +312,7 @@ check_items (const sw_layout *layout, int fence)
     }
 }
 
-/* Walk over the stretches as the layout should have found them; LAYOUT may be NULL.  True: a way through everywhere. */
+/* Go over the stretches as the layout should have found them.  LAYOUT may be NULL.  True: every stretch has a path. */
 static bool
 walk (const sw_job *job, const sw_layout *layout, int fence, bool *too_long)
 {
@@ -386,7 +386,7 @@ START_TEST (random_fences)
       job_drop (job);
     }
   sw_report_free (report);
-  /* Nothing was tested unless every kind turned up. */
+  /* The test means something only if every kind has occurred. */
   ck_assert_int_gt (seen.laid_out, FENCES / 5);
   ck_assert_int_gt (seen.impossible, FENCES / 5);
   ck_assert_int_gt (seen.forced, FENCES / 100);

@@ -1,4 +1,4 @@
-/* check_layout_why.c - what is said where a job cannot be laid out
+/* check_layout_why.c - the reasons that are given when a job cannot be laid out
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -55,7 +55,7 @@ check_remark (size_t index, const char *file, size_t line, const char *column, c
     ck_assert_str_eq (remark->column, column);
 }
 
-/* There is exactly one reason, and it is this. */
+/* Fail unless there is exactly this reason. */
 static void
 expect (const char *file, size_t line, const char *column, const char *message)
 {
@@ -64,7 +64,7 @@ expect (const char *file, size_t line, const char *column, const char *message)
   ck_assert_uint_eq (sw_report_count (report), 1);
 }
 
-/* Three bays of 2400 and one rail of 4.8 m stock; the tests spoil it. */
+/* Three bays of 2400 and one rail of 4.8 m stock, for the tests to spoil. */
 static sw_run *
 good_fence (void)
 {
@@ -83,13 +83,13 @@ START_TEST (bay_too_long)
   expect ("spans.csv", 4, "span",
           "run road, level rail 1: bay 3 (posts 3 to 4) needs a piece of 5650 mm with its end; the longest rail that "
           "can be had is 4.8 m: set a post, or get 5.7 m");
-  /* Inner bay: no end. */
+  /* An inner bay has no end. */
   job->fence.runs[0].bays[2].span = 2400 * SW_MM;
   job->fence.runs[0].bays[1].span = 4801 * SW_MM;
   expect ("spans.csv", 3, "span",
           "run road, level rail 1: bay 2 (posts 2 to 3) needs a piece of 4801 mm; the longest rail that can be had is "
           "4.8 m: set a post, or get 5.1 m");
-  /* A hair too long is not shown as the length that would fit. */
+  /* A length that is a hair too long is not shown as the length that would fit. */
   job->fence.runs[0].bays[1].span = 4800 * SW_MM + 1;
   expect ("spans.csv", 3, "span",
           "run road, level rail 1: bay 2 (posts 2 to 3) needs a piece of 4800.1 mm; the longest rail that can be had "
@@ -108,7 +108,7 @@ START_TEST (single_bay_with_both_ends)
 }
 END_TEST
 
-/* A length that is listed, but not to be had now, would do; and one beyond what anybody sells is not advised. */
+/* A listed length that cannot be had now is advised, and one that nobody sells is not. */
 START_TEST (what_to_get)
 {
   good_fence ()->bays[1].span = 5000 * SW_MM;
@@ -134,7 +134,7 @@ START_TEST (end_trim_counts)
   expect ("spans.csv", 3, "span",
           "run road, level rail 1: bay 2 (posts 2 to 3) needs a piece of 4760 mm; the longest rail that can be had is "
           "4.8 m (4750 mm without its end trim): set a post, or get 5.1 m");
-  /* 5060 + 2 x 25 comes out of no 5.1 m. */
+  /* 5060 + 2 x 25 does not come out of 5.1 m. */
   job->fence.runs[0].bays[1].span = 5060 * SW_MM;
   expect ("spans.csv", 3, "span",
           "run road, level rail 1: bay 2 (posts 2 to 3) needs a piece of 5060 mm; the longest rail that can be had is "
@@ -168,7 +168,7 @@ START_TEST (bays_forced_together)
   expect ("spans.csv", 2, "join",
           "run road, level rail 1: bays 1 to 3 (posts 1 to 4) need one piece of 7300 mm with its ends, for no join is "
           "allowed on posts 2 and 3; the longest rail that can be had is 4.8 m: allow a join there, or get 7.5 m");
-  /* A join would not help where a bay is too long by itself. */
+  /* A join does not help where a single bay is too long. */
   run->posts[2].join = SW_JOIN_MAY;
   run->bays[0].span = 5000 * SW_MM;
   expect ("spans.csv", 2, "span",
@@ -214,7 +214,7 @@ START_TEST (bend_without_a_join)
 }
 END_TEST
 
-/* A hair over the bow is shown as over it. */
+/* A post that is a hair over the bow is shown as over it. */
 START_TEST (bend_by_a_hair)
 {
   sw_run *run = good_fence ();
@@ -225,7 +225,7 @@ START_TEST (bend_by_a_hair)
           "run road, level rail 1: bays 1 and 2 (posts 1 to 3) need one straight piece, for no join is allowed on post "
           "2; but the slope changes, and post 2 stands 5.1 mm above the straight line (--bow is 5 mm): allow a join on "
           "post 2");
-  /* Nor do the two look the same where the bow is no whole tenth: 5.08 is over 5.06. */
+  /* The two do not look the same either if the bow is no whole tenth: 5.08 is over 5.06. */
   run->bays[0].rise = 2 * 5080000;
   job->settings->bow = 5060000;
   expect ("spans.csv", 2, "join",
@@ -235,7 +235,7 @@ START_TEST (bend_by_a_hair)
 }
 END_TEST
 
-/* A run of bays of 1000 through posts of these heights (mm), with no join on two of them. */
+/* Make a run of bays of 1000 over posts of these heights (mm), with no join on two of them. */
 static void
 hill (const int *heights, size_t bays, size_t never, size_t never_either)
 {
@@ -259,8 +259,8 @@ START_TEST (two_bends)
 }
 END_TEST
 
-/* The bend at post 3 is passed by a piece from 2 to 5 only, the one at post 6 by a piece
- * from 4 to 7 only, and these two overlap: one more join is enough. */
+/* Only a piece from 2 to 5 passes the bend at post 3, and only one from 4 to 7 the bend at post 6.
+ * These two overlap, and one more join is enough. */
 START_TEST (bends_that_bar_each_other)
 {
   static const int heights[] = { 400, 0, -4, 4, 0, 6, 0 };
@@ -276,7 +276,7 @@ START_TEST (bends_that_bar_each_other)
 }
 END_TEST
 
-/* What is wrong at one place with one section is said once, with the levels it holds for. */
+/* What is wrong at one place with one section is reported once, with its levels. */
 START_TEST (levels_are_named_together)
 {
   static const char *const places[] = {
@@ -378,7 +378,7 @@ START_TEST (ends_of_one_bay_leave_nothing)
       "spans.csv", 2, "start",
       "run porch: bay 1 (posts 1 to 2) is left without timber of level rail 1: it is 2000 mm between post centres, and the timber is "
       "set back 2000 mm by how it ends there");
-  /* With no through level the ends do not matter. */
+  /* Without a through level the ends do not matter. */
   job->levels.items[0].through = false;
   sw_layout *layout;
   ck_assert_int_eq (sw_layout_new (&layout, job, report), SW_OK);
@@ -386,7 +386,7 @@ START_TEST (ends_of_one_bay_leave_nothing)
 }
 END_TEST
 
-/* Said once for a section, whatever needs it. */
+/* It is reported once for a section, whatever needs the section. */
 START_TEST (nothing_to_be_had)
 {
   good_fence ();
@@ -434,7 +434,7 @@ START_TEST (between_pieces)
 }
 END_TEST
 
-/* The length of a block is the level's, so it is said once, not for every run. */
+/* The length of a block belongs to the level, so that it is reported once and not for every run. */
 START_TEST (blocks)
 {
   good_fence ();
@@ -465,7 +465,7 @@ START_TEST (extras)
 }
 END_TEST
 
-/* In inches: lengths to 1/16 upwards, stock in feet, the next length in steps of 2 ft. */
+/* In inches, lengths are rounded up to 1/16, stock is in feet, and the next length is in steps of 2 ft. */
 START_TEST (inches)
 {
   job->settings->inches = true;
@@ -487,7 +487,7 @@ START_TEST (inches)
 }
 END_TEST
 
-/* The report may be left out. */
+/* The report may be NULL. */
 START_TEST (without_a_report)
 {
   good_fence ()->bays[1].span = 5000 * SW_MM;

@@ -13,8 +13,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* job.md, derived: the length along the slope is the root of span^2 + rise^2, the plumb cut at atan (rise / span), the
- * triangle width x tan of it. */
+/* job.md, derived: the length along the slope is the root of span^2 + rise^2, the plumb cut is at
+ * atan (rise / span), and the triangle is the width times its tangent. */
 START_TEST (worked_slopes)
 {
   static const struct
@@ -34,15 +34,15 @@ START_TEST (worked_slopes)
   ck_assert_int_eq (sw_take_plumb (2400 * SW_MM, 0), 0);
   ck_assert_int_eq (sw_take_triangle (150 * SW_MM, 2400 * SW_MM, 600 * SW_MM), 37500000);
   ck_assert_int_eq (sw_take_triangle (150 * SW_MM, 2400 * SW_MM, -600 * SW_MM), 37500000);
-  /* Halves of a nanometre up. */
+  /* Halves of a nanometre are rounded up. */
   ck_assert_int_eq (sw_take_triangle (1, 2, 1), 1);
   ck_assert_int_eq (sw_take_triangle (1, 3, 1), 0);
 }
 END_TEST
 
-/* A plinth between posts, 2300 clear at 600 in 2400: 2370.8 along the edge, 2408.3 of board (job.md).  Whole
- * millimetres: 2370 and 37.5; nothing is added for the saw, whose cut is plumb, but what it takes more along the board.
- */
+/* A plinth between posts, 2300 clear at 600 in 2400, is 2370.8 along the edge and takes 2408.3 of
+ * board (job.md).  In whole millimetres it is 2370 and 37.5.  For the saw, whose cut is plumb, only
+ * its wider kerf along the board is added. */
 START_TEST (raked_plinth)
 {
   for (int whole = 0; whole < 2; whole++)
@@ -68,8 +68,8 @@ START_TEST (raked_plinth)
 }
 END_TEST
 
-/* job.md: the wider kerf of an angled finish is the piece's; of a mitre and a plumb cut on one end the steeper counts.
- */
+/* job.md: the wider kerf of an angled finish belongs to the piece.  Of a mitre and a plumb cut on
+ * one end the steeper counts. */
 START_TEST (kerfs)
 {
   static const struct
@@ -99,14 +99,15 @@ START_TEST (kerfs)
 }
 END_TEST
 
-/* A piece of the fence with its corners, as it stands: bottom and top, of its start and its finish. */
+/* The corners of a piece of the fence as it stands: bottom and top, at its start and at its finish. */
 typedef struct drawn
 {
   double x[2][2];
   double y[2][2];
 } drawn;
 
-/* LENGTH along its edges and WIDTH across, over SPAN and RISE, both ends plumb, laid level on the bench. */
+/* Draw a piece of LENGTH along its edges and WIDTH across, over SPAN and RISE, with plumb ends, and
+ * lay it level on the bench. */
 static drawn
 draw (double length, double width, double span, double rise)
 {
@@ -115,7 +116,7 @@ draw (double length, double width, double span, double rise)
   for (int finish = 0; finish < 2; finish++)
     for (int top = 0; top < 2; top++)
       {
-        /* Plumb over each other are the corners of one end. */
+        /* The corners of one end stand above each other. */
         const double x = finish ? length * cos (slope) : 0;
         const double y = (finish ? length * sin (slope) : 0) + (top ? width / cos (slope) : 0);
         piece.x[finish][top] = x * cos (slope) + y * sin (slope);
@@ -124,14 +125,14 @@ draw (double length, double width, double span, double rise)
   return piece;
 }
 
-/* What the cut list says of the hand of plumb ends, and what a piece takes of a square-ended board, by drawing it. */
+/* The hand of plumb ends in the cut list, and what a piece takes of a square-ended board, are found by drawing. */
 START_TEST (drawn_on_the_bench)
 {
   static const double rises[] = { 600, -600, 150, -33, 2400 };
   for (size_t i = 0; i < sizeof rises / sizeof *rises; i++)
     {
       const drawn piece = draw (2000e6, 150e6, 2400e6, rises[i] * 1e6);
-      /* Its edges lie level. */
+      /* The edges of the piece lie level. */
       ck_assert (fabs (piece.y[0][0]) < 1 && fabs (piece.y[1][0]) < 1);
       ck_assert (fabs (piece.y[0][1] - 150e6) < 1 && fabs (piece.y[1][1] - 150e6) < 1);
       const int long_at_start = piece.x[0][0] < piece.x[0][1] ? 0 : 1;
@@ -158,7 +159,8 @@ START_TEST (drawn_on_the_bench)
 }
 END_TEST
 
-/* Only a mitre at the finish costs more of the board: behind the start's the next piece begins where the saw went. */
+/* Only a mitre at the finish costs more of the board.  Behind a mitre at the start, the next piece
+ * begins where the saw went. */
 START_TEST (mitres_of_a_piece)
 {
   static const struct

@@ -1,4 +1,4 @@
-/* check_plan_write.c - a plan's files: whole or not at all
+/* check_plan_write.c - a plan's files are written whole or not at all
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -17,7 +17,7 @@
 #include <unistd.h>
 
 static const char *const names[] = { "order.csv", "cuts.csv", "fit.csv", "setout.csv", "order.txt" };
-/* And the folder that keeps the job. */
+/* One more for the folder that keeps the job. */
 #define NAMES (sizeof names / sizeof *names + 1)
 
 static fixture front;
@@ -59,7 +59,7 @@ put (const char *name, const char *bytes)
   free (path);
 }
 
-/* DIRECTORY/NAME holds just BYTES. */
+/* DIRECTORY/NAME holds exactly BYTES. */
 static void
 ck_holds (const char *name, const char *bytes)
 {
@@ -104,7 +104,7 @@ START_TEST (five_files)
 }
 END_TEST
 
-/* What is written is read back and checked by the code that shares nothing with it. */
+/* What is written is read back and checked by code that shares nothing with the writer. */
 START_TEST (verifies)
 {
   sw_verdict verdict;
@@ -158,7 +158,7 @@ START_TEST (replaces_older_files)
 }
 END_TEST
 
-/* A link at the final name is replaced, what it points to is not touched. */
+/* A link with the final name is replaced, and what it points to is not touched. */
 START_TEST (never_follows_a_link)
 {
   put ("victim", "mine");
@@ -174,7 +174,7 @@ START_TEST (never_follows_a_link)
 }
 END_TEST
 
-/* A link that somebody laid where a temporary file would go is passed by. */
+/* Somebody laid a link where a temporary file would go.  It is passed by. */
 START_TEST (temporary_name_taken)
 {
   char name[64];
@@ -190,7 +190,7 @@ START_TEST (temporary_name_taken)
 }
 END_TEST
 
-/* A directory has the name of the third file: nothing at all is changed. */
+/* A directory has the name of the third file.  Nothing at all is changed. */
 START_TEST (name_taken_by_a_directory)
 {
   char *path = inside ("fit.csv");
@@ -204,8 +204,8 @@ START_TEST (name_taken_by_a_directory)
 }
 END_TEST
 
-/* The disk is full in the middle of the second file (a limit on the size of
- * files stands in for it): older files stay, no other is left behind. */
+/* The disk is full in the middle of the second file, for which a limit on the size of files stands
+ * in.  Older files stay, and no other file is left behind. */
 START_TEST (disk_full)
 {
   struct rlimit before;
@@ -225,7 +225,7 @@ START_TEST (disk_full)
 }
 END_TEST
 
-/* The superuser may write anywhere, so the test gives that up for a moment. */
+/* The superuser may write anywhere, so that the test gives this right up for a moment. */
 START_TEST (read_only_directory)
 {
   const uid_t user = geteuid ();
@@ -244,7 +244,7 @@ START_TEST (read_only_directory)
 }
 END_TEST
 
-/* A directory that was made for nothing goes again. */
+/* A directory that was made in vain is removed. */
 START_TEST (no_empty_directory_left)
 {
   char *path = inside ("new");
@@ -255,7 +255,7 @@ START_TEST (no_empty_directory_left)
 }
 END_TEST
 
-/* An input is not overwritten by the plan that it made. */
+/* An input is not overwritten by the plan that was made of it. */
 START_TEST (input_in_the_way)
 {
   put ("cuts.csv", "label,section,length\n");

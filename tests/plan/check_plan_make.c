@@ -1,7 +1,7 @@
 /* check_plan_make.c - from a job to a plan
  *
- * What the plans say is checked here piece by piece; that random ones keep
- * every rule is left to the verifier, which shares nothing with the solver.
+ * What plans say is checked here piece by piece.  That random plans keep every
+ * rule is left to the verifier, which shares nothing with the solver.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -43,9 +43,9 @@ first_remark (void)
   return remark != NULL ? remark->message : "";
 }
 
-/* What PIECE takes of its board by job.md: its length, of a plumb cut the
- * width times the slope more, and what an angled finish takes more than an
- * ordinary kerf, of two angles the steeper. */
+/* What PIECE takes of its board by job.md: its length, its width times the slope if it is cut
+ * plumb, and what an angled finish takes in addition to an ordinary kerf.  Of two angles the
+ * steeper counts. */
 static double
 takes (const sw_job *job, const sw_piece *piece)
 {
@@ -63,8 +63,8 @@ takes (const sw_job *job, const sw_piece *piece)
   return (double)piece->cut + more + (double)job->settings->kerf * (1 / cos (steepest) - 1);
 }
 
-/* Every piece on one board, at the place that it says, longest first; what
- * is left is what the pieces and kerfs leave; the sums are right. */
+/* Check that every piece is on one board, at the place that it says, the longest first; that what
+ * is left is what the pieces and kerfs leave; and that the sums are right. */
 static void
 expect_sound (const sw_job *job)
 {
@@ -89,7 +89,7 @@ expect_sound (const sw_job *job)
           taken += piece->take;
           placed++;
         }
-      /* The last cut needs no kerf where nothing is left. */
+      /* The last cut needs no kerf if nothing is left. */
       left -= taken + (sw_length)(board->piece_count - 1) * job->settings->kerf;
       ck_assert_int_ge (left, 0);
       left = left > job->settings->kerf ? left - job->settings->kerf : 0;
@@ -140,7 +140,7 @@ hand_made (void)
 
 /* ---- Worked values of the trade ------------------------------------------------------ */
 
-/* Six bays of three rails, two bays a piece at most: A-B-A, eight doubles and two singles.  Derived. */
+/* Six bays of three rails, with at most two bays a piece, are laid A-B-A in eight doubles and two singles.  Derived. */
 START_TEST (six_bays_of_three_rails)
 {
   const fixture_texts texts = { .spans = "run,span,start,finish\nroad,2400,centre,\nroad,2400,,\nroad,2400,,\n"
@@ -163,7 +163,7 @@ START_TEST (six_bays_of_three_rails)
   ck_assert (firsts[0] == 2 && firsts[1] == 1 && firsts[2] == 2);
   ck_assert_int_eq (plan->summary.joins, 7);
   ck_assert_int_eq (plan->summary.aligned, 0);
-  /* 43.2 m of rails out of nine boards, nothing left. */
+  /* 43.2 m of rails come out of nine boards without a rest. */
   ck_assert_int_eq (plan->summary.cost, 43200 * SW_MM);
   ck_assert_int_eq (plan->summary.boards, 9);
   ck_assert_int_eq (plan->summary.outcome, SW_PROVED);
@@ -172,9 +172,9 @@ START_TEST (six_bays_of_three_rails)
 }
 END_TEST
 
-/* Two of 2400 do not come out of 4800 with a kerf of 3; of 2398 they do and leave 1, which the last kerf takes; of 2395
- * they leave 7 after it: 4800 - 2 x 2395 - 3 = 7, of which the saw takes 3 where the board is cut a second time.
- * Derived. */
+/* Two of 2400 do not come out of 4800 with a kerf of 3.  Two of 2398 do and leave 1, which the last
+ * kerf takes.  Two of 2395 leave 4800 - 2 x 2395 - 3 = 7, of which the saw takes 3 when the board
+ * is cut a second time.  Derived. */
 START_TEST (kerf_between_two_pieces)
 {
   static const struct
@@ -206,7 +206,7 @@ START_TEST (hand_stock_goes_first)
                                 .extras = "label,section,length,quantity\na,rail,2900,3\nb,rail,1800,1\n" };
   sw_job *job = fixture_job (&texts);
   make (job);
-  /* Two from the 3.0 m on hand, one with the 1800 from the 4.8 m on hand: nothing is bought. */
+  /* Two come from the 3.0 m on hand and one, with the 1800, from the 4.8 m on hand.  Nothing is bought. */
   ck_assert_int_eq (plan->summary.cost, 0);
   ck_assert_int_eq (plan->summary.bought, 0);
   ck_assert_int_eq (plan->summary.from_hand, 10800 * SW_MM);
@@ -233,15 +233,15 @@ END_TEST
 typedef struct no_plan
 {
   fixture_texts texts;
-  const char *says[3]; /* each a fault */
-  size_t line;         /* of stock.csv: the first fault's, in its column limit; 0: it has none */
+  const char *says[3]; /* the faults, one each */
+  size_t line;         /* line in stock.csv of the first fault, in the column limit; 0: it has none */
 } no_plan;
 
 #define EIGHT_BAYS "run,span\nroad,2300\nroad,2300\nroad,2300\nroad,2300\nroad,2300\nroad,2300\nroad,2300\nroad,2300\n"
 #define TWO_SECTIONS "level,section\nlow,rail\nhigh,cap\n"
 
 static const no_plan no_plans[] = {
-  /* Two rails of 8 x 2300 and twice half a post; three lengths of 4.8. */
+  /* Two rails of 8 x 2300 and twice half a post need more than three lengths of 4.8. */
   { { .spans = EIGHT_BAYS, .stock = "section,length,limit\nrail,4.8,3\n" },
     { "section rail: its pieces are 37.0 m in all, and what can be had makes 14.4 m: 22.6 m short; raise a limit or "
       "add "
@@ -256,20 +256,21 @@ static const no_plan no_plans[] = {
       "rail "
       "that can be had is 5.4 m: set a post, or get 5.7 m" },
     0 },
-  /* There are metres enough, but a board makes one such piece. */
+  /* There are enough metres, but a board makes only one such piece. */
   { { .stock = "section,length,limit,hand\nrail,3.6,0,\nrail,4.8,1,1\nbatten,2.4,,\n",
       .extras = "label,section,length,quantity\na,rail,3000,3\nb,batten,900,3\n" },
     { "section rail: at least 3 pieces of 3000 mm or more are needed, and what can be had makes 2: 1 short; raise a "
       "limit or add a length" },
     3 },
-  /* Of the lengths that are short, the one of which most are; a longer board is unlimited. */
+  /* Of the lengths that are short, the one is reported of which most pieces are missing.  A longer
+   * board is unlimited. */
   { { .spans = "run,span\na,4500\na,4500\na,4500\n",
       .stock = "section,length,limit\nrail,4.5,\nrail,4.8,2\n",
       .settings = "rails=2" },
     { "section rail: at least 4 pieces of 4550 mm or more are needed, and what can be had makes 2: 2 short; raise a "
       "limit or add a length" },
     3 },
-  /* Each section that is short, and no other that stands in the same run. */
+  /* Each section that is short is reported, and no other section of the same run. */
   { { .spans = EIGHT_BAYS,
       .levels = TWO_SECTIONS,
       .stock = "section,length,limit\nrail,4.8,\ncap,4.8,2\ncap,5.4,1\n",
@@ -290,7 +291,7 @@ static const no_plan no_plans[] = {
       "or "
       "add a length" },
     2 },
-  /* Enough of everything, and yet 2600 and 2400 do not come out of 5.0 m with a cut between. */
+  /* There is enough of everything, but 2600 and 2400 do not come out of 5.0 m with a cut between them. */
   { { .stock = "section,length,limit\nbatten,2.4,\nrail,5.0,2\n",
       .extras = "label,section,length,quantity\na,rail,2400,3\nb,rail,2600,1\nc,batten,900,1\n" },
     { "section rail: what can be had (limit and hand) does not make all the pieces; raise a limit or add a length" },
@@ -344,7 +345,7 @@ expect_unique_labels (void)
   free (labels);
 }
 
-/* Names with slashes that come to the same label, and extras that are called as others are numbered. */
+/* Labels are numbered if names with slashes come to the same label, or if extras are called like other pieces. */
 START_TEST (labels_are_unique)
 {
   sw_job *job = hand_made ();
@@ -361,7 +362,7 @@ START_TEST (labels_are_unique)
   job_extra (job, "a/c/block 1", "rail", 500 * SW_MM);
   make (job);
   expect_unique_labels ();
-  /* What was unique stays as it was. */
+  /* A label that was unique has not changed. */
   bool plain = false, doubled = false;
   for (size_t p = 0; p < plan->piece_count; p++)
     {
@@ -373,7 +374,8 @@ START_TEST (labels_are_unique)
 }
 END_TEST
 
-/* A whole fence with everything in it: pieces by run, level and post, then blocks, then extras. */
+/* A whole fence with everything in it.  Its pieces stand by run, level and post, then come the
+ * blocks, then the extras. */
 static const fixture_texts garden = {
   .spans = "run,span,post_width,start,finish,rise,opening\n"
            "road,2350,125,mitre,,,\nroad,2350,,,,,\nroad,2410,,,,100,\nroad,2350,,,housed 30,,\nroad,900,,,,,yes\n"
@@ -417,7 +419,7 @@ START_TEST (pieces_stand_in_order)
       if (a->level == b->level && place_of (a) == 0)
         ck_assert_uint_ge (b->from, a->to);
     }
-  /* A plinth board in each of 8 bays, 2 blocks and 1 there, and 4 extras. */
+  /* In each of 8 bays there are a plinth board and 2 + 1 blocks; 4 extras are added. */
   ck_assert_uint_eq (kinds[SW_PIECE_BETWEEN], 8);
   ck_assert_uint_eq (kinds[SW_PIECE_BLOCK], 24);
   ck_assert_uint_eq (kinds[SW_PIECE_EXTRA], 4);
@@ -451,7 +453,7 @@ START_TEST (ends_of_pieces_are_told)
 }
 END_TEST
 
-/* By section, from hand last, longest first, and equal boards beside each other. */
+/* Boards stand by section, from hand last, longest first, with equal boards side by side. */
 START_TEST (boards_stand_in_order)
 {
   sw_job *job = fixture_job (&garden);
@@ -491,7 +493,7 @@ START_TEST (equal_boards_stand_together)
         same = plan->pieces[x->pieces[c]].cut == plan->pieces[y->pieces[c]].cut;
       changes += !same;
     }
-  /* Threes of 4.7, pairs of 2.4, triples of 1.6, and what remains: 1 of 2.4 and 1 of 1.6 on one board or on two. */
+  /* Threes of 4.7, pairs of 2.4, triples of 1.6; the rest, 1 of 2.4 and 1 of 1.6, is on one board or on two. */
   ck_assert_int_eq (plan->summary.boards, 3 + 4 + 2 + 1);
   ck_assert_uint_eq (changes, 3);
   job_drop (job);
@@ -559,7 +561,7 @@ END_TEST
 
 /* ---- Limits of the search ------------------------------------------------------------------- */
 
-/* So many bays, no two of them alike, that it cannot be done in a moment. */
+/* A job of so many bays, no two of them alike, that it cannot be planned in a moment. */
 static sw_job *
 make_big (size_t bays)
 {
@@ -630,7 +632,7 @@ START_TEST (the_callback_stops_it)
       sw_report_clear (report);
       sw_status status = sw_plan_make (&plan, job, &limits, report);
       ck_assert_msg (status == SW_OK || status == SW_STOPPED, "%s", sw_status_text (status));
-      /* Once told to stop it asks no more. */
+      /* Once it has been told to stop, it does not ask again. */
       ck_assert_int_eq (w.calls, stop_at);
       if (status == SW_STOPPED)
         {
@@ -662,8 +664,8 @@ END_TEST
 
 /* ---- Prices of 0 ------------------------------------------------------------------------------- */
 
-/* Without a price, and with each at 0: as much is bought, though fewer joins
- * and boards could be had out of 6.0 m for more timber. */
+/* As much is bought without prices as with prices of 0, although 6.0 m would give fewer joins and
+ * boards for more timber. */
 START_TEST (free_timber_is_not_squandered)
 {
   static const char *const prices[] = { "section,length,price\nrail,3.0,%s\nrail,4.8,%s\nrail,6.0,%s\n",
@@ -750,7 +752,7 @@ write_levels (sw_text *out, uint64_t *state)
     sw_text_add (out, "cap,board,,,1300,,,,top,\n");
 }
 
-/* Has it prices? */
+/* Write a stock file.  Returns whether it has prices. */
 static bool
 write_stock (sw_text *out, uint64_t *state)
 {
@@ -764,7 +766,7 @@ write_stock (sw_text *out, uint64_t *state)
   return priced;
 }
 
-/* _i: which stream of jobs. */
+/* _i is the number of the stream of jobs. */
 START_TEST (random_plans_are_verified)
 {
   uint64_t state = 8000 + (uint64_t)_i;

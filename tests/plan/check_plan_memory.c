@@ -45,7 +45,7 @@ write_files (void)
   return sw_plan_write (front.plan, directory, NULL);
 }
 
-/* Check's own assertions allocate, so they wait until it is over. */
+/* Check's own assertions allocate, so that they wait until it is over. */
 static void
 ck_survives (sw_status (*scenario) (void))
 {
@@ -85,7 +85,7 @@ START_TEST (tables)
 }
 END_TEST
 
-/* What fails leaves nothing behind: neither files nor the directory's older ones changed. */
+/* A failure leaves nothing behind: there are no new files, and the directory's older ones have not changed. */
 START_TEST (files)
 {
   fixture_front (&front);
@@ -107,7 +107,7 @@ main (void)
 {
   Suite *suite = suite_create ("plan_memory");
   TCase *tcase = tcase_create ("plan_memory");
-  /* Hundreds of runs, slow under valgrind. */
+  /* There are hundreds of runs, which are slow under valgrind. */
   tcase_set_timeout (tcase, 120);
   tcase_add_test (tcase, text);
   tcase_add_test (tcase, tables);

@@ -1,9 +1,9 @@
-/* check_threads.c - different threads work on different objects, or plan one job, at the same time
+/* check_threads.c - threads work on different objects, or plan one job, at the same time
  *
- * Worth most in a build with --enable-sanitizers=thread, which tells of every
- * access that is not in order; elsewhere what the threads make must still be
- * the bytes that one thread alone makes, and nothing of a thread may be left
- * behind when it ends (leak checkers).
+ * This is worth most in a build with --enable-sanitizers=thread, which reports
+ * every access that is not in order.  In other builds the threads must still
+ * make the bytes that one thread makes, and leave nothing of themselves behind
+ * when they end (leak checkers).
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -80,7 +80,7 @@ add_plan (sw_text *all, const sw_plan *plan)
   sw_text_free (text);
 }
 
-/* Plan JOB, write the plan, read it back and check it: all that is said of it. */
+/* Plan JOB, write the plan, read it back and check it.  Returns all that was said. */
 static char *
 whole_use (const sw_job *job)
 {
@@ -119,11 +119,11 @@ whole_sample (const char *sample)
   return bytes;
 }
 
-/* One thread's part; what it made is compared in the test's own thread. */
+/* The part of one thread.  Its results are compared in the test's own thread. */
 typedef struct part
 {
   pthread_barrier_t *start;
-  const char *sample; /* read afresh in each round; NULL: JOB is planned */
+  const char *sample; /* folder to read in each round; NULL: plan JOB */
   const sw_job *job;
   char *bytes[ROUNDS];
 } part;
@@ -205,7 +205,7 @@ stop_at_once (const sw_progress *progress, void *data)
   return false;
 }
 
-/* Plans that are cut short; each thread counts its own calls. */
+/* Make plans that are cut short.  Each thread counts its own calls. */
 static void *
 work_and_stop (void *data)
 {
@@ -268,7 +268,7 @@ main (void)
 {
   Suite *suite = suite_create ("threads");
   TCase *tcase = tcase_create ("threads");
-  tcase_set_timeout (tcase, 600); /* only against a hang */
+  tcase_set_timeout (tcase, 600); /* only in case it hangs */
   tcase_add_loop_test (tcase, test_two_jobs, 0, sizeof pairs / sizeof pairs[0]);
   tcase_add_test (tcase, test_one_job_in_two_threads);
   tcase_add_test (tcase, test_stopped_beside_a_whole_one);

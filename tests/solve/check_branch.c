@@ -2,7 +2,8 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "solve/branch.h"
+#include "price/pair_pricer.h"
+#include "solve/steps.h"
 #include "brute.h"
 #include "chance.h"
 #include "model_job.h"
@@ -20,10 +21,10 @@ enum
 
 typedef struct board
 {
-  sw_kind kinds[KINDS];
-  int64_t value[KINDS], demand[KINDS];
+  sw_need kinds[KINDS];
+  sw_model model;
+  int64_t value[KINDS];
   uint8_t apart[KINDS * KINDS / 8 + 1];
-  sw_node node;
   int64_t told; /* of the last board handed out */
   int tellings;
 } board;
@@ -39,12 +40,12 @@ static void
 make_board (board *b, uint64_t *state, int64_t scale)
 {
   memset (b, 0, sizeof *b);
-  b->node = (sw_node){ .demand = b->demand, .apart = b->apart };
+  b->model = (sw_model){ .need_count = KINDS, .needs = b->kinds };
   for (size_t k = 0; k < KINDS; k++)
     {
-      b->kinds[k] = (sw_kind){ .size = chance (state, 3, 40) * scale + chance (state, 0, scale - 1) };
+      b->kinds[k] = (sw_need){ .size = chance (state, 3, 40) * scale + chance (state, 0, scale - 1) };
       b->value[k] = chance (state, 0, 50);
-      b->demand[k] = chance (state, 0, 3);
+      b->kinds[k].demand = chance (state, 0, 3);
     }
   for (size_t i = 0; i < KINDS; i++)
     for (size_t j = i; j < KINDS; j++)
@@ -59,11 +60,11 @@ best_from (const board *b, size_t k, int64_t left, int *taken)
   if (k == KINDS)
     return 0;
   int64_t best = 0;
-  for (int copies = 0; copies <= b->demand[k] && copies * b->kinds[k].size <= left; copies++)
+  for (int copies = 0; copies <= b->kinds[k].demand && copies * b->kinds[k].size <= left; copies++)
     {
-      bool may = copies < 2 || !sw_node_apart (&b->node, KINDS, k, k);
+      bool may = copies < 2 || !sw_apart (b->apart, KINDS, k, k);
       for (size_t j = 0; j < k && copies > 0; j++)
-        may = may && (taken[j] == 0 || !sw_node_apart (&b->node, KINDS, j, k));
+        may = may && (taken[j] == 0 || !sw_apart (b->apart, KINDS, j, k));
       if (!may)
         break;
       taken[k] = copies;
@@ -86,10 +87,10 @@ look_at (const sw_entry *entries, uint32_t count, int64_t value, void *data)
   for (uint32_t c = 0; c < count; c++)
     {
       ck_assert (c == 0 || entries[c - 1].need < entries[c].need);
-      ck_assert_int_le (entries[c].copies, b->demand[entries[c].need]);
-      ck_assert (entries[c].copies < 2 || !sw_node_apart (&b->node, KINDS, entries[c].need, entries[c].need));
+      ck_assert_int_le (entries[c].copies, b->kinds[entries[c].need].demand);
+      ck_assert (entries[c].copies < 2 || !sw_apart (b->apart, KINDS, entries[c].need, entries[c].need));
       for (uint32_t d = 0; d < c; d++)
-        ck_assert (!sw_node_apart (&b->node, KINDS, entries[c].need, entries[d].need));
+        ck_assert (!sw_apart (b->apart, KINDS, entries[c].need, entries[d].need));
       size += entries[c].copies * b->kinds[entries[c].need].size;
       sum += entries[c].copies * b->value[entries[c].need];
     }
@@ -116,7 +117,7 @@ START_TEST (best_board_is_the_best_of_all)
       make_board (&b, &state, scale);
       room = chance (&state, 10, 120) * scale;
       int64_t expected = best_from (&b, 0, room, taken);
-      ck_assert_int_eq (sw_pair_pricer_load (pricer, &b.node, b.kinds, b.value, 120 * scale), SW_OK);
+      ck_assert_int_eq (sw_pair_pricer_load (pricer, &b.model, b.apart, b.value, 120 * scale), SW_OK);
       ck_assert_int_eq (sw_pair_pricer_best (pricer, room, 20, 5, &steps, &best, look_at, &b), SW_OK);
       ck_assert_msg (best == expected, "stream %d, round %d: %lld, not %lld", _i, round, (long long)best,
                      (long long)expected);
@@ -135,7 +136,7 @@ START_TEST (steps_run_out)
   ck_assert_ptr_nonnull (pricer);
   make_board (&b, &state, 1);
   room = 60;
-  ck_assert_int_eq (sw_pair_pricer_load (pricer, &b.node, b.kinds, b.value, room), SW_OK);
+  ck_assert_int_eq (sw_pair_pricer_load (pricer, &b.model, b.apart, b.value, room), SW_OK);
   ck_assert_int_eq (sw_pair_pricer_best (pricer, room, 1000, 5, &steps, &best, look_at, &b), SW_STOPPED);
   sw_pair_pricer_free (pricer);
 }
@@ -163,18 +164,18 @@ make_cuts (uint64_t *state)
   return count == 1;
 }
 
-/* As solve.c begins: a plan by simple means, a programme, its bound. */
+/* As aim.c begins: a plan by simple means, a programme, its bound. */
 static void
-begin (sw_search *s, sw_watch *watch)
+begin (sw_search *s, sw_programme *programme, sw_watch *watch)
 {
   sw_lp outcome;
   bool done;
   sw_watch_begin (watch, -1, NULL);
   ck_assert_int_eq (sw_search_begin (s, &models[0], watch, true), SW_OK);
-  s->aim = SW_AIM_COST;
-  ck_assert_int_eq (sw_search_first (s, NULL), SW_OK);
-  ck_assert_int_eq (sw_search_begin_master (s, SIZE_MAX), SW_OK);
-  ck_assert_int_eq (sw_search_columns (s, SW_ALL_ROUNDS, true, SW_THOROUGH, &outcome, &done), SW_OK);
+  ck_assert_int_eq (sw_first_plan (s), SW_OK);
+  ck_assert_int_eq (sw_programme_init (programme, s), SW_OK);
+  ck_assert_int_eq (sw_programme_begin (programme, SIZE_MAX), SW_OK);
+  ck_assert_int_eq (sw_programme_columns (programme, SW_ALL_ROUNDS, true, SW_THOROUGH, &outcome, &done), SW_OK);
 }
 
 /* The bound is forgotten and solutions as good as the best are looked for, so that the tree grows. */
@@ -186,15 +187,16 @@ START_TEST (tree_finds_and_proves_the_best)
     {
       brute best;
       sw_search s;
+      sw_programme programme;
       sw_watch watch;
       if (make_cuts (&state) && brute_solve (&models[0], -1, &best) && best.possible)
         {
-          begin (&s, &watch);
+          begin (&s, &programme, &watch);
           int64_t before = sw_search_best (&s);
           ck_assert (s.root.valid);
           ck_assert_int_le (s.bound, best.cost);
           s.bound = 0;
-          ck_assert_int_eq (sw_search_branch (&s, 3000, UINT64_MAX), SW_OK);
+          ck_assert_int_eq (sw_branch (&programme, 3000, UINT64_MAX), SW_OK);
           if (s.best.valid && s.bound > 0)
             {
               ck_assert_msg (sw_search_best (&s) == best.cost && s.bound == best.cost,
@@ -203,6 +205,7 @@ START_TEST (tree_finds_and_proves_the_best)
               proved++;
               found += before > best.cost;
             }
+          sw_programme_clear (&programme);
           sw_search_end (&s);
         }
       model_teardown ();
@@ -223,6 +226,7 @@ START_TEST (pieces_without_waste_are_found)
   for (int round = 0; round < 6; round++)
     {
       sw_search s;
+      sw_programme programme;
       sw_watch watch;
       const int boards = round < 5 ? 15 : 60;
       job->settings->kerf = 0;
@@ -236,12 +240,13 @@ START_TEST (pieces_without_waste_are_found)
         }
       ck_assert_int_eq (sw_layout_new (&layout, job, NULL), SW_OK);
       ck_assert_int_eq (sw_models_new (&models, &count, layout), SW_OK);
-      begin (&s, &watch);
+      begin (&s, &programme, &watch);
       s.hard_way = false;
       missed += sw_search_best (&s) > boards;
-      ck_assert_int_eq (sw_search_branch (&s, 3000, UINT64_MAX), SW_OK);
+      ck_assert_int_eq (sw_branch (&programme, 3000, UINT64_MAX), SW_OK);
       ck_assert_int_eq (sw_search_best (&s), boards);
       ck_assert_int_eq (s.bound, boards);
+      sw_programme_clear (&programme);
       sw_search_end (&s);
       model_teardown ();
       model_setup ();

@@ -9,7 +9,7 @@
 
 #include "chance.h"
 #include "model_job.h"
-#include "solve/search.h"
+#include "solve/steps.h"
 #include "suite.h"
 
 #include <math.h>
@@ -87,12 +87,11 @@ START_TEST (it_is_the_continuous_knapsack)
       sw_search s;
       int64_t bound;
       ck_assert_int_eq (sw_search_begin (&s, model, &clock_now, false), SW_OK);
-      s.aim = SW_AIM_COST;
-      ck_assert_int_eq (sw_search_material (&s, false, &bound), SW_OK);
+      ck_assert_int_eq (sw_bound_by_metres (&s, false, &bound), SW_OK);
       const double cost = continuous_cost (model);
       /* Prices are rounded down to parts of a granule. */
-      ck_assert_msg ((double)bound >= ceil (cost - 1e-4) && (double)bound <= ceil (cost + 1e-4), "round %d: %lld, not %f",
-                     round, (long long)bound, cost);
+      ck_assert_msg ((double)bound >= ceil (cost - 1e-4) && (double)bound <= ceil (cost + 1e-4),
+                     "round %d: %lld, not %f", round, (long long)bound, cost);
       limits_count += model->stock_count > 1 && cost > 0;
       sw_search_end (&s);
       model_teardown ();

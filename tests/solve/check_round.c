@@ -3,6 +3,9 @@
 #include <config.h>
 
 #include "failing_glpk.h"
+#include "solve/fill.h"
+#include "solve/gather.h"
+#include "solve/part_search.h"
 #include "solve/solve.h"
 #include "suite.h"
 #include "wild_fence.h"
@@ -62,10 +65,8 @@ pieces_value (sw_search *s)
   sw_master *master;
   bool complete;
   sw_lp outcome;
-  uint8_t *keep = calloc (s->model->option_count, 1);
-  ck_assert_ptr_nonnull (keep);
   ck_assert (s->root.valid);
-  ck_assert_int_eq (sw_search_gather (s, (sw_wide)1 << 100, 1000000, false, keep, &master, &complete), SW_OK);
+  ck_assert_int_eq (sw_gather (s, (sw_wide)1 << 100, 1000000, false, &master, &complete), SW_OK);
   ck_assert (complete);
   sw_master_aim (master, SW_AIM_COST);
   sw_master_penalty (master, 1e9);
@@ -73,7 +74,6 @@ pieces_value (sw_search *s)
   ck_assert_int_eq (outcome, SW_LP_OPTIMAL);
   double value = sw_master_value (master);
   sw_master_free (master);
-  free (keep);
   return value;
 }
 
@@ -114,20 +114,23 @@ START_TEST (the_programme_is_begun_anew)
   sw_lp outcome;
   bool done;
   sw_model *model = wild_make (&fence, &state, 3, 20, 2);
+  sw_programme programme;
   wild_begin (&fence, &s, model);
+  ck_assert_int_eq (sw_programme_init (&programme, &s), SW_OK);
   ck_assert_uint_gt (model->need_count, 60);
   for (size_t i = 0; i < sizeof marks / sizeof *marks; i++)
     {
       const int64_t before = s.bound;
-      ck_assert_int_eq (sw_search_begin_master (&s, marks[i]), SW_OK);
-      ck_assert_int_eq (sw_search_columns (&s, SW_ALL_ROUNDS, true, 1e-6, &outcome, &done), SW_OK);
+      ck_assert_int_eq (sw_programme_begin (&programme, marks[i]), SW_OK);
+      ck_assert_int_eq (sw_programme_columns (&programme, SW_ALL_ROUNDS, true, 1e-6, &outcome, &done), SW_OK);
       ck_assert_int_eq (outcome, SW_LP_OPTIMAL);
       ck_assert (done);
       ck_assert_int_ge (s.bound, before);
       ck_assert_int_le (s.bound, sw_search_best (&s));
     }
-  sw_search_end_master (&s);
-  sw_search_end_master (&s);
+  sw_programme_end (&programme);
+  sw_programme_end (&programme);
+  sw_programme_clear (&programme);
   sw_search_end (&s);
   wild_drop (&fence);
 }
@@ -149,8 +152,8 @@ START_TEST (later_aims_have_bounds_too)
   ck_assert (solved.proved[SW_AIM_BOARDS]);
   for (int aim = SW_AIM_JOINS; aim < SW_AIM_COUNT; aim++)
     {
-      s.aim = (sw_aim)aim;
-      s.caps[aim - 1] = solved.solution.value[aim - 1];
+      s.goal.aim = (sw_aim)aim;
+      s.goal.caps[aim - 1] = solved.solution.value[aim - 1];
       s.bound = 0;
       s.root.valid = false;
       ck_assert_int_eq (wild_programme (&s), SW_OK);
@@ -182,21 +185,30 @@ START_TEST (boards_are_rounded_out_of_the_programme)
   ck_assert_int_le (sw_search_best (&s), simple);
   /* For the layout of the best, begun anew from nothing. */
   const int64_t best = sw_search_best (&s);
-  memcpy (s.used, s.best.used, model->option_count);
+  sw_solution plan, layout;
+  ck_assert_int_eq (sw_solution_init (&plan, model), SW_OK);
+  ck_assert_int_eq (sw_solution_init (&layout, model), SW_OK);
+  memcpy (plan.used, s.best.used, model->option_count);
+  memcpy (layout.used, s.best.used, model->option_count);
   s.best.valid = false;
-  ck_assert_int_eq (sw_search_cut (&s, &s.root), SW_OK);
+  ck_assert_int_eq (sw_cut (&s, &plan), SW_OK);
   ck_assert (s.best.valid && sw_solution_check (&s.best, model, &s.pool));
-  ck_assert_mem_eq (s.used, s.best.used, model->option_count);
+  ck_assert_mem_eq (layout.used, s.best.used, model->option_count);
   ck_assert_int_ge (sw_search_best (&s), s.bound);
   /* At most one board in a hundred over what was best. */
   ck_assert_msg (sw_search_best (&s) * 100 <= best * 101, "%lld, not %lld", (long long)sw_search_best (&s),
                  (long long)best);
   /* The simple way of the longest first, for the same layout. */
+  int64_t *value = calloc (model->need_count, sizeof *value);
+  ck_assert_ptr_nonnull (value);
   s.best.valid = false;
-  sw_search_value_pieces (&s, &s.root);
-  ck_assert_int_eq (sw_search_fill_long (&s, &s.root), SW_OK);
+  sw_value_pieces (&s.root, value);
+  ck_assert_int_eq (sw_fill_long (&s, &layout, value, &s.root), SW_OK);
   ck_assert (s.best.valid && sw_solution_check (&s.best, model, &s.pool));
   ck_assert_int_ge (sw_search_best (&s), s.bound);
+  sw_solution_clear (&plan);
+  sw_solution_clear (&layout);
+  free (value);
   sw_search_end (&s);
   wild_drop (&fence);
 }

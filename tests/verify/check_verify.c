@@ -1,4 +1,4 @@
-/* check_verify.c - a good plan passes however it is written; a broken one is caught, and where
+/* check_verify.c - a good plan passes however it is written, and a broken one is caught at its place
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -30,10 +30,10 @@ expect_good (void)
   ck_assert_int_eq (verdict.boards, 26);
   ck_assert_int_eq (verdict.joins, 11);
   ck_assert_int_eq (verdict.aligned, 2);
-  /* The three rails of the back at its post 4. */
+  /* The three rails of the back join at its post 4. */
   ck_assert_int_eq (verdict.always, 2);
   ck_assert (verdict.priced && verdict.cost_known);
-  /* 10 x 20.00 + 8 x 24.35 + 5 x 18.40; the spare length is no part of the plan. */
+  /* 10 x 20.00 + 8 x 24.35 + 5 x 18.40.  The spare length does not belong to the plan. */
   ck_assert_int_eq (verdict.cost, 486800000);
 }
 
@@ -58,7 +58,7 @@ START_TEST (good_with_joins_paid)
 }
 END_TEST
 
-/* As spreadsheets hand a file back. */
+/* Files as a spreadsheet returns them. */
 START_TEST (good_after_a_spreadsheet)
 {
   static const plan_style styles[] = {
@@ -74,7 +74,7 @@ END_TEST
 
 START_TEST (good_in_another_order)
 {
-  /* Sorted by something else: the last row first. */
+  /* Sorted by something else, so that the last row comes first. */
   for (int file = 0; file < PLAN_SPANS; file++)
     plan_reverse (&sheets[file]);
   verify_save (&verify_plain);
@@ -202,7 +202,7 @@ START_TEST (no_report)
 }
 END_TEST
 
-/* What must be is said as the file says it. */
+/* In a file of inches, the right value is given in inches. */
 START_TEST (inches_are_told_in_inches)
 {
   static const plan_style inches = { .separator = ',', .inches = true };
@@ -215,7 +215,7 @@ START_TEST (inches_are_told_in_inches)
 }
 END_TEST
 
-/* Pieces without end on the same bays: told, and not each looked at bay by bay. */
+/* Endless pieces on the same bays are reported, but not each looked at bay by bay. */
 START_TEST (many_times_over)
 {
   verify_save (&verify_plain);
@@ -225,14 +225,14 @@ START_TEST (many_times_over)
     fprintf (stream, "side,rail 1,90x45,1,5,4,side/rail 1/%d,7,9700,45,square,mitre,housed,,outer,9700\n", i);
   ck_assert_int_eq (fclose (stream), 0);
   ck_assert_int_eq (verify_run (), SW_REJECTED);
-  /* Each of them is from no board, and where another piece is already. */
+  /* Each of them is cut from no board, and stands where another piece is. */
   ck_assert_int_ge (verdict.faults, 6000);
   ck_assert_msg (verify_find (SW_FAULT, "has a piece there already"), "%s", verify_remarks ());
 }
 END_TEST
 
-/* Each allocation fails in turn, and every one after it: no crash, no leak,
- * and never a good word for a plan that was not looked at in full. */
+/* The first allocation fails, then the second ..., and every one after it.  There is no crash and
+ * no leak, and no plan passes that was not looked at as a whole. */
 START_TEST (memory_runs_out)
 {
   sw_sources sources = { .spans = verify_path (PLAN_SPANS),

@@ -1,4 +1,5 @@
-/* check_verify_ground.c - the fence as it stands on the ground: a good plan passes, a broken one is caught
+/* check_verify_ground.c - a plan of the fence as it stands on the ground: a good one passes, a broken one is
+ * caught
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -24,7 +25,7 @@ expect_good (void)
   ck_assert_int_eq (verdict.boards, 26);
   ck_assert_int_eq (verdict.joins, 13);
   ck_assert_int_eq (verdict.aligned, 0);
-  /* The four levels of the street at its post 3. */
+  /* The four levels of the street join at its post 3. */
   ck_assert_int_eq (verdict.always, 3);
   /* 11 x 20.00 + 3 x 24.35 + 4 x 18.40 + 5 x 30.00 + 2 x 34.00. */
   ck_assert_int_eq (verdict.cost, 584650000);
@@ -53,7 +54,8 @@ START_TEST (good_after_a_spreadsheet)
 }
 END_TEST
 
-/* Which side of a step a row is of is read from what it says; that the order is another is noted. */
+/* The side of a step that a row belongs to is known by what the row says.  A note says that the
+ * rows are in another order. */
 START_TEST (good_in_another_order)
 {
   for (int file = 0; file < PLAN_SPANS; file++)
@@ -77,7 +79,7 @@ START_TEST (good_with_words_capitalised)
 }
 END_TEST
 
-/* Without heights the rows of a step say the same. */
+/* Without heights the two rows of a step are the same. */
 START_TEST (good_without_heights)
 {
   for (size_t row = 1; row < sheets[PLAN_LEVELS].rows; row++)
@@ -99,7 +101,7 @@ START_TEST (broken_plan)
 }
 END_TEST
 
-/* A file written before there were such columns: one fault a column and file, and none about what is in them. */
+/* A file from before these columns: one fault for each column and file, and none about the cells. */
 START_TEST (plan_without_the_new_columns)
 {
   static const char *const columns[] = { "plumb", "long_point", "take_mm" };

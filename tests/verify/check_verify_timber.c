@@ -1,6 +1,6 @@
-/* check_verify_timber.c - corners, seats, slopes and rounding as verify reads them, against worked values
+/* check_verify_timber.c - corners, seats, slopes and rounding of verify, compared with worked values
  *
- * Figures without a source beside them are derived: by drawing and by hand.
+ * Figures without a source beside them are derived by drawing and by hand.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -38,7 +38,7 @@ set (const char *key, const char *value)
   ck_assert_int_eq (sw_settings_set (settings, key, value, NULL), SW_OK);
 }
 
-/* Is LENGTH so many tenths of a millimetre, to the nearest? */
+/* Fail unless LENGTH is so many tenths of a millimetre, rounded to the nearest. */
 static void
 expect_tenths (sw_length length, int64_t tenths)
 {
@@ -89,7 +89,7 @@ START_TEST (let_in_flush_at_a_corner)
 }
 END_TEST
 
-/* Without a thickness too: the outer face is that of the post. */
+/* The outer face is that of the post, even if the thickness is not known. */
 START_TEST (let_in_flush_of_unknown_thickness)
 {
   section.thickness = 0;
@@ -98,7 +98,7 @@ START_TEST (let_in_flush_of_unknown_thickness)
 }
 END_TEST
 
-/* 20 deep: faces 68 and 30 outside the line of centres. */
+/* 20 deep: the faces are 68 and 30 outside the line of centres. */
 START_TEST (let_in_to_a_depth_at_a_corner)
 {
   level.let_in = 20 * SW_MM;
@@ -111,7 +111,7 @@ START_TEST (let_in_to_a_depth_at_a_corner)
 }
 END_TEST
 
-/* Faces 88 and 50 outside. */
+/* The faces are 88 and 50 outside. */
 START_TEST (on_the_face_at_a_corner)
 {
   level.seat = SW_SEAT_FACE;
@@ -122,7 +122,7 @@ START_TEST (on_the_face_at_a_corner)
 }
 END_TEST
 
-/* 100 wide: edges 50 to either side, whatever the post. */
+/* 100 wide: the edges are 50 to either side, whatever the post. */
 START_TEST (capping_on_top_at_a_corner)
 {
   level.seat = SW_SEAT_TOP;
@@ -139,7 +139,7 @@ START_TEST (capping_on_top_at_a_corner)
 }
 END_TEST
 
-/* A post 70 across the fence: outer face of the rail at 35. */
+/* With a post 70 across the fence, the rail's outer face is at 35. */
 START_TEST (post_depth_counts_at_a_corner)
 {
   set ("post-depth", "70");
@@ -209,13 +209,13 @@ START_TEST (plumb_cut_takes_a_triangle)
   expect_tenths (take (600 * SW_MM, NULL), 375);
   expect_tenths (take (-600 * SW_MM, NULL), 375);
   ck_assert_int_eq (take (0, NULL), 0);
-  /* Of a width that is not known nothing can be said. */
+  /* If the width is not known, nothing is added. */
   section.width = 0;
   ck_assert_int_eq (take (600 * SW_MM, NULL), 0);
 }
 END_TEST
 
-/* 3 mm at 45 degrees: 4.24; at 22.5: 3.25; at 14.0: 3.09.  The steeper of two counts. */
+/* 3 mm take 4.24 at 45 degrees, 3.25 at 22.5 and 3.09 at 14.0.  Of two angles the steeper counts. */
 START_TEST (angled_cut_takes_a_wider_kerf)
 {
   const sw_end square_corner = mitre (90);
@@ -236,7 +236,7 @@ END_TEST
 
 /* ---- Lengths ------------------------------------------------------------- */
 
-/* A run of two bays of SPAN, the second rising by RISE, from flush to flush, posts WIDTH wide. */
+/* A run of two bays of SPAN, of which the second rises by RISE, from flush to flush, with posts WIDTH wide. */
 static sw_bay bays[2];
 static sw_post posts[3];
 static sw_run run;
@@ -261,7 +261,7 @@ through (size_t from, size_t to)
   return sw_verify_through (&job, &level, &run, along, from, to);
 }
 
-/* A two-bay rail from the outer face of an end post to a centre. */
+/* A rail over two bays, from the outer face of an end post to a centre. */
 START_TEST (end_bay_trap)
 {
   make_run (2400 * SW_MM, 0, 100 * SW_MM);
@@ -310,7 +310,7 @@ START_TEST (plinth_between_plumb_posts)
   const sw_length cut = sw_verify_between (&job, &level, &run, 1);
   expect_tenths (cut, 23708);
   expect_tenths (sw_verify_take (&job, &level, cut, 2400 * SW_MM, 600 * SW_MM, NULL), 24083);
-  /* To whole millimetres down, a gap taken off first and not lengthened. */
+  /* A piece between posts is rounded down to whole millimetres; a gap is taken off before and is not lengthened. */
   set ("round", "1");
   expect_tenths (sw_verify_between (&job, &level, &run, 1), 23700);
   level.gap = SW_MM;
@@ -350,7 +350,7 @@ START_TEST (positions_to_the_nearest)
 }
 END_TEST
 
-/* Posts of 75 reach 37.5 past the centres: 4875 in all, in one piece or in two. */
+/* Posts of 75 reach 37.5 past the centres, which makes 4875 in all, in one piece or in two. */
 START_TEST (nothing_adds_up)
 {
   make_run (2400 * SW_MM, 0, 75 * SW_MM);

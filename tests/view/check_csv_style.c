@@ -38,14 +38,14 @@ csv_of (const sw_table *table)
   return csv;
 }
 
-/* A row of a number and a text, each once in both columns' ways. */
+/* A row of a number and a text, written in both ways. */
 START_TEST (cells)
 {
   static const struct
   {
     const char *text;
-    const char *number; /* as written by sw_table_set */
-    const char *word;   /* as written by sw_table_set_text */
+    const char *number; /* what sw_table_set writes */
+    const char *word;   /* what sw_table_set_text writes */
   } cases[] = {
     { "4852.5", "4852,5", "4852.5" },
     { "-12.25", "-12,25", "'-12.25" },
@@ -73,7 +73,7 @@ START_TEST (cells)
       ck_assert_int_eq (sw_table_add_row (table), SW_OK);
       ck_assert_int_eq (sw_table_set (table, 0, cases[i].text), SW_OK);
       ck_assert_int_eq (sw_table_set_text (table, 1, cases[i].text), SW_OK);
-      /* What a program sees has a point as ever. */
+      /* A program always sees a point. */
       ck_assert_str_eq (sw_table_cell (table, 0, 0), cases[i].text);
       char *csv = csv_of (table);
       snprintf (wanted, sizeof wanted, MARK "a.5;b\r\n%s;%s\r\n", cases[i].text[0] != '\0' ? cases[i].number : "\"\"",
@@ -85,7 +85,8 @@ START_TEST (cells)
 }
 END_TEST
 
-/* Read with commas, written with semicolons, read again: what was a number has a comma, all else is as it was. */
+/* A table is read with commas, written with semicolons and read again.  Numbers then have a decimal
+ * comma; all else is as it was. */
 START_TEST (what_was_read)
 {
   sw_table *table = remarks_table ("name,1.5\n4.8,2400.5\n90x40,4.8m\n", "t.csv", report);
@@ -165,7 +166,7 @@ END_TEST
 
 /* ---- A plan's ------------------------------------------------------------------ */
 
-/* Is TEXT a number as the tables have it? */
+/* Does TEXT look like a number in the tables? */
 static bool
 is_number (const char *text)
 {
@@ -173,7 +174,7 @@ is_number (const char *text)
   return whole > 0 && (text[whole] == '\0' || (text[whole] == '.' && text[whole + 1] != '\0'));
 }
 
-/* SEMICOLONS says what COMMAS says, cell by cell; how many cells have decimals. */
+/* Check that SEMICOLONS says the same as COMMAS, cell by cell.  Returns how many cells have decimals. */
 static size_t
 ck_same_but_for_style (const char *commas, const char *semicolons)
 {
@@ -226,7 +227,7 @@ START_TEST (tables_of_a_plan)
 }
 END_TEST
 
-/* The plan's files too, and what is kept of the job; the order to paste is text. */
+/* The plan's files and the kept job have the style, too.  The order to paste is text. */
 START_TEST (files_of_a_plan)
 {
   fixture front;

@@ -1,4 +1,4 @@
-/* check_cuts.c - what to cut from each board
+/* check_cuts.c - the cut list: what to cut from each board
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -23,10 +23,10 @@ two_of (fixture *out, const char *length, const char *settings)
   fixture_make (out, &texts);
 }
 
-/* Worked values of the trade's kerf rule (derived): n pieces need n - 1 kerfs
- * when the last ends at the board's end.  With a 3 mm kerf 2 x 2400 does not
- * come out of 4800, 2 x 2398 leaves 1 before the last cut, 2 x 2395 leaves 7.
- * Sawing that off takes a kerf more: 0 and 4 are left in the end. */
+/* Worked values of the trade's kerf rule (derived): n pieces need n - 1 kerfs when the last ends
+ * with the board.  With a 3 mm kerf 2 x 2400 does not come out of 4800.  2 x 2398 leaves 1 before
+ * the last cut, 2 x 2395 leaves 7.  Sawing that off takes another kerf, so that 0 and 4 are left in
+ * the end. */
 START_TEST (kerf)
 {
   static const struct
@@ -53,7 +53,7 @@ START_TEST (kerf)
 }
 END_TEST
 
-/* 25 mm docked off each end: 4750 are there to begin with. */
+/* With 25 mm docked off each end, 4750 can be used. */
 START_TEST (end_trim)
 {
   fixture made;
@@ -70,7 +70,7 @@ START_TEST (end_trim)
 }
 END_TEST
 
-/* Hand-worked, see fixture_front: 45 at the corner, a third of 100 (33) into the gate post. */
+/* Worked by hand, see fixture_front: 45 at the corner, and a third of 100 (33) into the gate post. */
 START_TEST (table_of_a_fence)
 {
   fixture front;
@@ -95,8 +95,9 @@ START_TEST (table_of_a_fence)
 }
 END_TEST
 
-/* Corner of internal angle A: saw (180 - A) / 2, the long point 50 x tan (saw) past the post's centre, 38 thick let in
- * flush, the short point 38 x tan (saw) behind it (job.md): 135 + 20.7, 15.7 back; 120 + 28.9, 21.9 back; 90 + 50. */
+/* A corner of internal angle A: the saw is (180 - A) / 2, the long point 50 x tan (saw) past the
+ * post's centre, and with 38 thick let in flush the short point 38 x tan (saw) behind it (job.md).
+ * 135: + 20.7, 15.7 back; 120: + 28.9, 21.9 back; 90: + 50. */
 START_TEST (mitres)
 {
   const fixture_texts texts = { .spans = "run,span,start,finish\na,2000,mitre 135,mitre 120\nb,2000,mitre,flush\n",
@@ -116,11 +117,11 @@ START_TEST (mitres)
   ck_contains (text, " 45\xc2\xb0 outer 2100   22.5\xc2\xb0 outer 2050 30\xc2\xb0 outer\n");
   ck_contains (text, " each cut takes 3,\n  one at an angle more.");
   ck_contains (text, "  In front of a length: how its start is mitred");
-  /* Nothing is explained that is not there. */
+  /* What is not there is not explained. */
   ck_lacks (text, "plumb");
   ck_lacks (text, "flat");
   sw_text_free (text);
-  /* Where the thickness is not known, no short point is told. */
+  /* If the thickness is not known, no short point is given. */
   made.job->sections.items[0].thickness = 0;
   text = fixture_text (&made, SW_TEXT_CUTS, 0);
   ck_contains (text, "\nrail\n  Saw through the thickness.\n");
@@ -157,7 +158,7 @@ START_TEST (every_hand)
                      " tilted.\n");
   ck_lacks (text, SW_VIEW_HARD);
   sw_text_free (text);
-  /* On a narrow terminal a length and its angles are broken where they may be, and nothing is cut off. */
+  /* On a narrow terminal a length and its angles are broken only where they may be, and nothing is cut off. */
   text = fixture_text (&made, SW_TEXT_CUTS, 40);
   ck_contains (text, "\n                    45\xc2\xb0 outer 2513\n"
                      "                    45\xc2\xb0 inner rises 14\xc2\xb0\n"
@@ -167,8 +168,8 @@ START_TEST (every_hand)
 }
 END_TEST
 
-/* Hand-worked, see fixture_front: a board is opened where the first of its pieces goes, one that gives only blocks and
- * extras at the run's first post; what is from hand stands apart. */
+/* Worked by hand, see fixture_front.  A board is opened where the first of its pieces goes, but one
+ * of blocks and extras alone at the run's first post.  What is from hand stands apart. */
 START_TEST (along_the_fence)
 {
   fixture front;
@@ -193,7 +194,7 @@ START_TEST (along_the_fence)
                      "  Post 1, 90x45 H3 primed pine, from hand\n"
                      "        5  5.4 m");
   ck_contains (text, "\n\n  Post 3, 150x25\n        7  4.8 m    2296 ");
-  /* Each board once. */
+  /* Each board occurs once. */
   for (int b = 1; b <= 7; b++)
     {
       char line[32];
@@ -207,8 +208,8 @@ START_TEST (along_the_fence)
 }
 END_TEST
 
-/* A board goes to the first run it has a piece for, whatever is cut from it first; what has no run comes last, and
- * without a fence there is nothing to go along. */
+/* A board goes to the first run that it has a piece for, whatever is cut from it first.  Boards
+ * without a run come last.  Without a fence there is nothing to go along. */
 START_TEST (boards_for_several_places)
 {
   const fixture_texts texts = { .spans = "run,span\na,2000\na,2000\nb,1500\n",
@@ -233,7 +234,7 @@ START_TEST (boards_for_several_places)
 }
 END_TEST
 
-/* Boards are alike only where the saw does the same. */
+/* Boards are alike only if the saw does the same. */
 START_TEST (what_is_cut_alike)
 {
   fixture front;
@@ -260,8 +261,9 @@ START_TEST (what_is_cut_alike)
 }
 END_TEST
 
-/* 150 wide at 600 in 2400: plumb at 14.0 degrees, 37.5 more of the board; 3 mm of saw at 45 degrees 4.24, at 22.5
- * 3.25 (derived).  Between mitres of 90 and 270 the long points are on different faces. */
+/* 150 wide at 600 in 2400: plumb at 14.0 degrees, which takes 37.5 more of the board.  3 mm of saw
+ * take 4.24 at 45 degrees and 3.25 at 22.5 (derived).  Between mitres of 90 and 270 the long points
+ * are on different faces. */
 START_TEST (how_it_is_sawn)
 {
   const fixture_texts texts
@@ -287,13 +289,13 @@ START_TEST (text_of_a_fence)
   fixture front;
   fixture_front (&front);
   char *text = fixture_text (&front, SW_TEXT_CUTS, 0);
-  /* Alike boards share their lengths. */
+  /* Boards that are cut alike share their lengths. */
   ck_assert_uint_eq (sw_cuts_alike (front.plan, 5), 2);
   ck_assert_uint_eq (sw_cuts_alike (front.plan, 0), 1);
   ck_contains (text, "      6-7  4.8 m    2296               2296                             left 202\n"
                      "                 6  front/plinth/1-2   front/plinth/2-3\n"
                      "                 7  front/plinth/3-4   front/plinth/5-6\n");
-  /* So do blocks and extras that are numbered on. */
+  /* So do blocks and extras whose numbers count up. */
   ck_contains (text, "        4  4.8 m    2 x 1300        6 x 150                      left 1276, keep\n"
                      "                    brace 1 and 2   front/plinth/block 1 to 6\n");
   ck_contains (text, "\n90x45 H3 primed pine, from hand\n");
@@ -302,7 +304,7 @@ START_TEST (text_of_a_fence)
 }
 END_TEST
 
-/* Ten different pieces of one board do not fit side by side: a line each. */
+/* Ten different pieces of one board do not fit side by side, so that each gets a line. */
 START_TEST (many_cuts)
 {
   const fixture_texts texts = { .extras = "label,section,length\n"
@@ -341,7 +343,8 @@ START_TEST (exact_inches)
 }
 END_TEST
 
-/* A stock length written out in inches is wider than most: labels move right, lines stay within 80 columns. */
+/* A stock length in inches may be wider than usual.  The labels then move to the right, and lines
+ * stay within 80 columns. */
 START_TEST (wide_stock)
 {
   const fixture_texts texts = { .extras = "label,section,length,quantity\na,2x4,70,1\nb,2x4,69,1\nc,2x4,68,1\n",
@@ -358,7 +361,7 @@ START_TEST (wide_stock)
 }
 END_TEST
 
-/* On a narrow terminal a label that does not fit beside its length stands below it, in one piece. */
+/* On a narrow terminal a label that does not fit beside its length stands below it in one piece. */
 START_TEST (narrow_terminal)
 {
   const fixture_texts texts = { .extras = "label,section,length,quantity\nbrace of the wide gate,2x4,700,1\n"

@@ -1,4 +1,4 @@
-/* check_fingerprint.c - papers of one plan told from those of another
+/* check_fingerprint.c - the papers of one plan are told from those of another
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -52,7 +52,7 @@ START_TEST (same_plan)
   setup ();
   take (second);
   ck_assert_str_eq (first, second);
-  /* Neither how its tables are written nor what is printed beside it is the plan's. */
+  /* The style of the tables, and what is printed beside the plan, do not change the fingerprint. */
   front.plan->job->settings->csv_style = SW_CSV_SEMICOLON;
   front.plan->revision = 3;
   take (second);

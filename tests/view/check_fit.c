@@ -1,4 +1,4 @@
-/* check_fit.c - which piece goes where
+/* check_fit.c - where each piece goes
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -11,8 +11,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Hand-worked, see fixture_front: reaches 50 past the corner post, 33 into the
- * far side's housing (2400 - 50 + 33), 50 short at the gate and 50 over at the end. */
+/* Worked by hand, see fixture_front: 50 past the corner post, 33 into the far side's housing (2400
+ * - 50 + 33), 50 short at the gate and 50 over at the end. */
 START_TEST (table_of_a_fence)
 {
   fixture front;
@@ -50,7 +50,7 @@ START_TEST (text_of_a_fence)
   fixture_front (&front);
   char *text = fixture_text (&front, SW_TEXT_FIT, 0);
   ck_contains (text, "\nRun front: posts 1 to 6, 10600 from centre to centre, opening 4-5\n");
-  /* Top level first; joins stand over each other only where they do. */
+  /* The top level comes first.  Joins stand above each other only if they line up. */
   ck_contains (text, "          1      2      3      4      5      6\n"
                      "  rail 2  |-2450-|-4783-+------|      |-2400-|\n"
                      "   board     1      2                    1\n"
@@ -60,7 +60,7 @@ START_TEST (text_of_a_fence)
                      "   board     6      6      7             7\n"
                      "\n  Ends: post 1 mitre; post 4 housed 33; post 5 face; post 6 flush.\n");
   ck_contains (text, "\n\n  rail 2, rail 1: 90x45\n  plinth: 150x25, between the posts\n\n");
-  /* Said once: the angle is in the cut list. */
+  /* The angle is given once, in the cut list. */
   ck_lacks (text, "45\xc2\xb0");
   sw_text_free (text);
   text = list_of (&front, 80);
@@ -73,7 +73,7 @@ START_TEST (text_of_a_fence)
 }
 END_TEST
 
-/* A run longer than the line is wide goes on below; no bay is lost. */
+/* A run longer than the line goes on below, and no bay is lost. */
 START_TEST (long_run)
 {
   sw_text spans = { 0 };
@@ -116,8 +116,8 @@ START_TEST (long_run)
 }
 END_TEST
 
-/* Levels that a run lacks are not drawn; what lies on top passes over the gate's posts; how timber sits, the faces of
- * long points, plumb ends and steps are said. */
+/* Levels that a run lacks are not drawn.  What lies on top passes over the gate's posts.  The text
+ * says how timber sits, on which faces long points are, which ends are plumb, and where steps are. */
 START_TEST (stepped_fence)
 {
   fixture made;
@@ -170,7 +170,7 @@ START_TEST (stepped_fence)
 }
 END_TEST
 
-/* Posts at which timber ends alike are told together, both sides of a post apart where they differ. */
+/* Posts at which timber ends alike are listed together.  Both sides of a post are listed apart if they differ. */
 START_TEST (ends_of_a_run)
 {
   const fixture_texts texts
@@ -188,7 +188,7 @@ START_TEST (ends_of_a_run)
 }
 END_TEST
 
-/* How much higher a run ends than it begins, by its bays. */
+/* The text says how much higher a run ends than it begins, and how its bays rise. */
 START_TEST (rises_of_a_run)
 {
   static const struct
@@ -218,7 +218,7 @@ START_TEST (rises_of_a_run)
 }
 END_TEST
 
-/* Extras alone have no place: an empty table, and no such part in the text. */
+/* Extras alone have no place: their table is empty, and the text does not have this part. */
 START_TEST (extras_alone)
 {
   const fixture_texts texts

@@ -15,17 +15,17 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Hand-worked: four boards of 90x45 from the yard, three of them 4.8 m; the one
- * spare goes on those; 4 x 20.88 = 83.52. */
+/* Worked by hand: four boards of 90x45 are from the yard, three of them 4.8 m.  The one spare
+ * length goes on these, and 4 x 20.88 = 83.52. */
 START_TEST (table_of_a_fence)
 {
   fixture front;
   fixture_front (&front);
   char *csv = fixture_csv (&front, SW_TABLE_ORDER);
-  ck_assert_str_eq (csv, "section,description,length_mm,count,spare,metres,unit_price,price\r\n"
-                         "90x45,H3 primed pine,4800,3,1,19.2,20.88,83.52\r\n"
-                         "90x45,H3 primed pine,5400,1,0,5.4,24.30,24.30\r\n"
-                         "150x25,,4800,2,0,9.6,15.50,31.00\r\n");
+  ck_assert_str_eq (csv, "section,description,length_mm,count,spare,metres,unit_price,price,yard,kind\r\n"
+                         "90x45,H3 primed pine,4800,3,1,19.2,20.88,83.52,,timber\r\n"
+                         "90x45,H3 primed pine,5400,1,0,5.4,24.30,24.30,,timber\r\n"
+                         "150x25,,4800,2,0,9.6,15.50,31.00,,timber\r\n");
   sw_text_free (csv);
   fixture_drop (&front);
 }
@@ -37,9 +37,8 @@ static const char *const twelve_and_three
       "board 90x45 4.8: a 9\nboard 90x45 4.8: a 10\nboard 90x45 4.8: a 11\nboard 90x45 4.8: a 12\n"
       "board 90x45 5.4: b 1\nboard 90x45 5.4: b 2\nboard 90x45 5.4: b 3\n";
 
-/* job.md: `90x45 H3 primed pine: 12/4.8` is twelve lengths of 4.8 m, 57.6
- * lineal metres (common practice of the trade); the plan here buys three of
- * 5.4 m besides. */
+/* job.md: `90x45 H3 primed pine: 12/4.8` is twelve lengths of 4.8 m, 57.6 lineal metres (common
+ * practice of the trade).  The plan here also buys three of 5.4 m. */
 START_TEST (yard_notation)
 {
   const fixture_texts texts = { .extras = "label,section,length,quantity\na,90x45,4700,12\nb,90x45,5300,3\n",
@@ -58,10 +57,10 @@ START_TEST (yard_notation)
   ck_assert_int_eq (order.bought, 73800 * SW_MM);
   ck_assert_int_eq (order.count, 15);
   sw_order_clear (&order);
-  /* No prices: blank, not 0. */
+  /* Without prices the cells are blank, not 0. */
   char *csv = fixture_csv (&made, SW_TABLE_ORDER);
-  ck_contains (csv, "\r\n90x45,90x45 H3 primed pine,4800,12,0,57.6,,\r\n");
-  ck_contains (csv, "\r\n90x45,90x45 H3 primed pine,5400,3,0,16.2,,\r\n");
+  ck_contains (csv, "\r\n90x45,90x45 H3 primed pine,4800,12,0,57.6,,,,timber\r\n");
+  ck_contains (csv, "\r\n90x45,90x45 H3 primed pine,5400,3,0,16.2,,,,timber\r\n");
   sw_text_free (csv);
   fixture_drop (&made);
 }
@@ -78,7 +77,7 @@ message_of (const fixture *fixture)
   return text;
 }
 
-/* TEXT is HEADING, the line of the plan's fingerprint indented by INDENT, and REST. */
+/* Fail unless TEXT is HEADING, then the line of the plan's fingerprint, indented by INDENT, and then REST. */
 static void
 ck_headed (const fixture *made, const char *text, const char *heading, const char *indent, const char *rest)
 {
@@ -90,7 +89,7 @@ ck_headed (const fixture *made, const char *text, const char *heading, const cha
   sw_text_drop (&wanted);
 }
 
-/* A count in front of a section reads as so many fixed together. */
+/* A count in front of a section would mean as many fixed together. */
 START_TEST (no_count_before_a_section)
 {
   fixture front;
@@ -111,7 +110,7 @@ START_TEST (no_count_before_a_section)
       const char *line = section;
       while (line > text && line[-1] != '\n')
         line--;
-      /* What it weighs is said in words of its own. */
+      /* The weight is told in words of its own. */
       ck_assert_msg (line + strspn (line, " ") == section || strncmp (line, "- Weight of 90x45 ", 18) == 0,
                      "something stands before the section in:\n%s", text);
     }
@@ -120,7 +119,7 @@ START_TEST (no_count_before_a_section)
 }
 END_TEST
 
-/* The order once more: its lines, tax and what to ask, and nothing of what becomes of the timber. */
+/* The order once more: its lines, the tax and what to ask, but nothing about how the timber is used. */
 START_TEST (once_more)
 {
   fixture front;
@@ -157,8 +156,8 @@ ck_spare (const char *plan, int64_t first, int64_t second)
   fixture_drop (&made);
 }
 
-/* The project's own rule: the most-ordered length; of several the longest;
- * what comes from hand does not count. */
+/* The project's own rule: spare lengths go on the most-ordered length, and of several on the
+ * longest.  What comes from hand does not count. */
 START_TEST (where_spare_goes)
 {
   ck_spare ("extras\nboard rail 4.8: a 1\nboard rail 4.8: a 2\nboard rail 4.8: a 3\nboard rail 5.4: a 4", 2, 0);
@@ -177,7 +176,7 @@ START_TEST (nothing_to_buy)
   fixture made;
   fixture_make (&made, &texts);
   char *csv = fixture_csv (&made, SW_TABLE_ORDER);
-  ck_assert_str_eq (csv, "section,description,length_mm,count,spare,metres,unit_price,price\r\n");
+  ck_assert_str_eq (csv, "section,description,length_mm,count,spare,metres,unit_price,price,yard,kind\r\n");
   sw_text_free (csv);
   char *text = fixture_text (&made, SW_TEXT_ORDER | SW_TEXT_MESSAGE, 0);
   ck_contains (text, "  Nothing: all of it comes from hand.\n");
@@ -191,7 +190,7 @@ START_TEST (nothing_to_buy)
 }
 END_TEST
 
-/* What was warned of stands below the message, if it bears on what is bought; all the other text is as it was. */
+/* Below the message stand the warnings about what is bought.  All other text is as it was. */
 START_TEST (warnings_go_with_the_order)
 {
   fixture_texts texts
@@ -230,7 +229,7 @@ START_TEST (warnings_go_with_the_order)
 }
 END_TEST
 
-/* A section of which nothing is bought has no length for its spare; others have. */
+/* A section of which nothing is bought has no length for its spare.  The others have. */
 START_TEST (spare_of_what_comes_from_hand)
 {
   const fixture_texts texts
@@ -255,7 +254,7 @@ START_TEST (spare_of_what_comes_from_hand)
 }
 END_TEST
 
-/* More spare than the yard has. */
+/* More spare lengths are wanted than the yard has. */
 START_TEST (spare_beyond_the_limit)
 {
   const fixture_texts texts = { .extras = "label,section,length\na,rail,4000\n",
@@ -268,7 +267,7 @@ START_TEST (spare_beyond_the_limit)
   ck_contains (text, "  rail: 3/4.8 (incl. 2 spare) ");
   ck_contains (text, "  Only 2 of 4.8 m can be had of rail: ask for the spare in another length.\n");
   sw_text_free (text);
-  /* Whoever sends the order sees no other text. */
+  /* Whoever sends the order sees only this text. */
   text = fixture_text (&made, SW_TEXT_MESSAGE, 0);
   ck_contains (text, "\nLook at this before the order goes out, and take it off:\n"
                      "- Only 2 of 4.8 m can be had of rail: ask for the spare in another length.\n");
@@ -277,7 +276,7 @@ START_TEST (spare_beyond_the_limit)
 }
 END_TEST
 
-/* Name, width, thickness and description of a section, and what the yard reads. */
+/* Name, width, thickness and description of a section, and its name for the yard. */
 START_TEST (titles)
 {
   static const struct
@@ -321,7 +320,7 @@ START_TEST (titles)
 }
 END_TEST
 
-/* Ex, tax and sum as printed add up, whatever the rate. */
+/* The printed price, tax and sum add up, whatever the rate. */
 START_TEST (tax_adds_up)
 {
   static const struct
@@ -330,7 +329,7 @@ START_TEST (tax_adds_up)
     sw_money ex, tax;
   } rows[] = {
     { "20.88", "10", 20880000, 2090000 },    /* 2.088 */
-    { "20.05", "10", 20050000, 2010000 },    /* 2.005: half up */
+    { "20.05", "10", 20050000, 2010000 },    /* 2.005, half rounded up */
     { "0.004", "10", 0, 0 },                 /* less than a hundredth */
     { "10.125", "12.5", 10130000, 1270000 }, /* 10.13 x 12.5 % = 1.26625 */
     { "123456789.99", "20", 123456789990000, 24691358000000 },
@@ -373,9 +372,9 @@ START_TEST (inches)
   fixture made;
   fixture_make (&made, &texts);
   char *csv = fixture_csv (&made, SW_TABLE_ORDER);
-  ck_assert_str_eq (csv, "section,description,length_in,count,spare,metres,unit_price,price\r\n"
-                         "2x4,,94.5,1,0,2.4003,,\r\n"
-                         "2x4,,192,2,0,9.7536,,\r\n");
+  ck_assert_str_eq (csv, "section,description,length_in,count,spare,metres,unit_price,price,yard,kind\r\n"
+                         "2x4,,94.5,1,0,2.4003,,,,timber\r\n"
+                         "2x4,,192,2,0,9.7536,,,,timber\r\n");
   sw_text_free (csv);
   char *text = fixture_text (&made, SW_TEXT_ORDER | SW_TEXT_MESSAGE, 0);
   /* 12/16 ft would read as three quarters of a foot. */
@@ -387,7 +386,7 @@ START_TEST (inches)
 }
 END_TEST
 
-/* Text that a spreadsheet would run is defused in the file, and whole again when read. */
+/* Text that a spreadsheet would run is defused in the file, and is whole again when it is read. */
 START_TEST (formula_is_defused)
 {
   const fixture_texts texts = { .extras = "label,section,length\na,=1+2,4000\n",
@@ -407,7 +406,7 @@ START_TEST (formula_is_defused)
 }
 END_TEST
 
-/* 4 x 1197.75 + 1210.5 = 6001.5 used and 4198.5 not: both rounded up they would make 10.201 m. */
+/* 4 x 1197.75 + 1210.5 = 6001.5 are used and 4198.5 are not.  If both were rounded up they would make 10.201 m. */
 START_TEST (waste_adds_up)
 {
   fixture_texts texts = { .extras = "label,section,length,quantity\nbrace,rail,1197.75,4\npale,rail,1210.5,1\n",
@@ -420,15 +419,15 @@ START_TEST (waste_adds_up)
   ck_contains (text, "  Bought                  10.200 m  2 lengths\n");
   ck_contains (text, "  Used                     6.002 m  5 pieces\n");
   ck_contains (text, "  Waste                    4.198 m  41.2 % of what is bought\n");
-  /* With a cut of 3 between them: as hundredths of a millimetre they come out of 4800. */
+  /* As hundredths of a millimetre, with a cut of 3 between them, they come out of 4800. */
   ck_contains (text, "4 x 1197.75  ");
   sw_text_free (text);
   fixture_drop (&made);
 }
 END_TEST
 
-/* Hand-worked: 34 200 mm are bought with spare, 29 400 without; 241 is left
- * of the board from hand, under 600, and 1276 of another, over it. */
+/* Worked by hand: 34 200 mm are bought with spare lengths, 29 400 without.  241 is left of the
+ * board from hand, which is under 600, and 1276 of another, which is over it. */
 START_TEST (waste)
 {
   fixture front;
@@ -446,8 +445,8 @@ START_TEST (waste)
 }
 END_TEST
 
-/* Four bays of 2700, three levels: over two bays 5400 comes out of 5.4 m only
- * in the middle.  Every pair that lines up is named, with the reason. */
+/* Four bays of 2700 and three levels.  Over two bays a piece comes out of 5.4 m only in the
+ * middle.  Every pair that lines up is named with its reason. */
 START_TEST (joins_that_line_up)
 {
   const fixture_texts texts = { .spans = "run,span\nroad,2700\nroad,2700\nroad,2700\nroad,2700\n",
@@ -469,7 +468,7 @@ START_TEST (joins_that_line_up)
 }
 END_TEST
 
-/* The same joins where longer timber could have avoided them, proved or not. */
+/* The same joins where longer timber could have avoided them, with and without a proof. */
 START_TEST (joins_that_need_not_line_up)
 {
   const fixture_texts texts = { .spans = "run,span\nroad,2400\nroad,2400\nroad,2400\n",
@@ -501,7 +500,7 @@ START_TEST (joins_that_need_not_line_up)
 }
 END_TEST
 
-/* Of very many such lines the first are told, and where the rest is. */
+/* Of very many such lines only the first are printed, and the text says where the rest is. */
 START_TEST (joins_that_line_up_everywhere)
 {
   sw_text spans = { 0 }, plan = { 0 }, boards = { 0 };
@@ -532,7 +531,7 @@ START_TEST (joins_that_line_up_everywhere)
 }
 END_TEST
 
-/* Joins at posts that are always joined line up whatever the plan: they are counted apart. */
+/* Joins at posts that are always joined line up in every plan, so that they are counted apart. */
 START_TEST (joins_that_are_always_made)
 {
   const fixture_texts texts = { .spans = "run,span,join\nroad,2400,always\nroad,2400,\nroad,2400,always\nroad,2400,\n",
@@ -558,7 +557,7 @@ START_TEST (joins_that_are_always_made)
 }
 END_TEST
 
-/* Sums beyond int64 are a failure, not a wrong price. */
+/* A sum beyond int64 is a failure and not a wrong price. */
 START_TEST (overflow)
 {
   const fixture_texts texts = { .extras = "label,section,length\na,rail,4000\n",

@@ -11,10 +11,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Hand-worked.  Running distances from post 1's centre: 2400, 4800, 7200, 8200
- * (the gate counts), 10600.  Rails let in 45, their thickness, right across
- * (common practice); a third of the post, 33, at the housed end; nothing at the
- * faces of the gate post; the plinth stands between posts. */
+/* Worked by hand.  The running distances from post 1's centre are 2400, 4800, 7200, 8200 (the gate
+ * counts) and 10600.  Rails are let in 45, their thickness, right across (common practice), and a
+ * third of the post, 33, at the housed end.  Nothing is cut at the faces of the gate post, and the
+ * plinth stands between posts. */
 START_TEST (table_of_a_fence)
 {
   fixture front;
@@ -55,7 +55,7 @@ START_TEST (text_of_a_fence)
 }
 END_TEST
 
-/* Both sides of post 2, 100 wide, end as written; the rail is 40 thick. */
+/* Timber ends on both sides of post 2, which is 100 wide, as written; the rail is 40 thick. */
 START_TEST (two_ends_on_a_post)
 {
   static const struct
@@ -72,7 +72,7 @@ START_TEST (two_ends_on_a_post)
     /* On the inside of a corner of 270 degrees the long point is 10 before the centre, of 330 degrees 37. */
     { "mitre 270", "face", SW_HOUSING_THROUGH, 40 },
     { "mitre 330", "face", SW_HOUSING_THROUGH, 40 },
-    /* Of 345 degrees 76: the timber does not touch its post. */
+    /* Inside a corner of 345 degrees it is 76 before it, so that the timber does not touch its post. */
     { "mitre 345", "face", SW_HOUSING_NONE, 0 },
     { "housed 20", "flush", SW_HOUSING_STOPPED, 20 },
     { "flush", "housed 20", SW_HOUSING_STOPPED, 20 },
@@ -100,7 +100,7 @@ START_TEST (two_ends_on_a_post)
       ck_assert_msg (mark->housing == rows[i].housing && mark->depth == rows[i].depth * SW_MM,
                      "%s and %s: housing %d, depth %lld", rows[i].finish, rows[i].start, (int)mark->housing,
                      (long long)mark->depth);
-      /* Ends written inside a run are no join, and no height is no mark. */
+      /* An end that is written inside a run is not a join, and without a height there is no mark. */
       ck_assert (mark->timber && !mark->join && !mark->has_mark && !mark->has_top);
       sw_setout_clear (&setout);
       char *csv = fixture_csv (&made, SW_TABLE_SETOUT);
@@ -111,8 +111,8 @@ START_TEST (two_ends_on_a_post)
 }
 END_TEST
 
-/* Between two gates nothing is marked, though the level has a height; a level
- * whose section has no width has a mark and no top. */
+/* Between two gates nothing is marked, although the level has a height.  A level whose section has
+ * no width has a mark but no top. */
 START_TEST (no_timber)
 {
   const fixture_texts texts = { .spans = "run,span,opening\na,2000,\na,1000,yes\na,1000,yes\na,2000,\n",
@@ -133,7 +133,7 @@ START_TEST (no_timber)
 }
 END_TEST
 
-/* On a slope distances stay level; the posts' rise is shown besides. */
+/* On a slope distances stay level, and the rise of the posts is shown in addition. */
 START_TEST (slope)
 {
   const fixture_texts texts = { .spans = "run,span,rise\na,2000,100\na,2000,100\na,2000,-50\n",
@@ -153,9 +153,10 @@ START_TEST (slope)
 }
 END_TEST
 
-/* Hand-worked.  Where the fence steps with timber on both sides, each side has its mark, the near one's first; beyond a
- * gate only the far side has.  Let in 30; nothing is cut out for what is nailed on or lies on top, whose top is its
- * underside and its thickness; a level that a run lacks has no row there. */
+/* Worked by hand.  Where the fence steps with timber on both sides, each side has its mark, the
+ * near one's first.  Beyond a gate only the far side has one.  Timber is let in 30.  Nothing is cut
+ * out for what is nailed on or lies on top.  The top of the latter is its underside and its
+ * thickness.  A level that a run lacks has no row there. */
 START_TEST (stepped_fence)
 {
   fixture made;
@@ -199,7 +200,7 @@ START_TEST (stepped_fence)
   ck_contains (text, "    nailed   nailed or screwed on the outer face, no check\n"
                      "    on top   laid flat on the post, no check\n");
   sw_text_free (text);
-  /* At 40 columns a slope and a step leave no room for the posts' widths; runs of a level stand below it. */
+  /* In 40 columns a slope and a step leave no room for the posts' widths.  The runs of a level stand below it. */
   text = fixture_text (&made, SW_TEXT_SETOUT, 40);
   ck_contains (text, "\n  middle           700      790        -\n    only on drive\n");
   ck_contains (text, "  post distance  rise  step  middle\n     1        0     0     0  nailed\n");
@@ -209,7 +210,7 @@ START_TEST (stepped_fence)
 }
 END_TEST
 
-/* Only what stands in the tables is explained, and a join says no more than there is to it. */
+/* Only words that stand in the tables are explained. */
 START_TEST (legend)
 {
   static const struct
@@ -245,7 +246,7 @@ START_TEST (legend)
 }
 END_TEST
 
-/* More levels than fit side by side: the posts are listed again. */
+/* If there are more levels than fit side by side, the posts are listed again. */
 START_TEST (many_levels)
 {
   const fixture_texts texts = { .spans = "run,span\na,2000\n",

@@ -100,7 +100,7 @@ START_TEST (against_a_plan_that_is_not_proved)
   expect (&plan, 0,
           FIGURES "Planning afresh found one that costs 180.00, and no plan can cost less than\n"
                   "160.00: at most 40.00 (25.00 %) too much.\n");
-  /* Better than the planner's own. */
+  /* The plan is better than the planner's own. */
   plan.summary.cost = 220 * SW_MONEY_UNIT;
   expect (&plan, 0,
           FIGURES "Planning afresh found none that is cheaper, and no plan can cost less than\n"
@@ -110,7 +110,7 @@ START_TEST (against_a_plan_that_is_not_proved)
   plan.summary.cost = 180 * SW_MONEY_UNIT;
   expect (&plan, 0, FIGURES "Planning afresh found one that costs 180.00; nothing is proved of the cost.\n");
   plan.summary.cost = 220 * SW_MONEY_UNIT;
-  /* The bound is met by chance, though the planner's own plan is dearer. */
+  /* The plan meets the bound, although the planner's own plan is dearer. */
   plan.summary.bound = 200 * SW_MONEY_UNIT;
   expect (&plan, 0, FIGURES "No plan can be cheaper.\n");
   plan.summary.aligned = verdict.aligned = 2;

@@ -48,8 +48,8 @@ START_TEST (fits_the_columns)
 }
 END_TEST
 
-/* Names of a hundred characters, and of characters two columns wide: text is
- * broken or shortened, files keep every letter. */
+/* With names of a hundred characters, and of characters two columns wide, text is broken or
+ * shortened, while files keep every letter. */
 START_TEST (long_names)
 {
   const fixture_texts texts
@@ -82,7 +82,7 @@ START_TEST (long_names)
 }
 END_TEST
 
-/* A name cannot steer the terminal: no control character but the line feed comes out. */
+/* A name cannot steer the terminal, because no control character but the line feed comes out. */
 START_TEST (control_characters)
 {
   const fixture_texts texts
@@ -148,7 +148,7 @@ START_TEST (cells)
       ck_assert_uint_eq (sw_text_width (cell), rows[i].width);
       sw_text_free (cell);
     }
-  /* A figure is wider than its column sooner than it is another figure. */
+  /* A figure makes its column too wide rather than become another figure. */
   char *figure = cell_of ("2883110.400 m", 12, true);
   ck_assert_str_eq (figure, " 2883110.400 m");
   sw_text_free (figure);
@@ -193,7 +193,7 @@ START_TEST (figures)
     const char *text;
   } rows[] = {
     { 1, 8, 1, "12.5" },
-    { 1, 16, 1, "6.3" }, /* 6.25, half up */
+    { 1, 16, 1, "6.3" }, /* 6.25, half rounded up */
     { 1, 3, 2, "33.33" },
     { 0, 5, 1, "0.0" },
     { 2, 3, 0, "67" },
@@ -216,7 +216,7 @@ END_TEST
 
 /* ---- Proof ---- */
 
-/* TEXT with single spaces for line breaks and columns. */
+/* TEXT with single blanks for line breaks and columns. */
 static char *
 unbroken (char *text)
 {
@@ -230,7 +230,7 @@ unbroken (char *text)
   return text;
 }
 
-/* What PROOF says of FIXTURE, on one line. */
+/* The text PROOF of FIXTURE on one line. */
 static char *
 proof_of (const fixture *fixture)
 {
@@ -275,7 +275,8 @@ START_TEST (proved)
 }
 END_TEST
 
-/* Whatever stopped the search: bound, cost, both gaps, and never "No plan can be cheaper". */
+/* Whatever has stopped the search, the text gives the bound, the cost and both gaps, and never says
+ * "No plan can be cheaper". */
 START_TEST (not_proved)
 {
   static const struct
@@ -313,8 +314,8 @@ START_TEST (not_proved)
 }
 END_TEST
 
-/* What was not kept is not claimed: neither rule where joins are not looked at, only the other one without the turn,
- * and nothing of joins where no run has two levels that could be neighbours. */
+/* The text claims only rules that were kept: none if joins do not count, only the other one without
+ * the turn, and none if no run has two neighbouring levels. */
 START_TEST (proof_without_the_turn)
 {
   fixture front;
@@ -362,7 +363,7 @@ START_TEST (proof_in_metres)
 }
 END_TEST
 
-/* Where each price is 0 the length bought is what is proved. */
+/* If each price is 0, what is proved concerns the bought length. */
 START_TEST (proof_where_all_is_free)
 {
   const fixture_texts texts = { .stock = "section,length,price\nrail,4.8,0\n",
@@ -391,7 +392,7 @@ END_TEST
 
 /* ---- Care ---- */
 
-/* All of it, as it is drawn on paper. */
+/* The cautions as they are drawn on paper. */
 static char *
 care_of (const fixture *fixture)
 {
@@ -400,8 +401,8 @@ care_of (const fixture *fixture)
   return sw_text_take (&text);
 }
 
-/* Width x thickness x density: 75x38 weighs 1.57 kg a metre at 550 kg/m3 (dry
- * treated pine) and 2.42 at 850 (wet).  Derived; densities from public wood data. */
+/* Width x thickness x density: 75x38 weighs 1.57 kg a metre at 550 kg/m3 (dry treated pine) and
+ * 2.42 at 850 (wet).  Derived; densities from public wood data. */
 START_TEST (weights)
 {
   ck_assert_int_eq (sw_care_metre (75 * SW_MM, 38 * SW_MM, 550000), 157);
@@ -410,7 +411,7 @@ START_TEST (weights)
   fixture front;
   fixture_front (&front);
   char *text = care_of (&front);
-  /* 24.6 m of 90x45 at 600; 9.6 m of 150x25, density not given. */
+  /* 24.6 m of 90x45 at 600; 9.6 m of 150x25, whose density is not given. */
   ck_contains (text, "    90x45 H3 primed pine: 60 kg (2.43 kg a metre at 600 kg/m3)\n");
   ck_contains (text, "    150x25: 20 kg dry to 31 kg wet if it is treated pine (2.06 to 3.19 kg a\n");
   sw_text_free (text);
@@ -422,17 +423,17 @@ START_TEST (weights)
 }
 END_TEST
 
-/* The rule of care.h, by hand: a board's own ends need no brush. */
+/* By the rule of care.h, worked by hand: a board's own ends need no brush. */
 START_TEST (sawn_ends)
 {
   static const struct
   {
     const char *start, *rise, *settings, *length;
-    bool last; /* the fence's piece comes after the other */
+    bool last; /* the fence's piece comes after the other one */
     int64_t ends;
   } rows[] = {
-    { "centre", "", "", "2000", false, 3 },           /* four ends less the board's own at the start */
-    { "centre", "", "", "2397", false, 2 },           /* and at the end: 2400 + 3 + 2397 */
+    { "centre", "", "", "2000", false, 3 },           /* four ends without the board's own at the start */
+    { "centre", "", "", "2397", false, 2 },           /* also without the one at the end: 2400 + 3 + 2397 */
     { "centre", "", "", "2396", false, 3 },           /* 1 mm is sawn off */
     { "centre", "", "end-trim=5", "2000", false, 4 }, /* both ends docked */
     { "mitre", "", "", "2000", false, 4 },            /* the start is a mitre */
@@ -466,7 +467,7 @@ START_TEST (sawn_ends)
 }
 END_TEST
 
-/* Each of job.md's cautions has its say. */
+/* The text has each of job.md's cautions. */
 START_TEST (cautions)
 {
   static const char *const words[]
@@ -490,21 +491,22 @@ START_TEST (cautions)
 }
 END_TEST
 
-/* On the terminal three lines, one of which gives way to local codes and licensed people; a fourth where checks are deep. */
+/* The terminal gets three lines.  One of them refers to local codes and licensed people.  Where
+ * checks are deep there is a fourth. */
 START_TEST (care_in_three_lines)
 {
   fixture front;
   fixture_front (&front);
   front.job->settings->post_depth = 135 * SW_MM;
   char *text = fixture_text (&front, SW_TEXT_CARE, 0);
-  /* 59.8 kg of 90x45; 9.6 m of 150x25: 19.8 kg at 550, 30.6 at 850.  20 pieces, five of which begin with their board's
-   * own end, and none of which ends with it. */
+  /* 59.8 kg of 90x45.  9.6 m of 150x25 weigh 19.8 kg at 550 and 30.6 at 850.  There are 20 pieces;
+   * five begin with their board's own end, and none ends with it. */
   ck_assert_str_eq (text, "CARE\n"
                           "  The order weighs 80 kg dry, 90 wet; 35 sawn ends to brush with preservative.\n"
                           "  Treated timber: mask, gloves, eyes and ears covered; never burn an offcut.\n"
                           "  Local codes and a licensed practitioner's advice come before this plan.\n");
   sw_text_free (text);
-  /* 45 were a third of 135. */
+  /* With 135, 45 would be a third. */
   front.job->settings->post_depth = 134 * SW_MM;
   text = fixture_text (&front, SW_TEXT_CARE, 0);
   ck_contains (text, "\n  Checks here go deeper than a third of a post: have that looked at first.\n  Local");
@@ -574,7 +576,8 @@ left_out (const char *text, const char *before, const char *after)
   return number;
 }
 
-/* Each part stops after 300 lines or few more, says from where on, and prints all that comes before; tables have it all. */
+/* Each part stops after 300 lines or a few more.  It says where the rest begins, and prints all
+ * that comes before it.  The tables have everything. */
 START_TEST (no_part_is_longer_than_can_be_read)
 {
   fixture made;
@@ -583,7 +586,7 @@ START_TEST (no_part_is_longer_than_can_be_read)
   for (unsigned width = 40; width <= 160; width += 40)
     {
       char *text = fixture_text (&made, SW_TEXT_CUTS, width);
-      /* Below the line a board is told that more are left. */
+      /* Below the line, a board's text says that more are left. */
       ck_assert_uint_ge (lines_of (text), SW_VIEW_LINES - 10);
       ck_assert_uint_le (lines_of (text), SW_VIEW_LINES + 15);
       long next = left_out (text, "Not printed here: boards ", " to 600.");
@@ -628,7 +631,7 @@ START_TEST (no_list_by_run_either)
   long_fence (&made, "rails=1\nby=run");
   char *text = fixture_text (&made, SW_TEXT_CUTS, 80);
   ck_assert_uint_le (lines_of (text), SW_VIEW_LINES + 15);
-  /* Half of it is for what is to be cut: 149 posts, every second one. */
+  /* Half of the lines are for the cuts: 149 posts, every second one. */
   ck_assert_ptr_nonnull (strstr (text, "\n    post 297  rail: 1/4.8 (149)\n\n  Not printed here: the posts from 299 on. All of it: -o DIR"));
   long boards = left_out (strstr (text, "Post 1, "), "Not printed here: ", " boards from here on, post ");
   long post = left_out (text, " boards from here on, post ", " of run long.");

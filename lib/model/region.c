@@ -1,0 +1,327 @@
+/* region.c - a part of a model as a model of its own
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "model/region.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/memory.h"
+
+/* What is needed while a region is made. */
+typedef struct making
+{
+  sw_region *region;
+  const sw_model *whole;
+  const sw_patterns *pool;
+  const sw_solution *plan;
+  const int64_t *stays;      /* NULL: all */
+  const uint8_t *free_strip; /* NULL: none */
+  int64_t *open;             /* a need of the whole: pieces of what stays that the region has to cut */
+} making;
+
+static bool
+is_free (const making *m, size_t strip)
+{
+  return m->free_strip != NULL && m->free_strip[strip] != 0;
+}
+
+static int64_t
+copies_that_stay (const making *m, size_t i)
+{
+  return m->stays != NULL ? m->stays[i] : m->plan->boards[i].copies;
+}
+
+/* The layout and boards that stay, and the pieces of theirs that no board is left for. */
+static sw_status
+keep_rest (making *m)
+{
+  sw_solution *kept = &m->region->kept;
+  for (size_t n = 0; n < m->whole->need_count; n++)
+    m->open[n] = m->whole->needs[n].demand;
+  for (size_t o = 0; o < m->whole->option_count; o++)
+    {
+      kept->used[o] = m->plan->used[o] && !is_free (m, m->whole->options[o].strip);
+      m->open[m->whole->options[o].need] += kept->used[o];
+    }
+  for (size_t i = 0; i < m->plan->count; i++)
+    {
+      const sw_pattern *p = &m->pool->items[m->plan->boards[i].pattern];
+      const int64_t copies = copies_that_stay (m, i);
+      for (uint32_t c = 0; c < p->count; c++)
+        m->open[m->pool->entries[p->first + c].need] -= copies * m->pool->entries[p->first + c].copies;
+      /* Also those of which none stays: they have their place when some come back. */
+      sw_status status = sw_solution_append (kept, m->plan->boards[i].pattern, copies);
+      if (status != SW_OK)
+        return status;
+    }
+  for (size_t n = 0; n < m->whole->need_count; n++)
+    if (m->open[n] < 0)
+      m->open[n] = 0;
+  return SW_OK;
+}
+
+/* Needs that the region has pieces of, and the sections they are in. */
+static void
+add_needs (making *m)
+{
+  const sw_model *whole = m->whole;
+  sw_region *r = m->region;
+  sw_model *part = &r->model;
+  for (size_t n = 0; n < whole->need_count; n++)
+    r->need_at[n] = m->open[n] > 0 ? 0 : SIZE_MAX;
+  for (size_t o = 0; o < whole->option_count; o++)
+    if (is_free (m, whole->options[o].strip))
+      r->need_at[whole->options[o].need] = 0;
+  for (size_t g = 0; g < whole->section_count; g++)
+    {
+      part->sections[g] = whole->sections[g];
+      part->sections[g].need_first = part->need_count;
+      for (size_t n = whole->sections[g].need_first; n < whole->sections[g].need_first + whole->sections[g].need_count;
+           n++)
+        {
+          if (r->need_at[n] == SIZE_MAX)
+            continue;
+          r->need_at[n] = part->need_count;
+          r->need_of[part->need_count] = n;
+          part->needs[part->need_count] = whole->needs[n];
+          part->needs[part->need_count].demand = part->needs[part->need_count].most = m->open[n];
+          part->need_count++;
+        }
+      part->sections[g].need_count = part->need_count - part->sections[g].need_first;
+    }
+}
+
+/* The whole's, less those of the boards that stay. */
+static void
+add_stocks (making *m)
+{
+  sw_model *part = &m->region->model;
+  part->stock_count = m->whole->stock_count;
+  memcpy (part->stocks, m->whole->stocks, part->stock_count * sizeof *part->stocks);
+  for (size_t i = 0; i < m->plan->count; i++)
+    {
+      sw_model_stock *stock = &part->stocks[m->pool->items[m->plan->boards[i].pattern].stock];
+      if (stock->limit >= 0)
+        stock->limit -= copies_that_stay (m, i);
+    }
+}
+
+static void
+add_level (making *m, const sw_strip_level *from, sw_strip_level *to, const sw_strip *strip, int32_t **cells)
+{
+  sw_model *part = &m->region->model;
+  size_t count = (size_t)(strip->bays + 1) * from->reach;
+  *to = *from;
+  to->option_first = part->option_count;
+  to->at = *cells;
+  for (size_t i = 0; i < count; i++)
+    to->at[i] = from->at[i] < 0 ? -1 : from->at[i] - (int32_t)from->option_first + (int32_t)part->option_count;
+  *cells += count;
+  for (size_t o = from->option_first; o < from->option_first + from->option_count; o++)
+    {
+      sw_option *option = &part->options[part->option_count];
+      *option = m->whole->options[o];
+      option->strip = (uint32_t)part->strip_count;
+      option->need = m->region->need_at[option->need];
+      part->needs[option->need].most++;
+      m->region->start.used[part->option_count] = m->plan->used[o];
+      m->region->option_of[part->option_count++] = o;
+    }
+}
+
+static void
+add_strips (making *m)
+{
+  sw_model *part = &m->region->model;
+  sw_strip_level *levels = part->level_pool;
+  int32_t *cells = part->at_pool;
+  for (size_t i = 0; i < m->whole->strip_count; i++)
+    {
+      if (!is_free (m, i))
+        continue;
+      const sw_strip *from = &m->whole->strips[i];
+      sw_strip *to = &part->strips[part->strip_count];
+      *to = *from;
+      to->levels = levels;
+      for (uint32_t r = 0; r < from->level_count; r++)
+        add_level (m, &from->levels[r], levels++, from, &cells);
+      part->strip_count++;
+    }
+}
+
+/* COUNT entries FROM of the whole as the region has them, into its entries, without pieces that it does not need; how
+ * many these are. */
+static uint32_t
+translate (const sw_region *r, const sw_entry *from, uint32_t count)
+{
+  uint32_t kept = 0;
+  for (uint32_t c = 0; c < count; c++)
+    if (r->need_at[from[c].need] != SIZE_MAX)
+      r->entries[kept++] = (sw_entry){ .need = (uint32_t)r->need_at[from[c].need], .copies = from[c].copies };
+  return kept;
+}
+
+/* Patterns of the whole that have nothing but what the region needs. */
+static sw_status
+add_patterns (making *m)
+{
+  sw_region *r = m->region;
+  sw_status status = SW_OK;
+  for (size_t i = 0; i < m->pool->count && status == SW_OK; i++)
+    {
+      const sw_pattern *p = &m->pool->items[i];
+      bool fits = translate (r, &m->pool->entries[p->first], p->count) == p->count;
+      for (uint32_t c = 0; c < p->count && fits; c++)
+        fits = r->entries[c].copies <= r->model.needs[r->entries[c].need].most;
+      if (fits)
+        status = sw_patterns_add (&r->pool, p->stock, r->entries, p->count, NULL, NULL);
+    }
+  return status;
+}
+
+/* Boards of the plan that do not stay, as a solution of the region. */
+static sw_status
+add_start (making *m)
+{
+  sw_region *r = m->region;
+  sw_status status = SW_OK;
+  for (size_t i = 0; i < m->plan->count && status == SW_OK; i++)
+    {
+      const sw_pattern *p = &m->pool->items[m->plan->boards[i].pattern];
+      const int64_t copies = m->plan->boards[i].copies - copies_that_stay (m, i);
+      const uint32_t count = copies > 0 ? translate (r, &m->pool->entries[p->first], p->count) : 0;
+      size_t pattern;
+      if (count == 0)
+        continue;
+      status = sw_patterns_add (&r->pool, p->stock, r->entries, count, &pattern, NULL);
+      if (status == SW_OK)
+        status = sw_solution_add (&r->start, pattern, copies);
+    }
+  return status;
+}
+
+/* Room for as much as the whole model has, of strips where any is free. */
+static sw_status
+alloc_region (making *m)
+{
+  const sw_model *whole = m->whole;
+  sw_region *r = m->region;
+  sw_model *part = &r->model;
+  size_t levels = 0, cells = 0, strips = 0;
+  for (size_t i = 0; i < whole->strip_count; i++)
+    for (uint32_t l = 0; is_free (m, i) && l < whole->strips[i].level_count; l++)
+      {
+        strips += l == 0;
+        levels++;
+        cells += (size_t)(whole->strips[i].bays + 1) * whole->strips[i].levels[l].reach;
+      }
+  const size_t options = strips > 0 ? whole->option_count : 0;
+  part->sections = sw_alloc (whole->section_count, sizeof *part->sections);
+  part->needs = sw_alloc (whole->need_count, sizeof *part->needs);
+  part->stocks = sw_alloc (whole->stock_count, sizeof *part->stocks);
+  part->strips = sw_alloc (strips, sizeof *part->strips);
+  part->options = sw_alloc (options, sizeof *part->options);
+  part->level_pool = sw_alloc (levels, sizeof *part->level_pool);
+  part->at_pool = sw_alloc (cells, sizeof *part->at_pool);
+  r->need_of = sw_alloc (whole->need_count, sizeof *r->need_of);
+  r->need_at = sw_alloc (whole->need_count, sizeof *r->need_at);
+  r->option_of = sw_alloc (options, sizeof *r->option_of);
+  r->entries = sw_alloc (whole->need_count, sizeof *r->entries);
+  r->start.used = sw_alloc (options, 1);
+  if (!part->sections || !part->needs || !part->stocks || !part->strips || !part->options || !part->level_pool
+      || !part->at_pool || !r->need_of || !r->need_at || !r->option_of || !r->entries || !r->start.used)
+    return SW_NO_MEMORY;
+  part->layout = whole->layout;
+  part->section_count = whole->section_count;
+  part->stagger = whole->stagger && strips > 0;
+  part->turn = whole->turn && strips > 0;
+  part->priced_pairs = whole->priced_pairs && strips > 0;
+  part->granule = whole->granule;
+  part->join_cost = whole->join_cost;
+  part->change = whole->change;
+  part->longest = whole->longest;
+  part->unlimited = whole->unlimited;
+  return sw_solution_init (&r->kept, whole);
+}
+
+sw_status
+sw_region_new (sw_region *region, const sw_model *whole, const sw_patterns *pool, const sw_solution *plan,
+               const int64_t *stays, const uint8_t *free_strip, bool all_patterns)
+{
+  making m = { .region = region, .whole = whole, .pool = pool, .plan = plan, .stays = stays, .free_strip = free_strip };
+  *region = (sw_region){ .whole = whole };
+  m.open = sw_alloc (whole->need_count, sizeof *m.open);
+  sw_status status = m.open != NULL ? alloc_region (&m) : SW_NO_MEMORY;
+  if (status == SW_OK)
+    status = keep_rest (&m);
+  if (status == SW_OK)
+    {
+      add_needs (&m);
+      add_stocks (&m);
+      add_strips (&m);
+      if (all_patterns)
+        status = add_patterns (&m);
+    }
+  if (status == SW_OK)
+    status = add_start (&m);
+  free (m.open);
+  if (status != SW_OK)
+    sw_region_clear (region);
+  return status;
+}
+
+void
+sw_region_clear (sw_region *region)
+{
+  free (region->model.sections);
+  free (region->model.needs);
+  free (region->model.stocks);
+  free (region->model.strips);
+  free (region->model.options);
+  free (region->model.level_pool);
+  free (region->model.at_pool);
+  free (region->need_of);
+  free (region->need_at);
+  free (region->option_of);
+  free (region->entries);
+  sw_solution_clear (&region->kept);
+  sw_solution_clear (&region->start);
+  sw_patterns_clear (&region->pool);
+  *region = (sw_region){ 0 };
+}
+
+/* Drop rows without boards. */
+static void
+drop_empty (sw_solution *solution)
+{
+  size_t count = 0;
+  for (size_t i = 0; i < solution->count; i++)
+    if (solution->boards[i].copies > 0)
+      solution->boards[count++] = solution->boards[i];
+  solution->count = count;
+}
+
+sw_status
+sw_region_whole (const sw_region *region, const sw_solution *solution, const sw_patterns *from, sw_patterns *pool,
+                 sw_solution *all)
+{
+  sw_status status = sw_solution_copy (all, &region->kept, region->whole);
+  for (size_t o = 0; o < region->model.option_count && status == SW_OK; o++)
+    all->used[region->option_of[o]] = solution->used[o];
+  for (size_t i = 0; i < solution->count && status == SW_OK; i++)
+    {
+      const sw_pattern *p = &from->items[solution->boards[i].pattern];
+      size_t pattern;
+      /* Needs are in the same order in both. */
+      for (uint32_t c = 0; c < p->count; c++)
+        region->entries[c] = (sw_entry){ .need = (uint32_t)region->need_of[from->entries[p->first + c].need],
+                                         .copies = from->entries[p->first + c].copies };
+      status = sw_patterns_add (pool, p->stock, region->entries, p->count, &pattern, NULL);
+      if (status == SW_OK)
+        status = sw_solution_add (all, pattern, solution->boards[i].copies);
+    }
+  drop_empty (all);
+  return status;
+}

@@ -1,0 +1,529 @@
+/* ways_lp.c - one linear programme over patterns, whole layouts and ways of dividing
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "plan/ways_lp_parts.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/decimal.h"
+#include "base/memory.h"
+
+/* Rows a section to begin with, about. */
+#define FIRST_ROWS 48
+/* So many alternatives of a group are come to between two sweeps over all of them, and so often. */
+#define NEAREST 4
+#define SWEEP_EVERY 4
+/* Layouts of a group that become columns in a round. */
+#define COLUMNS_OF_GROUP 3
+/* A layout that gains less than this part of a board is no column; a bound as near to the programme is as good as it gets. */
+#define LEAST_GAIN 1e-7
+/* Rounds of one solve at most. */
+#define MOST_ROUNDS 2000
+
+/* ---- Made and freed ---- */
+
+static void
+find_granule (sw_ways_lp *lp)
+{
+  const sw_job *job = lp->all->job;
+  int64_t granule = job->settings->join_cost;
+  for (size_t s = 0; s < job->stocks.count; s++)
+    {
+      const sw_stock *stock = &job->stocks.items[s];
+      const int64_t cost = sw_job_by_length (job) ? stock->length : stock->price;
+      if (stock->limit == 0)
+        continue;
+      granule = sw_decimal_gcd (granule, cost);
+      lp->dearest = cost > lp->dearest ? cost : lp->dearest;
+    }
+  lp->timber = granule > 0 ? granule : 1;
+  lp->granule = sw_decimal_gcd (lp->timber, job->settings->post_cost);
+  lp->timber /= lp->granule;
+  lp->dearest = lp->dearest / lp->granule + 1;
+  /* Scaled values stay far from 2^62 even where pieces have the penalty. */
+  const double scale = ldexp (1, 44) / (double)lp->dearest;
+  lp->scale = scale < 1 ? 1 : (int64_t)scale;
+}
+
+static int
+compare_takes (const void *left, const void *right)
+{
+  const sw_item *a = left, *b = right;
+  if (a->section != b->section)
+    return a->section < b->section ? -1 : 1;
+  return a->take < b->take ? -1 : a->take > b->take;
+}
+
+/* What a length costs at the least a metre's price of its section, as a first price. */
+static int64_t
+first_price (const sw_ways_lp *lp, size_t section, sw_length take)
+{
+  const sw_job *job = lp->all->job;
+  double least = -1;
+  for (size_t s = 0; s < job->stocks.count; s++)
+    {
+      const sw_stock *stock = &job->stocks.items[s];
+      const sw_length usable = sw_job_usable (job, stock), room = usable > 0 ? usable + job->settings->kerf : 0;
+      const double cost = (double)((sw_job_by_length (job) ? stock->length : stock->price) / lp->granule);
+      if (stock->section == section && room > 0 && stock->limit != 0 && (least < 0 || cost / (double)room < least))
+        least = cost / (double)room;
+    }
+  return least < 0 ? 0 : (int64_t)(least * (double)(take + job->settings->kerf) * (double)lp->scale);
+}
+
+/* Some of all lengths, at even distances in their order, as the first rows. */
+static sw_status
+first_rows (sw_ways_lp *lp)
+{
+  const sw_alternatives *all = lp->all;
+  size_t count = 0;
+  for (size_t i = 0; i < all->count; i++)
+    count += all->items[i].layout->item_count;
+  sw_item *takes = sw_alloc (count, sizeof *takes);
+  if (takes == NULL)
+    return SW_NO_MEMORY;
+  count = 0;
+  for (size_t i = 0; i < all->count; i++)
+    for (size_t n = 0; n < all->items[i].layout->item_count; n++)
+      takes[count++] = all->items[i].layout->items[n];
+  qsort (takes, count, sizeof *takes, compare_takes);
+  size_t kept = 0;
+  for (size_t t = 0; t < count; t++)
+    if (t == 0 || compare_takes (&takes[t], &takes[kept - 1]) != 0)
+      takes[kept++] = takes[t];
+  sw_status status = SW_OK;
+  for (size_t t = 0; t < kept;)
+    {
+      size_t end = t;
+      while (end < kept && takes[end].section == takes[t].section)
+        end++;
+      const size_t step = (end - t + FIRST_ROWS - 1) / FIRST_ROWS;
+      for (; t < end && status == SW_OK; t += step)
+        {
+          size_t row;
+          status = sw_ways_row (lp, takes[t].section, takes[t].take, &row);
+          if (status == SW_OK)
+            {
+              lp->rows[row].row = -1;
+              lp->rows[row].price = first_price (lp, takes[t].section, takes[t].take);
+            }
+        }
+      t = end;
+      if (status != SW_OK)
+        break;
+    }
+  free (takes);
+  return status;
+}
+
+sw_status
+sw_ways_lp_new (sw_ways_lp **out, const sw_alternatives *all, sw_watch *watch)
+{
+  *out = NULL;
+  sw_ways_lp *lp = sw_alloc (1, sizeof *lp);
+  if (lp == NULL)
+    return SW_NO_MEMORY;
+  lp->all = all;
+  lp->watch = watch;
+  lp->knapsack = sw_knapsack_new ();
+  lp->strips = sw_strip_work_new ();
+  lp->section_first = sw_alloc (all->job->sections.count + 1, sizeof *lp->section_first);
+  lp->limit_price = sw_alloc (2 * all->job->stocks.count, sizeof *lp->limit_price);
+  lp->limit_row = sw_alloc (2 * all->job->stocks.count, sizeof *lp->limit_row);
+  lp->group_row = sw_alloc (all->group_count, sizeof *lp->group_row);
+  lp->value = sw_alloc (all->count, sizeof *lp->value);
+  lp->root_value = sw_alloc (all->count, sizeof *lp->root_value);
+  lp->share = sw_alloc (all->count, sizeof *lp->share);
+  sw_status status = SW_NO_MEMORY;
+  if (lp->knapsack && lp->strips && lp->section_first && lp->limit_price && lp->limit_row && lp->group_row && lp->value
+      && lp->root_value && lp->share)
+    {
+      find_granule (lp);
+      status = first_rows (lp);
+    }
+  if (status == SW_OK)
+    *out = lp;
+  else
+    sw_ways_lp_free (lp);
+  return status;
+}
+
+void
+sw_ways_lp_free (sw_ways_lp *lp)
+{
+  if (lp == NULL)
+    return;
+  sw_programme_free (lp->programme);
+  sw_models_free (lp->boards, lp->board_models);
+  sw_knapsack_free (lp->knapsack);
+  sw_strip_work_free (lp->strips);
+  free (lp->items);
+  free (lp->rows);
+  free (lp->order);
+  free (lp->worth);
+  free (lp->section_first);
+  free (lp->columns);
+  free (lp->entries);
+  free (lp->limit_price);
+  free (lp->limit_row);
+  free (lp->group_row);
+  free (lp->value);
+  free (lp->root_value);
+  free (lp->share);
+  free (lp->option_price);
+  free (lp->used);
+  free (lp->pieces);
+  free (lp->index);
+  free (lp->entry_value);
+  free (lp);
+}
+
+int64_t
+sw_ways_lp_granule (const sw_ways_lp *lp)
+{
+  return lp->granule;
+}
+
+void
+sw_ways_lp_pause (sw_ways_lp *lp)
+{
+  sw_programme_free (lp->programme);
+  lp->programme = NULL;
+}
+
+/* ---- Bounds ---- */
+
+/* How many posts a fence of the allowed alternatives may have. */
+typedef struct posts
+{
+  int64_t low, high;
+} posts;
+
+static posts
+posts_of (const sw_ways_lp *lp, size_t g)
+{
+  const sw_group *group = &lp->all->groups[g];
+  posts p = { .low = INT64_MAX };
+  for (size_t i = group->first; i < group->first + group->count; i++)
+    if (lp->allowed[i])
+      {
+        p.low = lp->all->items[i].posts < p.low ? lp->all->items[i].posts : p.low;
+        p.high = lp->all->items[i].posts > p.high ? lp->all->items[i].posts : p.high;
+      }
+  return p.low == INT64_MAX ? (posts){ .low = 0 } : p;
+}
+
+static posts
+all_posts (const sw_ways_lp *lp)
+{
+  posts sum = { .low = 0 };
+  for (size_t g = 0; g < lp->all->group_count; g++)
+    {
+      const posts p = posts_of (lp, g);
+      sum.low += p.low;
+      sum.high += p.high;
+    }
+  return sum;
+}
+
+/* The least that a fence with as many POSTS can cost, at BOUND or more: a number of posts, and timber in its own,
+ * coarser granules. */
+static int64_t
+whole (const sw_ways_lp *lp, sw_wide bound, posts p)
+{
+  const int64_t post = lp->all->job->settings->post_cost / lp->granule;
+  sw_wide q = bound / lp->scale;
+  if (q * lp->scale < bound)
+    q++;
+  if (q <= 0 || q > INT64_MAX / 2)
+    return q <= 0 ? 0 : INT64_MAX / 2;
+  const int64_t least = (int64_t)q;
+  int64_t best = INT64_MAX;
+  /* Of many numbers of posts some will do for any sum. */
+  if (lp->timber == 1 || p.high - p.low >= lp->timber)
+    return least;
+  for (int64_t n = p.low; n <= p.high; n++)
+    {
+      const int64_t timber = least > n * post ? (least - n * post + lp->timber - 1) / lp->timber * lp->timber : 0;
+      if (n * post + timber < best)
+        best = n * post + timber;
+    }
+  return best;
+}
+
+static int64_t
+whole_bound (const sw_ways_lp *lp)
+{
+  return whole (lp, lp->bound, all_posts (lp));
+}
+
+/* The least of VALUE over the allowed alternatives of each group, together; *EMPTY: some group has none. */
+static sw_wide
+sum_of_least (const sw_ways_lp *lp, const sw_wide *value, bool *empty)
+{
+  sw_wide sum = 0;
+  *empty = false;
+  for (size_t g = 0; g < lp->all->group_count; g++)
+    {
+      const sw_group *group = &lp->all->groups[g];
+      sw_wide least = SW_STRIP_NONE;
+      for (size_t i = group->first; i < group->first + group->count; i++)
+        if (lp->allowed[i] && value[i] < least)
+          least = value[i];
+      *empty = *empty || least == SW_STRIP_NONE;
+      sum += least;
+    }
+  return sum;
+}
+
+/* Take those out with which nothing costs less than CUTOFF, at values whose bound is BOUND. */
+static void
+take_out (sw_ways_lp *lp, const sw_wide *value, sw_wide bound, int64_t cutoff)
+{
+  if (cutoff == INT64_MAX)
+    return;
+  for (size_t g = 0; g < lp->all->group_count; g++)
+    {
+      const sw_group *group = &lp->all->groups[g];
+      const posts of_group = posts_of (lp, g), of_all = all_posts (lp);
+      sw_wide least = SW_STRIP_NONE;
+      for (size_t i = group->first; i < group->first + group->count; i++)
+        if (lp->allowed[i] && value[i] < least)
+          least = value[i];
+      for (size_t i = group->first; i < group->first + group->count; i++)
+        {
+          const int64_t own = lp->all->items[i].posts;
+          const posts with = { .low = of_all.low - of_group.low + own, .high = of_all.high - of_group.high + own };
+          if (lp->allowed[i] && whole (lp, bound + value[i] - least, with) >= cutoff)
+            lp->allowed[i] = false;
+        }
+    }
+}
+
+static sw_wide
+limits_less (const sw_ways_lp *lp)
+{
+  const sw_job *job = lp->all->job;
+  sw_wide less = 0;
+  for (size_t b = 0; b < 2 * job->stocks.count; b++)
+    {
+      const sw_stock *stock = &job->stocks.items[b / 2];
+      const int64_t limit = b % 2 == 1 ? stock->hand : stock->limit;
+      if (limit > 0)
+        less += (sw_wide)lp->limit_price[b] * limit;
+    }
+  return less;
+}
+
+/* ---- Rounds ---- */
+
+static void
+read_duals (sw_ways_lp *lp)
+{
+  const size_t boards = 2 * lp->all->job->stocks.count;
+  for (size_t r = 0; r < lp->row_count; r++)
+    {
+      const double dual = sw_programme_dual (lp->programme, lp->rows[r].row) * (double)lp->scale;
+      lp->rows[r].price = dual > 0 ? (int64_t)floor (fmin (dual, 4e15)) : 0;
+    }
+  for (size_t b = 0; b < boards; b++)
+    {
+      const double dual = lp->limit_row[b] != 0 ? -sw_programme_dual (lp->programme, lp->limit_row[b]) * (double)lp->scale : 0;
+      lp->limit_price[b] = dual > 0 ? (int64_t)ceil (fmin (dual, 4e15)) : 0;
+    }
+}
+
+static void
+read_shares (sw_ways_lp *lp)
+{
+  memset (lp->share, 0, lp->all->count * sizeof *lp->share);
+  for (size_t c = 0; c < lp->column_count; c++)
+    if (lp->columns[c].alternative != SIZE_MAX && lp->columns[c].column > 0)
+      lp->share[lp->columns[c].alternative] += sw_programme_share (lp->programme, lp->columns[c].column);
+}
+
+/* Of GROUP the next alternative by value, then number, after (VALUE, AFTER); SIZE_MAX: none. */
+static size_t
+next_by_value (const sw_ways_lp *lp, const sw_group *group, sw_wide value, size_t after)
+{
+  size_t next = SIZE_MAX;
+  for (size_t i = group->first; i < group->first + group->count; i++)
+    if (lp->allowed[i] && (lp->value[i] > value || (lp->value[i] == value && (after == SIZE_MAX || i > after)))
+        && (next == SIZE_MAX || lp->value[i] < lp->value[next]))
+      next = i;
+  return next;
+}
+
+/* Value those of GROUP that are near the least, or all of them with SWEEP. */
+static sw_status
+value_group (sw_ways_lp *lp, const sw_group *group, bool sweep)
+{
+  sw_status status = SW_OK;
+  size_t near[NEAREST];
+  size_t count = 0;
+  if (sweep)
+    {
+      for (size_t i = group->first; i < group->first + group->count && status == SW_OK; i++)
+        if (lp->allowed[i])
+          status = sw_ways_value (lp, i, false, &lp->value[i]);
+      return status;
+    }
+  sw_wide value = -SW_STRIP_NONE;
+  for (size_t after = SIZE_MAX; count < NEAREST; count++)
+    {
+      after = next_by_value (lp, group, value, after);
+      if (after == SIZE_MAX)
+        break;
+      value = lp->value[after];
+      near[count] = after;
+    }
+  for (size_t k = 0; k < count && status == SW_OK; k++)
+    status = sw_ways_value (lp, near[k], false, &lp->value[near[k]]);
+  return status;
+}
+
+/* The best layouts of a group's best alternatives, where they pay, become columns: *ADDED more. */
+static sw_status
+take_layouts (sw_ways_lp *lp, size_t g, bool any, size_t *added)
+{
+  const sw_group *group = &lp->all->groups[g];
+  const double dual = any ? 0 : sw_programme_dual (lp->programme, lp->group_row[g]) * (double)lp->scale;
+  const double least = LEAST_GAIN * (double)lp->dearest * (double)lp->scale;
+  sw_wide value = -SW_STRIP_NONE;
+  sw_status status = SW_OK;
+  size_t i = SIZE_MAX;
+  for (int k = 0; k < (any ? 1 : COLUMNS_OF_GROUP) && status == SW_OK; k++)
+    {
+      sw_wide same;
+      i = next_by_value (lp, group, value, i);
+      if (i == SIZE_MAX || (!any && (double)lp->value[i] > dual - least))
+        break;
+      value = lp->value[i];
+      status = sw_ways_value (lp, i, true, &same);
+      ++*added;
+    }
+  return status;
+}
+
+/* One sweep over the layouts at the prices as they are, which are safe; FIRST: a column each group in any case. */
+static sw_status
+price_layouts (sw_ways_lp *lp, bool sweep, bool first, int64_t cutoff, size_t *added)
+{
+  sw_status status = SW_OK;
+  bool empty;
+  for (size_t g = 0; g < lp->all->group_count && status == SW_OK; g++)
+    {
+      if (sw_watch_stop (lp->watch))
+        return SW_OK;
+      status = value_group (lp, &lp->all->groups[g], sweep);
+      if (status == SW_OK)
+        status = take_layouts (lp, g, first, added);
+    }
+  if (status != SW_OK || !sweep)
+    return status;
+  const sw_wide less = limits_less (lp);
+  const sw_wide bound = sum_of_least (lp, lp->value, &empty) - less;
+  if (bound > lp->bound)
+    {
+      lp->bound = bound;
+      take_out (lp, lp->value, bound, cutoff);
+      if (!lp->root_valid)
+        {
+          memcpy (lp->root_value, lp->value, lp->all->count * sizeof *lp->value);
+          lp->root_less = less;
+        }
+    }
+  return SW_OK;
+}
+
+/* One round: the programme, patterns, layouts.  *DONE: nothing prices out. */
+static sw_status
+do_round (sw_ways_lp *lp, int round, int64_t cutoff, bool *done)
+{
+  sw_lp outcome;
+  size_t patterns = 0, layouts = 0;
+  *done = true;
+  sw_status status = sw_ways_bring_in (lp);
+  if (status == SW_OK)
+    status = sw_programme_solve (lp->programme, lp->watch, &outcome);
+  if (status != SW_OK || outcome != SW_LP_OPTIMAL)
+    return status;
+  read_duals (lp);
+  read_shares (lp);
+  const double value = sw_programme_value (lp->programme);
+  status = sw_ways_price_boards (lp, &patterns);
+  bool sweep = round % SWEEP_EVERY == SWEEP_EVERY - 1;
+  if (status == SW_OK)
+    status = price_layouts (lp, sweep, false, cutoff, &layouts);
+  if (status == SW_OK && layouts == 0 && !sweep)
+    {
+      sweep = true;
+      status = price_layouts (lp, true, false, cutoff, &layouts);
+    }
+  const double bound = (double)lp->bound / (double)lp->scale;
+  *done = patterns + layouts == 0 || value - bound <= LEAST_GAIN * value || whole_bound (lp) >= cutoff
+          || (double)whole_bound (lp) >= ceil (value - LEAST_GAIN * value);
+  return status;
+}
+
+/* Columns to begin with: of each group the best at the first prices. */
+static sw_status
+begin (sw_ways_lp *lp, int64_t cutoff)
+{
+  size_t added = 0;
+  lp->bound = 0;
+  if (lp->root_valid)
+    {
+      bool empty;
+      lp->bound = sum_of_least (lp, lp->root_value, &empty) - lp->root_less;
+      memcpy (lp->value, lp->root_value, lp->all->count * sizeof *lp->value);
+      take_out (lp, lp->root_value, lp->bound, cutoff);
+      for (size_t c = 0; c < lp->column_count && lp->programme != NULL; c++)
+        if (lp->columns[c].alternative != SIZE_MAX && lp->columns[c].column > 0)
+          sw_programme_allow (lp->programme, lp->columns[c].column, lp->allowed[lp->columns[c].alternative]);
+      if (whole_bound (lp) >= cutoff)
+        return SW_OK;
+    }
+  else
+    {
+      sw_status status = sw_ways_price_boards (lp, &added);
+      if (status != SW_OK)
+        return status;
+    }
+  return price_layouts (lp, !lp->root_valid, true, cutoff, &added);
+}
+
+sw_status
+sw_ways_lp_solve (sw_ways_lp *lp, bool *allowed, int64_t cutoff, int64_t *bound)
+{
+  bool done = false;
+  lp->allowed = allowed;
+  sw_status status = begin (lp, cutoff);
+  for (int round = 0; round < MOST_ROUNDS && status == SW_OK && !done && whole_bound (lp) < cutoff
+                      && !sw_watch_stop (lp->watch);
+       round++)
+    status = do_round (lp, round, cutoff, &done);
+  *bound = whole_bound (lp);
+  lp->root_valid = true;
+  return status;
+}
+
+double
+sw_ways_lp_share (const sw_ways_lp *lp, size_t i)
+{
+  return lp->share[i];
+}
+
+size_t
+sw_ways_lp_most (const sw_ways_lp *lp, size_t g)
+{
+  const sw_group *group = &lp->all->groups[g];
+  size_t most = SIZE_MAX;
+  for (size_t i = group->first; i < group->first + group->count; i++)
+    if (lp->allowed[i] && (most == SIZE_MAX || lp->share[i] > lp->share[most] + 1e-9))
+      most = i;
+  return most;
+}

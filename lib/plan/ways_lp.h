@@ -1,0 +1,41 @@
+/* ways_lp.h - one linear programme over patterns, whole layouts and ways of dividing
+ *
+ * Columns are patterns of boards and whole layouts of an alternative, with its
+ * posts; each group takes one of the latter, of whatever alternative.  Patterns
+ * are priced by the knapsack, layouts by the dynamic programme of their strips,
+ * as in solve/columns.c.  A length has a row once some layout in the programme
+ * has it; until then it is worth as much as the longest shorter length that
+ * has one, for which it would do.  Prices are whole numbers, and the bound is
+ * exact: the least alternative of each group at prices at which no pattern is
+ * worth more than its board.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_WAYS_LP_H
+#define SW_WAYS_LP_H
+
+#include "plan/alternatives.h"
+#include "base/watch.h"
+
+typedef struct sw_ways_lp sw_ways_lp;
+
+sw_status sw_ways_lp_new (sw_ways_lp **out, const sw_alternatives *all, sw_watch *watch);
+void sw_ways_lp_free (sw_ways_lp *lp);
+
+/* A cost, money or nanometres, in granules: the greatest common divisor of all that can be paid. */
+int64_t sw_ways_lp_granule (const sw_ways_lp *lp);
+
+/* Solve the programme over the alternatives that ALLOWED says, at least one a
+ * group, until its bound is as good as it gets or CUTOFF granules (INT64_MAX: no
+ * cutoff).  *BOUND: nothing costs less, in granules, as far as was come before
+ * the watch said stop.  Alternatives with which nothing costs less than CUTOFF
+ * are taken out of ALLOWED. */
+sw_status sw_ways_lp_solve (sw_ways_lp *lp, bool *allowed, int64_t cutoff, int64_t *bound);
+
+/* After that: how much of alternative I the programme takes, from 0 to 1. */
+double sw_ways_lp_share (const sw_ways_lp *lp, size_t i);
+/* After that: the alternative of GROUP that it takes most of; of the same, the first. */
+size_t sw_ways_lp_most (const sw_ways_lp *lp, size_t group);
+
+/* Give GLPK's memory back until the next solve: another solver of this thread comes between. */
+void sw_ways_lp_pause (sw_ways_lp *lp);
+
+#endif

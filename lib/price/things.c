@@ -1,0 +1,111 @@
+/* things.c - what the searches over one board share
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "price/things.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/memory.h"
+
+/* Most cells of a table ahead, and most steps to fill it. */
+#define AHEAD_MAX_CELLS 16000000
+#define AHEAD_MAX_STEPS ((uint64_t)1 << 30)
+
+static int
+by_worth (const void *a, const void *b)
+{
+  const sw_thing *x = a, *y = b;
+  if (x->worth != y->worth)
+    return x->worth > y->worth ? -1 : 1;
+  if (x->size != y->size)
+    return x->size > y->size ? -1 : 1;
+  return x->need < y->need ? -1 : x->need > y->need;
+}
+
+double
+sw_thing_worth (int64_t value, int64_t size)
+{
+  return (double)value / (double)size * (1 + 1e-14);
+}
+
+double
+sw_thing_at_most (int64_t value, int64_t left, double worth)
+{
+  return ((double)value + (double)left * worth) * (1 + 1e-15) + 1;
+}
+
+void
+sw_things_sort (sw_thing *things, size_t count)
+{
+  if (count == 0)
+    return;
+  qsort (things, count, sizeof *things, by_worth);
+  int64_t least = INT64_MAX;
+  for (size_t i = count; i-- > 0;)
+    {
+      if (things[i].size < least)
+        least = things[i].size;
+      things[i].least_size = least;
+    }
+}
+
+int
+sw_entries_by_need (const void *a, const void *b)
+{
+  const sw_entry *x = a, *y = b;
+  return x->need < y->need ? -1 : x->need > y->need;
+}
+
+/* Copies of THING that a board with ROOM can hold. */
+static int64_t
+copies_in (const sw_thing *thing, int64_t room)
+{
+  const int64_t fit = room / thing->size;
+  return fit < thing->most ? fit : thing->most;
+}
+
+/* The steps are counted beforehand, because cells alone say little where there are very many copies. */
+static bool
+is_too_large (const sw_thing *things, size_t count, int64_t room)
+{
+  uint64_t steps = 0;
+  if (room >= AHEAD_MAX_CELLS || (count + 1) * ((size_t)room + 1) > AHEAD_MAX_CELLS)
+    return true;
+  for (size_t i = 0; i < count && steps <= AHEAD_MAX_STEPS; i++)
+    /* Under 2^48, as there are no more cells than AHEAD_MAX_CELLS. */
+    steps += (uint64_t)(room + 1) * (uint64_t)(1 + copies_in (&things[i], room));
+  return steps > AHEAD_MAX_STEPS;
+}
+
+sw_status
+sw_ahead_fill (sw_ahead *a, const sw_thing *things, size_t count, int64_t room, sw_watch *watch)
+{
+  a->ready = false;
+  if (is_too_large (things, count, room))
+    return SW_OK;
+  a->cells = (size_t)room + 1;
+  sw_status status = sw_grow ((void **)&a->value, &a->capacity, (count + 1) * a->cells, sizeof *a->value);
+  if (status != SW_OK)
+    return status;
+  memset (&a->value[count * a->cells], 0, a->cells * sizeof *a->value);
+  for (size_t at = count; at-- > 0;)
+    {
+      const sw_thing *t = &things[at];
+      int64_t *now = &a->value[at * a->cells];
+      const int64_t *then = now + a->cells;
+      if (watch != NULL && sw_watch_stop (watch))
+        return SW_OK;
+      memcpy (now, then, a->cells * sizeof *now);
+      for (int64_t k = 1; k <= copies_in (t, room); k++)
+        for (int64_t left = k * t->size; left <= room; left++)
+          {
+            const int64_t with = then[left - k * t->size] + k * t->value;
+            if (with > now[left])
+              now[left] = with;
+          }
+    }
+  a->ready = true;
+  return SW_OK;
+}

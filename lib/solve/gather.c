@@ -1,0 +1,180 @@
+/* gather.c - all options and patterns that a solution can use which is worth so much more than the bound at most
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "solve/gather.h"
+
+#include <stdlib.h>
+
+#include "base/memory.h"
+
+/* More steps of enumeration and gathering is given up. */
+#define MOST_STEPS 30000000
+/* So it is where parts are wanted of a pattern with more different entries. */
+#define MOST_CUTS 1000
+
+/* KEEP: options of layouts that cost at most SPARE (scaled) more than the cheapest of their strip. */
+static sw_status
+filter (const sw_search *s, sw_wide spare, int64_t *cost, sw_wide *through, uint8_t *keep)
+{
+  const sw_wide weight = sw_prices_aligned (&s->root);
+  sw_prices_options (&s->root, cost);
+  for (size_t i = 0; i < s->model->strip_count; i++)
+    {
+      const sw_strip *strip = &s->model->strips[i];
+      sw_wide value;
+      sw_status status = sw_strip_relaxed (s->model, i, cost, weight, s->work, &value, NULL, through);
+      if (status != SW_OK)
+        return status;
+      for (uint32_t r = 0; r < strip->level_count; r++)
+        for (size_t o = strip->levels[r].option_first;
+             o < strip->levels[r].option_first + strip->levels[r].option_count; o++)
+          keep[o] = through[o] < SW_STRIP_NONE && through[o] - value <= spare;
+    }
+  return SW_OK;
+}
+
+static sw_status
+filter_options (const sw_search *s, sw_wide spare, uint8_t *keep)
+{
+  int64_t *cost = sw_alloc (s->model->option_count, sizeof *cost);
+  sw_wide *through = sw_alloc (s->model->option_count, sizeof *through);
+  sw_status status = cost && through ? filter (s, spare, cost, through, keep) : SW_NO_MEMORY;
+  free (cost);
+  free (through);
+  return status;
+}
+
+/* ---- Patterns --------------------------------------------------------------------------- */
+
+typedef struct taking
+{
+  sw_search *search;
+  sw_master *master;
+  uint32_t stock;
+  int64_t floor;
+  bool parts;        /* also the sets that leave out some of a maximal one */
+  sw_entry *entries; /* room for those of one pattern */
+  size_t count, most;
+  sw_status status;
+} taking;
+
+static bool
+take_cuts (taking *t, const sw_entry *entries, uint32_t count)
+{
+  size_t pattern;
+  bool new_one = false;
+  t->status = sw_patterns_add (&t->search->pool, t->stock, entries, count, &pattern, NULL);
+  if (t->status == SW_OK)
+    t->status = sw_master_add (t->master, pattern, &new_one);
+  t->count += new_one ? 1 : 0;
+  return t->status == SW_OK && t->count < t->most;
+}
+
+/* What ENTRIES becomes when pieces are left out from I on, as long as its VALUE stays over the floor; KEPT of
+ * those before I are in T->entries. */
+static bool
+/* NOLINTNEXTLINE(misc-no-recursion): MOST_CUTS deep */
+take_parts (taking *t, const sw_entry *entries, uint32_t count, uint32_t i, uint32_t kept, int64_t value)
+{
+  if (i == count)
+    return kept == 0 || take_cuts (t, t->entries, kept);
+  int64_t each = t->search->root.need[entries[i].need];
+  for (uint32_t copies = entries[i].copies;; copies--)
+    {
+      t->entries[kept] = (sw_entry){ .need = entries[i].need, .copies = copies };
+      if (!take_parts (t, entries, count, i + 1, kept + (copies > 0 ? 1 : 0), value))
+        return false;
+      value -= each;
+      if (copies == 0 || value < t->floor)
+        return true;
+    }
+}
+
+static bool
+take_pattern (const sw_entry *entries, uint32_t count, int64_t value, void *data)
+{
+  taking *t = data;
+  if (t->parts && count > MOST_CUTS)
+    return false;
+  return t->parts ? take_parts (t, entries, count, 0, 0, value) : take_cuts (t, entries, count);
+}
+
+static sw_status
+add_patterns (sw_search *s, sw_wide spare, size_t most, bool parts, sw_master *master, bool *complete)
+{
+  uint64_t steps = MOST_STEPS;
+  taking t = { .search = s, .master = master, .parts = parts, .most = most };
+  sw_status status = SW_OK;
+  t.entries = sw_alloc (s->model->need_count, sizeof *t.entries);
+  if (t.entries == NULL)
+    return SW_NO_MEMORY;
+  for (size_t i = 0; i < s->model->stock_count && status == SW_OK; i++)
+    {
+      const sw_model_stock *stock = &s->model->stocks[i];
+      sw_wide floor = sw_prices_stock (&s->root, i) - spare;
+      t.stock = (uint32_t)i;
+      t.floor = floor < INT64_MIN / 2 ? INT64_MIN / 2 : (int64_t)floor;
+      status = sw_knapsack_each (s->model, stock->section, s->root.need, stock->room, t.floor, &steps, s->watch,
+                                 take_pattern, &t);
+      if (t.status != SW_OK)
+        status = t.status;
+    }
+  free (t.entries);
+  *complete = status == SW_OK;
+  return status == SW_STOPPED ? SW_OK : status;
+}
+
+/* ---- The programme over them ------------------------------------------------------------ */
+
+/* An empty one over the options kept. */
+static sw_status
+begin (sw_search *s, sw_wide spare, sw_master **out)
+{
+  uint8_t *keep = sw_alloc (s->model->option_count, 1);
+  *out = NULL;
+  sw_status status = keep != NULL ? filter_options (s, spare, keep) : SW_NO_MEMORY;
+  if (status == SW_OK)
+    status = sw_master_new (out, s->model, &s->pool, keep, s->beside);
+  free (keep);
+  for (int a = 0; a < SW_AIM_COUNT && status == SW_OK; a++)
+    sw_master_cap (*out, (sw_aim)a, s->goal.caps[a]);
+  return status;
+}
+
+sw_status
+sw_gather (sw_search *s, sw_wide spare, size_t most, bool parts, sw_master **out, bool *complete)
+{
+  *complete = false;
+  sw_status status = begin (s, spare, out);
+  return status == SW_OK ? add_patterns (s, spare, most, parts, *out, complete) : status;
+}
+
+sw_status
+sw_gather_known (sw_search *s, sw_wide spare, sw_master **out)
+{
+  sw_status status = begin (s, spare, out);
+  for (size_t i = 0; i < s->pool.count && status == SW_OK; i++)
+    if (sw_prices_loss (&s->root, &s->pool, i) <= spare)
+      status = sw_master_add (*out, i, NULL);
+  return status;
+}
+
+sw_status
+sw_gather_solve (sw_search *s, sw_master *master, sw_aim aim, int64_t work, int64_t most, bool *proved)
+{
+  sw_solution solution;
+  sw_status status = sw_solution_init (&solution, s->model);
+  sw_master_aim (master, aim);
+  size_t columns = sw_master_patterns (master) + s->model->option_count + s->model->need_count;
+  if (status == SW_OK)
+    status = sw_master_mip (master, s->watch, work / (int64_t)(columns + 100), most, &solution, proved);
+  /* A cap passed by a tolerance: what lies under the caps has not been searched. */
+  for (int a = 0; a < SW_AIM_COUNT && solution.valid; a++)
+    if (s->goal.caps[a] >= 0 && solution.value[a] > s->goal.caps[a])
+      *proved = false;
+  if (status == SW_OK && solution.valid)
+    status = sw_search_offer (s, &solution);
+  sw_solution_clear (&solution);
+  return status;
+}

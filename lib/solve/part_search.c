@@ -1,0 +1,241 @@
+/* part_search.c - the order of the steps that make plans out of a layout, and of a mixture of layouts
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "solve/part_search.h"
+
+#include <stdlib.h>
+
+#include "base/memory.h"
+#include "solve/fill.h"
+#include "solve/steps.h"
+
+/* Roundings of the mixture at the end. */
+#define ROUNDINGS 6
+/* Boards are cut anew so often, each time with so many dives into what is left, and so much work of theirs. */
+#define TRIES 30
+#define REST_DIVES 4
+#define REST_DIVES_WORK 500000
+
+/* ---- A part of a plan as a search of its own ---------------------------------------------- */
+
+sw_status
+sw_part_begin (sw_part_search *p, const sw_search *s, const sw_solution *plan, const int64_t *stays,
+               const uint8_t *free_strip)
+{
+  *p = (sw_part_search){ .watch = *s->watch };
+  p->watch.parts = NULL;
+  sw_status status = sw_region_new (&p->region, s->model, &s->pool, plan, stays, free_strip, free_strip == NULL);
+  if (status == SW_OK)
+    status = sw_search_begin (&p->search, &p->region.model, &p->watch, false);
+  if (status != SW_OK)
+    return status;
+  p->search.beside = s->beside;
+  p->search.pool = p->region.pool;
+  p->region.pool = (sw_patterns){ 0 };
+  return sw_programme_init (&p->programme, &p->search);
+}
+
+void
+sw_part_end (sw_part_search *p, sw_search *s)
+{
+  if (p->watch.stop != SW_GO_ON)
+    s->watch->stop = p->watch.stop;
+  if (p->programme.search != NULL)
+    sw_programme_clear (&p->programme);
+  sw_search_end (&p->search);
+  sw_region_clear (&p->region);
+}
+
+/* ---- Boards for a layout -------------------------------------------------------------------- */
+
+/* Decide most of the boards of PLAN, which has a layout only. */
+static sw_status
+cut_most (sw_search *s, sw_solution *plan)
+{
+  sw_part_search p;
+  sw_solution decided;
+  sw_status status = sw_part_begin (&p, s, plan, NULL, NULL);
+  sw_status begun = sw_solution_init (&decided, &p.region.model);
+  if (status == SW_OK)
+    status = begun;
+  if (status == SW_OK && p.region.model.need_count > 0)
+    {
+      status = sw_programme_begin (&p.programme, SIZE_MAX);
+      if (status == SW_OK)
+        status = sw_cut_most (&p.programme, &decided);
+      if (status == SW_OK)
+        status = sw_region_whole (&p.region, &decided, &p.search.pool, &s->pool, plan);
+    }
+  sw_solution_clear (&decided);
+  sw_part_end (&p, s);
+  return status;
+}
+
+/* The pieces that no board of P's plan is left for, with what they are worth at PRICES of the whole. */
+static sw_status
+fill_part (sw_part_search *p, const sw_prices *prices)
+{
+  sw_solution nothing;
+  int64_t *value = sw_alloc (p->region.model.need_count, sizeof *value);
+  sw_status status = sw_solution_init (&nothing, &p->region.model);
+  if (value == NULL)
+    status = SW_NO_MEMORY;
+  for (size_t n = 0; n < p->region.model.need_count && status == SW_OK; n++)
+    value[n] = prices->need[p->region.need_of[n]] + prices->scale / 1000 + 1;
+  if (status == SW_OK)
+    status = sw_fill (&p->search, &nothing, value);
+  sw_solution_clear (&nothing);
+  free (value);
+  return status;
+}
+
+/* The boards of PLAN of which STAYS (NULL: all) do not stay, and those that it lacks, searched to the end, or nearly
+ * so, into ALL.  *WHOLE: all pieces have boards then. */
+static sw_status
+cut_rest (sw_search *s, const sw_solution *plan, const int64_t *stays, sw_solution *all, bool *whole)
+{
+  sw_part_search p;
+  sw_lp outcome = SW_LP_STOPPED;
+  bool done;
+  sw_status status = sw_part_begin (&p, s, plan, stays, NULL);
+  if (status == SW_OK && p.region.model.need_count > 0)
+    {
+      if (stays != NULL)
+        status = sw_search_offer (&p.search, &p.region.start);
+      if (status == SW_OK && !p.search.best.valid)
+        status = fill_part (&p, &s->root);
+      if (status == SW_OK)
+        status = sw_programme_begin (&p.programme, SIZE_MAX);
+      if (status == SW_OK)
+        status = sw_programme_columns (&p.programme, SW_ALL_ROUNDS, true, SW_BOUND_ONLY, &outcome, &done);
+      if (status == SW_OK && outcome == SW_LP_OPTIMAL && !sw_search_done (&p.search))
+        status = sw_dive (&p.programme, REST_DIVES, REST_DIVES_WORK);
+    }
+  *whole = status == SW_OK && (p.search.best.valid || p.region.model.need_count == 0);
+  if (*whole)
+    status = sw_region_whole (&p.region, &p.search.best, &p.search.pool, &s->pool, all);
+  sw_part_end (&p, s);
+  return status;
+}
+
+/* Take boards out of PLAN and cut their pieces anew, if that is better or as good. */
+static sw_status
+cut_again (sw_search *s, sw_solution *plan, uint64_t *chance)
+{
+  sw_solution solution;
+  bool whole = false;
+  int64_t *stays = sw_alloc (plan->count, sizeof *stays);
+  sw_status status = sw_solution_init (&solution, s->model);
+  if (stays == NULL)
+    status = SW_NO_MEMORY;
+  if (status == SW_OK)
+    status = sw_free_worst_boards (&s->pool, plan, &s->root, chance, stays);
+  if (status == SW_OK)
+    status = cut_rest (s, plan, stays, &solution, &whole);
+  if (status == SW_OK && whole && sw_solution_check (&solution, s->model, &s->pool)
+      && solution.value[SW_AIM_COST] <= plan->value[SW_AIM_COST])
+    status = sw_solution_copy (plan, &solution, s->model);
+  sw_solution_clear (&solution);
+  free (stays);
+  return status;
+}
+
+sw_status
+sw_cut (sw_search *s, sw_solution *plan)
+{
+  bool whole = false;
+  uint64_t chance = SW_CHANCE_SEED;
+  sw_status status = cut_most (s, plan);
+  /* Stopped early, it would be no better than what there is, and to fill so many boards takes its time. */
+  if (status == SW_OK && !(s->best.valid && sw_watch_stop (s->watch)))
+    status = cut_rest (s, plan, NULL, plan, &whole);
+  whole = whole && sw_solution_check (plan, s->model, &s->pool);
+  if (status == SW_OK && whole)
+    status = sw_search_offer (s, plan);
+  const int64_t aimed = s->goal.aim == SW_AIM_COST ? s->bound : s->goal.caps[SW_AIM_COST];
+  for (int i = 0; whole && i < TRIES && status == SW_OK && plan->value[SW_AIM_COST] > aimed; i++)
+    {
+      if (sw_watch_stop (s->watch))
+        break;
+      status = cut_again (s, plan, &chance);
+    }
+  return status == SW_OK && whole ? sw_search_offer (s, plan) : status;
+}
+
+/* ---- Plans out of the mixture ------------------------------------------------------------------ */
+
+sw_status
+sw_round_quickly (sw_search *s, const sw_programme *p)
+{
+  double *shares;
+  uint64_t none = 0;
+  sw_solution layout;
+  int64_t *value = sw_alloc (s->model->need_count, sizeof *value);
+  sw_status status = sw_solution_init (&layout, s->model);
+  sw_status mixed = sw_mixture (p, &shares);
+  if (status == SW_OK)
+    status = value == NULL ? SW_NO_MEMORY : mixed;
+  if (status == SW_OK)
+    status = sw_round_layout (s, shares, &none, layout.used);
+  if (status == SW_OK && s->watch->stop == SW_GO_ON)
+    {
+      sw_value_pieces (&s->root, value);
+      status = sw_fill_long (s, &layout, value, &s->root);
+    }
+  sw_solution_clear (&layout);
+  free (value);
+  free (shares);
+  return status;
+}
+
+/* The layout of SHARES with boards; CHANCE, where it is not NULL, draws a PART of the strips, and the others stay as
+ * the best plan has them. */
+static sw_status
+round_once (sw_search *s, const double *shares, double part, uint64_t *noise, uint64_t *chance)
+{
+  sw_solution plan;
+  sw_status status = sw_solution_init (&plan, s->model);
+  if (status == SW_OK)
+    status = sw_round_layout (s, shares, noise, plan.used);
+  if (status == SW_OK && s->best.valid && chance != NULL)
+    sw_round_keep (s, part, chance, plan.used);
+  if (status == SW_OK && s->watch->stop == SW_GO_ON)
+    status = sw_cut (s, &plan);
+  sw_solution_clear (&plan);
+  return status;
+}
+
+/* Fewer joins at no more cost: the mixture's layout for as large a part of the strips as can be cut at that.  Less
+ * cost: the mixture's layouts, which chance moves a little in all but the first. */
+static sw_status
+round_mixture (sw_search *s, const double *shares)
+{
+  const bool joins = s->goal.aim == SW_AIM_JOINS;
+  sw_status status = SW_OK;
+  uint64_t chance = SW_CHANCE_SEED;
+  double low = 0, high = 2;
+  for (uint64_t i = 0; i < ROUNDINGS && status == SW_OK && !sw_search_done (s) && !sw_watch_stop (s->watch); i++)
+    {
+      const int64_t before = sw_search_best (s);
+      const double part = (low + high) / 2;
+      uint64_t noise = joins || i == 0 ? 0 : SW_CHANCE_SEED + i;
+      status = round_once (s, shares, part, &noise, joins ? &chance : NULL);
+      if (sw_search_best (s) < before)
+        low = part;
+      else
+        high = part;
+    }
+  return status;
+}
+
+sw_status
+sw_round_all (sw_search *s, const sw_programme *p)
+{
+  double *shares;
+  sw_status status = sw_mixture (p, &shares);
+  if (status == SW_OK)
+    status = round_mixture (s, shares);
+  free (shares);
+  return status;
+}

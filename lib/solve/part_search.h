@@ -1,0 +1,29 @@
+/* part_search.h - a part of a plan as a search of its own; plans out of layouts
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_PART_SEARCH_H
+#define SW_PART_SEARCH_H
+
+#include "model/region.h"
+#include "solve/programme.h"
+
+typedef struct sw_part_search
+{
+  sw_region region;
+  sw_search search;
+  sw_programme programme;
+  sw_watch watch; /* shows nothing, as its bounds and plans are none of the whole */
+} sw_part_search;
+
+/* The part of PLAN, a plan of SEARCH, that sw_region_new makes; for the cost.  To be ended in any case. */
+sw_status sw_part_begin (sw_part_search *part, const sw_search *search, const sw_solution *plan, const int64_t *stays,
+                         const uint8_t *free_strip);
+void sw_part_end (sw_part_search *part, sw_search *search);
+
+/* Boards for PLAN, which has a layout only, cut with care; plans that come of it are offered. */
+sw_status sw_cut (sw_search *search, sw_solution *plan);
+
+/* Plans out of the programme's mixture, for the aims cost and joins: one at little expense; several with care. */
+sw_status sw_round_quickly (sw_search *search, const sw_programme *programme);
+sw_status sw_round_all (sw_search *search, const sw_programme *programme);
+
+#endif

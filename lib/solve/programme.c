@@ -1,0 +1,196 @@
+/* programme.c - the linear programme of a search: begun with what is known
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "solve/programme.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#include "base/memory.h"
+
+sw_status
+sw_programme_init (sw_programme *p, sw_search *search)
+{
+  const sw_model *model = search->model;
+  *p = (sw_programme){ .search = search };
+  p->most = sw_alloc (model->need_count, sizeof *p->most);
+  p->worth = sw_alloc (model->stock_count, sizeof *p->worth);
+  p->cost = sw_alloc (model->option_count, sizeof *p->cost);
+  p->used = sw_alloc (model->option_count, 1);
+  p->covered = sw_alloc (model->need_count, 1);
+  p->entries = sw_alloc (model->need_count, sizeof *p->entries);
+  if (!p->most || !p->worth || !p->cost || !p->used || !p->covered || !p->entries)
+    return SW_NO_MEMORY;
+  sw_programme_reset_most (p);
+  sw_status status = sw_prices_init (&p->duals, &search->goal, false);
+  return status == SW_OK ? sw_prices_init (&p->now, &search->goal, false) : status;
+}
+
+void
+sw_programme_clear (sw_programme *p)
+{
+  sw_programme_end (p);
+  sw_layouts_clear (&p->layouts);
+  sw_prices_clear (&p->duals);
+  sw_prices_clear (&p->now);
+  free (p->blocks);
+  free (p->most);
+  free (p->worth);
+  free (p->cost);
+  free (p->used);
+  free (p->covered);
+  free (p->entries);
+}
+
+void
+sw_programme_end (sw_programme *p)
+{
+  if (p->master != NULL)
+    p->search->beside = p->outer;
+  sw_master_free (p->master);
+  p->master = NULL;
+  sw_breakpoints_clear (&p->breakpoints);
+}
+
+void
+sw_programme_reset_most (sw_programme *p)
+{
+  for (size_t n = 0; n < p->search->model->need_count; n++)
+    p->most[n] = p->search->model->needs[n].most;
+}
+
+uint64_t
+sw_programme_work (const sw_programme *p)
+{
+  return (p->master != NULL ? sw_master_work (p->master) : 0) + sw_knapsack_work (p->search->knapsack);
+}
+
+double
+sw_programme_penalty (const sw_programme *p, int step)
+{
+  return (double)sw_goal_largest (&p->search->goal, p->search->goal.aim) * pow (100, step + 1);
+}
+
+/* ---- Columns to begin with ---------------------------------------------------------------- */
+
+/* A board of nothing but one need, for each need and stock, so that the
+ * first programme has a plan; PLAIN[need]: the cheapest a piece without limit. */
+static sw_status
+add_plain_patterns (sw_programme *p, size_t *plain)
+{
+  const sw_model *model = p->search->model;
+  for (size_t n = 0; n < model->need_count; n++)
+    {
+      const sw_model_section *section = &model->sections[model->needs[n].section];
+      double least = 0;
+      plain[n] = SIZE_MAX;
+      for (size_t i = section->stock_first; i < section->stock_first + section->stock_count; i++)
+        {
+          int64_t copies = model->stocks[i].room / model->needs[n].size;
+          size_t pattern;
+          if (copies > model->needs[n].most)
+            copies = model->needs[n].most;
+          if (copies > UINT32_MAX)
+            copies = UINT32_MAX;
+          if (copies == 0)
+            continue;
+          sw_entry entry = { .need = (uint32_t)n, .copies = (uint32_t)copies };
+          sw_status status = sw_patterns_add (&p->search->pool, (uint32_t)i, &entry, 1, &pattern, NULL);
+          if (status != SW_OK)
+            return status;
+          double cost = (double)model->stocks[i].cost / (double)copies;
+          if (model->stocks[i].limit < 0 && (plain[n] == SIZE_MAX || cost < least))
+            {
+              least = cost;
+              plain[n] = pattern;
+            }
+        }
+    }
+  return SW_OK;
+}
+
+/* All strips in blocks, once. */
+static sw_status
+make_blocks (sw_programme *p)
+{
+  size_t capacity = 0;
+  if (p->blocks != NULL)
+    return SW_OK;
+  for (size_t i = 0; i < p->search->model->strip_count; i++)
+    for (uint32_t first = 0; first < p->search->model->strips[i].level_count;)
+      {
+        sw_status status = sw_grow ((void **)&p->blocks, &capacity, p->block_count + 1, sizeof *p->blocks);
+        if (status != SW_OK)
+          return status;
+        p->blocks[p->block_count] = sw_strip_block (p->search->model, i, first);
+        first += p->blocks[p->block_count++].count;
+      }
+  return SW_OK;
+}
+
+/* Layouts to begin with: the best plan's, and without a plan those of the fewest pairs. */
+static sw_status
+add_first_layouts (sw_programme *p)
+{
+  sw_status status = SW_OK;
+  for (size_t b = 0; b < p->block_count && status == SW_OK; b++)
+    status = sw_layouts_add (&p->layouts, p->search->model, p->blocks, b,
+                             p->search->best.valid ? p->search->best.used : p->search->fewest);
+  return status;
+}
+
+/* The caps, and all columns met so far. */
+static sw_status
+add_known (sw_programme *p)
+{
+  sw_status status = SW_OK;
+  for (int a = 0; a < SW_AIM_COUNT; a++)
+    sw_master_cap (p->master, (sw_aim)a, p->search->goal.caps[a]);
+  for (size_t i = 0; i < p->search->pool.count && status == SW_OK; i++)
+    status = sw_master_add (p->master, i, NULL);
+  for (size_t i = 0; i < p->layouts.count && status == SW_OK; i++)
+    status = sw_master_add_layout (p->master, &p->layouts, i);
+  return status;
+}
+
+/* The master itself, in use from now on. */
+static sw_status
+new_master (sw_programme *p, bool marked)
+{
+  sw_search *s = p->search;
+  sw_status status = sw_master_new_lp (&p->master, s->model, &s->pool, marked ? &p->breakpoints : NULL, p->block_count,
+                                       s->goal.aim, s->beside);
+  if (status != SW_OK)
+    return status;
+  p->outer = s->beside;
+  s->beside = p->master;
+  return add_known (p);
+}
+
+sw_status
+sw_programme_begin (sw_programme *p, size_t breakpoints)
+{
+  const sw_model *model = p->search->model;
+  const bool marked = model->strip_count > 0 && model->need_count > breakpoints;
+  size_t *plain = sw_alloc (model->need_count, sizeof *plain);
+  sw_programme_end (p);
+  sw_status status = plain != NULL ? SW_OK : SW_NO_MEMORY;
+  if (status == SW_OK && marked)
+    status = sw_breakpoints_new (&p->breakpoints, model, breakpoints);
+  if (status == SW_OK && !marked)
+    status = add_plain_patterns (p, plain);
+  if (status == SW_OK)
+    status = make_blocks (p);
+  if (status == SW_OK)
+    status = add_first_layouts (p);
+  if (status == SW_OK)
+    status = new_master (p, marked);
+  if (status == SW_OK && model->strip_count == 0)
+    status = sw_master_start (p->master, plain);
+  p->penalty_step = 0;
+  if (status == SW_OK)
+    sw_master_penalty (p->master, sw_programme_penalty (p, 0));
+  free (plain);
+  return status;
+}

@@ -1,0 +1,122 @@
+/* release.c - what of a plan is set free, so that it is solved anew
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "solve/steps.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/memory.h"
+
+/* Of the boards that nothing is wrong with, this part is set free too. */
+#define ALSO_FREE 0.1
+/* Of the worst boards so many are set free, and a board that loses nothing has the chances of one that loses so much.
+ */
+#define WORST_BOARDS 60
+#define SLACK 0.1
+
+void
+sw_free_strips (const sw_model *model, size_t options, uint64_t *chance, uint8_t *marked)
+{
+  const size_t strips = model->strip_count;
+  size_t have = 0;
+  memset (marked, 0, strips);
+  for (size_t count = 0; have < options && count + 1 < strips; count++)
+    {
+      size_t at = (size_t)(sw_search_chance (chance) * (double)strips) % strips;
+      while (marked[at])
+        at = (at + 1) % strips;
+      marked[at] = 1;
+      for (uint32_t r = 0; r < model->strips[at].level_count; r++)
+        have += model->strips[at].levels[r].option_count;
+    }
+}
+
+/* Boards out of COPIES of PATTERN that the OPEN pieces, a need each, are cut from; these are open no more. */
+static int64_t
+boards_of_open (const sw_search *s, size_t pattern, int64_t copies, const int64_t *open)
+{
+  const sw_pattern *p = &s->pool.items[pattern];
+  int64_t boards = 0;
+  for (uint32_t c = 0; c < p->count; c++)
+    {
+      const sw_entry *entry = &s->pool.entries[p->first + c];
+      int64_t some = (open[entry->need] + entry->copies - 1) / entry->copies;
+      boards = some > boards ? some : boards;
+    }
+  return boards < copies ? boards : copies;
+}
+
+sw_status
+sw_free_boards_of (const sw_search *s, const uint8_t *marked, sw_wide spare, uint64_t *chance, int64_t *stays)
+{
+  const sw_model *model = s->model;
+  int64_t *open = sw_alloc (model->need_count, sizeof *open);
+  if (open == NULL)
+    return SW_NO_MEMORY;
+  for (size_t o = 0; o < model->option_count; o++)
+    if (s->best.used[o] && marked[model->options[o].strip])
+      open[model->options[o].need]++;
+  for (size_t i = 0; i < s->best.count; i++)
+    {
+      const size_t pattern = s->best.boards[i].pattern;
+      const sw_pattern *p = &s->pool.items[pattern];
+      int64_t copies = s->best.boards[i].copies, freed = boards_of_open (s, pattern, copies, open);
+      if (sw_search_chance (chance) < ALSO_FREE || sw_prices_loss (&s->root, &s->pool, pattern) > spare)
+        freed = copies;
+      for (uint32_t c = 0; c < p->count; c++)
+        {
+          const sw_entry *entry = &s->pool.entries[p->first + c];
+          open[entry->need] -= freed * entry->copies;
+          if (open[entry->need] < 0)
+            open[entry->need] = 0;
+        }
+      stays[i] = copies - freed;
+    }
+  free (open);
+  return SW_OK;
+}
+
+/* A row of a solution, and how bad it is. */
+typedef struct bad
+{
+  size_t row;
+  double worth;
+} bad;
+
+static int
+worst_first (const void *a, const void *b)
+{
+  const bad *x = a, *y = b;
+  if (x->worth != y->worth)
+    return x->worth > y->worth ? -1 : 1;
+  return x->row < y->row ? -1 : x->row > y->row;
+}
+
+sw_status
+sw_free_worst_boards (const sw_patterns *pool, const sw_solution *solution, const sw_prices *prices, uint64_t *chance,
+                      int64_t *stays)
+{
+  bad *list = sw_alloc (solution->count, sizeof *list);
+  if (list == NULL)
+    return SW_NO_MEMORY;
+  for (size_t i = 0; i < solution->count; i++)
+    {
+      const double loss = (double)sw_prices_loss (prices, pool, solution->boards[i].pattern) / (double)prices->scale;
+      list[i] = (bad){ i, (loss + SLACK) * sw_search_chance (chance) };
+      stays[i] = solution->boards[i].copies;
+    }
+  if (solution->count > 1)
+    qsort (list, solution->count, sizeof *list, worst_first);
+  int64_t wanted = WORST_BOARDS;
+  for (size_t i = 0; i < solution->count && wanted > 0; i++)
+    {
+      int64_t *stay = &stays[list[i].row];
+      const int64_t freed = *stay < wanted ? *stay : wanted;
+      *stay -= freed;
+      wanted -= freed;
+    }
+  free (list);
+  return SW_OK;
+}
