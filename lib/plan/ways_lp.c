@@ -18,7 +18,8 @@
 #define SWEEP_EVERY 4
 /* Layouts of a group that become columns in a round. */
 #define COLUMNS_OF_GROUP 3
-/* A layout that gains less than this part of a board is no column; a bound as near to the programme is as good as it gets. */
+/* A layout that gains less than this part of a board is no column; a bound as near to the programme is as good as it
+ * gets. */
 #define LEAST_GAIN 1e-7
 /* Rounds of one solve at most. */
 #define MOST_ROUNDS 2000
@@ -156,7 +157,7 @@ sw_ways_lp_free (sw_ways_lp *lp)
 {
   if (lp == NULL)
     return;
-  sw_programme_free (lp->programme);
+  sw_linear_free (lp->programme);
   sw_models_free (lp->boards, lp->board_models);
   sw_knapsack_free (lp->knapsack);
   sw_strip_work_free (lp->strips);
@@ -190,7 +191,7 @@ sw_ways_lp_granule (const sw_ways_lp *lp)
 void
 sw_ways_lp_pause (sw_ways_lp *lp)
 {
-  sw_programme_free (lp->programme);
+  sw_linear_free (lp->programme);
   lp->programme = NULL;
 }
 
@@ -326,12 +327,13 @@ read_duals (sw_ways_lp *lp)
   const size_t boards = 2 * lp->all->job->stocks.count;
   for (size_t r = 0; r < lp->row_count; r++)
     {
-      const double dual = sw_programme_dual (lp->programme, lp->rows[r].row) * (double)lp->scale;
+      const double dual = sw_linear_dual (lp->programme, lp->rows[r].row) * (double)lp->scale;
       lp->rows[r].price = dual > 0 ? (int64_t)floor (fmin (dual, 4e15)) : 0;
     }
   for (size_t b = 0; b < boards; b++)
     {
-      const double dual = lp->limit_row[b] != 0 ? -sw_programme_dual (lp->programme, lp->limit_row[b]) * (double)lp->scale : 0;
+      const double dual
+          = lp->limit_row[b] != 0 ? -sw_linear_dual (lp->programme, lp->limit_row[b]) * (double)lp->scale : 0;
       lp->limit_price[b] = dual > 0 ? (int64_t)ceil (fmin (dual, 4e15)) : 0;
     }
 }
@@ -342,7 +344,7 @@ read_shares (sw_ways_lp *lp)
   memset (lp->share, 0, lp->all->count * sizeof *lp->share);
   for (size_t c = 0; c < lp->column_count; c++)
     if (lp->columns[c].alternative != SIZE_MAX && lp->columns[c].column > 0)
-      lp->share[lp->columns[c].alternative] += sw_programme_share (lp->programme, lp->columns[c].column);
+      lp->share[lp->columns[c].alternative] += sw_linear_share (lp->programme, lp->columns[c].column);
 }
 
 /* Of GROUP the next alternative by value, then number, after (VALUE, AFTER); SIZE_MAX: none. */
@@ -390,7 +392,7 @@ static sw_status
 take_layouts (sw_ways_lp *lp, size_t g, bool any, size_t *added)
 {
   const sw_group *group = &lp->all->groups[g];
-  const double dual = any ? 0 : sw_programme_dual (lp->programme, lp->group_row[g]) * (double)lp->scale;
+  const double dual = any ? 0 : sw_linear_dual (lp->programme, lp->group_row[g]) * (double)lp->scale;
   const double least = LEAST_GAIN * (double)lp->dearest * (double)lp->scale;
   sw_wide value = -SW_STRIP_NONE;
   sw_status status = SW_OK;
@@ -448,12 +450,12 @@ do_round (sw_ways_lp *lp, int round, int64_t cutoff, bool *done)
   *done = true;
   sw_status status = sw_ways_bring_in (lp);
   if (status == SW_OK)
-    status = sw_programme_solve (lp->programme, lp->watch, &outcome);
+    status = sw_linear_solve (lp->programme, lp->watch, &outcome);
   if (status != SW_OK || outcome != SW_LP_OPTIMAL)
     return status;
   read_duals (lp);
   read_shares (lp);
-  const double value = sw_programme_value (lp->programme);
+  const double value = sw_linear_value (lp->programme);
   status = sw_ways_price_boards (lp, &patterns);
   bool sweep = round % SWEEP_EVERY == SWEEP_EVERY - 1;
   if (status == SW_OK)
@@ -483,7 +485,7 @@ begin (sw_ways_lp *lp, int64_t cutoff)
       take_out (lp, lp->root_value, lp->bound, cutoff);
       for (size_t c = 0; c < lp->column_count && lp->programme != NULL; c++)
         if (lp->columns[c].alternative != SIZE_MAX && lp->columns[c].column > 0)
-          sw_programme_allow (lp->programme, lp->columns[c].column, lp->allowed[lp->columns[c].alternative]);
+          sw_linear_allow (lp->programme, lp->columns[c].column, lp->allowed[lp->columns[c].alternative]);
       if (whole_bound (lp) >= cutoff)
         return SW_OK;
     }
@@ -502,8 +504,8 @@ sw_ways_lp_solve (sw_ways_lp *lp, bool *allowed, int64_t cutoff, int64_t *bound)
   bool done = false;
   lp->allowed = allowed;
   sw_status status = begin (lp, cutoff);
-  for (int round = 0; round < MOST_ROUNDS && status == SW_OK && !done && whole_bound (lp) < cutoff
-                      && !sw_watch_stop (lp->watch);
+  for (int round = 0;
+       round < MOST_ROUNDS && status == SW_OK && !done && whole_bound (lp) < cutoff && !sw_watch_stop (lp->watch);
        round++)
     status = do_round (lp, round, cutoff, &done);
   *bound = whole_bound (lp);

@@ -10,11 +10,9 @@
 #include "solve/part_search.h"
 #include "solve/steps.h"
 
-/* Work of the dives of one aim, iterations times rows: first a few, then many. */
-#define FEW_DIVES 4
-#define FEW_DIVES_WORK 2000000
-#define MANY_DIVES 100
-#define MANY_DIVES_WORK 30000000
+/* Dives where there are only boards, and their work, iterations times rows. */
+#define DIVES 4
+#define DIVES_WORK 2000000
 /* Rows of the programme over whole layouts at most; where there are more needs than FEW, a first look with so many. */
 #define BREAKPOINTS 6000
 #define FEW_BREAKPOINTS 400
@@ -27,12 +25,14 @@
  */
 #define FIRST_PLAN 10
 #define MOST_ROUNDS 300
-/* Patterns enumerated at most, between and after the dives. */
-#define FEW_PATTERNS 6000
-#define MANY_PATTERNS 60000
-/* Possible pieces of the strips that are solved anew together, how often in vain, and how often in all. */
-#define REGION_OPTIONS 700
-#define VAIN_REGIONS 6
+/* Patterns listed at most, and of a part that is solved anew. */
+#define PATTERNS 60000
+#define PART_PATTERNS 6000
+/* Possible pieces of the strips that are solved anew together, at first and at most, how often in vain with so many,
+   and how often in all. */
+#define FIRST_OPTIONS 150
+#define MOST_OPTIONS 700
+#define VAIN_REGIONS 4
 #define MOST_REGIONS 200
 /* Nodes and work of branch and price: a first try, then all that it takes; few where there is nothing to find.
    Triplets take a hundred nodes, within that work; a programme over all their boards takes ten times as long. */
@@ -47,10 +47,90 @@ go_on (const sw_search *s)
   return (!sw_search_done (s) || (s->hard_way && !s->impossible)) && s->watch->stop == SW_GO_ON;
 }
 
-static size_t
-few_patterns (const sw_search *s)
+static sw_status
+close_gap (sw_search *s)
 {
-  return s->goal.aim == SW_AIM_COST ? FEW_PATTERNS : FEW_PATTERNS / 2;
+  return sw_close (s, s->brief ? PART_PATTERNS : PATTERNS);
+}
+
+static sw_status begin_aim (sw_search *s, sw_programme *p, bool *open);
+
+/* ---- Some strips and boards anew ----------------------------------------------------------------- */
+
+/* Solve the MARKED strips of the best plan and the boards that do not stay, and offer what is better than before. */
+static sw_status
+solve_region (sw_search *s, const uint8_t *marked, const int64_t *stays)
+{
+  sw_part_search p;
+  bool open;
+  sw_solution all;
+  sw_status status = sw_part_begin (&p, s, &s->best, stays, marked);
+  sw_status begun = sw_solution_init (&all, s->model);
+  p.search.brief = true;
+  p.search.goal.aim = s->goal.aim;
+  if (status == SW_OK)
+    sw_solution_check (&p.region.kept, s->model, &s->pool);
+  for (int a = 0; a < SW_AIM_COUNT; a++)
+    p.search.goal.caps[a] = s->goal.caps[a] < 0 ? -1 : s->goal.caps[a] - p.region.kept.value[a];
+  if (status == SW_OK)
+    status = begun;
+  if (status == SW_OK)
+    status = sw_search_offer (&p.search, &p.region.start);
+  const int64_t before = status == SW_OK ? sw_search_best (&p.search) : 0;
+  if (status == SW_OK)
+    status = begin_aim (&p.search, &p.programme, &open);
+  if (status == SW_OK && sw_search_best (&p.search) < before)
+    {
+      status = sw_region_whole (&p.region, &p.search.best, &p.search.pool, &s->pool, &all);
+      if (status == SW_OK)
+        status = sw_search_offer (s, &all);
+    }
+  sw_solution_clear (&all);
+  sw_part_end (&p, s);
+  return status;
+}
+
+/* Draw strips with so many OPTIONS, and boards of theirs, and solve them anew. */
+static sw_status
+draw_region (sw_search *s, size_t options, uint64_t *chance)
+{
+  const sw_wide gap = (sw_wide)sw_search_best (s) * s->root.scale - s->root.bound;
+  const sw_wide spare = 2 * gap / (sw_wide)(s->best.value[SW_AIM_BOARDS] + 1);
+  uint8_t *marked = sw_alloc (s->model->strip_count, 1);
+  int64_t *stays = sw_alloc (s->best.count, sizeof *stays);
+  sw_status status = marked && stays ? SW_OK : SW_NO_MEMORY;
+  if (status == SW_OK)
+    {
+      sw_free_strips (s->model, options, chance, marked);
+      status = sw_free_boards_of (s, marked, spare, chance, stays);
+    }
+  if (status == SW_OK)
+    status = solve_region (s, marked, stays);
+  free (marked);
+  free (stays);
+  return status;
+}
+
+/* Solve some strips and boards anew to the end, then others, the rest staying as it is; more of them together where
+ * that was in vain. */
+static sw_status
+solve_regions (sw_search *s)
+{
+  const sw_model *model = s->model;
+  uint64_t chance = SW_CHANCE_SEED;
+  sw_status status = SW_OK;
+  int count = 0;
+  if (s->hard_way || s->brief || s->goal.aim == SW_AIM_BOARDS || model->strip_count < 2 || model->aligned_cap > 0
+      || !s->best.valid || !s->root.valid)
+    return SW_OK;
+  for (size_t options = FIRST_OPTIONS; options <= MOST_OPTIONS && 2 * options <= model->option_count; options *= 2)
+    for (int vain = 0; vain < VAIN_REGIONS && count < MOST_REGIONS && status == SW_OK && go_on (s); count++)
+      {
+        const int64_t before = sw_search_best (s);
+        status = draw_region (s, options, &chance);
+        vain = sw_search_best (s) < before ? 0 : vain + 1;
+      }
+  return status;
 }
 
 /* ---- Bound and plans of one aim ---------------------------------------------------------------- */
@@ -74,7 +154,8 @@ run_layouts (sw_search *s, sw_programme *p, size_t breakpoints, double near, sw_
   return status;
 }
 
-/* Layouts are to be chosen: the programme, plans out of its mixture, then what could be better is listed. */
+/* Layouts are to be chosen: the programme, plans out of its mixture, parts of the best plan anew, then what could be
+ * better is listed. */
 static sw_status
 begin_layouts (sw_search *s, sw_programme *p)
 {
@@ -86,13 +167,14 @@ begin_layouts (sw_search *s, sw_programme *p)
     status = run_layouts (s, p, BREAKPOINTS, NEAR, &outcome);
   /* Few pieces: what could be better is listed and searched sooner than plans are made out of the mixture. */
   if (status == SW_OK && go_on (s) && s->model->option_count < FEW_OPTIONS)
-    status = sw_close (s, few_patterns (s));
-  if (status == SW_OK && outcome == SW_LP_OPTIMAL && s->root.valid && s->goal.aim != SW_AIM_BOARDS && go_on (s))
+    status = close_gap (s);
+  if (status == SW_OK && outcome == SW_LP_OPTIMAL && s->root.valid && s->goal.aim != SW_AIM_BOARDS && !s->brief
+      && go_on (s))
     status = sw_round_all (s, p);
   sw_programme_end (p);
   if (status == SW_OK && go_on (s))
-    status = sw_close (s, few_patterns (s));
-  return status;
+    status = solve_regions (s);
+  return status == SW_OK && go_on (s) ? close_gap (s) : status;
 }
 
 /* There are only boards to choose: the programme, what it nearly decides, then branch and price.  *OPEN: the programme
@@ -108,7 +190,7 @@ begin_boards (sw_search *s, sw_programme *p, bool *open)
   *open = status == SW_OK && go_on (s) && outcome == SW_LP_OPTIMAL;
   if (!*open)
     return status;
-  status = sw_dive (p, FEW_DIVES, FEW_DIVES_WORK);
+  status = sw_dive (p, DIVES, DIVES_WORK);
   if (status == SW_OK && go_on (s))
     status = sw_programme_columns (p, SW_ALL_ROUNDS, true, SW_THOROUGH, &outcome, &done);
   if (status == SW_OK && go_on (s))
@@ -133,79 +215,6 @@ begin_aim (sw_search *s, sw_programme *p, bool *open)
   return s->model->strip_count > 0 ? begin_layouts (s, p) : begin_boards (s, p, open);
 }
 
-/* ---- Some strips and boards anew ----------------------------------------------------------------- */
-
-/* Solve the MARKED strips of the best plan and the boards that do not stay, and offer what is better than before. */
-static sw_status
-solve_region (sw_search *s, const uint8_t *marked, const int64_t *stays)
-{
-  sw_part_search p;
-  bool open;
-  sw_solution all;
-  sw_status status = sw_part_begin (&p, s, &s->best, stays, marked);
-  sw_status begun = sw_solution_init (&all, s->model);
-  p.search.brief = true;
-  if (status == SW_OK)
-    status = begun;
-  if (status == SW_OK)
-    status = sw_search_offer (&p.search, &p.region.start);
-  const int64_t before = status == SW_OK ? sw_search_best (&p.search) : 0;
-  if (status == SW_OK)
-    status = begin_aim (&p.search, &p.programme, &open);
-  if (status == SW_OK && sw_search_best (&p.search) < before)
-    {
-      status = sw_region_whole (&p.region, &p.search.best, &p.search.pool, &s->pool, &all);
-      if (status == SW_OK)
-        status = sw_search_offer (s, &all);
-    }
-  sw_solution_clear (&all);
-  sw_part_end (&p, s);
-  return status;
-}
-
-/* Draw some strips, and boards of theirs, and solve them anew. */
-static sw_status
-draw_region (sw_search *s, uint64_t *chance)
-{
-  const sw_wide gap = (sw_wide)sw_search_best (s) * s->root.scale - s->root.bound;
-  const sw_wide spare = 2 * gap / (sw_wide)(s->best.value[SW_AIM_BOARDS] + 1);
-  uint8_t *marked = sw_alloc (s->model->strip_count, 1);
-  int64_t *stays = sw_alloc (s->best.count, sizeof *stays);
-  sw_status status = marked && stays ? SW_OK : SW_NO_MEMORY;
-  if (status == SW_OK)
-    {
-      sw_free_strips (s->model, REGION_OPTIONS, chance, marked);
-      status = sw_free_boards_of (s, marked, spare, chance, stays);
-    }
-  if (status == SW_OK)
-    status = solve_region (s, marked, stays);
-  free (marked);
-  free (stays);
-  return status;
-}
-
-/* Solve some strips and boards anew to the end, then others, the rest staying as it is. */
-static sw_status
-solve_regions (sw_search *s)
-{
-  const sw_model *model = s->model;
-  if (s->hard_way || model->option_count < 2 * REGION_OPTIONS || model->strip_count < 2 || model->aligned_cap > 0
-      || !s->best.valid || !s->root.valid)
-    return SW_OK;
-  uint64_t chance = SW_CHANCE_SEED;
-  sw_status status = SW_OK;
-  int vain = 0;
-  for (int i = 0;
-       i < MOST_REGIONS && status == SW_OK && vain < VAIN_REGIONS && !sw_search_done (s) && !sw_watch_stop (s->watch);
-       i++)
-    {
-      const int64_t before = sw_search_best (s);
-      status = draw_region (s, &chance);
-      vain = sw_search_best (s) < before ? 0 : vain + 1;
-    }
-  return status;
-}
-
 /* ---- One aim ----------------------------------------------------------------------------------------- */
 
 sw_status
@@ -225,20 +234,9 @@ sw_run_aim (sw_search *s, sw_programme *p)
 {
   bool open;
   sw_status status = begin_aim (s, p, &open);
-  const bool cost = s->goal.aim == SW_AIM_COST;
-  if (status == SW_OK && go_on (s) && cost)
-    status = solve_regions (s);
-  if (s->model->strip_count > 0)
-    return status == SW_OK && go_on (s) ? sw_close (s, MANY_PATTERNS) : status;
-  if (status != SW_OK || !open)
-    return status;
-  if (go_on (s))
-    status = sw_close (s, few_patterns (s));
-  if (status == SW_OK && go_on (s))
-    status = sw_dive (p, MANY_DIVES, cost ? MANY_DIVES_WORK : FEW_DIVES_WORK);
-  if (status == SW_OK && go_on (s) && !s->hard_way)
+  if (status == SW_OK && open && go_on (s))
+    status = close_gap (s);
+  if (status == SW_OK && open && go_on (s) && !s->hard_way)
     status = sw_branch (p, MANY_NODES, UINT64_MAX);
-  if (status == SW_OK && go_on (s) && cost)
-    status = sw_close (s, MANY_PATTERNS);
   return status;
 }

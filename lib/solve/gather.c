@@ -127,37 +127,19 @@ add_patterns (sw_search *s, sw_wide spare, size_t most, bool parts, sw_master *m
 
 /* ---- The programme over them ------------------------------------------------------------ */
 
-/* An empty one over the options kept. */
-static sw_status
-begin (sw_search *s, sw_wide spare, sw_master **out)
+sw_status
+sw_gather (sw_search *s, sw_wide spare, size_t most, bool parts, sw_master **out, bool *complete)
 {
   uint8_t *keep = sw_alloc (s->model->option_count, 1);
   *out = NULL;
+  *complete = false;
   sw_status status = keep != NULL ? filter_options (s, spare, keep) : SW_NO_MEMORY;
   if (status == SW_OK)
     status = sw_master_new (out, s->model, &s->pool, keep, s->beside);
   free (keep);
   for (int a = 0; a < SW_AIM_COUNT && status == SW_OK; a++)
     sw_master_cap (*out, (sw_aim)a, s->goal.caps[a]);
-  return status;
-}
-
-sw_status
-sw_gather (sw_search *s, sw_wide spare, size_t most, bool parts, sw_master **out, bool *complete)
-{
-  *complete = false;
-  sw_status status = begin (s, spare, out);
   return status == SW_OK ? add_patterns (s, spare, most, parts, *out, complete) : status;
-}
-
-sw_status
-sw_gather_known (sw_search *s, sw_wide spare, sw_master **out)
-{
-  sw_status status = begin (s, spare, out);
-  for (size_t i = 0; i < s->pool.count && status == SW_OK; i++)
-    if (sw_prices_loss (&s->root, &s->pool, i) <= spare)
-      status = sw_master_add (*out, i, NULL);
-  return status;
 }
 
 sw_status

@@ -1,8 +1,8 @@
-/* programme.c - a linear programme that grows by rows and columns, in GLPK
+/* linear.c - a linear programme that grows by rows and columns, in GLPK
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "lp/programme.h"
+#include "lp/linear.h"
 
 #include "lp/master_glpk.h"
 
@@ -11,7 +11,7 @@
 #include "base/memory.h"
 
 /* The master is there for its guard and its simplex; it has no model. */
-struct sw_programme
+struct sw_linear
 {
   sw_master *master;
   int capacity; /* of the scratch space below */
@@ -21,7 +21,7 @@ struct sw_programme
 
 typedef struct addition
 {
-  sw_programme *programme;
+  sw_linear *programme;
   sw_row_kind kind;
   double number; /* side or cost */
   int count;
@@ -39,17 +39,17 @@ create (sw_master *m, void *data)
 }
 
 sw_status
-sw_programme_new (sw_programme **out)
+sw_linear_new (sw_linear **out)
 {
   *out = NULL;
-  sw_programme *p = sw_alloc (1, sizeof *p);
+  sw_linear *p = sw_alloc (1, sizeof *p);
   if (p == NULL)
     return SW_NO_MEMORY;
   p->master = sw_master_begin (NULL, NULL, NULL, 1);
   sw_status status = p->master != NULL ? sw_master_guarded (p->master, create, NULL) : SW_NO_MEMORY;
   if (status != SW_OK)
     {
-      sw_programme_free (p);
+      sw_linear_free (p);
       return status;
     }
   *out = p;
@@ -57,7 +57,7 @@ sw_programme_new (sw_programme **out)
 }
 
 void
-sw_programme_free (sw_programme *p)
+sw_linear_free (sw_linear *p)
 {
   if (p == NULL)
     return;
@@ -79,7 +79,7 @@ add_row (sw_master *m, void *data)
 }
 
 sw_status
-sw_programme_row (sw_programme *p, sw_row_kind kind, double side, int *row)
+sw_linear_row (sw_linear *p, sw_row_kind kind, double side, int *row)
 {
   addition a = { .kind = kind, .number = side };
   sw_status status = sw_master_guarded (p->master, add_row, &a);
@@ -91,7 +91,7 @@ static sw_status
 add_column (sw_master *m, void *data)
 {
   addition *a = data;
-  sw_programme *p = a->programme;
+  sw_linear *p = a->programme;
   for (int i = 0; i < a->count; i++)
     {
       p->index[i + 1] = a->row[i];
@@ -106,7 +106,7 @@ add_column (sw_master *m, void *data)
 }
 
 sw_status
-sw_programme_column (sw_programme *p, double cost, int count, const int *row, const double *value, int *column)
+sw_linear_column (sw_linear *p, double cost, int count, const int *row, const double *value, int *column)
 {
   if (count + 1 > p->capacity)
     {
@@ -132,32 +132,32 @@ sw_programme_column (sw_programme *p, double cost, int count, const int *row, co
 }
 
 void
-sw_programme_allow (sw_programme *p, int column, bool allowed)
+sw_linear_allow (sw_linear *p, int column, bool allowed)
 {
   if (!p->master->broken)
     sw_master_set_bounds (p->master, column, 0, 0, !allowed);
 }
 
 sw_status
-sw_programme_solve (sw_programme *p, sw_watch *watch, sw_lp *outcome)
+sw_linear_solve (sw_linear *p, sw_watch *watch, sw_lp *outcome)
 {
   return sw_master_lp (p->master, watch, outcome);
 }
 
 double
-sw_programme_value (const sw_programme *p)
+sw_linear_value (const sw_linear *p)
 {
   return sw_master_value (p->master);
 }
 
 double
-sw_programme_dual (const sw_programme *p, int row)
+sw_linear_dual (const sw_linear *p, int row)
 {
   return glp_get_row_dual (p->master->lp, row);
 }
 
 double
-sw_programme_share (const sw_programme *p, int column)
+sw_linear_share (const sw_linear *p, int column)
 {
   return glp_get_col_prim (p->master->lp, column);
 }
