@@ -31,6 +31,7 @@ sw_cli_exit sw_cli_compare (int count, char **words);
 sw_cli_exit sw_cli_plan (int count, char **words);
 sw_cli_exit sw_cli_posts (int count, char **words);
 sw_cli_exit sw_cli_start (int count, char **words);
+sw_cli_exit sw_cli_replan (int count, char **words);
 sw_cli_exit sw_cli_verify (int count, char **words);
 
 #endif

@@ -65,6 +65,10 @@ sw_cli_inputs_take (sw_cli_inputs *inputs, const sw_cli_option *option, const ch
       return take_file (&inputs->sources.sections, option, value);
     case SW_CLI_EXTRAS:
       return take_file (&inputs->sources.extras, option, value);
+    case SW_CLI_YARDS:
+      return take_file (&inputs->sources.yards, option, value);
+    case SW_CLI_FITTINGS:
+      return take_file (&inputs->sources.fittings, option, value);
     case SW_CLI_SETTINGS:
       return take_file (&inputs->settings_file, option, value);
     case SW_CLI_HELP:
@@ -118,8 +122,8 @@ read_words (const sw_cli_job_command *command, sw_cli_inputs *inputs, void *requ
   return right;
 }
 
-static bool
-is_folder (const char *name)
+bool
+sw_cli_is_folder (const char *name)
 {
   struct stat status;
   return stat (name, &status) == 0 && S_ISDIR (status.st_mode);
@@ -130,7 +134,7 @@ static sw_status
 read_from_place (sw_cli_inputs *inputs)
 {
   sw_sources sources = inputs->sources;
-  if (sources.spans != NULL && is_folder (sources.spans))
+  if (sources.spans != NULL && sw_cli_is_folder (sources.spans))
     {
       sources.spans = NULL;
       return sw_job_read_folder (&inputs->job, inputs->sources.spans, &sources, inputs->settings, inputs->report);
@@ -142,7 +146,7 @@ read_from_place (sw_cli_inputs *inputs)
 
 /* Read the settings file and the job, and print all remarks. */
 static sw_cli_exit
-read_job (sw_cli_inputs *inputs, const char *command)
+read_job (sw_cli_inputs *inputs, const char *command, bool settings_only)
 {
   if (inputs->sources.spans == NULL && inputs->sources.extras == NULL && inputs->plan == NULL)
     {
@@ -154,7 +158,7 @@ read_job (sw_cli_inputs *inputs, const char *command)
   sw_status status = SW_OK;
   if (inputs->settings_file != NULL)
     status = sw_settings_read (inputs->settings, inputs->settings_file, inputs->report);
-  if (status == SW_OK)
+  if (status == SW_OK && !settings_only)
     status = read_from_place (inputs);
   sw_cli_say (inputs->report, status);
   /* An input that cannot be opened is a wrong input, not a failure of the program. */
@@ -176,7 +180,7 @@ sw_cli_run_on_job (const sw_cli_job_command *command, sw_cli_inputs *inputs, voi
         }
       else
         {
-          end = read_job (inputs, command->name);
+          end = read_job (inputs, command->name, command->reads_itself);
           if (end == SW_CLI_OK)
             end = command->work (request);
         }

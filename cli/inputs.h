@@ -12,6 +12,8 @@ enum
   SW_CLI_STOCK,
   SW_CLI_SECTIONS,
   SW_CLI_EXTRAS,
+  SW_CLI_YARDS,
+  SW_CLI_FITTINGS,
   SW_CLI_SETTINGS,
   SW_CLI_SETTING,    /* a setting of the job, whose key is the option's name */
   SW_CLI_SWITCH,     /* a setting without a value, which means "yes" */
@@ -25,6 +27,8 @@ enum
   { .name = "stock", .value = "a CSV file", .id = SW_CLI_STOCK },                                                      \
   { .name = "sections", .value = "a CSV file", .id = SW_CLI_SECTIONS },                                                \
   { .name = "extras", .value = "a CSV file", .id = SW_CLI_EXTRAS },                                                    \
+  { .name = "yards", .value = "a CSV file", .id = SW_CLI_YARDS },                                                      \
+  { .name = "fittings", .value = "a CSV file", .id = SW_CLI_FITTINGS },                                                \
   { .name = "settings", .value = "a CSV file", .id = SW_CLI_SETTINGS },                                                \
   { .name = "kerf", .value = "a length", .id = SW_CLI_SETTING },                                                       \
   { .name = "end-trim", .value = "a length", .id = SW_CLI_SETTING },                                                   \
@@ -50,11 +54,13 @@ enum
   { .name = "time-limit", .value = "a number of seconds", .id = SW_CLI_SETTING },                                      \
   { .name = "csv-style", .value = "comma or semicolon", .id = SW_CLI_SETTING },                                        \
   { .name = "by", .value = "length or run", .id = SW_CLI_SETTING },                                                    \
+  { .name = "revision", .value = "a number", .id = SW_CLI_SETTING },                                                    \
   { .name = "help", .letter = 'h', .id = SW_CLI_HELP }
 
 /* The help on these options. */
 #define SW_CLI_INPUT_HELP                                                                                              \
   "Files in   --levels FILE  --stock FILE  --sections FILE  --extras FILE\n"                                           \
+  "           --yards FILE  --fittings FILE\n"                                                                         \
   "           --settings FILE (rows of key,value; the command line wins over them)\n"                                  \
   "Timber     --rails N (2)           --stock-length LIST (4.8,5.4)\n"                                                 \
   "           --kerf LENGTH (3)       --end-trim LENGTH (0)    --keep LENGTH (600)\n"                                  \
@@ -90,6 +96,7 @@ typedef struct sw_cli_job_command
   size_t option_count;
   /* Take one option.  Options that are not the command's own go to sw_cli_inputs_take. */
   bool (*take) (const sw_cli_option *option, const char *value, void *request);
+  bool reads_itself;                   /* WORK reads the job; the settings file has been read */
   bool (*check) (void *request);       /* checks all words together; may be NULL */
   sw_cli_exit (*work) (void *request); /* called when the job has been read */
 } sw_cli_job_command;
@@ -99,6 +106,9 @@ typedef struct sw_cli_job_command
  * INPUTS is part of REQUEST. */
 sw_cli_exit sw_cli_run_on_job (const sw_cli_job_command *command, sw_cli_inputs *inputs, void *request, int count,
                                char **words);
+
+/* Is NAME a folder? */
+bool sw_cli_is_folder (const char *name);
 
 /* Print all remarks of REPORT, and STATUS if no fault explains it.  REPORT is empty afterwards. */
 void sw_cli_say (sw_report *report, sw_status status);

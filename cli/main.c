@@ -18,6 +18,7 @@ static const sw_cli_command commands[] = {
   { "posts", "before the posts go in: where they go, so that least timber is wasted", sw_cli_posts },
   { "plan", "what to order, what to cut, where each piece goes", sw_cli_plan },
   { "compare", "stock lengths side by side, and the price at which the choice tips", sw_cli_compare },
+  { "replan", "on site: plan on from what is fixed, cut and left", sw_cli_replan },
   { "verify", "whether a plan, edited or not, keeps every rule", sw_cli_verify },
 };
 #define COMMAND_COUNT (sizeof commands / sizeof commands[0])

@@ -129,6 +129,12 @@ typedef struct sw_sources
   const char *stock;
   const char *sections;
   const char *extras;
+  const char *yards;
+  const char *fittings;
+  /* How far the job had come, as a plan's folder keeps it (sw_replan_make); ""
+   * stands for neither, also where a folder has it. */
+  const char *on_hand;
+  const char *in_place;
 } sw_sources;
 
 typedef struct sw_job sw_job;
@@ -523,6 +529,62 @@ SW_API sw_status sw_verify (const sw_job *job, const char *dir, sw_verdict *out,
  * and its lines end in LF.  Free it with sw_text_free. */
 SW_API sw_status sw_verdict_text (const sw_verdict *verdict, const sw_job *job, const sw_plan *plan, unsigned width,
                                   char **out);
+
+/* ---- On site: planning on ---------------------------------------------- */
+
+/* A plan that goes on from what is fixed, cut and left. */
+typedef struct sw_replan sw_replan;
+
+typedef struct sw_replan_request
+{
+  const char *plan;             /* the folder of the plan that was worked from, which keeps its job */
+  const char *site;             /* site.csv: what is no longer as planned */
+  const char *folder;           /* a job's folder as it is measured now; NULL: none */
+  const sw_sources *sources;    /* files as they are now; they win over FOLDER's, and both over those that the plan
+                                   keeps; NULL: none */
+  const sw_settings *settings;  /* what is set in them wins over what the plan keeps */
+} sw_replan_request;
+
+/* Plan on.  What is fixed stays with its joins; what is cut is used where it
+ * fits, or is cut down; boards that were bought, and what is left of those
+ * that were cut, are there and cost nothing.  First as little as possible is
+ * bought, with proof; then as few pieces as possible of the through levels
+ * differ from those of the plan before; then joins, boards and offcuts as in
+ * any plan.  Rules hold for what is open: where pieces that are both in their
+ * places break one it is counted apart.
+ * LIMITS may be NULL.  *OUT keeps nothing of REQUEST.
+ * SW_REJECTED: the report says what is wrong with the site, the spans or the
+ * plan, which fixed piece has no place any more and why.  SW_NO_PLAN,
+ * SW_STOPPED: as sw_plan_make.  SW_IO: a file or folder cannot be read. */
+SW_API sw_status sw_replan_make (sw_replan **out, const sw_replan_request *request, const sw_limits *limits,
+                                 sw_report *report);
+SW_API void sw_replan_free (sw_replan *replan);
+
+/* The plan, which belongs to REPLAN.  Written like any other (sw_papers_plan)
+ * it can be verified and planned on from again: its folder keeps what is on
+ * hand and what is in its place. */
+SW_API const sw_plan *sw_replan_plan (const sw_replan *replan);
+
+/* What became of the pieces. */
+typedef struct sw_replan_figures
+{
+  int64_t revision;       /* 1: the first plan that goes on from another */
+  int64_t bought;         /* boards to buy */
+  int64_t fixed;          /* pieces in their places */
+  int64_t cut;            /* cut already, and going where their labels say */
+  int64_t same;           /* still to be cut, as they were before */
+  int64_t changed;        /* new, or of another length */
+  int64_t gone;           /* labels that no piece bears any more */
+  int64_t aligned_fixed;  /* pairs of joins that line up and are both in their places: not in sw_summary.aligned */
+  int64_t turns_fixed;    /* pairs of first pieces out of turn that are both in their places */
+} sw_replan_figures;
+
+SW_API void sw_replan_get (const sw_replan *replan, sw_replan_figures *out);
+
+/* What to buy, what to cut now and out of what, which labels change and which
+ * stay, and what is left over, no wider than WIDTH columns where that can be
+ * done (0: 80).  Free with sw_text_free. */
+SW_API sw_status sw_replan_text (const sw_replan *replan, unsigned width, char **out);
 
 #ifdef __cplusplus
 }

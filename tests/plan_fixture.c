@@ -102,10 +102,11 @@ set_all (sw_settings *settings, const char *lines, sw_report *report)
 sw_job *
 fixture_job (const fixture_texts *texts)
 {
-  const char *const content[] = { texts->spans, texts->levels, texts->stock, texts->sections, texts->extras };
-  char *paths[5] = { NULL };
+  const char *const content[] = { texts->spans, texts->levels, texts->stock, texts->sections, texts->extras,
+                                  texts->yards, texts->fittings };
+  char *paths[7] = { NULL };
   char *directory = fixture_directory ();
-  for (int f = 0; f < 5; f++)
+  for (int f = 0; f < 7; f++)
     if (content[f] != NULL)
       {
         char name[] = "0.csv";
@@ -120,14 +121,20 @@ fixture_job (const fixture_texts *texts)
   sw_settings *settings = sw_settings_new ();
   if (texts->settings != NULL)
     set_all (settings, texts->settings, report);
-  const sw_sources sources = { paths[0], paths[1], paths[2], paths[3], paths[4] };
+  const sw_sources sources = { .spans = paths[0],
+                               .levels = paths[1],
+                               .stock = paths[2],
+                               .sections = paths[3],
+                               .extras = paths[4],
+                               .yards = paths[5],
+                               .fittings = paths[6] };
   sw_job *job = NULL;
   sw_status status = sw_job_read (&job, &sources, settings, report);
   const sw_remark *remark = sw_report_get (report, 0);
   ck_assert_msg (status == SW_OK, "the job: %s: %s", sw_status_text (status), remark != NULL ? remark->message : "");
   sw_settings_free (settings);
   sw_report_free (report);
-  for (int f = 0; f < 5; f++)
+  for (int f = 0; f < 7; f++)
     free (paths[f]);
   fixture_remove (directory);
   return job;

@@ -30,6 +30,8 @@ typedef struct fixture_texts
   const char *stock;
   const char *sections;
   const char *extras;
+  const char *yards;
+  const char *fittings;
   const char *settings;
   const char *plan;
 } fixture_texts;

@@ -78,6 +78,15 @@ sw_watch_seek (sw_watch *clock, sw_seeking seeking)
   clock->shown.seeking = seeking;
 }
 
+int64_t
+sw_watch_bound (const sw_watch *clock)
+{
+  int64_t bound = 0;
+  for (size_t i = 0; clock->parts != NULL && i < clock->part_count; i++)
+    bound += clock->parts[i].bound;
+  return bound;
+}
+
 bool
 sw_watch_stop (sw_watch *clock)
 {
@@ -93,5 +102,7 @@ sw_watch_stop (sw_watch *clock)
     }
   if (clock->stop == SW_GO_ON && sw_watch_left (clock) == 0)
     clock->stop = SW_STOP_TIME;
+  if (clock->stop == SW_GO_ON && clock->enough > 0 && sw_watch_bound (clock) >= clock->enough)
+    clock->stop = SW_STOP_ENOUGH;
   return clock->stop != SW_GO_ON;
 }

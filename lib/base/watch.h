@@ -14,7 +14,8 @@ typedef enum sw_stop
 {
   SW_GO_ON,
   SW_STOP_TIME,
-  SW_STOP_CALLBACK
+  SW_STOP_CALLBACK,
+  SW_STOP_ENOUGH /* it is known that no plan costs so little as to be of use */
 } sw_stop;
 
 /* Progress: what is known of the cost of one part of the job.  A part is solved on its own. */
@@ -33,9 +34,11 @@ typedef struct sw_watch
   sw_progress shown; /* progress: best plan and bound so far */
   sw_part *parts;    /* progress: borrowed; NULL: costs are not shown */
   size_t part_count;
-  size_t part;  /* progress: the part that is being solved */
-  double unit;  /* progress: cost that makes one unit shown */
-  sw_stop stop; /* once set, it stays */
+  size_t part;  /* at work */
+  double unit;  /* cost in a unit that is shown */
+  bool cost_only;  /* what comes after the cost is not looked for */
+  int64_t enough;  /* once no plan can cost less than this nothing more is looked for; 0: it goes on */
+  sw_stop stop; /* sticks */
 } sw_watch;
 
 void sw_watch_begin (sw_watch *clock, int64_t limit, const sw_limits *limits);
@@ -50,7 +53,9 @@ void sw_watch_parts (sw_watch *clock, sw_part *parts, size_t count, double unit)
 void sw_watch_note (sw_watch *clock, int64_t bound, bool has_plan, int64_t cost);
 /* Progress: say what is sought from now on. */
 void sw_watch_seek (sw_watch *clock, sw_seeking seeking);
-/* Must the solve stop?  Tells the callback the progress and asks it, then looks at the clock. */
+/* No plan of all parts costs less. */
+int64_t sw_watch_bound (const sw_watch *clock);
+/* Has the time come, or did the callback say stop?  Tells the callback how things stand. */
 bool sw_watch_stop (sw_watch *clock);
 
 #endif

@@ -210,7 +210,7 @@ add_legend (sw_text *out, const layout *l)
   sw_text text = { 0 };
   char cost[SW_MONEY_TEXT];
   for (size_t s = 0; s < job->sections.count; s++)
-    spare = spare || job->sections.items[s].spare > 0;
+    spare = spare || job->sections.items[s].spare + job->sections.items[s].spare_rate > 0;
   if (spare)
     sw_text_add (&text, "Without spare lengths. ");
   if (settings->join_cost > 0)
@@ -273,7 +273,7 @@ fill_orders (orders *out, const sw_plan *plan)
   if (status != SW_OK)
     return status;
   for (size_t l = 0; l < order.line_count; l++)
-    order.lines[l].spare = 0; /* the figures are without spare lengths */
+    order.lines[l].spare -= order.lines[l].asked; /* the figures are without it */
   for (size_t l = 0; l < order.line_count && status == SW_OK;)
     {
       size_t section = order.lines[l].section;

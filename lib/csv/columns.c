@@ -10,10 +10,11 @@ const char *const sw_fit_columns[SW_FIT_COLUMNS]
 
 const char *const sw_cuts_columns[SW_CUTS_COLUMNS]
     = { "board", "section", "source", "board_mm", "cut", "piece", "run", "level", "from_post", "to_post",
-        "cut_mm", "start_cut", "finish_cut", "left_mm", "plumb", "long_point", "take_mm" };
+        "cut_mm", "start_cut", "finish_cut", "left_mm", "plumb", "long_point", "take_mm", "timber" };
 
 const char *const sw_order_columns[SW_ORDER_COLUMNS]
-    = { "section", "description", "length_mm", "count", "spare", "metres", "unit_price", "price" };
+    = { "section", "description", "length_mm", "count", "spare", "metres", "unit_price", "price", "yard",
+        "kind" };
 
 const char *const sw_setout_columns[SW_SETOUT_COLUMNS]
     = { "run", "post", "distance_mm", "post_width_mm", "level", "mark_mm", "top_mm", "housing", "depth_mm",

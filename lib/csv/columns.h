@@ -15,12 +15,12 @@ enum
 };
 extern const char *const sw_fit_columns[SW_FIT_COLUMNS];
 
-/* cuts.csv: a piece cut from a board. */
+/* cuts.csv: a piece cut from a board.  Only a plan that goes on from another has the last column. */
 enum
 {
   SW_CUTS_BOARD, SW_CUTS_SECTION, SW_CUTS_SOURCE, SW_CUTS_LENGTH, SW_CUTS_NUMBER, SW_CUTS_PIECE, SW_CUTS_RUN,
   SW_CUTS_LEVEL, SW_CUTS_FROM, SW_CUTS_TO, SW_CUTS_CUT, SW_CUTS_START_CUT, SW_CUTS_FINISH_CUT, SW_CUTS_LEFT,
-  SW_CUTS_PLUMB, SW_CUTS_LONG_POINT, SW_CUTS_TAKE, SW_CUTS_COLUMNS
+  SW_CUTS_PLUMB, SW_CUTS_LONG_POINT, SW_CUTS_TAKE, SW_CUTS_TIMBER, SW_CUTS_COLUMNS
 };
 extern const char *const sw_cuts_columns[SW_CUTS_COLUMNS];
 
@@ -28,7 +28,7 @@ extern const char *const sw_cuts_columns[SW_CUTS_COLUMNS];
 enum
 {
   SW_ORDER_SECTION, SW_ORDER_DESCRIPTION, SW_ORDER_LENGTH, SW_ORDER_COUNT, SW_ORDER_SPARE, SW_ORDER_METRES,
-  SW_ORDER_UNIT_PRICE, SW_ORDER_PRICE, SW_ORDER_COLUMNS
+  SW_ORDER_UNIT_PRICE, SW_ORDER_PRICE, SW_ORDER_YARD, SW_ORDER_KIND, SW_ORDER_COLUMNS
 };
 extern const char *const sw_order_columns[SW_ORDER_COLUMNS];
 

@@ -304,3 +304,10 @@ sw_fence_clear (sw_fence *fence)
   free (fence->runs);
   memset (fence, 0, sizeof *fence);
 }
+
+bool
+sw_run_breaks (const sw_run *run, size_t post)
+{
+  return run->bays[post - 1].opening || run->bays[post].opening || run->bays[post - 1].finish.kind != SW_END_ON
+         || run->bays[post].start.kind != SW_END_ON;
+}

@@ -106,6 +106,9 @@ const char *sw_end_name (sw_end_kind kind);
  * a phrase that follows "expected ". */
 bool sw_end_parse (const char *text, bool comma, sw_length post_width, sw_end *out, char expected[SW_PHRASE]);
 
+/* Does timber end at POST of RUN, which is neither its first nor its last? */
+bool sw_run_breaks (const sw_run *run, size_t post);
+
 /* Give an end to each side of a post that has none, after the run's rows have been read: SW_END_ON
  * stands where nothing is written.  Afterwards the rules of sw_run hold. */
 void sw_run_resolve_ends (sw_run *run);

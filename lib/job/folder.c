@@ -15,26 +15,15 @@
 #include <string.h>
 #include <sys/stat.h>
 
-/* Files of a job that have names but are not read yet. */
-static const char *const not_yet[] = { "yards.csv", "fittings.csv" };
-
 const char *
 sw_folder_name (sw_job_file which)
 {
   static const char *const names[SW_FILES]
       = { [SW_FILE_SPANS] = "spans.csv",       [SW_FILE_LEVELS] = "levels.csv", [SW_FILE_STOCK] = "stock.csv",
-          [SW_FILE_SECTIONS] = "sections.csv", [SW_FILE_EXTRAS] = "extras.csv", [SW_FILE_SETTINGS] = "settings.csv" };
+          [SW_FILE_SECTIONS] = "sections.csv", [SW_FILE_EXTRAS] = "extras.csv", [SW_FILE_YARDS] = "yards.csv",
+          [SW_FILE_FITTINGS] = "fittings.csv", [SW_FILE_SETTINGS] = "settings.csv",
+          [SW_FILE_ON_HAND] = "on-hand.csv",   [SW_FILE_IN_PLACE] = "in-place.csv" };
   return names[which];
-}
-
-bool
-sw_folder_is_unread (const char *file)
-{
-  const char *slash = strrchr (file, '/');
-  bool found = false;
-  for (size_t i = 0; i < sizeof not_yet / sizeof not_yet[0]; i++)
-    found = found || strcmp (slash != NULL ? slash + 1 : file, not_yet[i]) == 0;
-  return found;
 }
 
 bool
@@ -154,18 +143,7 @@ refuse_misnamed (const sw_folder *folder, const misnamed *found, const bool give
 }
 
 static sw_status
-warn_of_unread (const sw_folder *folder, const bool there[], sw_report *report)
-{
-  sw_status status = SW_OK;
-  for (size_t i = 0; i < sizeof not_yet / sizeof not_yet[0] && status == SW_OK; i++)
-    if (there[i])
-      status = add_remark (folder, not_yet[i], SW_WARNING, report,
-                           "is not read by this version: the plan is made without what stands in it");
-  return status;
-}
-
-static sw_status
-list_names (sw_folder *folder, misnamed *found, bool there[], sw_report *report)
+list_names (sw_folder *folder, misnamed *found, sw_report *report)
 {
   DIR *names = opendir (folder->dir);
   if (names == NULL)
@@ -181,8 +159,6 @@ list_names (sw_folder *folder, misnamed *found, bool there[], sw_report *report)
       const struct dirent *entry = readdir (names);
       if (entry == NULL)
         break;
-      for (size_t i = 0; i < sizeof not_yet / sizeof not_yet[0]; i++)
-        there[i] = there[i] || strcmp (entry->d_name, not_yet[i]) == 0;
       status = take_name (folder, found, entry->d_name);
     }
   closedir (names);
@@ -193,13 +169,10 @@ sw_status
 sw_folder_look (sw_folder *out, const char *dir, const bool given[SW_FILES], sw_report *report)
 {
   misnamed found = { { NULL } };
-  bool there[sizeof not_yet / sizeof not_yet[0]] = { false };
   *out = (sw_folder){ .dir = sw_copy_text (dir) };
   if (out->dir == NULL)
     return SW_NO_MEMORY;
-  sw_status status = list_names (out, &found, there, report);
-  if (status == SW_OK)
-    status = warn_of_unread (out, there, report);
+  sw_status status = list_names (out, &found, report);
   if (status == SW_OK)
     status = refuse_misnamed (out, &found, given, report);
   forget (&found);
@@ -218,6 +191,10 @@ sw_folder_given (const sw_sources *sources, const sw_settings *settings, bool gi
   given[SW_FILE_STOCK] = sources->stock != NULL;
   given[SW_FILE_SECTIONS] = sources->sections != NULL;
   given[SW_FILE_EXTRAS] = sources->extras != NULL;
+  given[SW_FILE_YARDS] = sources->yards != NULL;
+  given[SW_FILE_FITTINGS] = sources->fittings != NULL;
+  given[SW_FILE_ON_HAND] = sources->on_hand != NULL;
+  given[SW_FILE_IN_PLACE] = sources->in_place != NULL;
   given[SW_FILE_SETTINGS] = settings->file != NULL;
 }
 
@@ -232,7 +209,11 @@ merge (const sw_folder *folder, const sw_sources *given)
                        .levels = given->levels != NULL ? given->levels : paths[SW_FILE_LEVELS],
                        .stock = given->stock != NULL ? given->stock : paths[SW_FILE_STOCK],
                        .sections = given->sections != NULL ? given->sections : paths[SW_FILE_SECTIONS],
-                       .extras = given->extras != NULL ? given->extras : paths[SW_FILE_EXTRAS] };
+                       .extras = given->extras != NULL ? given->extras : paths[SW_FILE_EXTRAS],
+                       .yards = given->yards != NULL ? given->yards : paths[SW_FILE_YARDS],
+                       .fittings = given->fittings != NULL ? given->fittings : paths[SW_FILE_FITTINGS],
+                       .on_hand = given->on_hand != NULL ? given->on_hand : paths[SW_FILE_ON_HAND],
+                       .in_place = given->in_place != NULL ? given->in_place : paths[SW_FILE_IN_PLACE] };
 }
 
 /* A file that the caller names takes precedence: settings of the folder's file that say the same

@@ -33,8 +33,6 @@ void sw_folder_given (const sw_sources *sources, const sw_settings *settings, bo
  * warnings of REPORT from number FIRST on become the job's, too. */
 sw_status sw_folder_read (sw_job **out, const sw_folder *folder, const sw_sources *given, const sw_settings *settings,
                           size_t first, sw_report *report);
-/* Is FILE, a path, a file of a job that is not read yet? */
-bool sw_folder_is_unread (const char *file);
 
 /* A function that reads a job out of a folder, as spanwright.h declares them. */
 typedef sw_status sw_folder_reader (sw_job **out, const char *dir, const sw_sources *given, const sw_settings *settings,

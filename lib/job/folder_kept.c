@@ -165,7 +165,8 @@ say_taken (const sw_folder *folder, const bool given[SW_FILES], bool *taken, sw_
   bool whole = true;
   for (int f = 0; f < SW_FILES; f++)
     {
-      whole = whole && !given[f];
+      /* How far the job had come is no part of it that somebody names. */
+      whole = whole && (!given[f] || f == SW_FILE_ON_HAND || f == SW_FILE_IN_PLACE);
       if (!given[f] && folder->paths[f] != NULL)
         sw_text_printf (&names, "%s%s", names.length > 0 ? ", " : "", sw_folder_name ((sw_job_file)f));
     }

@@ -26,6 +26,7 @@ typedef struct usage
   size_t line; /* in stock.csv: of the first row that is for sale, or else of the first row */
   sw_length longest;
   sw_money dearest;
+  int64_t at_once; /* what packs and prices that fall may bring besides */
 } usage;
 
 typedef struct checking
@@ -51,6 +52,9 @@ find_usage (checking *checking)
       usage->for_sale |= for_sale;
       usage->priced |= for_sale && stock->priced;
       usage->paid |= for_sale && stock->priced && stock->price > 0;
+      usage->at_once += stock->pack - 1 + stock->from - 1;
+      for (size_t p = 1; p < stock->price_count; p++)
+        usage->at_once += job->stocks.prices[stock->price_first + p].from;
       if (stock->length > usage->longest)
         usage->longest = stock->length;
       if (stock->priced && stock->price > usage->dearest)
@@ -194,6 +198,9 @@ check_free (checking *checking)
   for (size_t i = 0; i < job->sections.count; i++)
     if (checking->usage[i].used && checking->usage[i].paid)
       job->all_free = false;
+  for (size_t y = 0; y < job->yards.count; y++)
+    if (job->yards.items[y].delivery > 0)
+      job->all_free = false;
   for (size_t i = 0; job->priced && i < job->sections.count; i++)
     {
       const usage *usage = &checking->usage[i];
@@ -225,6 +232,25 @@ check_join_cost (checking *checking)
                       "prices in the stock file, or no join-cost",
                       job->all_free ? " over 0" : "");
   checking->faults++;
+}
+
+/* Nor money for a delivery, nor can metres be worth a least order. */
+static void
+check_yards (checking *checking)
+{
+  const sw_job *job = checking->job;
+  for (size_t y = 0; y < job->yards.count && sw_job_by_length (job); y++)
+    {
+      const sw_yard *yard = &job->yards.items[y];
+      if (yard->delivery == 0 && yard->minimum == 0)
+        continue;
+      sw_report_add (checking->report, SW_FAULT, job->files[SW_FILE_YARDS], yard->line,
+                     yard->delivery > 0 ? "delivery" : "minimum",
+                     "needs prices%s in the stock file: without them cost is metres of timber, to which no money can be "
+                     "added",
+                     job->all_free ? " over 0" : "");
+      checking->faults++;
+    }
 }
 
 /* ---- Sizes ---- */
@@ -287,10 +313,14 @@ check_sizes (checking *checking)
     }
   sw_length length = 0;
   sw_money money = add_product (0, pieces, job->settings->join_cost);
+  for (size_t y = 0; y < job->yards.count; y++)
+    money = add_product (add_product (money, 1, job->yards.items[y].delivery), 1, job->yards.items[y].minimum);
   for (size_t i = 0; i < job->sections.count; i++)
     if (checking->usage[i].used)
       {
-        int64_t boards = pieces + job->sections.items[i].spare;
+        /* No spare rate is over 100 per cent. */
+        int64_t boards = (job->sections.items[i].spare_rate > 0 ? 2 : 1) * pieces + job->sections.items[i].spare
+                         + checking->usage[i].at_once;
         length = add_product (length, boards, checking->usage[i].longest);
         money = add_product (money, boards, checking->usage[i].dearest);
       }
@@ -367,6 +397,7 @@ sw_job_check (sw_job *job, sw_report *report)
       status = note_unused (&checking);
     }
   check_join_cost (&checking);
+  check_yards (&checking);
   check_sizes (&checking);
   sw_status levels = status == SW_OK ? sw_job_check_levels (job, report) : status;
   if (levels == SW_REJECTED)

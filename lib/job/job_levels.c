@@ -21,9 +21,17 @@ typedef struct checking
 
 /* ---- Runs ---- */
 
-/* Put LEVEL on the run called NAME, which may have outer spaces. */
+/* Runs that are named in a cell "only". */
+typedef struct only
+{
+  sw_job_file file;
+  size_t line;
+  bool *runs;
+} only;
+
+/* NAME without its outer spaces is a run that ONLY means. */
 static void
-take_run (checking *checking, sw_level *level, char *name)
+take_run (checking *checking, const only *only, char *name)
 {
   name += strspn (name, " \t");
   size_t length = strlen (name);
@@ -34,34 +42,36 @@ take_run (checking *checking, sw_level *level, char *name)
     return;
   if (sw_name_index_find (&checking->runs, name, &run))
     {
-      level->runs[run] = true;
+      only->runs[run] = true;
       return;
     }
   char shown[SW_SHOWN];
   sw_show_text (name, shown);
-  sw_report_add (checking->report, SW_FAULT, checking->job->files[SW_FILE_LEVELS], level->line, "only",
+  sw_report_add (checking->report, SW_FAULT, checking->job->files[only->file], only->line, "only",
                  "expected names of runs with \";\" between, found \"%s\", which no run is called", shown);
   checking->faults++;
 }
 
+/* *RUNS: a flag a run, for the caller to free; NULL where NAMES is. */
 static sw_status
-find_runs (checking *checking, sw_level *level)
+find_runs (checking *checking, const char *written, sw_job_file file, size_t line, bool **runs)
 {
-  if (level->only == NULL)
+  if (written == NULL)
     return SW_OK;
-  char *names = sw_copy_text (level->only);
-  level->runs = sw_alloc (checking->job->fence.run_count, sizeof *level->runs);
-  if (names == NULL || level->runs == NULL)
+  char *names = sw_copy_text (written);
+  *runs = sw_alloc (checking->job->fence.run_count, sizeof **runs);
+  if (names == NULL || *runs == NULL)
     {
       free (names);
       return SW_NO_MEMORY;
     }
+  const only only = { .file = file, .line = line, .runs = *runs };
   for (char *name = names; name != NULL;)
     {
       char *end = strchr (name, ';');
       if (end != NULL)
         *end++ = '\0';
-      take_run (checking, level, name);
+      take_run (checking, &only, name);
       name = end;
     }
   free (names);
@@ -267,9 +277,17 @@ sw_job_check_levels (sw_job *job, sw_report *report)
   for (size_t r = 0; status == SW_OK && r < job->fence.run_count; r++)
     status = sw_name_index_add (&checking.runs, job->fence.runs[r].name, r);
   for (size_t l = 0; status == SW_OK && l < job->levels.count; l++)
-    status = find_runs (&checking, &job->levels.items[l]);
+    {
+      sw_level *level = &job->levels.items[l];
+      status = find_runs (&checking, level->only, SW_FILE_LEVELS, level->line, &level->runs);
+    }
   if (status == SW_OK && checking.faults == 0)
     check_bare_runs (&checking);
+  for (size_t i = 0; status == SW_OK && i < job->fittings.count; i++)
+    {
+      sw_fitting *fitting = &job->fittings.items[i];
+      status = find_runs (&checking, fitting->only, SW_FILE_FITTINGS, fitting->line, &fitting->runs);
+    }
   for (size_t l = 0; status == SW_OK && l < job->levels.count; l++)
     check_sizes (&checking, &job->levels.items[l]);
   for (size_t s = 0; status == SW_OK && s < job->sections.count; s++)

@@ -55,10 +55,34 @@ read_extras (reading *reading, const sw_table *table)
 }
 
 static sw_status
+read_on_hand (reading *reading, const sw_table *table)
+{
+  return sw_on_hand_read (&reading->job->on_hand, &reading->job->sections, table, reading->report);
+}
+
+static sw_status
+read_in_place (reading *reading, const sw_table *table)
+{
+  return sw_in_place_read (&reading->job->in_place, table, reading->report);
+}
+
+static sw_status
 read_stock (reading *reading, const sw_table *table)
 {
   sw_job *job = reading->job;
-  return sw_stocks_read (&job->stocks, &job->sections, table, job->settings, reading->report);
+  return sw_stocks_read (&job->stocks, &job->sections, &job->yards, table, job->settings, reading->report);
+}
+
+static sw_status
+read_yards (reading *reading, const sw_table *table)
+{
+  return sw_yards_read (&reading->job->yards, table, reading->report);
+}
+
+static sw_status
+read_fittings (reading *reading, const sw_table *table)
+{
+  return sw_fittings_read (&reading->job->fittings, table, reading->report);
 }
 
 /* Read one file, if the job has it.  Faults are remembered, not returned. */
@@ -104,10 +128,16 @@ read_all (reading *reading)
   if (status == SW_OK)
     status = read_part (reading, SW_FILE_EXTRAS, read_extras);
   if (status == SW_OK)
+    status = read_part (reading, SW_FILE_YARDS, read_yards);
+  if (status == SW_OK)
     status = read_part (reading, SW_FILE_STOCK, read_stock);
+  if (status == SW_OK)
+    status = read_part (reading, SW_FILE_FITTINGS, read_fittings);
   if (status == SW_OK && job->files[SW_FILE_STOCK] == NULL)
-    status = sw_stocks_default (&job->stocks, &job->sections, job->settings);
-  return status;
+    status = sw_stocks_default (&job->stocks, &job->sections, &job->yards, job->settings);
+  if (status == SW_OK)
+    status = read_part (reading, SW_FILE_ON_HAND, read_on_hand);
+  return status == SW_OK ? read_part (reading, SW_FILE_IN_PLACE, read_in_place) : status;
 }
 
 /* Check what needs all files, once each is sound by itself. */
@@ -163,13 +193,16 @@ copy_sources (sw_job *job, const sw_sources *sources, const sw_settings *setting
 {
   const char *const names[SW_FILES] = {
     [SW_FILE_SPANS] = sources->spans,       [SW_FILE_LEVELS] = sources->levels, [SW_FILE_STOCK] = sources->stock,
-    [SW_FILE_SECTIONS] = sources->sections, [SW_FILE_EXTRAS] = sources->extras, [SW_FILE_SETTINGS] = settings->file
+    [SW_FILE_SECTIONS] = sources->sections, [SW_FILE_EXTRAS] = sources->extras, [SW_FILE_YARDS] = sources->yards,
+    [SW_FILE_FITTINGS] = sources->fittings, [SW_FILE_SETTINGS] = settings->file,
+    [SW_FILE_ON_HAND] = sources->on_hand,   [SW_FILE_IN_PLACE] = sources->in_place
   };
   job->settings = sw_settings_copy (settings);
   if (job->settings == NULL)
     return SW_NO_MEMORY;
   for (int i = 0; i < SW_FILES; i++)
-    if (names[i] != NULL)
+    /* An empty name: not even the file that a folder has. */
+    if (names[i] != NULL && names[i][0] != '\0')
       {
         job->files[i] = sw_copy_text (names[i]);
         if (job->files[i] == NULL)
@@ -232,6 +265,8 @@ read_job (sw_job **out, const sw_sources *sources, const sw_settings *settings, 
     status = SW_REJECTED;
   if (status == SW_OK)
     status = cross_check (&reading);
+  if (status == SW_OK)
+    status = sw_job_take_state (reading.job, report);
   /* A lost remark must not make the input look better than it is. */
   if (sw_report_broken (report))
     status = SW_NO_MEMORY;

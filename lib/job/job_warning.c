@@ -4,7 +4,6 @@
 
 #include "job/job_warning.h"
 
-#include "job/folder.h"
 #include "base/report.h"
 
 #include <string.h>
@@ -46,13 +45,10 @@ is_of (const sw_job *job, const sw_remark *warning, sw_job_file file)
 bool
 sw_job_warning_is_of_order (const sw_job *job, const sw_remark *warning)
 {
-  static const sw_job_file whole[] = { SW_FILE_STOCK, SW_FILE_SECTIONS, SW_FILE_EXTRAS };
+  static const sw_job_file whole[] = { SW_FILE_STOCK, SW_FILE_SECTIONS, SW_FILE_EXTRAS, SW_FILE_YARDS, SW_FILE_FITTINGS };
   for (size_t i = 0; i < sizeof whole / sizeof whole[0]; i++)
     if (is_of (job, warning, whole[i]))
       return true;
-  /* What is in a file that is not read is missing from the order. */
-  if (warning->file != NULL && sw_folder_is_unread (warning->file))
-    return true;
   if (is_of (job, warning, SW_FILE_SPANS))
     return IS_ONE_OF (warning->column, spans_columns);
   if (is_of (job, warning, SW_FILE_LEVELS))

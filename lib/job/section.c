@@ -13,6 +13,7 @@
 #define WIDEST (2 * SW_METRE)
 #define DENSEST 5000 /* kg/m3, four times as much as the heaviest timber */
 #define MOST_SPARE 1000000
+#define MOST_SPARE_PERCENT 100
 
 int
 sw_sections_find (const sw_sections *sections, const char *name)
@@ -66,6 +67,7 @@ enum
   DESCRIPTION,
   DENSITY,
   SPARE,
+  END_TRIM,
   COLUMNS
 };
 
@@ -94,6 +96,30 @@ doubt_sizes (sw_fields *fields, const sw_section *row, bool inches)
     sw_field_warn_unit (fields, column, narrow ? row->width : row->thickness, inches, "");
 }
 
+/* "2" lengths, or "5%" of them. */
+static bool
+read_spare (sw_fields *fields, sw_section *row)
+{
+  const char *text = sw_field (fields, SPARE);
+  size_t length = strlen (text);
+  char number[SW_SHOWN];
+  char expected[SW_PHRASE];
+  if (length == 0 || text[length - 1] != '%')
+    return sw_field_whole (fields, SPARE, 0, MOST_SPARE, &row->spare);
+  if (--length < sizeof number)
+    {
+      memcpy (number, text, length);
+      while (length > 0 && number[length - 1] == ' ')
+        length--;
+      number[length] = '\0';
+      /* Four decimals of a per cent are millionths. */
+      if (sw_value_decimal (number, fields->comma, 4, 0, MOST_SPARE_PERCENT, &row->spare_rate, expected))
+        return true;
+    }
+  sw_field_expected (fields, SPARE, "a whole number of lengths, or a rate such as 5% from 0 to 100%");
+  return false;
+}
+
 static sw_status
 read_row (sw_sections *out, sw_fields *fields, bool inches)
 {
@@ -103,7 +129,9 @@ read_row (sw_sections *out, sw_fields *fields, bool inches)
   good &= sw_field_length (fields, WIDTH, SW_BARE_MM, SW_LENGTH_OVER_0, WIDEST, &row.width);
   good &= sw_field_length (fields, THICKNESS, SW_BARE_MM, SW_LENGTH_OVER_0, WIDEST, &row.thickness);
   good &= sw_field_decimal (fields, DENSITY, 3, 0, DENSEST, &row.density);
-  good &= sw_field_whole (fields, SPARE, 0, MOST_SPARE, &row.spare);
+  good &= read_spare (fields, &row);
+  row.own_trim = *sw_field (fields, END_TRIM) != '\0';
+  good &= sw_field_length (fields, END_TRIM, SW_BARE_MM, 0, SW_METRE, &row.end_trim);
   const char *description = sw_field (fields, DESCRIPTION);
   if (strlen (description) > DESCRIPTION_BYTES)
     {
@@ -141,7 +169,8 @@ read_row (sw_sections *out, sw_fields *fields, bool inches)
 sw_status
 sw_sections_read (sw_sections *out, const sw_table *table, const sw_settings *settings, sw_report *report)
 {
-  static const char *const names[COLUMNS] = { "section", "width", "thickness", "description", "density", "spare" };
+  static const char *const names[COLUMNS] = { "section", "width", "thickness", "description", "density", "spare",
+                                              "end_trim" };
   sw_fields fields;
   if (!sw_fields_begin (&fields, table, names, COLUMNS, 1, report))
     return SW_REJECTED;

@@ -18,6 +18,7 @@
 /* No post-and-rail fence has longer ones: more is a wrong unit. */
 #define LONGEST_BAY (20 * SW_METRE)
 #define JOB_NAME_BYTES 400
+#define MOST_REVISION 1000000
 /* Room for "Wednesday 30 September 2026, after the second delivery" in any script. */
 #define DATE_BYTES 160
 #define OUTER_SPACES " \t"
@@ -280,6 +281,14 @@ read_by (sw_settings *settings, const key *key, const char *text, bool comma, ch
   return SW_OK;
 }
 
+static sw_status
+read_revision (sw_settings *settings, const key *key, const char *text, bool comma, char expected[SW_PHRASE])
+{
+  (void)key;
+  (void)comma;
+  return verdict (sw_value_whole (text, 0, MOST_REVISION, &settings->revision, expected));
+}
+
 /* All keys.  The place of a key is its bit in sw_settings.given and sw_settings.bare. */
 static const key keys[] = {
   { "kerf", read_length, offsetof (sw_settings, kerf), 0, 20 * SW_MM },
@@ -309,6 +318,7 @@ static const key keys[] = {
   { "min-bay", read_length, offsetof (sw_settings, min_bay), SHORTEST_LIMIT, LONGEST_BAY },
   { "max-bay", read_length, offsetof (sw_settings, max_bay), SHORTEST_LIMIT, LONGEST_BAY },
   { "post-cost", read_post_cost, 0, 0, 0 },
+  { "revision", read_revision, 0, 0, 0 },
 };
 #define KEYS (sizeof keys / sizeof keys[0])
 _Static_assert(KEYS <= SW_SETTINGS_KEYS, "sw_settings has a bit and a line for each key");

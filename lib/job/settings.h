@@ -3,6 +3,7 @@
 #ifndef SW_SETTINGS_H
 #define SW_SETTINGS_H
 
+#include "base/decimal.h"
 #include "base/length.h"
 #include "base/money.h"
 #include "base/report.h"
@@ -58,6 +59,7 @@ struct sw_settings
   int64_t time_limit;       /* milliseconds; -1: no limit */
   sw_csv_style csv_style;   /* of the tables that are written */
   sw_by by;
+  int64_t revision;         /* 0: a first plan; 1: the plan that goes on from it ... */
   sw_report *warnings;      /* of the settings files, or NULL */
   uint64_t bare;            /* a bit for each key whose length is not 0 and was written without a unit */
   uint64_t given;           /* a bit for each key that the caller has set */
@@ -78,6 +80,8 @@ const char *sw_settings_key (size_t index);
  * default.  sw_settings_read reads the table back to the same settings.  Lengths have their units:
  * inches if the settings ask for inches and the length is a whole number of 64ths. */
 sw_status sw_settings_table (const sw_settings *settings, sw_table **out);
+/* Write LENGTH exactly and with its unit, so that no spreadsheet takes it for a date and no reader has to guess. */
+void sw_settings_format_length (const sw_settings *settings, sw_length length, char out[SW_DECIMAL_TEXT]);
 /* Do A and B have the same values?  It does not matter who set them, or in which file. */
 bool sw_settings_same (const sw_settings *a, const sw_settings *b);
 

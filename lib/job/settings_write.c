@@ -33,9 +33,8 @@ add_row (writer *w, const char *key, const char *value, bool is_number)
     w->status = (is_number ? sw_table_set : sw_table_set_text) (w->table, 1, value);
 }
 
-/* LENGTH with its unit, so that no spreadsheet takes it for a date and no reader has to guess the unit. */
-static void
-format_length (const sw_settings *settings, sw_length length, char out[SW_DECIMAL_TEXT])
+void
+sw_settings_format_length (const sw_settings *settings, sw_length length, char out[SW_DECIMAL_TEXT])
 {
   bool inches = settings->inches && length % FINEST_INCH == 0;
   char figure[SW_DECIMAL_TEXT];
@@ -52,7 +51,7 @@ add_length (writer *w, const char *key, sw_length length, sw_length usual)
   char value[SW_DECIMAL_TEXT];
   if (length == usual)
     return;
-  format_length (w->settings, length, value);
+  sw_settings_format_length (w->settings, length, value);
   add_row (w, key, value, false);
 }
 
@@ -82,7 +81,7 @@ format_stock_length (const sw_settings *settings, sw_length length, char out[SW_
   if (settings->inches && length % foot == 0)
     snprintf (out, SW_DECIMAL_TEXT, "%" PRId64 "ft", length / foot);
   else if (settings->inches && length % FINEST_INCH == 0)
-    format_length (settings, length, out);
+    sw_settings_format_length (settings, length, out);
   else
     {
       sw_decimal_format (length, 9, 1, figure);
@@ -156,6 +155,7 @@ add_order (writer *w)
   /* It is kept in milliseconds and written in seconds. */
   add_number (w, "time-limit", s->time_limit, 3, usual->time_limit);
   add_word (w, "csv-style", s->csv_style != usual->csv_style, s->csv_style == SW_CSV_SEMICOLON ? "semicolon" : "comma");
+  add_number (w, "revision", s->revision, 0, usual->revision);
   add_word (w, "by", s->by != usual->by, s->by == SW_BY_RUN ? "run" : "length");
 }
 
@@ -201,7 +201,8 @@ sw_settings_same (const sw_settings *a, const sw_settings *b)
   bool words = a->measured == b->measured && a->stagger == b->stagger && a->turn == b->turn && a->inches == b->inches
                && a->paper == b->paper && a->csv_style == b->csv_style && a->by == b->by;
   bool numbers = a->rails == b->rails && a->rails_given == b->rails_given && a->join_cost == b->join_cost
-                 && a->post_cost == b->post_cost                 && a->tax == b->tax && a->time_limit == b->time_limit;
+                 && a->post_cost == b->post_cost && a->tax == b->tax && a->revision == b->revision
+                 && a->time_limit == b->time_limit;
   bool stock = a->stock_lengths_given == b->stock_lengths_given && a->stock_length_count == b->stock_length_count
                && memcmp (a->stock_lengths, b->stock_lengths, a->stock_length_count * sizeof a->stock_lengths[0]) == 0;
   return lengths && words && numbers && stock && same_names (a->job, b->job) && same_names (a->date, b->date);

@@ -11,6 +11,8 @@
 #include <string.h>
 
 #define MOST_BOARDS 1000000000
+/* Of one pack, and from which on a price falls. */
+#define MOST_AT_ONCE 100000
 
 enum
 {
@@ -20,6 +22,9 @@ enum
   PER,
   LIMIT,
   HAND,
+  YARD,
+  FROM,
+  PACK,
   COLUMNS
 };
 
@@ -63,20 +68,50 @@ read_price (sw_fields *fields, sw_stock *row)
   return true;
 }
 
-static sw_status
-read_row (sw_stocks *out, sw_sections *sections, sw_fields *fields)
+/* The yard's name, if there is one; false after a fault. */
+static bool
+read_yard (sw_yards *yards, sw_fields *fields, sw_stock *row, sw_status *status)
 {
   const char *name = NULL;
-  sw_stock row = { .limit = -1, .line = sw_field_line (fields) };
+  *status = SW_OK;
+  if (*sw_field (fields, YARD) == '\0')
+    return true;
+  if (!sw_field_name (fields, YARD, "a yard's name", &name))
+    return false;
+  *status = sw_yards_intern (yards, name, &row->yard);
+  const bool unknown = *status == SW_REJECTED;
+  if (*status == SW_OK && yards->count <= SW_YARDS_MAX)
+    return true;
+  if (*status == SW_NO_MEMORY)
+    return false;
+  char shown[SW_SHOWN];
+  sw_show_text (name, shown);
+  if (unknown)
+    sw_field_fault (fields, YARD, "expected a yard that the yards file lists, found \"%s\"", shown);
+  else if (yards->count == SW_YARDS_MAX + 1)
+    sw_field_fault (fields, YARD, "expected at most %d yards, found \"%s\" besides", SW_YARDS_MAX, shown);
+  *status = SW_OK;
+  return false;
+}
+
+static sw_status
+read_row (sw_stocks *out, sw_sections *sections, sw_yards *yards, sw_fields *fields)
+{
+  const char *name = NULL;
+  sw_stock row = { .limit = -1, .hand = -1, .yard = SW_NO_YARD, .from = 1, .line = sw_field_line (fields) };
+  sw_status status;
   bool good = sw_field_name (fields, SECTION, "a section's name", &name);
   good &= sw_field_needed (fields, LENGTH, "a stock length such as 4.8")
           && sw_field_length (fields, LENGTH, SW_BARE_STOCK, SW_STOCK_SHORTEST, SW_LENGTH_MAX, &row.length);
   good &= read_price (fields, &row);
   good &= sw_field_whole (fields, LIMIT, 0, MOST_BOARDS, &row.limit);
   good &= sw_field_whole (fields, HAND, 0, MOST_BOARDS, &row.hand);
-  if (!good)
-    return SW_OK;
-  sw_status status = sw_sections_intern (sections, name, &row.section);
+  good &= sw_field_whole (fields, FROM, 1, MOST_AT_ONCE, &row.from);
+  good &= sw_field_whole (fields, PACK, 1, MOST_AT_ONCE, &row.pack);
+  good &= read_yard (yards, fields, &row, &status);
+  if (!good || status != SW_OK)
+    return status;
+  status = sw_sections_intern (sections, name, &row.section);
   return status == SW_OK ? append (out, &row) : status;
 }
 
@@ -89,11 +124,22 @@ compare_stocks (const void *a, const void *b)
     return left->section < right->section ? -1 : 1;
   if (left->length != right->length)
     return left->length < right->length ? -1 : 1;
+  if (left->sawn != right->sawn)
+    return left->sawn ? 1 : -1;
+  if (left->cut != right->cut)
+    return left->cut < right->cut ? -1 : 1;
+  const int ends = left->ends != NULL && right->ends != NULL ? strcmp (left->ends, right->ends) : 0;
+  if (ends != 0)
+    return ends;
+  if (left->yard != right->yard)
+    return left->yard < right->yard ? -1 : 1;
+  if (left->from != right->from)
+    return left->from < right->from ? -1 : 1;
   return left->line < right->line ? -1 : left->line > right->line;
 }
 
-static void
-sort_stocks (sw_stocks *stocks)
+void
+sw_stocks_sort (sw_stocks *stocks)
 {
   if (stocks->count > 1)
     qsort (stocks->items, stocks->count, sizeof (sw_stock), compare_stocks);
@@ -132,6 +178,9 @@ check_lengths (const sw_stocks *stocks, size_t index, bool inches, complaint *ou
 {
   const sw_stock *stock = &stocks->items[index];
   bool same = stock->length == stock[-1].length;
+  /* Another yard, or the price of another number. */
+  if (same && (stock->yard != stock[-1].yard || stock->from != stock[-1].from))
+    return false;
   if (!same && !sw_length_looks_like (stock->length, stock[-1].length, inches))
     return false;
   bool later = stock->line > stock[-1].line;
@@ -242,10 +291,12 @@ check_rows (sw_stocks *stocks, const sw_sections *sections, bool inches, sw_fiel
 }
 
 sw_status
-sw_stocks_read (sw_stocks *out, sw_sections *sections, const sw_table *table, const sw_settings *settings,
-                sw_report *report)
+sw_stocks_read (sw_stocks *out, sw_sections *sections, sw_yards *yards, const sw_table *table,
+                const sw_settings *settings, sw_report *report)
 {
-  static const char *const names[COLUMNS] = { "section", "length", "price", "per", "limit", "hand" };
+  static const char *const names[COLUMNS]
+      = { "section", "length", "price", "per", "limit", "hand", "yard", "from", "pack" };
+  static const sw_offer_columns columns = { PRICE, LIMIT, HAND, YARD, FROM, PACK };
   sw_fields fields;
   if (!sw_fields_begin (&fields, table, names, COLUMNS, 2, report))
     return SW_REJECTED;
@@ -257,36 +308,44 @@ sw_stocks_read (sw_stocks *out, sw_sections *sections, const sw_table *table, co
     }
   for (size_t rows = sw_table_rows (table); fields.row < rows; fields.row++)
     {
-      sw_status status = read_row (out, sections, &fields);
+      sw_status status = read_row (out, sections, yards, &fields);
       if (status != SW_OK)
         return status;
     }
-  sort_stocks (out);
+  sw_stocks_sort (out);
   sw_status status = check_rows (out, sections, settings->inches, &fields);
+  if (status == SW_OK)
+    status = sw_stocks_make_offers (out, yards, &fields, &columns);
   if (status == SW_OK && fields.faults > 0)
     status = SW_REJECTED;
   return status;
 }
 
 sw_status
-sw_stocks_default (sw_stocks *out, const sw_sections *sections, const sw_settings *settings)
+sw_stocks_default (sw_stocks *out, const sw_sections *sections, const sw_yards *yards, const sw_settings *settings)
 {
   for (size_t section = 0; section < sections->count; section++)
     for (size_t i = 0; i < settings->stock_length_count; i++)
       {
-        sw_stock row = { .section = section, .length = settings->stock_lengths[i], .limit = -1 };
+        sw_stock row = { .section = section,
+                         .length = settings->stock_lengths[i],
+                         .limit = -1,
+                         .yard = SW_NO_YARD,
+                         .from = 1,
+                         .pack = 1 };
         sw_status status = append (out, &row);
         if (status != SW_OK)
           return status;
       }
-  sort_stocks (out);
-  return SW_OK;
+  sw_stocks_sort (out);
+  return sw_stocks_spread (out, yards, NULL, NULL);
 }
 
 void
 sw_stocks_clear (sw_stocks *stocks)
 {
   free (stocks->items);
+  free (stocks->prices);
   memset (stocks, 0, sizeof *stocks);
 }
 
@@ -294,13 +353,6 @@ bool
 sw_stock_can_be_had (const sw_stock *stock)
 {
   return stock->limit != 0 || stock->hand > 0;
-}
-
-sw_length
-sw_stock_usable (const sw_stock *stock, const sw_settings *settings)
-{
-  const sw_length usable = stock->length - 2 * settings->end_trim;
-  return usable > 0 ? usable : 0;
 }
 
 sw_length

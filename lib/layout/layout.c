@@ -36,6 +36,9 @@ find_levels (sw_layout_build *b)
       size_t t = layout->through_count++;
       layout->through[t] = l;
       b->twin[t] = 0;
+      /* What is in its place makes levels differ. */
+      if (b->job->in_place.count > 0)
+        b->twin[t] = t;
       while (b->twin[t] < t && !are_twins (&levels->items[layout->through[b->twin[t]]], &levels->items[l]))
         b->twin[t]++;
     }
@@ -81,6 +84,18 @@ add_fixed (sw_layout_build *b, const sw_fixed *fixed)
   return status;
 }
 
+/* Is the piece between the posts of BAY there already? */
+static bool
+is_placed (const sw_job *job, size_t run, size_t level, size_t bay)
+{
+  size_t count;
+  const sw_placed *placed = sw_in_place_of (&job->in_place, run, level, &count);
+  for (size_t i = 0; i < count; i++)
+    if (placed[i].from == bay)
+      return true;
+  return false;
+}
+
 static sw_status
 add_fixed_of (sw_layout_build *b, size_t r, size_t l)
 {
@@ -94,7 +109,7 @@ add_fixed_of (sw_layout_build *b, size_t r, size_t l)
       if (run->bays[bay].opening)
         continue;
       bays++;
-      if (level->through)
+      if (level->through || is_placed (b->job, r, l, bay))
         continue;
       fixed.bay = bay;
       fixed.cut = sw_layout_between_cut (b->job, level, run, bay);
@@ -107,7 +122,8 @@ add_fixed_of (sw_layout_build *b, size_t r, size_t l)
   fixed.cut = fixed.take = level->block_length;
   if (!sw_length_mul (bays, level->blocks, &fixed.quantity))
     return SW_FAILED;
-  return add_fixed (b, &fixed);
+  fixed.quantity -= sw_in_place_blocks (&b->job->in_place, r, l);
+  return fixed.quantity > 0 ? add_fixed (b, &fixed) : SW_OK;
 }
 
 static sw_status
@@ -123,7 +139,9 @@ add_all_fixed (sw_layout_build *b)
       const sw_extra *extra = &b->job->extras.items[e];
       sw_fixed fixed = { .kind = SW_FIXED_EXTRA, .section = extra->section, .quantity = extra->quantity, .extra = e };
       fixed.cut = fixed.take = extra->length;
-      status = add_fixed (b, &fixed);
+      fixed.quantity -= sw_in_place_extras (&b->job->in_place, e);
+      if (fixed.quantity > 0)
+        status = add_fixed (b, &fixed);
     }
   return status;
 }
@@ -159,16 +177,20 @@ add_items (sw_layout_build *b)
   layout->items = sw_alloc (pieces, sizeof *layout->items);
   if (layout->items == NULL)
     return SW_NO_MEMORY;
+  size_t count = 0;
   for (size_t a = 0; a < layout->arc_count; a++)
-    layout->items[a] = (sw_item){ .section = levels[layout->arcs[a].level].section, .take = layout->arcs[a].take };
+    if (layout->arcs[a].item != SW_NO_ITEM)
+      layout->items[count++] = (sw_item){ .section = levels[layout->arcs[a].level].section, .take = layout->arcs[a].take };
   for (size_t f = 0; f < layout->fixed_count; f++)
-    layout->items[layout->arc_count + f] = (sw_item){ .section = layout->fixed[f].section, .take = layout->fixed[f].take };
+    layout->items[count++] = (sw_item){ .section = layout->fixed[f].section, .take = layout->fixed[f].take };
+  pieces = count;
   qsort (layout->items, pieces, sizeof *layout->items, compare_items);
   for (size_t i = 0; i < pieces; i++)
     if (i == 0 || compare_items (&layout->items[i], &layout->items[layout->item_count - 1]) != 0)
       layout->items[layout->item_count++] = layout->items[i];
   for (size_t a = 0; a < layout->arc_count; a++)
-    layout->arcs[a].item = find_item (layout, levels[layout->arcs[a].level].section, layout->arcs[a].take);
+    if (layout->arcs[a].item != SW_NO_ITEM)
+      layout->arcs[a].item = find_item (layout, levels[layout->arcs[a].level].section, layout->arcs[a].take);
   for (size_t f = 0; f < layout->fixed_count; f++)
     {
       sw_fixed *fixed = &layout->fixed[f];

@@ -19,6 +19,8 @@ typedef struct sw_stretch
   size_t last;  /* post, > first */
 } sw_stretch;
 
+#define SW_NO_ITEM SIZE_MAX
+
 /* A possible piece of a through level, from post FROM to post TO of its run. */
 typedef struct sw_arc
 {
@@ -28,7 +30,8 @@ typedef struct sw_arc
   size_t to;
   sw_length cut;  /* length to the long point, > 0 */
   sw_length take; /* what it takes of a board without an ordinary kerf (take.h) */
-  size_t item;
+  size_t item;    /* SW_NO_ITEM: the piece is in its place already, and nothing is cut for it */
+  bool changed;   /* the plan that this one goes on from has no such piece there */
 } sw_arc;
 
 typedef enum sw_fixed_kind
@@ -76,6 +79,7 @@ typedef struct sw_layout
   sw_item *items; /* sorted by section, longest first */
   size_t fixed_count;
   sw_fixed *fixed;
+  bool buys_first; /* what is bought comes first, and what joins cost in money does not count */
 } sw_layout;
 
 /* Make the layout of JOB.  SW_NO_PLAN: on some stretch a level cannot be made from any stock, or a

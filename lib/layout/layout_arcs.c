@@ -98,10 +98,32 @@ add_arc (sw_layout_build *b, const sw_arc *arc)
   return status;
 }
 
+/* May a piece of the level in hand begin or end at POST?  One that is in its place stays with its joins. */
 static bool
-may_join (const sw_run *run, const sw_stretch *stretch, size_t post)
+may_join (const sw_layout_build *b, const sw_run *run, const sw_stretch *stretch, size_t post)
 {
+  for (size_t i = 0; i < b->placed_count && b->placed[i].from <= post; i++)
+    if (post <= b->placed[i].to)
+      return post == b->placed[i].from || post == b->placed[i].to;
   return post == stretch->first || post == stretch->last || run->posts[post].join != SW_JOIN_NEVER;
+}
+
+/* The piece in its place that begins at post FROM, or the next one beyond; NULL: none. */
+static const sw_placed *
+next_placed (const sw_layout_build *b, size_t from)
+{
+  for (size_t i = 0; i < b->placed_count; i++)
+    if (b->placed[i].from >= from)
+      return &b->placed[i];
+  return NULL;
+}
+
+static void
+mark_end (sw_layout_build *b, size_t post, size_t *furthest)
+{
+  b->mark[post] = true;
+  if (post > *furthest)
+    *furthest = post;
 }
 
 /* Add every piece of LEVEL that may begin at post FROM, and mark the posts where they end.  No end
@@ -117,7 +139,16 @@ add_arcs_from (sw_layout_build *b, size_t s, size_t level_index, size_t from, si
   const sw_length start = sw_layout_starts_at (job, level, stretch, from, b->along[from]);
   sw_sawn_piece piece = { .width = job->sections.items[level->section].width };
   sight s_line = { 0 };
-  for (size_t to = from + 1; to <= stretch->last; to++)
+  const sw_placed *placed = next_placed (b, from);
+  if (placed != NULL && placed->from == from)
+    {
+      const sw_arc arc = { .stretch = s, .level = level_index, .from = from, .to = placed->to,
+                           .cut = placed->cut, .take = placed->cut, .item = SW_NO_ITEM };
+      mark_end (b, placed->to, furthest);
+      return add_arc (b, &arc);
+    }
+  const size_t last = placed != NULL && placed->from < stretch->last ? placed->from : stretch->last;
+  for (size_t to = from + 1; to <= last; to++)
     {
       if (to > from + 1)
         {
@@ -131,16 +162,14 @@ add_arcs_from (sw_layout_build *b, size_t s, size_t level_index, size_t from, si
       piece.finish = to == stretch->last ? &run->bays[to - 1].finish : NULL;
       piece.cut = sw_layout_finishes_at (job, level, stretch, to, b->along[to]) - start;
       const sw_length take = sw_take (&piece, job->settings->kerf);
-      if (!sw_layout_fits (b, level->section, piece.cut, take) || !may_join (run, stretch, to)
+      if (!sw_layout_fits (b, level->section, piece.cut, take) || !may_join (b, run, stretch, to)
           || !sight_sees (&s_line, piece.rise, piece.span))
         continue;
       const sw_arc arc = { .stretch = s, .level = level_index, .from = from, .to = to, .cut = piece.cut, .take = take };
       sw_status status = add_arc (b, &arc);
       if (status != SW_OK)
         return status;
-      b->mark[to] = true;
-      if (to > *furthest)
-        *furthest = to;
+      mark_end (b, to, furthest);
     }
   return SW_OK;
 }
@@ -173,12 +202,13 @@ add_level (sw_layout_build *b, size_t s, size_t level)
   size_t begin = b->layout->arc_count;
   size_t furthest = stretch->first;
   bool broken = false;
+  b->placed = sw_in_place_of (&b->job->in_place, stretch->run, level, &b->placed_count);
   memset (b->mark + stretch->first, 0, (stretch->last - stretch->first + 1) * sizeof *b->mark);
   b->mark[stretch->first] = true;
   for (size_t post = stretch->first; post <= stretch->last; post++)
     {
       sw_status status = SW_OK;
-      if (post > furthest && may_join (run, stretch, post))
+      if (post > furthest && may_join (b, run, stretch, post))
         {
           status = sw_layout_why_path (b->job, stretch, level, furthest, post, b->report);
           broken = true;
@@ -242,6 +272,18 @@ check_ends (sw_layout_build *b, const sw_stretch *stretch, size_t level_index, b
   return status;
 }
 
+/* Is all of LEVEL on STRETCH in its place? */
+static bool
+is_all_placed (const sw_job *job, const sw_stretch *stretch, size_t level)
+{
+  size_t count, bays = 0;
+  const sw_placed *placed = sw_in_place_of (&job->in_place, stretch->run, level, &count);
+  for (size_t i = 0; i < count; i++)
+    if (placed[i].from >= stretch->first && placed[i].to <= stretch->last)
+      bays += placed[i].to - placed[i].from;
+  return bays == stretch->last - stretch->first;
+}
+
 static sw_status
 add_stretch (sw_layout_build *b, size_t s)
 {
@@ -256,7 +298,8 @@ add_stretch (sw_layout_build *b, size_t s)
       bool on = sw_level_is_on (&b->job->levels.items[level], stretch->run);
       bool usable = false;
       start[0] = layout->arc_count;
-      if (on)
+      usable = on && is_all_placed (b->job, stretch, level);
+      if (on && !usable)
         status = sw_layout_check_section (b, b->job->levels.items[level].section, &usable);
       /* One report that an end leaves no timber is enough; other levels would repeat it. */
       if (status == SW_OK && on && sound && b->twin[t] == t)

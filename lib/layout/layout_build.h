@@ -16,6 +16,8 @@ typedef struct sw_layout_build
   size_t *twin;         /* by through level: the first through level that has the same pieces */
   bool *block_told;     /* by level: a report says that its blocks are too long */
   bool *mark;       /* by post of the run in hand */
+  const sw_placed *placed; /* pieces in their places of the level and run in hand, from the first post on */
+  size_t placed_count;
   sw_length *along; /* by post of the run in hand: its distance from the first along the slope */
   size_t stretch_room;
   size_t arc_room;

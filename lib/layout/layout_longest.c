@@ -7,6 +7,12 @@
 sw_length
 sw_layout_longest (const sw_job *job, size_t section)
 {
-  const sw_length usable = sw_stocks_longest (&job->stocks, section) - 2 * job->settings->end_trim;
-  return usable > 0 ? usable : 0;
+  sw_length longest = 0;
+  for (size_t i = 0; i < job->stocks.count; i++)
+    {
+      const sw_stock *stock = &job->stocks.items[i];
+      if (stock->section == section && sw_stock_can_be_had (stock) && sw_job_usable (job, stock) > longest)
+        longest = sw_job_usable (job, stock);
+    }
+  return longest;
 }

@@ -68,7 +68,7 @@ length_to_get (const sw_job *job, size_t section, sw_length take)
   sw_length step = inches ? STEP_INCHES : STEP_METRIC;
   if (take > SW_LENGTH_MAX)
     return 0;
-  sw_length need = take + 2 * job->settings->end_trim;
+  sw_length need = take + 2 * sw_job_trim (job, section);
   sw_length best = 0;
   for (size_t k = 0; k < job->stocks.count; k++)
     {
@@ -108,8 +108,9 @@ add_limit (sw_text *text, const sw_job *job, size_t section, sw_length cut, sw_l
 {
   const sw_settings *settings = job->settings;
   sw_length longest = sw_stocks_longest (&job->stocks, section);
+  const sw_length trim = sw_job_trim (job, section);
   bool too_heavy = settings->max_piece > 0 && cut > settings->max_piece;
-  bool too_long = take > longest - 2 * settings->end_trim;
+  bool too_long = take > longest - 2 * trim;
   *stock_helps = !too_heavy;
   if (too_long && take > cut)
     {
@@ -121,10 +122,10 @@ add_limit (sw_text *text, const sw_job *job, size_t section, sw_length cut, sw_l
     {
       sw_text_printf (text, "; the longest %s that can be had is ", job->sections.items[section].name);
       add_stock_length (text, job, longest);
-      if (settings->end_trim > 0)
+      if (trim > 0)
         {
           sw_text_add (text, " (");
-          add_limit_length (text, job, longest - 2 * settings->end_trim);
+          add_limit_length (text, job, longest - 2 * trim);
           sw_text_add (text, " without its end trim)");
         }
     }
@@ -372,7 +373,7 @@ sw_layout_why_none (const sw_job *job, size_t section, sw_report *report)
   else if (had)
     {
       sw_text_add (&text, "the end trim, ");
-      add_length (&text, job, job->settings->end_trim);
+      add_length (&text, job, sw_job_trim (job, section));
       sw_text_add (&text, " off each end, leaves nothing of the longest, ");
       add_stock_length (&text, job, longest);
     }

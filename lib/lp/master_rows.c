@@ -158,6 +158,8 @@ add_stagger (sw_master *m, const sw_strip *strip, bool may_align, int strip_sum,
   for (uint32_t p = 1; p < strip->bays; p++)
     for (uint32_t r = 0; strip->counted[p] && r + 1 < strip->level_count; r++)
       {
+        if (!sw_strip_counts (strip, p, r))
+          continue;
         int count = put_ends (m, 0, &strip->levels[r], p, 1);
         int lower = count;
         count = put_ends (m, count, &strip->levels[r + 1], p, 1);
@@ -187,7 +189,7 @@ add_turns (sw_master *m, const sw_strip *strip)
   glp_set_col_bnds (m->lp, u, GLP_DB, 0, 1);
   glp_set_col_kind (m->lp, u, GLP_BV);
   for (uint32_t r = 0; r + 1 < strip->level_count; r++)
-    for (unsigned turn = 0; turn < 2; turn++)
+    for (unsigned turn = 0; turn < 2 && sw_strip_turns (strip, r); turn++)
       {
         const sw_strip_level *row[2] = { &strip->levels[r], &strip->levels[r + 1] };
         const sw_strip_level *longer = row[(r + turn) % 2], *shorter = row[1 - (r + turn) % 2];

@@ -66,6 +66,8 @@ typedef struct build
   const size_t *model_of; /* section: its model */
   size_t *need_of;        /* layout item: need in its model */
   int64_t *uses;          /* layout item: arcs of that length */
+  int64_t *placed;        /* a model each: pieces in their places */
+  size_t placed_need;     /* their need in the model in hand */
 } build;
 
 static sw_status
@@ -82,7 +84,12 @@ count_parts (sw_model *model, const build *b, size_t self)
       if (new_section)
         model->section_count++;
     }
-  model->stock_count = 2 * job->stocks.count;
+  if (b->placed[self] > 0)
+    {
+      model->need_count++;
+      model->section_count++;
+    }
+  model->stock_count = 2 * job->stocks.count + 1;
   model->sections = sw_alloc (model->section_count, sizeof *model->sections);
   model->needs = sw_alloc (model->need_count, sizeof *model->needs);
   model->stocks = sw_alloc (model->stock_count, sizeof *model->stocks);
@@ -101,7 +108,7 @@ add_stocks (sw_model *model, size_t section, size_t of_job)
       const sw_stock *row = &job->stocks.items[s];
       if (row->section != of_job)
         continue;
-      const sw_length usable = sw_stock_usable (row, job->settings);
+      const sw_length usable = sw_job_usable (job, row);
       int64_t fit = usable > 0 ? (usable + job->settings->kerf) / g->unit : 0;
       if (fit < model->needs[g->need_first + g->need_count - 1].size)
         continue; /* takes none of the pieces */
@@ -115,6 +122,7 @@ add_stocks (sw_model *model, size_t section, size_t of_job)
       if (row->hand > 0)
         {
           stock.hand = true;
+          stock.sawn = row->sawn;
           stock.limit = row->hand;
           stock.cost = 0;
           model->stocks[model->stock_count++] = stock;
@@ -126,8 +134,26 @@ add_stocks (sw_model *model, size_t section, size_t of_job)
       model->longest = job->stocks.items[model->stocks[s].of_job].length;
 }
 
+/* The section of what is in its place, after all others. */
 static void
-add_sections (sw_model *model, const build *b, size_t self)
+add_placed_section (sw_model *model, build *b, size_t self, size_t section, size_t need)
+{
+  const int64_t count = b->placed[self];
+  b->placed_need = need;
+  if (count == 0)
+    return;
+  model->sections[section] = (sw_model_section){ .of_job = SW_SECTION_IN_PLACE,
+                                                 .need_first = need,
+                                                 .need_count = 1,
+                                                 .stock_first = model->stock_count,
+                                                 .stock_count = 1,
+                                                 .unit = 1 };
+  model->needs[need] = (sw_need){ .section = section, .item = SW_NO_ITEM, .size = 1, .most = count };
+  model->stocks[model->stock_count++] = (sw_model_stock){ .section = section, .hand = true, .sawn = true, .room = count, .limit = -1 };
+}
+
+static void
+add_sections (sw_model *model, build *b, size_t self)
 {
   const sw_layout *layout = b->layout;
   size_t section = 0, need = 0;
@@ -161,6 +187,7 @@ add_sections (sw_model *model, const build *b, size_t self)
         }
       i = end;
     }
+  add_placed_section (model, b, self, section, need);
 }
 
 /* Costs in granules: the greatest common divisor of all that can be paid. */
@@ -228,7 +255,7 @@ static sw_status
 alloc_strips (sw_model *model, const build *b, size_t self)
 {
   const sw_layout *layout = b->layout;
-  size_t strips = 0, levels = 0, posts = 0, cells = 0, options = 0;
+  size_t strips = 0, levels = 0, posts = 0, cells = 0, options = 0, crossings = 0;
   for (size_t st = 0; st < layout->stretch_count; st++)
     for (size_t t = 0, end, count; next_strip (layout, b, self, model->stagger, st, &t, &end, &count); t = end)
       {
@@ -236,6 +263,7 @@ alloc_strips (sw_model *model, const build *b, size_t self)
         strips++;
         levels += count;
         posts += bays + 1;
+        crossings += (bays + 1) * count;
         for (size_t r = t; r < end; r++)
           {
             size_t k = st * layout->through_count + r, reach = 0;
@@ -253,6 +281,12 @@ alloc_strips (sw_model *model, const build *b, size_t self)
   model->options = sw_alloc (options, sizeof *model->options);
   if (!model->strips || !model->level_pool || !model->counted_pool || !model->at_pool || !model->options)
     return SW_NO_MEMORY;
+  if (b->placed[self] > 0)
+    {
+      model->placed_pool = sw_alloc (crossings, 1);
+      if (model->placed_pool == NULL)
+        return SW_NO_MEMORY;
+    }
   for (size_t i = 0; i < cells; i++)
     model->at_pool[i] = -1;
   return SW_OK;
@@ -272,12 +306,13 @@ fill_level (sw_model *model, const build *b, sw_strip *strip, uint32_t level, si
   for (size_t a = layout->arc_start[k]; a < layout->arc_start[k + 1]; a++)
     {
       const sw_arc *arc = &layout->arcs[a];
-      sw_option option = { .need = b->need_of[arc->item],
+      sw_option option = { .need = arc->item == SW_NO_ITEM ? b->placed_need : b->need_of[arc->item],
                            .arc = a,
                            .strip = (uint32_t)(strip - model->strips),
                            .level = level,
                            .from = (uint32_t)(arc->from - stretch->first),
-                           .to = (uint32_t)(arc->to - stretch->first) };
+                           .to = (uint32_t)(arc->to - stretch->first),
+                           .changed = arc->changed };
       if (option.to - option.from > out->reach)
         out->reach = option.to - option.from;
       model->options[model->option_count++] = option;
@@ -288,6 +323,28 @@ fill_level (sw_model *model, const build *b, sw_strip *strip, uint32_t level, si
       out->at[option->to * out->reach + (option->to - option->from) - 1] = (int32_t)o;
     }
   *cells += (size_t)(strip->bays + 1) * out->reach;
+}
+
+/* Where pieces in their places join. */
+static void
+mark_placed (sw_model *model, sw_strip *strip, uint8_t **placed)
+{
+  const sw_layout *layout = model->layout;
+  bool any = false;
+  strip->rank = strip->level_count;
+  for (uint32_t r = 0; *placed != NULL && r < strip->level_count; r++)
+    for (size_t o = strip->levels[r].option_first; o < strip->levels[r].option_first + strip->levels[r].option_count; o++)
+      {
+        const sw_option *option = &model->options[o];
+        if (layout->arcs[option->arc].item != SW_NO_ITEM)
+          continue;
+        any = true;
+        (*placed)[(size_t)option->from * strip->rank + r] = 1;
+        (*placed)[(size_t)option->to * strip->rank + r] = 1;
+      }
+  strip->placed = any ? *placed : NULL;
+  if (*placed != NULL)
+    *placed += (size_t)(strip->bays + 1) * strip->rank;
 }
 
 static sw_status
@@ -302,6 +359,7 @@ add_strips (sw_model *model, const build *b, size_t self)
     return status;
   sw_strip_level *levels = model->level_pool;
   uint8_t *counted = model->counted_pool;
+  uint8_t *placed = model->placed_pool;
   int32_t *cells = model->at_pool;
   for (size_t st = 0; st < layout->stretch_count; st++)
     for (size_t t = 0, end, count; next_strip (layout, b, self, model->stagger, st, &t, &end, &count); t = end)
@@ -321,12 +379,26 @@ add_strips (sw_model *model, const build *b, size_t self)
         for (size_t r = t; r < end; r++)
           if (is_on (layout, st, r))
             fill_level (model, b, strip, level++, r, &cells);
+        mark_placed (model, strip, &placed);
       }
   return SW_OK;
 }
 
+/* A changed piece weighs more than all joins. */
+static void
+set_change (sw_model *model)
+{
+  int64_t most = 1;
+  bool any = false;
+  for (size_t s = 0; s < model->strip_count; s++)
+    most += (int64_t)model->strips[s].bays * model->strips[s].level_count;
+  for (size_t o = 0; o < model->option_count; o++)
+    any = any || model->options[o].changed;
+  model->change = any ? most : 0;
+}
+
 static sw_status
-fill_model (sw_model *model, const build *b, size_t self)
+fill_model (sw_model *model, build *b, size_t self)
 {
   model->layout = b->layout;
   sw_status status = count_parts (model, b, self);
@@ -336,7 +408,8 @@ fill_model (sw_model *model, const build *b, size_t self)
   status = add_strips (model, b, self);
   if (status != SW_OK)
     return status;
-  model->join_cost = b->layout->job->settings->join_cost;
+  model->join_cost = b->layout->buys_first ? 0 : b->layout->job->settings->join_cost;
+  set_change (model);
   set_granule (model);
   set_unlimited (model);
   return SW_OK;
@@ -358,11 +431,21 @@ build_all (sw_model **out, size_t *count, const sw_layout *layout, size_t *paren
     }
   for (size_t s = 0; s < sections; s++)
     model_of[s] = model_of[root (parent, s)];
-  for (size_t a = 0; a < layout->arc_count; a++)
-    b->uses[layout->arcs[a].item]++;
+  b->placed = sw_alloc (models, sizeof *b->placed);
   sw_model *all = sw_alloc (models, sizeof *all);
-  if (all == NULL)
-    return SW_NO_MEMORY;
+  if (all == NULL || b->placed == NULL)
+    {
+      free (all);
+      return SW_NO_MEMORY;
+    }
+  for (size_t a = 0; a < layout->arc_count; a++)
+    {
+      const size_t model = model_of[layout->job->levels.items[layout->arcs[a].level].section];
+      if (layout->arcs[a].item != SW_NO_ITEM)
+        b->uses[layout->arcs[a].item]++;
+      else if (model != SIZE_MAX) /* else all of the section is in its place */
+        b->placed[model]++;
+    }
   sw_status status = SW_OK;
   for (size_t m = 0; m < models && status == SW_OK; m++)
     status = fill_model (&all[m], b, m);
@@ -392,6 +475,7 @@ sw_models_new (sw_model **out, size_t *count, const sw_layout *layout)
   free (model_of);
   free (b.need_of);
   free (b.uses);
+  free (b.placed);
   return status;
 }
 
@@ -410,6 +494,7 @@ sw_models_free (sw_model *models, size_t count)
       free (models[m].level_pool);
       free (models[m].at_pool);
       free (models[m].counted_pool);
+      free (models[m].placed_pool);
     }
   free (models);
 }

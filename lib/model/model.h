@@ -26,15 +26,20 @@ typedef struct sw_model_stock
   size_t section;
   size_t of_job; /* the stock row */
   bool hand;
+  bool sawn;     /* an offcut or a piece: using it breaks into no board */
   int64_t room;  /* length - 2 trims + kerf, in the section's unit, rounded down */
   int64_t cost;  /* in granules */
   int64_t limit; /* -1: none */
 } sw_model_stock;
 
+/* Of what is in its place: options that ask for no timber have their need in a
+ * section of their own, whose stock is there without end and costs nothing. */
+#define SW_SECTION_IN_PLACE SIZE_MAX
+
 /* One section: consecutive needs (largest first) and stocks. */
 typedef struct sw_model_section
 {
-  size_t of_job; /* the section */
+  size_t of_job; /* the section, or SW_SECTION_IN_PLACE */
   size_t need_first, need_count;
   size_t stock_first, stock_count;
   sw_length unit; /* greatest common divisor of the sizes, nm */
@@ -47,6 +52,7 @@ typedef struct sw_option
   size_t arc; /* of the layout */
   uint32_t strip, level;
   uint32_t from, to;
+  bool changed; /* not a piece of the plan that this one goes on from */
 } sw_option;
 
 /* One through level of a strip: consecutive options, by from, then to. */
@@ -67,6 +73,11 @@ typedef struct sw_strip
   uint32_t level_count;
   sw_strip_level *levels; /* bottom to top */
   const uint8_t *counted; /* post p: aligned joins count there (not `always`) */
+  /* At post p and level r, of RANK levels a post: placed[p * rank + r], a piece that is in its place joins there; at
+     post 0: it is the level's first piece.  NULL: there are none. */
+  const uint8_t *placed;
+  uint32_t rank;
+  bool out_of_turn;       /* what is in its place leaves no layout that keeps the turn */
   int64_t aligned_floor;  /* no layout has fewer aligned pairs */
   bool exact;             /* its dynamic programme can be done, and a layout with no more pairs than that is known */
 } sw_strip;
@@ -88,6 +99,7 @@ typedef struct sw_model
   bool turn;           /* first pieces of neighbouring levels go long and short in turn */
   int64_t granule;     /* cost of one granule, money or nm */
   int64_t join_cost;   /* in granules */
+  int64_t change;      /* so many joins a changed piece weighs, more than there can be; 0: none is looked at */
   int64_t aligned_cap; /* over the sum of floors; 0 at first */
   bool priced_pairs;   /* pairs have a price: some over the floors are allowed, or some strip is not exact */
   sw_length longest;   /* of the boards that can be had */
@@ -95,7 +107,37 @@ typedef struct sw_model
   sw_strip_level *level_pool;
   int32_t *at_pool;
   uint8_t *counted_pool;
+  uint8_t *placed_pool;
 } sw_model;
+
+/* Do joins of the levels LEVEL and LEVEL + 1 that line up on POST count?  Not where both are there to stay. */
+static inline bool
+sw_strip_counts (const sw_strip *strip, uint32_t post, uint32_t level)
+{
+  if (!strip->counted[post])
+    return false;
+  const uint8_t *placed = strip->placed != NULL ? &strip->placed[(size_t)post * strip->rank + level] : NULL;
+  return placed == NULL || !placed[0] || !placed[1];
+}
+
+/* Are the first pieces of the levels LEVEL and LEVEL + 1 to be long and short in turn?  Not where both are there to stay. */
+static inline bool
+sw_strip_turns (const sw_strip *strip, uint32_t level)
+{
+  return !strip->out_of_turn && (strip->placed == NULL || !strip->placed[level] || !strip->placed[level + 1]);
+}
+
+/* The COUNT levels of STRIP from FIRST on as a strip of their own. */
+static inline sw_strip
+sw_strip_part (const sw_strip *strip, uint32_t first, uint32_t count)
+{
+  sw_strip part = *strip;
+  part.levels += first;
+  part.level_count = count;
+  if (part.placed != NULL)
+    part.placed += first;
+  return part;
+}
 
 /* The models of LAYOUT, each solved on its own.  O(arcs log arcs). */
 sw_status sw_models_new (sw_model **out, size_t *count, const sw_layout *layout);

@@ -240,6 +240,7 @@ alloc_region (making *m)
   part->priced_pairs = whole->priced_pairs && strips > 0;
   part->granule = whole->granule;
   part->join_cost = whole->join_cost;
+  part->change = whole->change;
   part->longest = whole->longest;
   part->unlimited = whole->unlimited;
   return sw_solution_init (&r->kept, whole);

@@ -14,16 +14,18 @@ sw_stock_adds (const sw_model *model, size_t stock, sw_aim aim)
 {
   if (aim == SW_AIM_COST)
     return model->stocks[stock].cost;
-  return aim == SW_AIM_BOARDS ? 1 : 0;
+  /* An offcut is no board that is broken into. */
+  return aim == SW_AIM_BOARDS && !model->stocks[stock].sawn ? 1 : 0;
 }
 
 int64_t
 sw_option_adds (const sw_model *model, size_t option, sw_aim aim)
 {
   const sw_option *o = &model->options[option];
-  if (o->to == model->strips[o->strip].bays || (aim != SW_AIM_COST && aim != SW_AIM_JOINS))
-    return 0;
-  return aim == SW_AIM_COST ? model->join_cost : 1;
+  const int64_t join = o->to == model->strips[o->strip].bays ? 0 : 1;
+  if (aim == SW_AIM_COST)
+    return join * model->join_cost;
+  return aim == SW_AIM_JOINS ? join + (o->changed ? model->change : 0) : 0;
 }
 
 sw_status
@@ -91,15 +93,21 @@ sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t pattern)
   const sw_pattern *p = &pool->items[pattern];
   const sw_model_stock *stock = &model->stocks[p->stock];
   const sw_job *job = model->layout->job;
+  if (model->sections[stock->section].of_job == SW_SECTION_IN_PLACE)
+    return 0;
   /* Not out of the stock's room, which is rounded down. */
-  sw_length left = sw_stock_usable (&job->stocks.items[stock->of_job], job->settings);
+  sw_length left = sw_job_usable (job, &job->stocks.items[stock->of_job]);
   for (uint32_t c = 0; c < p->count; c++)
     {
       const sw_entry *entry = &pool->entries[p->first + c];
       left -= model->needs[entry->need].size * entry->copies * model->sections[stock->section].unit;
     }
   sw_length part = model->longest / OFFCUT_PARTS > SW_MM ? model->longest / OFFCUT_PARTS : SW_MM;
-  int64_t most = model->longest / part, parts = left > 0 ? left / part : 0;
+  int64_t most = model->longest / part;
+  const int64_t parts = left > 0 ? left / part : 0;
+  /* An offcut that stays as it is lacks nothing: only what is cut off it counts. */
+  if (stock->sawn)
+    most = sw_job_usable (job, &job->stocks.items[stock->of_job]) / part;
   return most * most - parts * parts;
 }
 
@@ -139,7 +147,7 @@ in_turn (const sw_strip *strip, const uint32_t *first)
       bool holds = true;
       for (uint32_t r = 0; r + 1 < strip->level_count && holds; r++)
         {
-          if (first[r] == strip->bays || first[r + 1] == strip->bays)
+          if (first[r] == strip->bays || first[r + 1] == strip->bays || !sw_strip_turns (strip, r))
             continue;
           holds = (r + turn) % 2 == 0 ? first[r] >= first[r + 1] : first[r] <= first[r + 1];
         }
@@ -160,7 +168,7 @@ sw_solution_aligned (const sw_solution *solution, const sw_model *model)
       const sw_option *option = &model->options[o];
       const sw_strip *strip = &model->strips[option->strip];
       if (!solution->used[o] || option->to == strip->bays || option->level + 1 >= strip->level_count
-          || !strip->counted[option->to])
+          || !sw_strip_counts (strip, option->to, option->level))
         continue;
       const sw_strip_level *above = &strip->levels[option->level + 1];
       for (uint32_t d = 1; d <= above->reach; d++)
@@ -242,15 +250,17 @@ sw_solution_check (sw_solution *solution, const sw_model *model, const sw_patter
     {
       solution->value[SW_AIM_COST]
           += solution->boards[i].copies * model->stocks[pool->items[solution->boards[i].pattern].stock].cost;
-      solution->value[SW_AIM_BOARDS] += solution->boards[i].copies;
+      if (!model->stocks[pool->items[solution->boards[i].pattern].stock].sawn)
+        solution->value[SW_AIM_BOARDS] += solution->boards[i].copies;
       solution->value[SW_AIM_OFFCUTS]
           += solution->boards[i].copies * sw_pattern_lack (model, pool, solution->boards[i].pattern);
     }
   for (size_t o = 0; o < model->option_count; o++)
-    if (solution->used[o] && model->options[o].to < model->strips[model->options[o].strip].bays)
-      {
-        solution->value[SW_AIM_JOINS]++;
-        solution->value[SW_AIM_COST] += model->join_cost;
-      }
+    {
+      if (!solution->used[o])
+        continue;
+      solution->value[SW_AIM_COST] += sw_option_adds (model, o, SW_AIM_COST);
+      solution->value[SW_AIM_JOINS] += sw_option_adds (model, o, SW_AIM_JOINS);
+    }
   return solution->valid;
 }

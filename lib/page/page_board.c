@@ -141,9 +141,10 @@ static void
 add_drawing (const drawing *d)
 {
   const sw_settings *settings = d->plan->job->settings;
-  const sw_length length = d->plan->job->stocks.items[d->board->stock].length;
-  const sw_length end = length - settings->end_trim;
-  sw_length at = settings->end_trim;
+  const sw_stock *stock = &d->plan->job->stocks.items[d->board->stock];
+  const sw_length length = stock->length;
+  const sw_length trim = sw_job_board_trim (d->plan->job, stock), end = length - trim;
+  sw_length at = trim;
   sw_text_printf (d->out, "<div class=\"draw\"><svg aria-hidden=\"true\" width=\"100%%\" height=\"%d\">", TALL);
   if (at > 0)
     {

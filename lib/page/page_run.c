@@ -189,11 +189,13 @@ add_piece (const drawing *d, size_t p)
   const sw_length length = d->along[piece->to] - d->along[piece->from];
   const sw_length pixel = d->along[d->run->bay_count] / d->width;
   char text[SW_LENGTH_TEXT];
-  char words[SW_LENGTH_TEXT + 32];
+  char board[SW_LENGTH_TEXT];
+  char words[2 * SW_LENGTH_TEXT + 4];
   sw_view_length (d->plan->job, piece->cut, text);
-  snprintf (words, sizeof words, "%zu: %s", piece->board + 1, text);
+  sw_view_board (piece, board);
+  snprintf (words, sizeof words, "%s: %s", board, text);
   if ((int64_t)sw_text_width (words) * CHARACTER * pixel > length)
-    snprintf (words, sizeof words, "%zu", piece->board + 1);
+    snprintf (words, sizeof words, "%s", board);
   sw_text_printf (d->out, "<g class=\"e\" id=\"e%zu\">", p);
   /* The outline, and the timber on it; a little short of the posts' centres, so that a join is seen. */
   add_bar (d, piece, row, piece->kind == SW_PIECE_BETWEEN ? 4 * pixel : pixel / 2);
@@ -234,7 +236,10 @@ begin_row (sw_text *out, size_t p)
 static void
 end_row (sw_text *out, const sw_plan *plan, size_t p)
 {
-  sw_text_printf (out, "board %zu <span class=\"s\"></span></span></label>", plan->pieces[p].board + 1);
+  if (plan->pieces[p].placed)
+    sw_text_add (out, "fixed <span class=\"s\"></span></span></label>");
+  else
+    sw_text_printf (out, "board %zu <span class=\"s\"></span></span></label>", plan->pieces[p].board + 1);
   sw_page_mishap (out, plan, p);
   sw_text_add (out, "</li>\n");
 }

@@ -20,6 +20,7 @@ sw_plan_free (sw_plan *plan)
   free (plan->boards);
   free (plan->pieces);
   free (plan->aligned);
+  free (plan->purchases);
   free (plan);
 }
 
@@ -33,7 +34,7 @@ sw_length
 sw_board_left_after (const sw_plan *plan, const sw_board *board, size_t count)
 {
   const sw_settings *settings = plan->job->settings;
-  sw_length left = sw_stock_usable (&plan->job->stocks.items[board->stock], settings);
+  sw_length left = sw_job_usable (plan->job, &plan->job->stocks.items[board->stock]);
   for (size_t c = 0; c < count; c++)
     left -= plan->pieces[board->pieces[c]].take + settings->kerf;
   /* If the last piece ends with the board, its last cut takes no kerf, so that the sum may be below 0. */

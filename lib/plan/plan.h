@@ -28,7 +28,8 @@ typedef struct sw_piece
   int32_t finish_saw;
   sw_end_kind start_end;   /* through: SW_END_ON is a join; between: SW_END_FACE, which is shown as "post" */
   sw_end_kind finish_end;
-  size_t board;            /* index of boards */
+  bool placed;             /* it is in its place already */
+  size_t board;            /* index of boards; SW_NONE: it is placed */
   size_t cut_number;       /* place among the board's pieces, from 0 */
 } sw_piece;
 
@@ -38,6 +39,7 @@ typedef struct sw_board
   bool hand;               /* taken from hand, not bought */
   size_t piece_count;
   size_t *pieces;          /* in the order of cutting, longest first */
+  const sw_timber *timber; /* which of the job's timber on hand it is; NULL: a whole board */
   sw_length left;          /* length after the last cut, its kerf and the far end trim; >= 0 */
 } sw_board;
 
@@ -50,6 +52,13 @@ typedef struct sw_aligned
   size_t upper;
 } sw_aligned;
 
+/* What is bought of a stock row. */
+typedef struct sw_purchase
+{
+  int64_t count;           /* lengths that the plan cuts up */
+  int64_t bought;          /* at least those: what packs, falling prices and least orders make of them, spare lengths apart */
+} sw_purchase;
+
 struct sw_plan
 {
   const sw_job *job;
@@ -60,11 +69,16 @@ struct sw_plan
   size_t aligned_count;
   sw_aligned *aligned;     /* without posts where a join is always made */
   sw_summary summary;
+  sw_purchase *purchases;  /* a stock row each, where it matters what is bought where (stocks.offers); else NULL: boards are of their stock row */
   sw_length least;         /* if job->all_free: the least length that a plan with as few aligned joins buys */
   double seconds;          /* time that the solver took */
   int64_t revision;        /* how many earlier plans it goes on from; 0: none */
   bool joins_proved;       /* no plan of this cost has fewer joins */
   bool boards_proved;      /* and no plan of this cost with as few joins has fewer boards */
+  bool changes_proved;     /* no plan of this cost has fewer pieces that differ from those of the plan before */
+  int64_t changes;         /* how many of the pieces on through levels do */
+  int64_t placed_aligned;  /* pairs of joins that line up and are both in their places, not counted above */
+  int64_t placed_turns;    /* pairs of levels out of turn, for what is in its place */
 };
 
 /* The length that is left of a board after its first COUNT cuts, their kerfs and the end trims; at

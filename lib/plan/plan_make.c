@@ -8,8 +8,10 @@
 #include "base/memory.h"
 #include "job/divided.h"
 #include "plan/plan.h"
+#include "plan/plan_once.h"
 #include "plan/plan_pieces.h"
 #include "plan/plan_why.h"
+#include "plan/replan.h"
 #include "base/report.h"
 #include "solve/solve.h"
 #include "base/text.h"
@@ -24,6 +26,8 @@ typedef struct making
   sw_watch watch;
   sw_part *parts;
   sw_report *report;
+  void (*changed) (sw_layout *layout, const void *data); /* marks pieces that differ; NULL: the plan goes on from none */
+  const void *data;
 } making;
 
 /* ---- Why there is no plan ---------------------------------------------------------- */
@@ -32,7 +36,7 @@ typedef struct making
 static void
 name_sections (const sw_model *model, sw_text *text)
 {
-  for (size_t g = 0; g < model->section_count; g++)
+  for (size_t g = 0; g < model->section_count && model->sections[g].of_job != SW_SECTION_IN_PLACE; g++)
     {
       if (g > 0)
         sw_text_add (text, ", ");
@@ -104,6 +108,14 @@ solve_all (making *m, const sw_limits *limits)
   return verdict;
 }
 
+/* Changed pieces are counted in whole CHANGEs over the joins. */
+static bool
+are_changes_proved (const sw_solved *s, int64_t change)
+{
+  return change == 0
+         || (s->proved[SW_AIM_COST] && s->solution.value[SW_AIM_JOINS] / change <= s->bound[SW_AIM_JOINS] / change);
+}
+
 static void
 summarise (sw_plan *plan, const making *m)
 {
@@ -113,6 +125,7 @@ summarise (sw_plan *plan, const making *m)
   sum->priced = job->priced;
   plan->joins_proved = true;
   plan->boards_proved = true;
+  plan->changes_proved = true;
   for (size_t i = 0; i < m->model_count; i++)
     {
       const sw_solved *s = &m->solved[i];
@@ -120,7 +133,9 @@ summarise (sw_plan *plan, const making *m)
       sum->bound += s->bound[SW_AIM_COST] * granule;
       sum->aligned += s->aligned;
       sum->aligned_bound += s->aligned_bound;
-      sum->joins += s->solution.value[SW_AIM_JOINS];
+      plan->changes_proved = plan->changes_proved && are_changes_proved (s, m->models[i].change);
+      if (m->models[i].change > 0)
+        plan->changes += s->solution.value[SW_AIM_JOINS] / m->models[i].change;
       proved = proved && s->proved[SW_AIM_COST];
       plan->joins_proved = plan->joins_proved && s->proved[SW_AIM_JOINS];
       plan->boards_proved = plan->boards_proved && s->proved[SW_AIM_BOARDS];
@@ -131,8 +146,11 @@ summarise (sw_plan *plan, const making *m)
       plan->least = sum->bound;
       sum->bound = 0;
     }
+  for (size_t p = 0; p < plan->piece_count; p++)
+    sum->joins += plan->pieces[p].kind == SW_PIECE_THROUGH && plan->pieces[p].start_end == SW_END_ON ? 1 : 0;
   sum->boards = (int64_t)plan->board_count;
-  sum->cost = sum->joins * job->settings->join_cost;
+  /* Where a plan goes on from another, its cost is what is bought. */
+  sum->cost = m->changed == NULL ? sum->joins * job->settings->join_cost : 0;
   for (size_t b = 0; b < plan->board_count; b++)
     {
       const sw_board *board = &plan->boards[b];
@@ -148,7 +166,7 @@ summarise (sw_plan *plan, const making *m)
         sum->kept += board->left;
     }
   for (size_t p = 0; p < plan->piece_count; p++)
-    sum->used += plan->pieces[p].cut;
+    sum->used += plan->pieces[p].placed ? 0 : plan->pieces[p].cut;
   if (proved)
     sum->outcome = SW_PROVED;
   else if (m->watch.stop == SW_STOP_TIME)
@@ -164,6 +182,11 @@ static sw_status
 make (making *m, sw_plan **out, const sw_limits *limits)
 {
   sw_status status = sw_layout_new (&m->layout, m->job, m->report);
+  if (status == SW_OK && m->changed != NULL)
+    {
+      m->changed (m->layout, m->data);
+      m->layout->buys_first = true;
+    }
   if (status == SW_OK)
     status = sw_models_new (&m->models, &m->model_count, m->layout);
   if (status != SW_OK)
@@ -180,6 +203,7 @@ make (making *m, sw_plan **out, const sw_limits *limits)
   if (plan == NULL)
     return SW_NO_MEMORY;
   plan->job = m->job;
+  plan->revision = m->job->settings->revision;
   status = sw_plan_fill (plan, m->layout, m->models, m->solved, m->model_count);
   if (status != SW_OK)
     {
@@ -187,21 +211,31 @@ make (making *m, sw_plan **out, const sw_limits *limits)
       return status;
     }
   summarise (plan, m);
+  sw_plan_count_placed (plan, m->layout);
   *out = plan;
   return SW_OK;
 }
 
 sw_status
-sw_plan_make (sw_plan **out, const sw_job *job, const sw_limits *limits, sw_report *report)
+sw_plan_once (sw_plan **out, const sw_job *job, const sw_limits *limits, sw_once *once, sw_report *report)
 {
   making m = { .job = job, .report = report };
   *out = NULL;
   if (sw_divided_check (job, report) != SW_OK)
     return SW_REJECTED;
   sw_watch_begin (&m.watch, job->settings->time_limit, limits);
+  if (once != NULL)
+    {
+      m.watch.cost_only = once->cost_only;
+      m.watch.enough = once->enough;
+      m.changed = once->changed;
+      m.data = once->data;
+    }
   bool entered = sw_master_enter ();
   sw_status status = make (&m, out, limits);
   sw_master_leave (entered);
+  if (once != NULL)
+    once->bound = sw_watch_bound (&m.watch);
   for (size_t i = 0; m.solved != NULL && i < m.model_count; i++)
     sw_solved_clear (&m.solved[i]);
   free (m.solved);

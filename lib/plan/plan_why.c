@@ -37,6 +37,8 @@ static wide
 worth (const asking *asking, size_t need)
 {
   const sw_need *of = &asking->model->needs[need];
+  if (of->item == SW_NO_ITEM)
+    return 0;
   if (asking->size > 0)
     return of->size >= asking->size ? 1 : 0;
   return asking->model->layout->items[of->item].take;
@@ -117,7 +119,7 @@ length_to_be_had (const sw_job *job, size_t section)
     {
       const sw_stock *row = &job->stocks.items[i];
       if (row->section == section)
-        sum += (wide)sw_stock_usable (row, job->settings) * ((row->limit > 0 ? row->limit : 0) + row->hand);
+        sum += (wide)sw_job_usable (job, row) * ((row->limit > 0 ? row->limit : 0) + row->hand);
     }
   return sum;
 }
@@ -262,6 +264,8 @@ sw_plan_short (const sw_model *model, sw_report *report, bool *told)
       const asking asking = { .model = model, .section = &model->sections[g] };
       bool told_now = false;
       size_t line;
+      if (asking.section->of_job == SW_SECTION_IN_PLACE)
+        continue;
       bool limited = is_limited (model->layout->job, asking.section->of_job, &line);
       if (limited)
         status = why_metres (&asking, line, report, &told_now);
@@ -307,6 +311,8 @@ why_at_all (const sw_model *model, sw_report *report)
     for (size_t g = 0; g < model->section_count; g++)
       {
         size_t line;
+        if (model->sections[g].of_job == SW_SECTION_IN_PLACE)
+          continue;
         is_limited (job, model->sections[g].of_job, &line);
         if (line == 0 && all == 0)
           continue;

@@ -43,7 +43,7 @@ add_plain (sw_ways_lp *lp, size_t row)
   for (size_t s = 0; s < job->stocks.count && status == SW_OK; s++)
     {
       const sw_stock *stock = &job->stocks.items[s];
-      const sw_length room = stock->length - 2 * job->settings->end_trim + job->settings->kerf;
+      const sw_length usable = sw_job_usable (job, stock), room = usable > 0 ? usable + job->settings->kerf : 0;
       const sw_way_entry entry
           = { .row = row, .value = (double)(room > 0 ? room / (r->take + job->settings->kerf) : 0) };
       if (stock->section != r->section || entry.value < 1)

@@ -67,7 +67,7 @@ first_price (const sw_ways_lp *lp, size_t section, sw_length take)
   for (size_t s = 0; s < job->stocks.count; s++)
     {
       const sw_stock *stock = &job->stocks.items[s];
-      const sw_length room = stock->length - 2 * job->settings->end_trim + job->settings->kerf;
+      const sw_length usable = sw_job_usable (job, stock), room = usable > 0 ? usable + job->settings->kerf : 0;
       const double cost = (double)((sw_job_by_length (job) ? stock->length : stock->price) / lp->granule);
       if (stock->section == section && room > 0 && stock->limit != 0 && (least < 0 || cost / (double)room < least))
         least = cost / (double)room;

@@ -69,7 +69,8 @@ sw_goal_largest (const sw_goal *goal, sw_aim aim)
   for (size_t i = 0; i < goal->model->stock_count; i++)
     if (sw_stock_adds (goal->model, i, aim) > largest)
       largest = sw_stock_adds (goal->model, i, aim);
-  return largest;
+  /* A piece that changes weighs more than all joins. */
+  return aim == SW_AIM_JOINS && goal->model->change >= largest ? goal->model->change + 1 : largest;
 }
 
 /* Scaled values stay far from 2^62 even when a board's pieces all have the penalty. */

@@ -176,9 +176,9 @@ make_move (const sweep *w, uint32_t post, const uint32_t *open, uint32_t joins, 
     {
       if ((w->alone >> r & 3) != 0)
         continue;
-      if ((joins >> r & 3) == 3 && w->model->stagger && strip->counted[post])
+      if ((joins >> r & 3) == 3 && w->model->stagger && sw_strip_counts (strip, post, r))
         out->aligned++;
-      if (w->in_turn && out_of_turn (w, r, open, post, joins))
+      if (w->in_turn && sw_strip_turns (strip, r) && out_of_turn (w, r, open, post, joins))
         return false;
     }
   out->cost += out->aligned * w->aligned_weight;
@@ -240,7 +240,7 @@ step_level (const sweep *w, uint32_t post, uint32_t r, sw_wide *ending, sw_wide 
   const size_t stride = w->stride[r];
   const bool last = post == w->strip->bays;
   const bool looks_down
-      = r > 0 && !last && (w->alone >> (r - 1) & 3) == 0 && w->model->stagger && w->strip->counted[post];
+      = r > 0 && !last && (w->alone >> (r - 1) & 3) == 0 && w->model->stagger && sw_strip_counts (w->strip, post, r - 1);
   for (uint32_t d = 0; d < level->reach; d++)
     {
       int32_t option = d < post ? level->at[(size_t)post * level->reach + d] : -1;

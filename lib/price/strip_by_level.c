@@ -81,14 +81,14 @@ stack_levels (stack *s, unsigned turn, uint8_t *used, sw_wide *value)
     {
       const sw_strip_level *level = &strip->levels[r];
       for (uint32_t post = 1; post <= strip->bays; post++)
-        end_at (s, level, post, s->joined[post] && strip->counted[post] ? s->task->aligned_weight : 0);
+        end_at (s, level, post, s->joined[post] && sw_strip_counts (strip, post, r - 1) ? s->task->aligned_weight : 0);
       if (s->ahead[strip->bays] >= SW_STRIP_NONE)
         return SW_NO_PLAN;
       *value += s->ahead[strip->bays];
       memset (&used[level->option_first], 0, level->option_count);
       uint32_t first = walk_back (s, used);
-      if (s->task->model->turn)
-        take_turns (s, first, (r + turn) % 2 == 0);
+      if (s->task->model->turn && r + 1 < strip->level_count)
+        take_turns (s, sw_strip_turns (strip, r) ? first : strip->bays, (r + turn) % 2 == 0);
     }
   return SW_OK;
 }

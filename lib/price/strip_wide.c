@@ -22,9 +22,7 @@
 static sw_strip
 block_from (const sw_model *model, const sw_strip *strip, uint32_t first, uint32_t most)
 {
-  sw_strip block = *strip;
-  block.levels += first;
-  block.level_count = 1;
+  sw_strip block = sw_strip_part (strip, first, 1);
   while (block.level_count < most && first + block.level_count < strip->level_count)
     {
       block.level_count++;
@@ -170,7 +168,7 @@ count_pairs (const sw_strip *strip, const uint8_t *used)
   int64_t pairs = 0;
   for (uint32_t post = 1; post < strip->bays; post++)
     for (uint32_t r = 0; strip->counted[post] && r + 1 < strip->level_count; r++)
-      pairs += joins (&strip->levels[r], used, post) && joins (&strip->levels[r + 1], used, post) ? 1 : 0;
+      pairs += sw_strip_counts (strip, post, r) && joins (&strip->levels[r], used, post) && joins (&strip->levels[r + 1], used, post) ? 1 : 0;
   return pairs;
 }
 
@@ -362,10 +360,7 @@ sw_strip_block (const sw_model *model, size_t index, uint32_t first)
 sw_strip
 sw_block_strip (const sw_model *model, const sw_block *block)
 {
-  sw_strip levels = model->strips[block->strip];
-  levels.levels += block->first;
-  levels.level_count = block->count;
-  return levels;
+  return sw_strip_part (&model->strips[block->strip], block->first, block->count);
 }
 
 sw_status

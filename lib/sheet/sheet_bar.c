@@ -62,14 +62,13 @@ typedef struct written
 static void
 find_written (const sw_sheet_stack *s, size_t cut, sw_length at, const double room[2], bool box, written *out)
 {
-  const sw_settings *settings = s->sheet->job->settings;
   const sw_length tape = sw_sheet_tape_mark (s, cut, at);
   out->room[0] = room[0];
   out->room[1] = room[1];
   out->box = box;
   sw_view_length (s->sheet->job, sw_sheet_pile_piece (s, 0, cut)->cut, out->length);
   out->tape[0] = '\0';
-  if (tape < s->stock->length - settings->end_trim)
+  if (tape < s->stock->length - sw_job_board_trim (s->sheet->job, s->stock))
     sw_view_length (s->sheet->job, tape, out->tape);
   sw_text_drop (&out->mark);
   if (!box)
@@ -95,7 +94,7 @@ tape_width (const sw_sheet_stack *s, const written *w)
 static bool
 all_fit (const sw_sheet_stack *s, bool box)
 {
-  sw_length at = s->sheet->job->settings->end_trim;
+  sw_length at = sw_job_board_trim (s->sheet->job, s->stock);
   written w = { .mark = { 0 } };
   bool fit = true;
   for (size_t cut = 0; cut < s->board->piece_count && fit; cut++)
@@ -177,8 +176,8 @@ sw_sheet_bar (const sw_sheet_stack *s, double y)
   sw_sheet *sheet = s->sheet;
   const sw_settings *settings = sheet->job->settings;
   const double x0 = sw_sheet_bar_left (s), whole = (double)s->stock->length * s->scale;
-  const double trim = (double)settings->end_trim * s->scale, end = x0 + whole - trim;
-  sw_length at = settings->end_trim;
+  const double trim = (double)sw_job_board_trim (sheet->job, s->stock) * s->scale, end = x0 + whole - trim;
+  sw_length at = sw_job_board_trim (sheet->job, s->stock);
   written w = { .mark = { 0 } };
   if (sheet->cr == NULL)
     return;

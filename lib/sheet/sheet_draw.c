@@ -111,6 +111,8 @@ double
 sw_sheet_ring_width (sw_sheet *sheet, sw_sheet_style style, size_t number)
 {
   char text[32];
+  if (number == SW_NONE)
+    return 0;
   snprintf (text, sizeof text, "%zu", number + 1);
   return fmax (sw_sheet_measure (sheet, style, text) + 6.5, ring_height (style));
 }
@@ -119,7 +121,7 @@ void
 sw_sheet_ring (sw_sheet *sheet, sw_sheet_style style, double x, double y, size_t number)
 {
   cairo_t *cr = sheet->cr;
-  if (cr == NULL)
+  if (cr == NULL || number == SW_NONE)
     return;
   char text[32];
   const double half = sw_sheet_ring_width (sheet, style, number) / 2, radius = ring_height (style) / 2;

@@ -97,7 +97,7 @@ go_under (const sw_sheet_stack *s)
   entry e = { .label = NULL };
   for (size_t which = 0; which < s->pile->count && fit; which++)
     {
-      sw_length at = s->sheet->job->settings->end_trim;
+      sw_length at = sw_job_board_trim (s->sheet->job, s->stock);
       for (size_t cut = 0; cut < s->board->piece_count && fit; cut++)
         {
           double x1, x2;
@@ -138,7 +138,7 @@ rows_under (const sw_sheet_stack *s, double y, bool draw)
   for (size_t which = 0; which < s->pile->count && draw; which++)
     {
       const double baseline = y + ROW * (double)which + 8.5;
-      sw_length at = s->sheet->job->settings->end_trim;
+      sw_length at = sw_job_board_trim (s->sheet->job, s->stock);
       if (s->pile->count > 1)
         draw_number (s, which, baseline);
       for (size_t cut = 0; cut < s->board->piece_count; cut++)

@@ -48,7 +48,11 @@ add_piece (flow *w, size_t index)
   sw_text text = { 0 };
   sw_view_length (sheet->job, piece->cut, length);
   sw_pencil_add (&text, &sheet->pencils, index);
-  sw_text_printf (&text, ": %s, board %zu", length, piece->board + 1);
+  sw_text_printf (&text, ": %s", length);
+  if (piece->placed)
+    sw_text_add (&text, ", fixed");
+  else
+    sw_text_printf (&text, ", board %zu", piece->board + 1);
   if (text.failed)
     sw_sheet_fail (sheet, SW_NO_MEMORY);
   else
@@ -83,7 +87,10 @@ add_board (flow *w, size_t start, size_t first, size_t end)
   sw_text_printf (&text, "b%zu", first - start + 1);
   if (end > first + 1)
     sw_text_printf (&text, "-b%zu", end - start);
-  sw_text_printf (&text, " board %zu", w->f->sheet->plan->pieces[first].board + 1);
+  if (w->f->sheet->plan->pieces[first].placed)
+    sw_text_add (&text, " fixed");
+  else
+    sw_text_printf (&text, " board %zu", w->f->sheet->plan->pieces[first].board + 1);
   if (text.failed)
     sw_sheet_fail (w->f->sheet, SW_NO_MEMORY);
   else

@@ -49,6 +49,13 @@ sw_search_floors (sw_search *s, sw_model *model, int64_t *open)
       bool hurry = i >= SW_STRIPS_IN_ANY_CASE && sw_watch_stop (s->watch);
       status = hurry ? sw_strip_quickly (model, i, nothing, s->fewest)
                      : sw_strip_fewest (model, i, nothing, s->work, &low, &high, s->fewest);
+      /* What is in its place may leave no layout in turn: then the others are as free. */
+      if (status == SW_NO_PLAN && model->turn && model->strips[i].placed != NULL && !model->strips[i].out_of_turn)
+        {
+          model->strips[i--].out_of_turn = true;
+          status = SW_OK;
+          continue;
+        }
       if (hurry && status == SW_OK)
         high = sw_strip_pairs (model, i, s->fewest);
       model->strips[i].exact = !hurry && sw_strip_is_exact (model, i);

@@ -48,12 +48,13 @@ run_aims (sw_search *s, sw_programme *p, sw_solved *solved)
         }
       status = sw_run_aim (s, p);
       solved->bound[a] = s->bound;
-      if (s->impossible || !s->best.valid || sw_watch_stop (s->watch))
+      if (s->impossible || !s->best.valid || sw_watch_stop (s->watch) || s->watch->cost_only)
         break;
       s->goal.caps[a] = s->best.value[a];
     }
-  sw_watch_seek (s->watch, SW_SEEKING_OFFCUTS);
-  if (status == SW_OK && s->best.valid)
+  if (!s->watch->cost_only)
+    sw_watch_seek (s->watch, SW_SEEKING_OFFCUTS);
+  if (status == SW_OK && s->best.valid && !s->watch->cost_only)
     status = sw_long_offcuts (s);
   /* A failure in GLPK: nothing more comes of this, but what there is holds. */
   if (status == SW_FAILED && s->best.valid)

@@ -27,12 +27,15 @@ clear (sw_verifier *verifier)
   free (verifier->sawn);
   free (verifier->bought);
   free (verifier->from_hand);
+  free (verifier->timber_row);
 }
 
 static sw_status
 check (sw_verifier *verifier, const char *dir)
 {
   sw_status status = sw_verify_index_names (verifier);
+  if (status == SW_OK)
+    status = sw_verify_site_prepare (verifier);
   if (status == SW_OK)
     status = sw_listings_read (verifier, dir);
   /* Stop at a cell that cannot be read: otherwise the piece that it describes would be reported as missing, too. */

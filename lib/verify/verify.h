@@ -78,6 +78,7 @@ typedef struct sw_place
   size_t from;       /* post, from 0 */
   size_t to;
   sw_sawn sawn;      /* as it should be if KNOWN, else as the file has it */
+  const sw_placed *fixed; /* it is in its place already; else NULL */
   size_t cut_row;    /* the first row of cuts.csv that cuts the piece, or SW_UNKNOWN */
 } sw_place;
 
@@ -104,6 +105,7 @@ typedef struct sw_verifier
   sw_sawn *sawn;            /* by row of cuts.csv: as it should be, or else as the file has it */
   int64_t *bought;          /* number of boards, by stock */
   int64_t *from_hand;
+  size_t *timber_row;       /* by timber on hand: the row of cuts.csv that cuts it up, or SW_UNKNOWN */
 } sw_verifier;
 
 /* Add a fault.  ROW of LISTING may be SW_UNKNOWN, and FIELD -1: none. */
@@ -185,6 +187,21 @@ sw_status sw_verify_places (sw_verifier *verifier);
 /* Does timber end at inner POST of RUN, so that one stretch ends and the next begins? */
 bool sw_verify_breaks (const sw_run *run, size_t post);
 
+/* verify_site.c: what is in its place and on hand. */
+sw_status sw_verify_site_prepare (sw_verifier *verifier);
+/* The fixed piece from post FROM to TO, or NULL. */
+const sw_placed *sw_verify_fixed (const sw_verifier *verifier, size_t run, size_t level, size_t from, size_t to);
+/* Does a fixed piece of LEVEL begin or end at POST of RUN? */
+bool sw_verify_stays_joined (const sw_verifier *verifier, size_t run, size_t level, size_t post);
+/* Is any piece of LEVEL between the posts FIRST and LAST of RUN fixed? */
+bool sw_verify_any_fixed (const sw_verifier *verifier, size_t run, size_t level, size_t first, size_t last);
+int64_t sw_verify_blocks_fixed (const sw_verifier *verifier, size_t run, size_t level);
+int64_t sw_verify_extras_fixed (const sw_verifier *verifier, size_t extra);
+/* Faults for fixed pieces that fit.csv does not have. */
+void sw_verify_all_fixed (sw_verifier *verifier);
+/* The timber on hand that the board of ROW of cuts.csv is; SW_UNKNOWN: a whole board, or a fault. */
+size_t sw_verify_timber (sw_verifier *verifier, size_t row);
+
 /* verify_joins.c: joins are staggered, and first pieces are long and short in turn. */
 sw_status sw_verify_joins (sw_verifier *verifier);
 
@@ -196,6 +213,22 @@ sw_status sw_verify_boards (sw_verifier *verifier);
 
 /* verify_order.c: the order has the boards of the cut list, and adds up. */
 sw_status sw_verify_order (sw_verifier *verifier);
+/* verify_cell.c */
+/* Fault unless the number in FIELD of the order's ROW is WANTED (blank: 0); WHY follows it. */
+void sw_verify_count (sw_verifier *verifier, size_t row, int field, int64_t wanted, const char *why);
+/* The same of money, which may be written with two decimals. */
+void sw_verify_money (sw_verifier *verifier, size_t row, int field, sw_money wanted);
+/* The same where there is to be none. */
+void sw_verify_no_money (sw_verifier *verifier, size_t row, int field);
+/* The same of the metres of a line. */
+void sw_verify_metres (sw_verifier *verifier, size_t row, sw_length wanted);
+
+/* verify_bought.c: where it matters what is bought where.  LINES: the order's row of each stock row, or SW_UNKNOWN. */
+/* Packs, limits, spare lengths, least orders and deliveries; what the timber costs. */
+void sw_verify_bought (sw_verifier *verifier, const size_t *lines);
+
+/* verify_fittings.c: fittings are as many as the plan needs. */
+sw_status sw_verify_fittings (sw_verifier *verifier);
 
 /* verify_setout.c: distances, marks and housings. */
 sw_status sw_verify_setout (sw_verifier *verifier);

@@ -59,6 +59,15 @@ find_stock (sw_verifier *verifier, size_t row)
   const char *section = sw_listing_text (cuts, row, SW_CUTS_SECTION);
   sw_length length = sw_listing_number (cuts, row, SW_CUTS_LENGTH);
   char is[SW_SHOWN];
+  const size_t timber = sw_verify_timber (verifier, row);
+  if (timber != SW_UNKNOWN)
+    {
+      const sw_timber *of = &job->on_hand.items[timber];
+      sw_verify_length (verifier, cuts, row, SW_CUTS_LENGTH, of->length);
+      sw_verify_text (verifier, cuts, row, SW_CUTS_SECTION, job->sections.items[of->section].name);
+      sw_verify_word (verifier, cuts, row, SW_CUTS_SOURCE, "hand");
+      return of->stock;
+    }
   size_t stock = sw_verify_stock (job, section, length);
   if (stock == SW_UNKNOWN)
     SW_VERIFY_FAULT (verifier, cuts, row, SW_CUTS_LENGTH, "a board of %s: the stock offers no such length of \"%s\"",
@@ -70,11 +79,13 @@ find_stock (sw_verifier *verifier, size_t row)
 static void
 check_alike (sw_verifier *verifier, const sw_row_of_board *rows, size_t count)
 {
-  static const int fields[] = { SW_CUTS_SECTION, SW_CUTS_SOURCE, SW_CUTS_LENGTH };
+  static const int fields[] = { SW_CUTS_SECTION, SW_CUTS_SOURCE, SW_CUTS_LENGTH, SW_CUTS_TIMBER };
   const sw_listing *cuts = &verifier->cuts;
   for (size_t i = 1; i < count; i++)
     for (size_t f = 0; f < sizeof fields / sizeof *fields; f++)
       {
+        if (cuts->columns[fields[f]] < 0)
+          continue;
         const char *is = sw_listing_text (cuts, rows[i].row, fields[f]);
         const char *first = sw_listing_text (cuts, rows[0].row, fields[f]);
         bool same = strcmp (is, first) == 0;
@@ -109,11 +120,15 @@ check_numbers (sw_verifier *verifier, const sw_row_of_board *rows, size_t count)
   return ordered;
 }
 
-/* The length of a board of STOCK that can be used, with the trim docked off both ends. */
+/* The length of a board of STOCK that can be used, with the trim docked off ends that are not sawn already. */
 static sw_length
 usable (const sw_verifier *verifier, size_t stock)
 {
-  return verifier->job->stocks.items[stock].length - 2 * verifier->job->settings->end_trim;
+  const sw_job *job = verifier->job;
+  const sw_stock *of = &job->stocks.items[stock];
+  const sw_section *section = &job->sections.items[of->section];
+  const sw_length trim = section->own_trim ? section->end_trim : job->settings->end_trim;
+  return of->sawn ? of->length : of->length - 2 * trim;
 }
 
 /* Do the pieces of a board fit on it, with the kerfs between them? */
@@ -153,7 +168,17 @@ check_left (sw_verifier *verifier, const sw_row_of_board *rows, size_t count, si
     }
 }
 
-/* Count a board of STOCK, which ROW is the first to name, and check the number that can be had. */
+/* Of the length of STOCK, the first row of it: what is on hand is at no yard. */
+static int64_t
+on_hand (const sw_job *job, size_t stock)
+{
+  int64_t hand = 0;
+  for (size_t s = stock; s < job->stocks.count && sw_stock_same (&job->stocks.items[s], &job->stocks.items[stock]); s++)
+    hand += job->stocks.items[s].hand;
+  return hand;
+}
+
+/* One more board of STOCK, first mentioned on ROW. */
 static void
 count_board (sw_verifier *verifier, size_t row, size_t stock, bool hand)
 {
@@ -161,10 +186,12 @@ count_board (sw_verifier *verifier, size_t row, size_t stock, bool hand)
   const char *section = verifier->job->sections.items[of->section].name;
   char length[SW_SHOWN];
   sw_verify_show (verifier, of->length, length);
-  if (hand && ++verifier->from_hand[stock] > of->hand)
+  if (hand && ++verifier->from_hand[stock] > on_hand (verifier->job, stock))
     SW_VERIFY_FAULT (verifier, &verifier->cuts, row, SW_CUTS_SOURCE,
                      "board %" PRId64 " of \"%s\" %s from hand, should be at most %" PRId64, verifier->from_hand[stock],
-                     section, length, of->hand);
+                     section, length, on_hand (verifier->job, stock));
+  else if (!hand && verifier->job->stocks.offers)
+    verifier->bought[stock]++; /* of the same length several yards have their limits: verify_bought.c */
   else if (!hand && ++verifier->bought[stock] > of->limit && of->limit >= 0)
     SW_VERIFY_FAULT (verifier, &verifier->cuts, row, SW_CUTS_LENGTH,
                      "board %" PRId64 " of \"%s\" %s from the yard, should be at most %" PRId64,
@@ -195,7 +222,7 @@ add_cost (sw_verifier *verifier)
   sw_verdict *verdict = verifier->verdict;
   bool known = verdict->cost_known;
   int64_t part;
-  for (size_t s = 0; s < job->stocks.count && known; s++)
+  for (size_t s = 0; s < job->stocks.count && known && !job->stocks.offers; s++)
     known = sw_length_mul (job->priced ? job->stocks.items[s].price : job->stocks.items[s].length, verifier->bought[s],
                            &part)
             && sw_length_add (verdict->cost, part, &verdict->cost);

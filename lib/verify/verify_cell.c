@@ -35,6 +35,9 @@ sw_verify_stock (const sw_job *job, const char *section, sw_length length)
   sw_length nearest = SW_VERIFY_TOLERANCE + 1;
   for (; low < stocks->count && stocks->items[low].section == of; low++)
     {
+      /* Timber on hand is found by its name. */
+      if (stocks->items[low].sawn)
+        continue;
       sw_length off = stocks->items[low].length - length;
       off = off < 0 ? -off : off;
       if (off >= nearest)
@@ -274,4 +277,52 @@ sw_verify_index_names (sw_verifier *verifier)
         verifier->through[verifier->through_count++] = l;
     }
   return status;
+}
+
+/* ---- Of the order ---- */
+
+/* Prices may be written with two decimals. */
+#define HALF_A_CENT (SW_MONEY_UNIT / 200)
+
+void
+sw_verify_count (sw_verifier *verifier, size_t row, int field, int64_t wanted, const char *why)
+{
+  int64_t found = sw_listing_number (&verifier->order, row, field);
+  if (found == SW_BLANK)
+    found = 0;
+  if (found != wanted)
+    SW_VERIFY_FAULT (verifier, &verifier->order, row, field, "is \"%s\", should be %" PRId64 "%s",
+                     sw_listing_text (&verifier->order, row, field), wanted, why);
+}
+
+void
+sw_verify_money (sw_verifier *verifier, size_t row, int field, sw_money wanted)
+{
+  sw_money found = sw_listing_number (&verifier->order, row, field);
+  char should[SW_MONEY_TEXT];
+  if (found != SW_BLANK && found >= wanted - HALF_A_CENT && found <= wanted + HALF_A_CENT)
+    return;
+  sw_money_format_exact (wanted, should);
+  SW_VERIFY_FAULT (verifier, &verifier->order, row, field, "is \"%s\", should be %s",
+                   sw_listing_text (&verifier->order, row, field), should);
+}
+
+void
+sw_verify_no_money (sw_verifier *verifier, size_t row, int field)
+{
+  if (sw_listing_number (&verifier->order, row, field) != SW_BLANK)
+    SW_VERIFY_FAULT (verifier, &verifier->order, row, field, "is \"%s\", should be blank: the stock has no prices",
+                     sw_listing_text (&verifier->order, row, field));
+}
+
+void
+sw_verify_metres (sw_verifier *verifier, size_t row, sw_length wanted)
+{
+  sw_length found = sw_listing_number (&verifier->order, row, SW_ORDER_METRES);
+  char should[SW_LENGTH_TEXT];
+  if (found >= wanted - SW_VERIFY_TOLERANCE && found <= wanted + SW_VERIFY_TOLERANCE)
+    return;
+  sw_length_format_m (wanted, false, should);
+  SW_VERIFY_FAULT (verifier, &verifier->order, row, SW_ORDER_METRES, "is \"%s\", should be %s",
+                   sw_listing_text (&verifier->order, row, SW_ORDER_METRES), should);
 }

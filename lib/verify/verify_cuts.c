@@ -100,7 +100,7 @@ check_fitted (sw_cut_check *check, size_t row, sw_place *place)
   check_same (check, row, SW_CUTS_TO, place->row, SW_FIT_TO);
   int64_t board = sw_listing_number (&verifier->cuts, row, SW_CUTS_BOARD);
   int64_t said = sw_listing_number (&verifier->fit, place->row, SW_FIT_BOARD);
-  if (board != said)
+  if (board != said && place->fixed == NULL)
     SW_VERIFY_FAULT (verifier, &verifier->fit, place->row, SW_FIT_BOARD,
                      "is \"%" PRId64 "\", should be %" PRId64 " as for this piece in cuts.csv, line %zu", said, board,
                      sw_listing_line (&verifier->cuts, row));
@@ -268,11 +268,13 @@ check_blocks_of (sw_cut_check *check, size_t run, size_t level, const sw_block_r
         SW_VERIFY_FAULT (verifier, &verifier->cuts, blocks[i].row, SW_CUTS_PIECE,
                          "\"%s\": not in fit.csv, and level %s has no blocks", label, level_name);
     }
+  const int64_t numbers = wanted;
+  wanted -= sw_verify_blocks_fixed (verifier, run, level);
   if ((uint64_t)wanted > count)
     SW_VERIFY_FAULT (verifier, &verifier->cuts, SW_UNKNOWN, -1,
                      "run %s, level %s: %zu fixing blocks are cut, should be %" PRId64, run_name, level_name, count,
                      wanted);
-  else if ((uint64_t)wanted < count && wanted > 0)
+  else if ((uint64_t)wanted < count && numbers > 0)
     SW_VERIFY_FAULT (verifier, &verifier->cuts, blocks[wanted].row, SW_CUTS_PIECE,
                      "run %s, level %s: %zu fixing blocks are cut, should be %" PRId64, run_name, level_name, count,
                      wanted);
@@ -306,10 +308,12 @@ check_extras (sw_cut_check *check)
   sw_verifier *verifier = check->verifier;
   const sw_extras *extras = &verifier->job->extras;
   for (size_t e = 0; e < extras->count; e++)
-    if (check->extras_cut[e] < extras->items[e].quantity)
+    if (check->extras_cut[e] + sw_verify_extras_fixed (verifier, e) < extras->items[e].quantity
+        || (sw_verify_extras_fixed (verifier, e) > 0
+            && check->extras_cut[e] + sw_verify_extras_fixed (verifier, e) > extras->items[e].quantity))
       SW_VERIFY_FAULT (verifier, &verifier->cuts, SW_UNKNOWN, -1,
                        "extra \"%s\": %" PRId64 " of %" PRId64 " are cut from a board", extras->items[e].label,
-                       check->extras_cut[e], extras->items[e].quantity);
+                       check->extras_cut[e], extras->items[e].quantity - sw_verify_extras_fixed (verifier, e));
 }
 
 /* Check that the labels of fit.csv tell where their pieces go, and that each piece is cut from a board. */
@@ -333,7 +337,10 @@ check_labels (sw_cut_check *check)
       /* Where a label occurs twice, only its first place is cut from the board. */
       size_t first = row;
       sw_name_index_find (&check->fitted, sw_listing_text (&verifier->fit, row, SW_FIT_PIECE), &first);
-      if (place->cut_row == SW_UNKNOWN && first == row)
+      if (place->fixed != NULL && place->cut_row != SW_UNKNOWN)
+        SW_VERIFY_FAULT (verifier, &verifier->cuts, place->cut_row, SW_CUTS_PIECE, "\"%s\" is fixed: it is cut already",
+                         sw_listing_text (&verifier->fit, row, SW_FIT_PIECE));
+      else if (place->fixed == NULL && place->cut_row == SW_UNKNOWN && first == row)
         SW_VERIFY_FAULT (verifier, &verifier->fit, row, SW_FIT_PIECE, "\"%s\": cuts.csv cuts it from no board",
                          sw_listing_text (&verifier->fit, row, SW_FIT_PIECE));
     }

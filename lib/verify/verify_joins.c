@@ -30,6 +30,8 @@ typedef struct sw_first
 typedef struct sw_pairs
 {
   int64_t count;
+  int64_t fixed;    /* pairs of which both are in their places */
+  int64_t turns;    /* pairs of levels out of turn for what is in its place */
   sw_text shown;
 } sw_pairs;
 
@@ -77,6 +79,9 @@ find_aligned (sw_verifier *verifier, const sw_run *run, const sw_slice *lower, c
         {
           if (run->posts[a->from].join == SW_JOIN_ALWAYS)
             verifier->verdict->always++;
+          else if (sw_verify_stays_joined (verifier, a->run, a->level, a->from)
+                   && sw_verify_stays_joined (verifier, b->run, b->level, b->from))
+            pairs->fixed++;
           else
             add_pair (verifier, pairs, a, b);
         }
@@ -113,35 +118,61 @@ look_at_stretch (const sw_slice *slice, size_t first, size_t last)
   return found;
 }
 
-/* Check that the bays of the first pieces go b1 >= b2 <= b3 ... or b1 <= b2 >= b3 ...  A pair in
- * which a level has no join may go either way. */
-static void
-check_turn (sw_verifier *verifier, const sw_stack *stack, size_t first, size_t last)
+/* Which way the turn of one stretch goes, as far as that is decided. */
+typedef struct sw_turning
 {
-  bool decided = false;
-  bool odd_longer = false;
-  sw_first lower = look_at_stretch (&stack->slices[0], first, last);
-  for (size_t t = 0; t + 1 < stack->count; t++)
+  bool decided;
+  bool odd_longer;
+} sw_turning;
+
+/* UPPER, on level T + 1 of the stack, against LOWER below it: false when they go the other way than those before. */
+static bool
+goes_on (sw_turning *turning, const sw_first *lower, const sw_first *upper, size_t t)
+{
+  const bool longer = (lower->bays > upper->bays) == (t % 2 == 0);
+  if (turning->decided)
+    return longer == turning->odd_longer;
+  turning->decided = true;
+  turning->odd_longer = longer;
+  return true;
+}
+
+/* b1 >= b2 <= b3 ... or b1 <= b2 >= b3 ...; a pair with a level that has no
+ * join is free.  Pairs that are both in their places are looked at last and
+ * only counted; so is one beside what is fixed, which may leave no other way. */
+static void
+check_turn (sw_verifier *verifier, const sw_stack *stack, size_t first, size_t last, sw_pairs *pairs)
+{
+  sw_turning turning = { false, false };
+  for (int fixed = 0; fixed < 2; fixed++)
     {
-      sw_first upper = look_at_stretch (&stack->slices[t + 1], first, last);
-      if (lower.joins > 0 && upper.joins > 0 && lower.place != NULL && upper.place != NULL && lower.bays != upper.bays)
+      sw_first lower = look_at_stretch (&stack->slices[0], first, last);
+      for (size_t t = 0; t + 1 < stack->count; t++)
         {
-          bool longer = (lower.bays > upper.bays) == (t % 2 == 0);
-          if (!decided)
-            odd_longer = longer;
-          else if (longer != odd_longer)
+          const sw_first upper = look_at_stretch (&stack->slices[t + 1], first, last);
+          const sw_first below = lower;
+          lower = upper;
+          if (below.joins == 0 || upper.joins == 0 || below.place == NULL || upper.place == NULL
+              || below.bays == upper.bays)
+            continue;
+          const size_t run = upper.place->run;
+          const bool both = below.place->fixed != NULL && upper.place->fixed != NULL;
+          if (both != (fixed == 1) || goes_on (&turning, &below, &upper, t))
+            continue;
+          if (both || sw_verify_any_fixed (verifier, run, below.place->level, first, last)
+              || sw_verify_any_fixed (verifier, run, upper.place->level, first, last))
             {
-              SW_VERIFY_FAULT (verifier, &verifier->fit, upper.place->row, SW_FIT_TO,
-                               "the first piece is %zu %s, that of level %s below is %zu: first pieces should be long "
-                               "and short in turn up the fence (run %s from post %zu): turn is \"keep\"",
-                               upper.bays, upper.bays == 1 ? "bay" : "bays",
-                               verifier->job->levels.items[lower.place->level].name, lower.bays,
-                               verifier->job->fence.runs[upper.place->run].name, first + 1);
-              return;
+              pairs->turns++;
+              continue;
             }
-          decided = true;
+          SW_VERIFY_FAULT (verifier, &verifier->fit, upper.place->row, SW_FIT_TO,
+                           "the first piece is %zu %s, that of level %s below is %zu: first pieces should be long "
+                           "and short in turn up the fence (run %s from post %zu): turn is \"keep\"",
+                           upper.bays, upper.bays == 1 ? "bay" : "bays",
+                           verifier->job->levels.items[below.place->level].name, below.bays,
+                           verifier->job->fence.runs[run].name, first + 1);
+          return;
         }
-      lower = upper;
     }
 }
 
@@ -162,7 +193,7 @@ check_run (sw_verifier *verifier, const sw_run *run, const sw_stack *stack, sw_p
     if (post == run->bay_count || sw_verify_breaks (run, post))
       {
         if (!run->bays[first].opening)
-          check_turn (verifier, stack, first, post);
+          check_turn (verifier, stack, first, post, pairs);
         first = post;
       }
 }
@@ -207,6 +238,14 @@ note_pairs (sw_verifier *verifier, const sw_pairs *pairs)
   else if (always > 0)
     sw_report_add (verifier->report, SW_NOTE, verifier->fit.file, 0, NULL,
                    "%" PRId64 " %s of joins line up at posts that are always joined", always, of_always);
+  if (pairs->fixed > 0)
+    sw_report_add (verifier->report, SW_NOTE, verifier->fit.file, 0, NULL,
+                   "%" PRId64 " %s of joins line up where both are fixed, and are not counted", pairs->fixed,
+                   pairs->fixed == 1 ? "pair" : "pairs");
+  if (pairs->turns > 0)
+    sw_report_add (verifier->report, SW_NOTE, verifier->fit.file, 0, NULL,
+                   "%" PRId64 " %s of levels %s not long and short in turn for what is fixed", pairs->turns,
+                   pairs->turns == 1 ? "pair" : "pairs", pairs->turns == 1 ? "is" : "are");
   sw_text_drop (&apart);
 }
 

@@ -9,53 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* The order may show prices with two decimals. */
-#define HALF_A_CENT (SW_MONEY_UNIT / 200)
-
-static void
-check_count (sw_verifier *verifier, size_t row, int field, int64_t wanted, const char *why)
-{
-  int64_t found = sw_listing_number (&verifier->order, row, field);
-  if (found == SW_BLANK)
-    found = 0;
-  if (found != wanted)
-    SW_VERIFY_FAULT (verifier, &verifier->order, row, field, "is \"%s\", should be %" PRId64 "%s",
-                     sw_listing_text (&verifier->order, row, field), wanted, why);
-}
-
-static void
-check_money (sw_verifier *verifier, size_t row, int field, sw_money wanted)
-{
-  sw_money found = sw_listing_number (&verifier->order, row, field);
-  char should[SW_MONEY_TEXT];
-  if (found != SW_BLANK && found >= wanted - HALF_A_CENT && found <= wanted + HALF_A_CENT)
-    return;
-  sw_money_format_exact (wanted, should);
-  SW_VERIFY_FAULT (verifier, &verifier->order, row, field, "is \"%s\", should be %s",
-                   sw_listing_text (&verifier->order, row, field), should);
-}
-
-static void
-check_no_money (sw_verifier *verifier, size_t row, int field)
-{
-  if (sw_listing_number (&verifier->order, row, field) != SW_BLANK)
-    SW_VERIFY_FAULT (verifier, &verifier->order, row, field, "is \"%s\", should be blank: the stock has no prices",
-                     sw_listing_text (&verifier->order, row, field));
-}
-
-static void
-check_metres (sw_verifier *verifier, size_t row, sw_length wanted)
-{
-  sw_length found = sw_listing_number (&verifier->order, row, SW_ORDER_METRES);
-  char should[SW_LENGTH_TEXT];
-  if (found >= wanted - SW_VERIFY_TOLERANCE && found <= wanted + SW_VERIFY_TOLERANCE)
-    return;
-  sw_length_format_m (wanted, false, should);
-  SW_VERIFY_FAULT (verifier, &verifier->order, row, SW_ORDER_METRES, "is \"%s\", should be %s",
-                   sw_listing_text (&verifier->order, row, SW_ORDER_METRES), should);
-}
-
-/* Check the metres and the price of a line that orders COUNT boards and SPARE more. */
+/* Metres and price of a line that orders COUNT boards and SPARE ones. */
 static void
 check_sums (sw_verifier *verifier, size_t row, const sw_stock *stock, int64_t count, int64_t spare)
 {
@@ -63,16 +17,16 @@ check_sums (sw_verifier *verifier, size_t row, const sw_stock *stock, int64_t co
   sw_length metres;
   sw_money price;
   if (sw_length_add (count, spare, &all) && sw_length_mul (stock->length, all, &metres))
-    check_metres (verifier, row, metres);
+    sw_verify_metres (verifier, row, metres);
   if (!verifier->job->priced || !stock->priced)
     {
-      check_no_money (verifier, row, SW_ORDER_UNIT_PRICE);
-      check_no_money (verifier, row, SW_ORDER_PRICE);
+      sw_verify_no_money (verifier, row, SW_ORDER_UNIT_PRICE);
+      sw_verify_no_money (verifier, row, SW_ORDER_PRICE);
       return;
     }
-  check_money (verifier, row, SW_ORDER_UNIT_PRICE, stock->price);
+  sw_verify_money (verifier, row, SW_ORDER_UNIT_PRICE, stock->price);
   if (sw_length_add (count, spare, &all) && sw_money_mul (stock->price, all, &price))
-    check_money (verifier, row, SW_ORDER_PRICE, price);
+    sw_verify_money (verifier, row, SW_ORDER_PRICE, price);
 }
 
 /* Check the description.  The yard goes by it, so that a wrong one brings the wrong timber. */
@@ -107,7 +61,58 @@ check_description (sw_verifier *verifier, size_t row, size_t stock)
     SW_VERIFY_FAULT (verifier, &verifier->order, row, SW_ORDER_DESCRIPTION, "is \"%s\", should be \"%s\"", is, should);
 }
 
-/* Find the order's line for each stock, or SW_UNKNOWN. */
+/* What a row orders. */
+typedef enum kind
+{
+  TIMBER,
+  OTHER, /* a fitting or a delivery: looked at elsewhere */
+  WRONG
+} kind;
+
+static kind
+kind_of (sw_verifier *verifier, size_t row)
+{
+  static const int needed[] = { SW_ORDER_SECTION, SW_ORDER_LENGTH, SW_ORDER_METRES };
+  const sw_listing *order = &verifier->order;
+  const char *text = order->columns[SW_ORDER_KIND] < 0 ? "timber" : sw_listing_text (order, row, SW_ORDER_KIND);
+  if (sw_same_word (text, "fitting") || sw_same_word (text, "delivery"))
+    return OTHER;
+  if (*text != '\0' && !sw_same_word (text, "timber"))
+    {
+      SW_VERIFY_FAULT (verifier, order, row, SW_ORDER_KIND,
+                       "is \"%s\", should be \"timber\", \"fitting\" or \"delivery\"", text);
+      return WRONG;
+    }
+  kind found = TIMBER;
+  for (size_t i = 0; i < sizeof needed / sizeof *needed; i++)
+    if (*sw_listing_text (order, row, needed[i]) == '\0')
+      {
+        SW_VERIFY_FAULT (verifier, order, row, needed[i], "the cell is blank");
+        found = WRONG;
+      }
+  return found;
+}
+
+/* Of the rows of STOCK's length that of the yard that ROW names, or SW_UNKNOWN and a fault. */
+static size_t
+at_yard (sw_verifier *verifier, size_t row, size_t stock)
+{
+  const sw_job *job = verifier->job;
+  const sw_listing *order = &verifier->order;
+  const char *name = order->columns[SW_ORDER_YARD] < 0 ? "" : sw_listing_text (order, row, SW_ORDER_YARD);
+  char shown[SW_SHOWN];
+  for (size_t s = stock; s < job->stocks.count && sw_stock_same (&job->stocks.items[s], &job->stocks.items[stock]); s++)
+    {
+      const size_t yard = job->stocks.items[s].yard;
+      if (strcmp (yard == SW_NO_YARD ? "" : job->yards.items[yard].name, name) == 0)
+        return s;
+    }
+  sw_show_text (name, shown);
+  SW_VERIFY_FAULT (verifier, order, row, SW_ORDER_YARD, "is \"%s\": no such yard offers this length", shown);
+  return SW_UNKNOWN;
+}
+
+/* The line of each stock row, or SW_UNKNOWN. */
 static void
 find_lines (sw_verifier *verifier, size_t *lines)
 {
@@ -116,18 +121,22 @@ find_lines (sw_verifier *verifier, size_t *lines)
     lines[s] = SW_UNKNOWN;
   for (size_t row = 0; row < order->rows; row++)
     {
+      if (kind_of (verifier, row) != TIMBER)
+        continue;
       const char *section = sw_listing_text (order, row, SW_ORDER_SECTION);
       sw_length length = sw_listing_number (order, row, SW_ORDER_LENGTH);
       char is[SW_SHOWN];
       size_t stock = sw_verify_stock (verifier->job, section, length);
       sw_verify_show (verifier, length, is);
-      if (stock == SW_UNKNOWN)
+      if (stock != SW_UNKNOWN)
+        stock = at_yard (verifier, row, stock);
+      else
         SW_VERIFY_FAULT (verifier, order, row, SW_ORDER_LENGTH, "is %s: the stock offers no such length of \"%s\"", is,
                          section);
-      else if (lines[stock] != SW_UNKNOWN)
+      if (stock != SW_UNKNOWN && lines[stock] != SW_UNKNOWN)
         SW_VERIFY_FAULT (verifier, order, row, SW_ORDER_LENGTH, "is %s: \"%s\" of this length is on line %zu already",
                          is, section, sw_listing_line (order, lines[stock]));
-      else
+      else if (stock != SW_UNKNOWN)
         lines[stock] = row;
       if (stock != SW_UNKNOWN)
         check_description (verifier, row, stock);
@@ -141,13 +150,20 @@ check_spare (sw_verifier *verifier, const size_t *lines, size_t first, size_t en
 {
   const sw_job *job = verifier->job;
   const sw_listing *order = &verifier->order;
-  int64_t wanted = job->sections.items[job->stocks.items[first].section].spare;
+  const sw_section *section = &job->sections.items[job->stocks.items[first].section];
+  int64_t wanted = section->spare;
+  int64_t all = 0;
   int64_t most = 0;
   bool placed = false;
   size_t line = SW_UNKNOWN;
   for (size_t s = first; s < end; s++)
-    if (verifier->bought[s] > most)
-      most = verifier->bought[s];
+    {
+      all += verifier->bought[s];
+      if (verifier->bought[s] > most)
+        most = verifier->bought[s];
+    }
+  /* A part of a length is a whole one. */
+  wanted += (all * section->spare_rate + SW_SPARE_WHOLE - 1) / SW_SPARE_WHOLE;
   for (size_t s = first; s < end; s++)
     {
       if (lines[s] == SW_UNKNOWN)
@@ -160,12 +176,12 @@ check_spare (sw_verifier *verifier, const size_t *lines, size_t first, size_t en
       if (spare > 0 && may && spare == wanted)
         placed = true;
       else if (spare > 0)
-        check_count (verifier, lines[s], SW_ORDER_SPARE, may ? wanted : 0,
+        sw_verify_count (verifier, lines[s], SW_ORDER_SPARE, may ? wanted : 0,
                      may ? "" : ": spare is of the section's most-ordered length");
       placed = placed || (spare > 0 && may);
     }
   if (!placed && wanted > 0 && line != SW_UNKNOWN)
-    check_count (verifier, line, SW_ORDER_SPARE, wanted, "");
+    sw_verify_count (verifier, line, SW_ORDER_SPARE, wanted, "");
 }
 
 static void
@@ -185,7 +201,7 @@ check_line (sw_verifier *verifier, size_t stock, size_t row)
     }
   int64_t count = sw_listing_number (&verifier->order, row, SW_ORDER_COUNT);
   int64_t spare = sw_listing_number (&verifier->order, row, SW_ORDER_SPARE);
-  check_count (verifier, row, SW_ORDER_COUNT, bought, ", the boards from the yard in cuts.csv");
+  sw_verify_count (verifier, row, SW_ORDER_COUNT, bought, ", the boards from the yard in cuts.csv");
   check_sums (verifier, row, of, count, spare == SW_BLANK ? 0 : spare);
 }
 
@@ -197,14 +213,16 @@ sw_verify_order (sw_verifier *verifier)
   if (lines == NULL)
     return SW_NO_MEMORY;
   find_lines (verifier, lines);
-  for (size_t s = 0; s < stocks->count; s++)
+  if (stocks->offers)
+    sw_verify_bought (verifier, lines);
+  for (size_t s = 0; s < stocks->count && !stocks->offers; s++)
     check_line (verifier, s, lines[s]);
-  for (size_t first = 0, end = 0; first < stocks->count; first = end)
+  for (size_t first = 0, end = 0; first < stocks->count && !stocks->offers; first = end)
     {
       while (end < stocks->count && stocks->items[end].section == stocks->items[first].section)
         end++;
       check_spare (verifier, lines, first, end);
     }
   free (lines);
-  return SW_OK;
+  return sw_verify_fittings (verifier);
 }

@@ -19,8 +19,9 @@ sw_verify_breaks (const sw_run *run, size_t post)
 
 /* Report an inner POST of a piece that the piece may not pass. */
 static void
-check_passed (sw_verifier *verifier, size_t row, const sw_run *run, size_t post)
+check_passed (sw_verifier *verifier, const sw_place *place, const sw_run *run, size_t post)
 {
+  const size_t row = place->row;
   const sw_listing *fit = &verifier->fit;
   if (run->bays[post - 1].step != 0)
     SW_VERIFY_FAULT (verifier, fit, row, SW_FIT_TO, "runs past post %zu of run %s, where the fence steps", post + 1,
@@ -29,7 +30,7 @@ check_passed (sw_verifier *verifier, size_t row, const sw_run *run, size_t post)
     SW_VERIFY_FAULT (verifier, fit, row, SW_FIT_TO, "runs past post %zu of run %s, where timber ends (%s, %s)",
                      post + 1, run->name, sw_end_name (run->bays[post - 1].finish.kind),
                      sw_end_name (run->bays[post].start.kind));
-  else if (run->posts[post].join == SW_JOIN_ALWAYS)
+  else if (run->posts[post].join == SW_JOIN_ALWAYS && place->fixed == NULL)
     SW_VERIFY_FAULT (verifier, fit, row, SW_FIT_TO, "runs past post %zu of run %s, where there is always a join",
                      post + 1, run->name);
 }
@@ -82,7 +83,9 @@ check_through_end (sw_verifier *verifier, const sw_place *place, const sw_run *r
   const sw_end *end = is_start ? &run->bays[post].start : &run->bays[post - 1].finish;
   bool inner = post > 0 && post < run->bay_count && !sw_verify_breaks (run, post);
   int join = is_start ? SW_FIT_START_JOIN : SW_FIT_FINISH_JOIN;
-  if (inner && run->posts[post].join == SW_JOIN_NEVER)
+  /* Beside what is fixed there is a join whatever the rule. */
+  const bool stays = sw_verify_stays_joined (verifier, place->run, place->level, post);
+  if (inner && run->posts[post].join == SW_JOIN_NEVER && !stays)
     SW_VERIFY_FAULT (verifier, &verifier->fit, place->row, is_start ? SW_FIT_FROM : SW_FIT_TO,
                      "%s on post %zu of run %s, where there is never a join", is_start ? "begins" : "finishes",
                      post + 1, run->name);
@@ -110,8 +113,9 @@ static void
 check_through (sw_verifier *verifier, sw_place *place, const sw_run *run)
 {
   for (size_t post = place->from + 1; post < place->to; post++)
-    check_passed (verifier, place->row, run, post);
-  check_straight (verifier, place, run);
+    check_passed (verifier, place, run, post);
+  if (place->fixed == NULL)
+    check_straight (verifier, place, run);
   check_through_end (verifier, place, run, true);
   check_through_end (verifier, place, run, false);
   const sw_end *start = &run->bays[place->from].start;
@@ -165,6 +169,19 @@ find_place (sw_verifier *verifier, size_t row, sw_place *place)
                      place->to + 1, place->from + 1);
 }
 
+/* What is fixed comes from no board, all else from one. */
+static void
+check_board (sw_verifier *verifier, const sw_place *place)
+{
+  const sw_listing *fit = &verifier->fit;
+  const bool blank = sw_listing_number (fit, place->row, SW_FIT_BOARD) == SW_BLANK;
+  if (blank && place->fixed == NULL)
+    SW_VERIFY_FAULT (verifier, fit, place->row, SW_FIT_BOARD, "the cell is blank");
+  else if (!blank && place->fixed != NULL)
+    SW_VERIFY_FAULT (verifier, fit, place->row, SW_FIT_BOARD, "is \"%s\", should be blank: this piece is fixed",
+                     sw_listing_text (fit, place->row, SW_FIT_BOARD));
+}
+
 static void
 check_place (sw_verifier *verifier, sw_place *place)
 {
@@ -173,6 +190,8 @@ check_place (sw_verifier *verifier, sw_place *place)
   const sw_run *run = &job->fence.runs[place->run];
   const sw_level *level = &job->levels.items[place->level];
   int64_t bays = sw_listing_number (fit, place->row, SW_FIT_BAYS);
+  place->fixed = sw_verify_fixed (verifier, place->run, place->level, place->from, place->to);
+  check_board (verifier, place);
   if (bays < 0 || (uint64_t)bays != place->to - place->from)
     SW_VERIFY_FAULT (verifier, fit, place->row, SW_FIT_BAYS, "is \"%s\", should be %zu",
                      sw_listing_text (fit, place->row, SW_FIT_BAYS), place->to - place->from);
@@ -189,7 +208,10 @@ check_place (sw_verifier *verifier, sw_place *place)
     check_through (verifier, place, run);
   else
     check_between (verifier, place, run, level);
-  sw_verify_max_piece (verifier, fit, place->row, SW_FIT_CUT, place->sawn.cut);
+  if (place->fixed != NULL)
+    place->sawn.cut = place->sawn.take = place->fixed->cut;
+  else
+    sw_verify_max_piece (verifier, fit, place->row, SW_FIT_CUT, place->sawn.cut);
   sw_verify_sawn (verifier, fit, place->row, &place->sawn);
 }
 
@@ -337,6 +359,7 @@ sw_verify_places (sw_verifier *verifier)
   if (verifier->placed_count > 0)
     qsort (verifier->placed, verifier->placed_count, sizeof *verifier->placed, compare_places);
   check_levels (verifier);
+  sw_verify_all_fixed (verifier);
   check_pieces (verifier);
   return SW_OK;
 }

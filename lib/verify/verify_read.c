@@ -18,7 +18,7 @@ static const sw_listing_field fit_fields[SW_FIT_COLUMNS] = {
   [SW_FIT_RUN] = { SW_CELL_TEXT, false }, [SW_FIT_LEVEL] = { SW_CELL_TEXT, false },
   [SW_FIT_SECTION] = { SW_CELL_TEXT, false }, [SW_FIT_FROM] = { SW_CELL_COUNT, false },
   [SW_FIT_TO] = { SW_CELL_COUNT, false }, [SW_FIT_BAYS] = { SW_CELL_COUNT, false },
-  [SW_FIT_PIECE] = { SW_CELL_TEXT, false }, [SW_FIT_BOARD] = { SW_CELL_COUNT, false },
+  [SW_FIT_PIECE] = { SW_CELL_TEXT, false }, [SW_FIT_BOARD] = { SW_CELL_COUNT, true },
   [SW_FIT_CUT] = { SW_CELL_LENGTH, false }, [SW_FIT_START_CUT] = { SW_CELL_SAW, false },
   [SW_FIT_FINISH_CUT] = { SW_CELL_SAW, false }, [SW_FIT_START_JOIN] = { SW_CELL_TEXT, false },
   [SW_FIT_FINISH_JOIN] = { SW_CELL_TEXT, false }, [SW_FIT_PLUMB] = { SW_CELL_PLUMB, true },
@@ -34,14 +34,15 @@ static const sw_listing_field cuts_fields[SW_CUTS_COLUMNS] = {
   [SW_CUTS_CUT] = { SW_CELL_LENGTH, false }, [SW_CUTS_START_CUT] = { SW_CELL_SAW, false },
   [SW_CUTS_FINISH_CUT] = { SW_CELL_SAW, false }, [SW_CUTS_LEFT] = { SW_CELL_LENGTH, false },
   [SW_CUTS_PLUMB] = { SW_CELL_PLUMB, true }, [SW_CUTS_LONG_POINT] = { SW_CELL_TEXT, true },
-  [SW_CUTS_TAKE] = { SW_CELL_LENGTH, false },
+  [SW_CUTS_TAKE] = { SW_CELL_LENGTH, false }, [SW_CUTS_TIMBER] = { SW_CELL_ASIDE, true },
 };
 
 static const sw_listing_field order_fields[SW_ORDER_COLUMNS] = {
-  [SW_ORDER_SECTION] = { SW_CELL_TEXT, false }, [SW_ORDER_DESCRIPTION] = { SW_CELL_ASIDE, true },
-  [SW_ORDER_LENGTH] = { SW_CELL_LENGTH, false }, [SW_ORDER_COUNT] = { SW_CELL_COUNT, false },
-  [SW_ORDER_SPARE] = { SW_CELL_COUNT, true }, [SW_ORDER_METRES] = { SW_CELL_METRES, false },
+  [SW_ORDER_SECTION] = { SW_CELL_TEXT, true }, [SW_ORDER_DESCRIPTION] = { SW_CELL_ASIDE, true },
+  [SW_ORDER_LENGTH] = { SW_CELL_LENGTH, true }, [SW_ORDER_COUNT] = { SW_CELL_COUNT, false },
+  [SW_ORDER_SPARE] = { SW_CELL_COUNT, true }, [SW_ORDER_METRES] = { SW_CELL_METRES, true },
   [SW_ORDER_UNIT_PRICE] = { SW_CELL_MONEY, true }, [SW_ORDER_PRICE] = { SW_CELL_MONEY, true },
+  [SW_ORDER_YARD] = { SW_CELL_ASIDE, true }, [SW_ORDER_KIND] = { SW_CELL_ASIDE, true },
 };
 
 static const sw_listing_field setout_fields[SW_SETOUT_COLUMNS] = {

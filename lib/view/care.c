@@ -40,7 +40,6 @@ sw_care_weight (sw_length width, sw_length thickness, int64_t density, sw_length
 int64_t
 sw_care_sawn_ends (const sw_plan *plan)
 {
-  const sw_settings *settings = plan->job->settings;
   int64_t ends = 0;
   for (size_t b = 0; b < plan->board_count; b++)
     {
@@ -52,7 +51,7 @@ sw_care_sawn_ends (const sw_plan *plan)
       /* The length that the last piece is cut from.  If the piece takes all of it, the saw makes no end there. */
       sw_length rest = sw_board_left_after (plan, board, board->piece_count - 1);
       ends += 2 * (int64_t)board->piece_count;
-      if (settings->end_trim > 0)
+      if (sw_job_board_trim (plan->job, &plan->job->stocks.items[board->stock]) > 0)
         continue;
       ends -= first->start_saw == 0 && first->plumb == 0 ? 1 : 0;
       ends -= rest == last->take && last->finish_saw == 0 && last->plumb == 0 ? 1 : 0;

@@ -25,7 +25,7 @@ sw_cuts_same (const sw_job *job, const sw_piece *a, const sw_piece *b)
 static bool
 same_cuts (const sw_plan *plan, const sw_board *a, const sw_board *b)
 {
-  if (a->stock != b->stock || a->hand != b->hand || a->piece_count != b->piece_count)
+  if (a->stock != b->stock || a->hand != b->hand || a->timber != b->timber || a->piece_count != b->piece_count)
     return false;
   for (size_t c = 0; c < a->piece_count; c++)
     if (!sw_cuts_same (plan->job, &plan->pieces[a->pieces[c]], &plan->pieces[b->pieces[c]]))
@@ -118,6 +118,8 @@ add_row (sw_table *table, const sw_plan *plan, size_t board, size_t cut, sw_leng
   sw_view_set (&status, table, SW_CUTS_FINISH_CUT, saw);
   sw_view_set_length (&status, table, SW_CUTS_LEFT, job, left);
   sw_view_set_sawn (&status, table, SW_CUTS_PLUMB, job, piece);
+  if (from->timber != NULL)
+    sw_view_set_text (&status, table, SW_CUTS_TIMBER, from->timber->name);
   return status;
 }
 
@@ -125,7 +127,9 @@ sw_status
 sw_cuts_table (const sw_plan *plan, sw_table **out)
 {
   sw_table *table = NULL;
-  sw_status status = sw_view_table (&table, plan->job, sw_cuts_columns, SW_CUTS_COLUMNS);
+  /* Only a plan that goes on from another says which timber it goes on with. */
+  const size_t columns = SW_CUTS_COLUMNS - (plan->job->on_hand.given ? 0 : 1);
+  sw_status status = sw_view_table (&table, plan->job, sw_cuts_columns, columns);
   for (size_t b = 0; b < plan->board_count && status == SW_OK; b++)
     {
       const sw_board *board = &plan->boards[b];

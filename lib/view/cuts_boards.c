@@ -52,6 +52,8 @@ sw_cuts_label_column (const sw_job *job)
   for (size_t s = 0; s < job->stocks.count; s++)
     {
       char stock[SW_LENGTH_TEXT];
+      if (job->stocks.items[s].sawn)
+        continue;
       sw_view_stock (job, job->stocks.items[s].length, stock);
       widest = strlen (stock) > widest ? strlen (stock) : widest;
     }
@@ -320,6 +322,20 @@ add_list (sw_text *out, const group *group, size_t width, size_t *done)
   return status;
 }
 
+/* What the board is, where it is none that comes whole: "offcut of board 7". */
+static void
+add_timber (sw_text *out, const group *group, size_t width)
+{
+  const sw_board *board = &group->plan->boards[group->first];
+  const sw_timber *timber = board->timber;
+  if (timber == NULL)
+    return;
+  sw_text line = { 0 };
+  sw_text_add (&line, timber->kind == SW_TIMBER_PIECE ? "= the piece " : "= ");
+  sw_view_name (&line, timber->name);
+  sw_view_paragraph (out, &line, group->column, group->column + 2, width);
+}
+
 sw_status
 sw_cuts_group (sw_text *out, const sw_plan *plan, size_t first, size_t *count, size_t column, size_t most, size_t width)
 {
@@ -334,5 +350,7 @@ sw_cuts_group (sw_text *out, const sw_plan *plan, size_t first, size_t *count, s
       status = total <= width ? add_columns (out, &group, width, count) : add_list (out, &group, width, count);
     }
   free (group.segments);
+  if (status == SW_OK)
+    add_timber (out, &group, width);
   return status;
 }

@@ -13,6 +13,16 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* Does some section say what is docked off its boards? */
+static bool
+has_own_trim (const sw_job *job)
+{
+  for (size_t s = 0; s < job->sections.count; s++)
+    if (job->sections.items[s].own_trim)
+      return true;
+  return false;
+}
+
 static void
 add_legend (sw_text *out, const sw_plan *plan, size_t width)
 {
@@ -27,7 +37,8 @@ add_legend (sw_text *out, const sw_plan *plan, size_t width)
   if (settings->end_trim > 0)
     {
       sw_view_length (plan->job, settings->end_trim, text);
-      sw_text_printf (&legend, " Dock %s off both ends of every board.", text);
+      sw_text_printf (&legend, " Dock %s off both ends of every board%s.", text,
+                      has_own_trim (plan->job) ? ", but where its section says otherwise" : "");
     }
   sw_text_add (&legend, " Below each length: the label to pencil on the piece.");
   sw_view_paragraph (out, &legend, 2, 2, width);
@@ -41,6 +52,12 @@ add_heading (sw_text *out, const sw_plan *plan, size_t section, bool hand, size_
   sw_text line = { 0 };
   sw_order_title (&line, plan->job, section);
   sw_text_add (&line, hand ? ", from hand" : "");
+  if (plan->job->sections.items[section].own_trim)
+    {
+      char trim[SW_LENGTH_TEXT];
+      sw_view_length (plan->job, plan->job->sections.items[section].end_trim, trim);
+      sw_text_printf (&line, " (dock %s off both ends of each)", trim);
+    }
   sw_text_add (out, "\n");
   sw_view_paragraph (out, &line, 0, 2, width);
   sw_status status = sw_cuts_short_points (out, plan, section, false, width);

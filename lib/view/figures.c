@@ -277,3 +277,12 @@ sw_view_turned (const sw_job *job)
 {
   return job->settings->stagger != SW_STAGGER_OFF && job->settings->turn == SW_TURN_KEEP && sw_view_neighbours (job);
 }
+
+void
+sw_view_board (const sw_piece *piece, char out[SW_LENGTH_TEXT])
+{
+  if (piece->board == SW_NONE)
+    snprintf (out, SW_LENGTH_TEXT, "fixed");
+  else
+    snprintf (out, SW_LENGTH_TEXT, "%zu", piece->board + 1);
+}

@@ -67,6 +67,9 @@ bool sw_view_neighbours (const sw_job *job);
 /* Are first pieces of neighbouring levels kept long and short in turn? */
 bool sw_view_turned (const sw_job *job);
 
+/* The number of PIECE's board; "fixed" where it is in its place already. */
+void sw_view_board (const sw_piece *piece, char out[SW_LENGTH_TEXT]);
+
 /* Add a user's TEXT as one line that a terminal only shows. */
 void sw_view_name (sw_text *out, const char *text);
 

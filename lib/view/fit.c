@@ -58,7 +58,8 @@ add_row (sw_table *table, const sw_plan *plan, const sw_piece *piece)
   sw_view_set_count (&status, table, SW_FIT_TO, (int64_t)piece->to + 1);
   sw_view_set_count (&status, table, SW_FIT_BAYS, (int64_t)(piece->to - piece->from));
   sw_view_set_text (&status, table, SW_FIT_PIECE, piece->label);
-  sw_view_set_count (&status, table, SW_FIT_BOARD, (int64_t)piece->board + 1);
+  if (!piece->placed)
+    sw_view_set_count (&status, table, SW_FIT_BOARD, (int64_t)piece->board + 1);
   sw_view_set_length (&status, table, SW_FIT_CUT, job, piece->cut);
   sw_view_saw_cell (piece->start_saw, saw);
   sw_view_set (&status, table, SW_FIT_START_CUT, saw);

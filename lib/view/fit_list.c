@@ -108,7 +108,9 @@ add_row_of_cells (sw_text *out, const sw_job *job, const sw_piece *piece, const 
       sw_view_cell (out, shown, columns[c], false);
       free (shown);
     }
-  sw_text_printf (out, "%*zu\n", BOARD_WIDTH, piece->board + 1);
+  char board[SW_LENGTH_TEXT];
+  sw_view_board (piece, board);
+  sw_text_printf (out, "%*s\n", BOARD_WIDTH, board);
 }
 
 /* Add the pieces FIRST ... END - 1, which are on one run and level. */
@@ -150,7 +152,8 @@ add_level (sw_text *out, const sw_plan *plan, size_t first, size_t end, size_t w
           add_row_of_cells (out, job, piece, columns);
           continue;
         }
-      sw_text_printf (out, "%*zu\n", BOARD_WIDTH, piece->board + 1);
+      sw_view_board (piece, text);
+      sw_text_printf (out, "%*s\n", BOARD_WIDTH, text);
       add_ends_below (out, job, piece, width);
     }
 }

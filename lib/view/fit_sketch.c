@@ -42,7 +42,7 @@ measure (sketch *sketch)
       char text[SW_LENGTH_TEXT];
       char board[SW_LENGTH_TEXT];
       sw_view_length (job, piece->cut, text);
-      snprintf (board, sizeof board, "%zu", piece->board + 1);
+      sw_view_board (piece, board);
       const size_t widest = strlen (text) > strlen (board) ? strlen (text) : strlen (board);
       /* A through piece needs its post and a dash that shows how it goes on; a piece between posts
        * needs the post and two brackets. */
@@ -86,7 +86,7 @@ draw (const sketch *sketch, const sw_piece *piece)
       const size_t at = (piece->from - sketch->from) * bay;
       sw_view_length (sketch->plan->job, piece->cut, text);
       put_text (sketch, sketch->line + at, text, through);
-      snprintf (text, sizeof text, "%zu", piece->board + 1);
+      sw_view_board (piece, text);
       put_text (sketch, sketch->boards + at, text, through);
     }
 }

@@ -145,7 +145,7 @@ add_cost (sw_text *out, const sw_plan *plan)
       return;
     }
   for (size_t s = 0; s < plan->job->sections.count; s++)
-    spare = spare || plan->job->sections.items[s].spare > 0;
+    spare = spare || plan->job->sections.items[s].spare + plan->job->sections.items[s].spare_rate > 0;
   if (settings->join_cost > 0 && plan->summary.joins > 0)
     {
       sw_money_format (settings->join_cost, cost);

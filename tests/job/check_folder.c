@@ -94,6 +94,8 @@ START_TEST (all_files)
   put ("stock.csv", STOCK);
   put ("sections.csv", "section,width\nrail,90\n");
   put ("extras.csv", EXTRAS);
+  put ("yards.csv", "yard\nnorth\n");
+  put ("fittings.csv", "item,per\ncap,post\n");
   put ("settings.csv", "key,value\nkerf,4\n");
   put ("notes.txt", "mine");
   ck_assert_int_eq (read_folder (NULL), SW_OK);
@@ -105,7 +107,7 @@ START_TEST (all_files)
   ck_assert_int_eq (job->settings->kerf, 4 * SW_MM);
   /* The caller's settings have not changed, and the job knows its files. */
   ck_assert_int_eq (settings->kerf, 3 * SW_MM);
-  for (int f = 0; f < SW_FILES; f++)
+  for (int f = 0; f <= SW_FILE_SETTINGS; f++)
     {
       char *path = sw_text_path (directory, sw_folder_name ((sw_job_file)f));
       ck_assert_str_eq (job->files[f], path);
@@ -301,21 +303,23 @@ START_TEST (misnamed_in_order)
 }
 END_TEST
 
-START_TEST (not_read_yet)
+START_TEST (yards_and_fittings)
 {
   put ("spans.csv", SPANS);
   put ("fittings.csv", "item,per\nnail,join\n");
-  put ("yards.csv", "yard\nnorth\n");
+  put ("yards.csv", "yard,delivery\nnorth,\nsouth,0\n");
   ck_assert_int_eq (read_folder (NULL), SW_OK);
-  remarks_say (report, "is not read by this version: the plan is made without what stands in it");
-  ck_remarks ("warning yards.csv\nwarning fittings.csv\n");
-  /* The order lacks these files, and the papers say so. */
-  ck_assert_uint_eq (sw_job_warning_count (job), 2);
-  for (size_t i = 0; i < 2; i++)
-    ck_assert (sw_job_warning_is_of_order (job, sw_job_warning (job, i)));
+  ck_remarks ("");
+  ck_assert_uint_eq (job->fittings.count, 1);
+  ck_assert_uint_eq (job->yards.count, 2);
+  /* Both lengths of --stock-length can be had at either. */
+  ck_assert_uint_eq (job->stocks.count, 4);
   sw_job_free (job);
-  ck_assert_int_eq (sw_job_read_folder (&job, directory, NULL, settings, NULL), SW_OK);
-  ck_assert_uint_eq (sw_job_warning_count (job), 2);
+  job = NULL;
+  /* Without prices nothing can be added to what delivery costs. */
+  put ("yards.csv", "yard,delivery\nnorth,\nsouth,40\n");
+  ck_assert_int_eq (read_folder (NULL), SW_REJECTED);
+  ck_remarks ("fault yards.csv:3:delivery\n");
 }
 END_TEST
 
@@ -526,7 +530,7 @@ main (void)
   tcase_add_test (tests, no_folder);
   tcase_add_test (tests, misnamed);
   tcase_add_test (tests, misnamed_in_order);
-  tcase_add_test (tests, not_read_yet);
+  tcase_add_test (tests, yards_and_fittings);
   tcase_add_test (tests, faults_of_files);
   tcase_add_test (tests, kept_job);
   tcase_add_test (tests, kept_job_and_given);

@@ -66,6 +66,7 @@ static const struct
   { "min-bay", LENGTH, 100 * SW_MM, 20 * SW_METRE, NULL, 0 },
   { "max-bay", LENGTH, 100 * SW_MM, 20 * SW_METRE, NULL, 0 },
   { "post-cost", NUMBER, 0, 1000000000000000, NULL, 6 },
+  { "revision", NUMBER, 0, 1000000, NULL, 0 },
 };
 #define VALUES (sizeof values / sizeof values[0])
 

@@ -14,6 +14,7 @@ static sw_report *report;
 static sw_settings *settings;
 static sw_sections sections;
 static sw_stocks stocks;
+static sw_yards yards;
 
 static void
 setup (void)
@@ -22,6 +23,7 @@ setup (void)
   settings = sw_settings_new ();
   memset (&sections, 0, sizeof sections);
   memset (&stocks, 0, sizeof stocks);
+  memset (&yards, 0, sizeof yards);
 }
 
 static void
@@ -29,6 +31,7 @@ clear (void)
 {
   sw_sections_clear (&sections);
   sw_stocks_clear (&stocks);
+  sw_yards_clear (&yards);
   sw_report_clear (report);
 }
 
@@ -53,7 +56,7 @@ static sw_status
 read_stock (const char *csv)
 {
   sw_table *table = remarks_table (csv, "stock.csv", report);
-  sw_status status = sw_stocks_read (&stocks, &sections, table, settings, report);
+  sw_status status = sw_stocks_read (&stocks, &sections, &yards, table, settings, report);
   sw_table_free (table);
   return status;
 }
@@ -159,12 +162,12 @@ START_TEST (stock_columns)
                     SW_OK);
   ck_assert_uint_eq (stocks.count, 4);
   static const sw_stock expected[] = {
-    { 0, 3600 * SW_MM, true, 20000000, 0, 2, 4 },
-    { 0, 4800 * SW_MM, true, 29760000, 10, 0, 3 },
+    { .length = 3600 * SW_MM, .priced = true, .price = 20000000, .limit = 0, .hand = 2, .line = 4 },
+    { .length = 4800 * SW_MM, .priced = true, .price = 29760000, .limit = 10, .line = 3 },
     /* 5.4 m at 6.55 a metre: 35.37. */
-    { 0, 5400 * SW_MM, true, 35370000, -1, 3, 2 },
+    { .length = 5400 * SW_MM, .priced = true, .price = 35370000, .limit = -1, .hand = 3, .line = 2 },
     /* 4.8768 m at 3 a metre. */
-    { 1, 192 * SW_INCH, true, 14630400, -1, 0, 5 },
+    { .section = 1, .length = 192 * SW_INCH, .priced = true, .price = 14630400, .limit = -1, .line = 5 },
   };
   for (size_t i = 0; i < 4; i++)
     {
@@ -394,7 +397,7 @@ START_TEST (default_stock)
   ck_assert_int_eq (sw_sections_intern (&sections, "b", &index), SW_OK);
   ck_assert_int_eq (sw_sections_intern (&sections, "a", &index), SW_OK);
   ck_assert_int_eq (sw_settings_set (settings, "stock-length", "6.0,5.4,4.8", report), SW_OK);
-  ck_assert_int_eq (sw_stocks_default (&stocks, &sections, settings), SW_OK);
+  ck_assert_int_eq (sw_stocks_default (&stocks, &sections, &yards, settings), SW_OK);
   ck_assert_uint_eq (stocks.count, 6);
   for (size_t i = 0; i < 6; i++)
     {
@@ -411,7 +414,7 @@ END_TEST
 START_TEST (without_report)
 {
   sw_table *table = remarks_table ("section,length\nrail,x\nrail,4.8\n", "stock.csv", report);
-  ck_assert_int_eq (sw_stocks_read (&stocks, &sections, table, settings, NULL), SW_REJECTED);
+  ck_assert_int_eq (sw_stocks_read (&stocks, &sections, &yards, table, settings, NULL), SW_REJECTED);
   sw_table_free (table);
 }
 END_TEST

@@ -19,7 +19,7 @@ import fence_setout
 from fence_job import MM
 
 HEADERS = {
-    "order": "section,description,length_mm,count,spare,metres,unit_price,price",
+    "order": "section,description,length_mm,count,spare,metres,unit_price,price,yard,kind",
     "cuts": "board,section,source,board_mm,cut,piece,run,level,from_post,to_post,cut_mm,start_cut,finish_cut,left_mm,"
             "plumb,long_point,take_mm",
     "fit": "run,level,section,from_post,to_post,bays,piece,board,cut_mm,start_cut,finish_cut,start_join,finish_join,"

@@ -149,10 +149,10 @@ def maximal_patterns(items, usable, kerf, limit):
 class Model:
     """Rows and columns, kept as triplets."""
 
-    def __init__(self, job, most_patterns=PATTERN_LIMIT):
+    def __init__(self, job, most_patterns=PATTERN_LIMIT, layout=None):
         self.job = job
         self.most_patterns = most_patterns
-        self.layout = Layout(job)
+        self.layout = layout or Layout(job)
         self.upper = []
         self.rows, self.columns, self.values = [], [], []
         self.low, self.high = [], []

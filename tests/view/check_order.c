@@ -22,10 +22,10 @@ START_TEST (table_of_a_fence)
   fixture front;
   fixture_front (&front);
   char *csv = fixture_csv (&front, SW_TABLE_ORDER);
-  ck_assert_str_eq (csv, "section,description,length_mm,count,spare,metres,unit_price,price\r\n"
-                         "90x45,H3 primed pine,4800,3,1,19.2,20.88,83.52\r\n"
-                         "90x45,H3 primed pine,5400,1,0,5.4,24.30,24.30\r\n"
-                         "150x25,,4800,2,0,9.6,15.50,31.00\r\n");
+  ck_assert_str_eq (csv, "section,description,length_mm,count,spare,metres,unit_price,price,yard,kind\r\n"
+                         "90x45,H3 primed pine,4800,3,1,19.2,20.88,83.52,,timber\r\n"
+                         "90x45,H3 primed pine,5400,1,0,5.4,24.30,24.30,,timber\r\n"
+                         "150x25,,4800,2,0,9.6,15.50,31.00,,timber\r\n");
   sw_text_free (csv);
   fixture_drop (&front);
 }
@@ -59,8 +59,8 @@ START_TEST (yard_notation)
   sw_order_clear (&order);
   /* Without prices the cells are blank, not 0. */
   char *csv = fixture_csv (&made, SW_TABLE_ORDER);
-  ck_contains (csv, "\r\n90x45,90x45 H3 primed pine,4800,12,0,57.6,,\r\n");
-  ck_contains (csv, "\r\n90x45,90x45 H3 primed pine,5400,3,0,16.2,,\r\n");
+  ck_contains (csv, "\r\n90x45,90x45 H3 primed pine,4800,12,0,57.6,,,,timber\r\n");
+  ck_contains (csv, "\r\n90x45,90x45 H3 primed pine,5400,3,0,16.2,,,,timber\r\n");
   sw_text_free (csv);
   fixture_drop (&made);
 }
@@ -176,7 +176,7 @@ START_TEST (nothing_to_buy)
   fixture made;
   fixture_make (&made, &texts);
   char *csv = fixture_csv (&made, SW_TABLE_ORDER);
-  ck_assert_str_eq (csv, "section,description,length_mm,count,spare,metres,unit_price,price\r\n");
+  ck_assert_str_eq (csv, "section,description,length_mm,count,spare,metres,unit_price,price,yard,kind\r\n");
   sw_text_free (csv);
   char *text = fixture_text (&made, SW_TEXT_ORDER | SW_TEXT_MESSAGE, 0);
   ck_contains (text, "  Nothing: all of it comes from hand.\n");
@@ -372,9 +372,9 @@ START_TEST (inches)
   fixture made;
   fixture_make (&made, &texts);
   char *csv = fixture_csv (&made, SW_TABLE_ORDER);
-  ck_assert_str_eq (csv, "section,description,length_in,count,spare,metres,unit_price,price\r\n"
-                         "2x4,,94.5,1,0,2.4003,,\r\n"
-                         "2x4,,192,2,0,9.7536,,\r\n");
+  ck_assert_str_eq (csv, "section,description,length_in,count,spare,metres,unit_price,price,yard,kind\r\n"
+                         "2x4,,94.5,1,0,2.4003,,,,timber\r\n"
+                         "2x4,,192,2,0,9.7536,,,,timber\r\n");
   sw_text_free (csv);
   char *text = fixture_text (&made, SW_TEXT_ORDER | SW_TEXT_MESSAGE, 0);
   /* 12/16 ft would read as three quarters of a foot. */

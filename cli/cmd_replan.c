@@ -1,0 +1,277 @@
+/* cmd_replan.c - spanwright replan
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "command.h"
+
+#include "args.h"
+#include "inputs.h"
+#include "message.h"
+#include "progress.h"
+#include "signals.h"
+
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+enum
+{
+  OPTION_PLAN = SW_CLI_OWN,
+  OPTION_SITE,
+  OPTION_OUT,
+  OPTION_CSV,
+  OPTION_SVG
+};
+
+static const sw_cli_option options[] = {
+  SW_CLI_INPUT_OPTIONS,
+  { .name = "plan", .value = "a folder", .id = OPTION_PLAN },
+  { .name = "site", .value = "a CSV file", .id = OPTION_SITE },
+  { .name = "out", .letter = 'o', .value = "a folder", .id = OPTION_OUT },
+  { .name = "csv", .value = "order, cuts, fit or setout", .id = OPTION_CSV },
+  { .name = "svg", .id = OPTION_SVG },
+};
+
+static const char help[]
+    = "Usage: spanwright replan --plan DIR --site SITE.csv [SPANS.csv|FOLDER] [OPTION]...\n"
+      "Plans on from what is fixed, cut and left: what to buy, perhaps nothing, what to\n"
+      "cut now and out of what, which labels change, and what is left over.\n"
+      "The job is the one that DIR keeps; what is named here, as it is measured now,\n"
+      "takes its place.\n"
+      "\n" SW_CLI_INPUT_HELP
+      "Site       --plan DIR       the plan that was worked from ('plan -o DIR')\n"
+      "           --site SITE.csv  rows of piece,state,left or board,state,left\n"
+      "                            piece: fixed, cut, spoiled; board: bad, cut up\n"
+      "Output     -o, --out DIR2   write the new plan there, to verify or to plan on from\n"
+      "           --svg            with -o: the sheet's pages as SVG too\n"
+      "           --csv TABLE      print order, cuts, fit or setout as CSV, and that only\n"
+      "           -h, --help       print this\n"
+      "\n"
+      "In brackets: the default.\n";
+
+typedef struct request
+{
+  sw_cli_inputs inputs;
+  const char *site;
+  const char *out; /* folder, or NULL */
+  bool svg;
+  bool csv;
+  sw_table_kind kind; /* when csv */
+} request;
+
+static bool
+take_table (request *wanted, const char *value)
+{
+  static const char *const names[]
+      = { [SW_TABLE_ORDER] = "order", [SW_TABLE_CUTS] = "cuts", [SW_TABLE_FIT] = "fit", [SW_TABLE_SETOUT] = "setout" };
+  for (size_t i = 0; i < sizeof names / sizeof names[0]; i++)
+    if (strcmp (value, names[i]) == 0)
+      {
+        wanted->csv = true;
+        wanted->kind = (sw_table_kind)i;
+        return true;
+      }
+  sw_cli_message (SW_FAULT, "--csv: no table '%s'; expected order, cuts, fit or setout", value);
+  return false;
+}
+
+static bool
+take_name (const char **name, const sw_cli_option *option, const char *value, const char *what)
+{
+  *name = value;
+  if (value[0] == '\0')
+    sw_cli_message (SW_FAULT, "--%s needs %s", option->name, what);
+  return value[0] != '\0';
+}
+
+static bool
+take_option (const sw_cli_option *option, const char *value, void *data)
+{
+  request *wanted = data;
+  switch (option->id)
+    {
+    case OPTION_PLAN:
+      return take_name (&wanted->inputs.plan, option, value, "a folder");
+    case OPTION_SITE:
+      return take_name (&wanted->site, option, value, "a file name");
+    case OPTION_OUT:
+      return take_name (&wanted->out, option, value, "a folder");
+    case OPTION_CSV:
+      return take_table (wanted, value);
+    case OPTION_SVG:
+      wanted->svg = true;
+      return true;
+    default:
+      return sw_cli_inputs_take (&wanted->inputs, option, value);
+    }
+}
+
+static bool
+check_request (void *data)
+{
+  const request *wanted = data;
+  struct stat there;
+  bool right = true;
+  if (wanted->inputs.plan == NULL)
+    {
+      sw_cli_message (SW_FAULT, "no plan named: give its folder with --plan; see 'spanwright replan --help'");
+      right = false;
+    }
+  if (wanted->site == NULL)
+    {
+      sw_cli_message (SW_FAULT, "no site file named: give it with --site; see 'spanwright replan --help'");
+      right = false;
+    }
+  if (wanted->svg && wanted->out == NULL)
+    {
+      sw_cli_message (SW_FAULT, "--svg needs -o DIR, the folder to write to");
+      right = false;
+    }
+  if (wanted->out != NULL && stat (wanted->out, &there) == 0 && !S_ISDIR (there.st_mode))
+    {
+      sw_cli_message (SW_FAULT, "-o: '%s' is a file; expected a folder, or a name that is still free", wanted->out);
+      right = false;
+    }
+  return right;
+}
+
+static sw_status
+print_plan (const request *wanted, const sw_replan *replan)
+{
+  sw_table *table = NULL;
+  char *text = NULL;
+  sw_status status;
+  if (wanted->csv)
+    {
+      status = sw_plan_table (sw_replan_plan (replan), wanted->kind, &table);
+      if (status == SW_OK)
+        status = sw_cli_print_table (table);
+    }
+  else
+    {
+      status = sw_replan_text (replan, sw_cli_width (STDOUT_FILENO), &text);
+      if (status == SW_OK)
+        sw_cli_print (text);
+    }
+  sw_table_free (table);
+  sw_text_free (text);
+  if (status != SW_OK)
+    sw_cli_message (SW_FAULT, "%s", sw_status_text (status));
+  return status;
+}
+
+static bool
+draw_on (void *data)
+{
+  (void)data;
+  return !sw_cli_signal_anew ();
+}
+
+static sw_status
+write_sheet (const request *wanted, const sw_plan *plan, sw_papers *papers)
+{
+  sw_report *report = wanted->inputs.report;
+  sw_report_clear (report);
+  sw_status status = sw_papers_sheet (papers, plan, wanted->svg, draw_on, NULL, report);
+  if (status == SW_STOPPED)
+    {
+      sw_cli_message (SW_WARNING, "stopped by a signal: no sheet is drawn; the tables are written");
+      return SW_OK;
+    }
+  if (status == SW_ABSENT && !wanted->svg)
+    {
+      sw_cli_message (SW_NOTE, "no sheet is drawn: this spanwright was built without it");
+      return SW_OK;
+    }
+  sw_cli_say (report, status);
+  return status;
+}
+
+/* A plan that may not be the best is not handed over in silence. */
+static void
+say_outcome (const sw_plan *plan)
+{
+  sw_summary summary;
+  sw_plan_summary (plan, &summary);
+  if (summary.outcome != SW_PROVED)
+    sw_cli_message (SW_WARNING, "%s: best plan so far; that less would do is not ruled out",
+                    summary.outcome == SW_TIMED_OUT     ? "the time limit came first"
+                    : summary.outcome == SW_INTERRUPTED ? "stopped by a signal"
+                                                        : "the search gave up");
+}
+
+/* The tables are written, then the plan is printed, and the sheet comes last. */
+static sw_cli_exit
+hand_over (const request *wanted, const sw_replan *replan)
+{
+  const sw_plan *plan = sw_replan_plan (replan);
+  sw_report *report = wanted->inputs.report;
+  sw_papers *papers = NULL;
+  sw_status status = SW_OK;
+  sw_cli_say (report, SW_OK);
+  if (wanted->out != NULL)
+    {
+      sw_cli_hold_pipe_signal ();
+      status = sw_papers_open (&papers, wanted->out, report);
+      if (status == SW_OK)
+        status = sw_papers_plan (papers, plan, report);
+      sw_cli_say (report, status);
+    }
+  say_outcome (plan);
+  sw_status printed = print_plan (wanted, replan);
+  if (printed == SW_OK)
+    sw_cli_repeat_warnings ();
+  sw_cli_flush ();
+  if (papers != NULL && status == SW_OK)
+    status = write_sheet (wanted, plan, papers);
+  sw_papers_free (papers);
+  sw_cli_let_pipe_signal ();
+  return sw_cli_exit_of (status != SW_OK ? status : printed);
+}
+
+static sw_cli_exit
+replan_job (void *data)
+{
+  request *wanted = data;
+  sw_cli_progress progress;
+  sw_replan *replan = NULL;
+  sw_sources sources = wanted->inputs.sources;
+  sw_replan_request asked = { .plan = wanted->inputs.plan,
+                              .site = wanted->site,
+                              .sources = &sources,
+                              .settings = wanted->inputs.settings };
+  if (sources.spans != NULL && sw_cli_is_folder (sources.spans))
+    {
+      asked.folder = sources.spans;
+      sources.spans = NULL;
+    }
+  sw_cli_progress_begin (&progress);
+  sw_limits limits = { .progress = sw_cli_progress_show, .data = &progress };
+  sw_cli_catch_signals ();
+  sw_status status = sw_replan_make (&replan, &asked, &limits, wanted->inputs.report);
+  sw_cli_progress_end (&progress);
+  /* An input that cannot be opened is a wrong input, not a failure of ours. */
+  sw_cli_exit end = status == SW_IO ? SW_CLI_REJECTED : sw_cli_exit_of (status);
+  if (status == SW_OK)
+    end = hand_over (wanted, replan);
+  else
+    sw_cli_say (wanted->inputs.report, status);
+  sw_cli_release_signals ();
+  sw_replan_free (replan);
+  return end == SW_CLI_OK && sw_cli_signal_caught () ? SW_CLI_SIGNAL : end;
+}
+
+sw_cli_exit
+sw_cli_replan (int count, char **words)
+{
+  static const sw_cli_job_command command = { .name = "replan",
+                                              .help = help,
+                                              .options = options,
+                                              .option_count = sizeof options / sizeof options[0],
+                                              .take = take_option,
+                                              .check = check_request,
+                                              .reads_itself = true,
+                                              .work = replan_job };
+  request wanted = { .csv = false };
+  return sw_cli_run_on_job (&command, &wanted.inputs, &wanted, count, words);
+}

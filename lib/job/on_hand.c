@@ -1,0 +1,247 @@
+/* on_hand.c - timber that is there already
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "job/on_hand.h"
+
+#include "base/decimal.h"
+#include "base/memory.h"
+#include "csv/field.h"
+
+#include <inttypes.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define MOST_BOARDS 1000000000
+
+enum
+{
+  TIMBER,
+  KIND,
+  SECTION,
+  LENGTH,
+  COUNT,
+  BOUGHT,
+  ENDS,
+  CUT,
+  TAKE,
+  COLUMNS
+};
+static const char *const columns[COLUMNS]
+    = { "timber", "kind", "section", "length", "count", "bought", "ends", "cut", "take" };
+static const char *const kinds[] = { "board", "offcut", "piece" };
+
+/* ---- The list ------------------------------------------------------------ */
+
+static bool
+copy_if_any (char **out, const char *text)
+{
+  *out = text != NULL && text[0] != '\0' ? sw_copy_text (text) : NULL;
+  return *out != NULL || text == NULL || text[0] == '\0';
+}
+
+sw_status
+sw_on_hand_add (sw_on_hand *list, const sw_timber *timber)
+{
+  sw_status status = sw_grow ((void **)&list->items, &list->capacity, list->count + 1, sizeof *list->items);
+  if (status != SW_OK)
+    return status;
+  sw_timber *own = &list->items[list->count];
+  *own = *timber;
+  own->ends = NULL;
+  if (!copy_if_any (&own->name, timber->name) || !copy_if_any (&own->ends, timber->ends))
+    {
+      free (own->name);
+      return SW_NO_MEMORY;
+    }
+  list->count++;
+  return SW_OK;
+}
+
+void
+sw_on_hand_clear (sw_on_hand *list)
+{
+  for (size_t i = 0; i < list->count; i++)
+    {
+      free (list->items[i].name);
+      free (list->items[i].ends);
+    }
+  free (list->items);
+  *list = (sw_on_hand){ .given = false };
+}
+
+/* ---- Reading ------------------------------------------------------------- */
+
+static bool
+read_row (sw_timber *timber, const sw_sections *sections, sw_fields *fields)
+{
+  const char *section = NULL;
+  size_t kind = SW_TIMBER_BOARD;
+  bool good = sw_field_name (fields, SECTION, "a section's name", &section);
+  good &= sw_field_needed (fields, LENGTH, "a length")
+          && sw_field_length (fields, LENGTH, SW_BARE_MM, SW_LENGTH_OVER_0, SW_LENGTH_MAX, &timber->length);
+  good &= sw_field_choice (fields, KIND, kinds, sizeof kinds / sizeof kinds[0], &kind);
+  good &= sw_field_whole (fields, COUNT, 0, MOST_BOARDS, &timber->count);
+  good &= sw_field_whole (fields, BOUGHT, 0, MOST_BOARDS, &timber->bought);
+  good &= sw_field_length (fields, CUT, SW_BARE_MM, SW_LENGTH_OVER_0, SW_LENGTH_MAX, &timber->cut);
+  good &= sw_field_length (fields, TAKE, SW_BARE_MM, SW_LENGTH_OVER_0, SW_LENGTH_MAX, &timber->take);
+  timber->kind = (sw_timber_kind)kind;
+  int found = good ? sw_sections_find (sections, section) : -1;
+  if (good && found < 0)
+    {
+      char shown[SW_SHOWN];
+      sw_show_text (section, shown);
+      sw_field_fault (fields, SECTION, "no section of this job is called \"%s\"", shown);
+      return false;
+    }
+  timber->section = (size_t)found;
+  /* Only whole boards are alike enough to be counted. */
+  if (timber->kind != SW_TIMBER_BOARD)
+    timber->count = 1;
+  return good;
+}
+
+sw_status
+sw_on_hand_read (sw_on_hand *out, const sw_sections *sections, const sw_table *table, sw_report *report)
+{
+  sw_fields fields;
+  if (!sw_fields_begin (&fields, table, columns, COLUMNS, LENGTH + 1, report))
+    return SW_REJECTED;
+  out->given = true;
+  for (size_t rows = sw_table_rows (table); fields.row < rows; fields.row++)
+    {
+      sw_timber timber = { .count = 1, .line = sw_field_line (&fields) };
+      if (!read_row (&timber, sections, &fields))
+        continue;
+      /* They go no further than sw_on_hand_add, which copies them. */
+      timber.name = (char *)sw_field (&fields, TIMBER);
+      timber.ends = (char *)sw_field (&fields, ENDS);
+      sw_status status = sw_on_hand_add (out, &timber);
+      if (status != SW_OK)
+        return status;
+    }
+  return fields.faults == 0 ? SW_OK : SW_REJECTED;
+}
+
+/* ---- Writing ------------------------------------------------------------- */
+
+static sw_status
+set_length (sw_table *table, size_t column, sw_length length, const sw_settings *settings)
+{
+  char text[SW_DECIMAL_TEXT];
+  if (length == 0)
+    return SW_OK;
+  sw_settings_format_length (settings, length, text);
+  return sw_table_set (table, column, text);
+}
+
+static sw_status
+set_count (sw_table *table, size_t column, int64_t count)
+{
+  char text[SW_SHOWN];
+  snprintf (text, sizeof text, "%" PRId64, count);
+  return sw_table_set (table, column, text);
+}
+
+static sw_status
+add_row (sw_table *table, const sw_timber *timber, const sw_sections *sections, const sw_settings *settings)
+{
+  sw_status status = sw_table_add_row (table);
+  if (status == SW_OK && timber->name != NULL)
+    status = sw_table_set_text (table, TIMBER, timber->name);
+  if (status == SW_OK)
+    status = sw_table_set (table, KIND, kinds[timber->kind]);
+  if (status == SW_OK)
+    status = sw_table_set_text (table, SECTION, sections->items[timber->section].name);
+  if (status == SW_OK)
+    status = set_length (table, LENGTH, timber->length, settings);
+  if (status == SW_OK)
+    status = set_count (table, COUNT, timber->count);
+  if (status == SW_OK && timber->kind == SW_TIMBER_BOARD)
+    status = set_count (table, BOUGHT, timber->bought);
+  if (status == SW_OK && timber->ends != NULL)
+    status = sw_table_set_text (table, ENDS, timber->ends);
+  if (status == SW_OK)
+    status = set_length (table, CUT, timber->cut, settings);
+  return status == SW_OK ? set_length (table, TAKE, timber->take, settings) : status;
+}
+
+sw_status
+sw_on_hand_table (const sw_on_hand *list, const sw_sections *sections, const sw_settings *settings, sw_table **out)
+{
+  *out = NULL;
+  sw_table *table = NULL;
+  sw_status status = sw_table_new (&table, columns, COLUMNS);
+  if (status == SW_OK && settings->csv_style == SW_CSV_SEMICOLON)
+    sw_table_write_semicolons (table);
+  for (size_t i = 0; i < list->count && status == SW_OK; i++)
+    status = add_row (table, &list->items[i], sections, settings);
+  if (status == SW_OK)
+    *out = table;
+  else
+    sw_table_free (table);
+  return status;
+}
+
+/* ---- What it makes of the stock ------------------------------------------ */
+
+static size_t
+find_row (const sw_stocks *stocks, size_t count, const sw_timber *timber)
+{
+  const bool sawn = timber->kind != SW_TIMBER_BOARD;
+  for (size_t i = 0; i < count; i++)
+    {
+      const sw_stock *row = &stocks->items[i];
+      if (row->section == timber->section && row->length == timber->length && row->sawn == sawn
+          && (row->ends == NULL ? timber->ends == NULL
+                                : timber->ends != NULL && strcmp (row->ends, timber->ends) == 0
+                                      && row->cut == timber->cut && row->take == timber->take))
+        return i;
+    }
+  return SIZE_MAX;
+}
+
+/* Take TIMBER into its row of STOCKS, the first COUNT of which are those of the yard. */
+static sw_status
+take_timber (const sw_timber *timber, sw_stocks *stocks, bool priced)
+{
+  size_t at = find_row (stocks, stocks->count, timber);
+  if (at == SIZE_MAX)
+    {
+      sw_status status = sw_grow ((void **)&stocks->items, &stocks->capacity, stocks->count + 1, sizeof *stocks->items);
+      if (status != SW_OK)
+        return status;
+      at = stocks->count++;
+      stocks->items[at] = (sw_stock){ .section = timber->section,
+                                      .length = timber->length,
+                                      .priced = priced,
+                                      .sawn = timber->kind != SW_TIMBER_BOARD,
+                                      .ends = timber->ends,
+                                      .cut = timber->cut,
+                                      .take = timber->take };
+    }
+  sw_stock *row = &stocks->items[at];
+  row->hand += timber->count;
+  if (row->limit > 0)
+    row->limit = row->limit > timber->bought ? row->limit - timber->bought : 0;
+  return SW_OK;
+}
+
+sw_status
+sw_on_hand_apply (sw_on_hand *list, sw_stocks *stocks, bool priced)
+{
+  if (!list->given)
+    return SW_OK;
+  for (size_t i = 0; i < stocks->count; i++)
+    stocks->items[i].hand = 0;
+  sw_status status = SW_OK;
+  for (size_t i = 0; i < list->count && status == SW_OK; i++)
+    status = take_timber (&list->items[i], stocks, priced);
+  if (status != SW_OK)
+    return status;
+  sw_stocks_sort (stocks);
+  for (size_t i = 0; i < list->count; i++)
+    list->items[i].stock = find_row (stocks, stocks->count, &list->items[i]);
+  return SW_OK;
+}

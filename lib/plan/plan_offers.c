@@ -1,0 +1,461 @@
+/* plan_offers.c - the cheapest plan of all, wherever its timber is bought
+ *
+ * Branch and bound over what is bought where: a node says which yards deliver
+ * or are out, and between which numbers each length is bought; it is a job in
+ * which each length has its price (offer_node.h), whose bound is one for all
+ * plans that the node allows.  Its plan is priced in truth, which may give a
+ * better one; where the two differ the node is cut in two: by a yard that its
+ * plan buys at without paying its delivery, else by the length whose price is
+ * farthest from the truth.  The node of the least bound comes first.
+ *
+ * A fixed charge as a choice to branch on, and a convex line for a cost that is
+ * none, are after J. E. Falk, R. M. Soland, "An algorithm for separable
+ * nonconvex programming problems", Management Science 15 (1969).
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "base/memory.h"
+#include "base/report.h"
+#include "base/watch.h"
+#include "plan/offer_node.h"
+#include "plan/offer_plan.h"
+#include "plan/plan_once.h"
+#include "plan/replan.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* Nodes that are planned at most, so that a job without a time limit ends too. */
+#define MOST_NODES 4000
+
+typedef struct tree
+{
+  const sw_job *job;
+  const sw_limits *limits;
+  sw_report *report;
+  void (*changed) (sw_layout *layout, const void *data); /* as in sw_once */
+  const void *data;
+  sw_watch watch;
+  sw_buying buying;
+  size_t count, capacity;
+  sw_offer_node *nodes; /* that are open */
+  size_t planned;
+  bool stopped;          /* by the callback */
+  /* The best plan so far, as it was made for its node's job. */
+  sw_offer_plan best;
+  int64_t left_open;     /* the least bound of nodes that nothing more can be made of; INT64_MAX: none */
+  int64_t aligned_bound; /* no plan has fewer pairs */
+} tree;
+
+/* ---- Nodes ------------------------------------------------------------------------------ */
+
+static void
+free_node (sw_offer_node *node)
+{
+  free (node->least);
+  *node = (sw_offer_node){ .least = NULL };
+}
+
+/* A copy of NODE (NULL: all is allowed) on the heap. */
+static sw_status
+copy_node (const tree *t, const sw_offer_node *node, sw_offer_node *out)
+{
+  const size_t cells = t->buying.cell_count;
+  int64_t *numbers = sw_alloc (2 * cells + 1, sizeof *numbers);
+  if (numbers == NULL)
+    return SW_NO_MEMORY;
+  *out = node != NULL ? *node : (sw_offer_node){ .in = 0 };
+  out->least = numbers;
+  out->most = numbers + cells;
+  for (size_t c = 0; c < cells; c++)
+    {
+      out->least[c] = node != NULL ? node->least[c] : 0;
+      out->most[c] = node != NULL ? node->most[c] : t->buying.cells[c].most;
+    }
+  return SW_OK;
+}
+
+static sw_status
+open_node (tree *t, const sw_offer_node *node)
+{
+  sw_status status = sw_grow ((void **)&t->nodes, &t->capacity, t->count + 1, sizeof *t->nodes);
+  if (status == SW_OK)
+    status = copy_node (t, node, &t->nodes[t->count]);
+  if (status == SW_OK)
+    t->count++;
+  return status;
+}
+
+/* Take the node of the least bound out of the open ones; of several the one that was opened last, which is deepest. */
+static sw_offer_node
+take_node (tree *t)
+{
+  size_t at = 0;
+  for (size_t i = 1; i < t->count; i++)
+    if (t->nodes[i].bound <= t->nodes[at].bound)
+      at = i;
+  sw_offer_node taken = t->nodes[at];
+  memmove (&t->nodes[at], &t->nodes[at + 1], (--t->count - at) * sizeof *t->nodes);
+  return taken;
+}
+
+static int64_t
+least_bound (const tree *t)
+{
+  int64_t least = t->left_open;
+  for (size_t i = 0; i < t->count; i++)
+    least = t->nodes[i].bound < least ? t->nodes[i].bound : least;
+  return least;
+}
+
+/* ---- The clock ---------------------------------------------------------------------------- */
+
+/* What a node's plan tells, as what is known of the whole. */
+static bool
+relay (const sw_progress *now, void *data)
+{
+  tree *t = data;
+  if (t->limits == NULL || t->limits->progress == NULL)
+    return true;
+  const double unit = sw_job_by_length (t->job) ? (double)SW_METRE : (double)SW_MONEY_UNIT;
+  int64_t bound = least_bound (t);
+  sw_progress shown = *now;
+  shown.seconds = sw_watch_seconds (&t->watch);
+  shown.seconds_left = t->watch.limit < 0 ? -1 : (double)sw_watch_left (&t->watch) / 1000;
+  shown.has_plan = t->best.plan != NULL;
+  if (shown.has_plan && bound > t->best.cost)
+    bound = t->best.cost;
+  shown.cost = shown.has_plan ? (double)t->best.cost / unit : 0;
+  shown.bound = bound == INT64_MAX ? 0 : (double)bound / unit;
+  if (!t->limits->progress (&shown, t->limits->data))
+    t->stopped = true;
+  return !t->stopped;
+}
+
+static sw_status
+plan_job (tree *t, sw_plan **out, sw_job *job, sw_once *once, sw_report *report)
+{
+  const sw_limits limits
+      = { .progress = relay, .data = t, .hard_way = t->limits != NULL && t->limits->hard_way };
+  if (t->watch.limit >= 0)
+    job->settings->time_limit = sw_watch_left (&t->watch);
+  once->changed = t->changed;
+  once->data = t->data;
+  return sw_plan_once (out, job, &limits, once, report);
+}
+
+static bool
+time_is_up (const tree *t)
+{
+  return t->stopped || sw_watch_left (&t->watch) == 0;
+}
+
+/* ---- Branching ---------------------------------------------------------------------------- */
+
+/* The paid yard, not in yet, that MADE would buy at by the node's costs, and that asks most; SW_NO_YARD: none. */
+static sw_status
+find_yard (tree *t, const sw_offer_node *node, const sw_offer_lines *lines, const sw_offer_plan *made, size_t *yard)
+{
+  const sw_job *job = t->job;
+  sw_purchase *split = sw_alloc (job->stocks.count, sizeof *split);
+  *yard = SW_NO_YARD;
+  if (split == NULL)
+    return SW_NO_MEMORY;
+  sw_status status = SW_OK;
+  for (size_t c = 0; c < t->buying.cell_count && status == SW_OK; c++)
+    {
+      const int64_t needed = made->needed[c] > lines->paid[c] ? made->needed[c] : lines->paid[c];
+      status = sw_buying_split (&t->buying, c, lines->costs.yards, needed, split);
+    }
+  for (size_t s = 0; s < job->stocks.count && status == SW_OK; s++)
+    {
+      const size_t y = job->stocks.items[s].yard;
+      if (split[s].bought == 0 || y == SW_NO_YARD || !(t->buying.paid >> y & 1) || node->in >> y & 1)
+        continue;
+      if (*yard == SW_NO_YARD || job->yards.items[y].delivery > job->yards.items[*yard].delivery)
+        *yard = y;
+    }
+  free (split);
+  return status;
+}
+
+/* The cell whose cost by the lines is farthest from the truth, and where to cut it. */
+static bool
+find_cell (const tree *t, const sw_offer_lines *lines, const sw_offer_plan *made, size_t *cell, int64_t *cut)
+{
+  int64_t widest = 0;
+  for (size_t c = 0; c < t->buying.cell_count; c++)
+    {
+      int64_t at;
+      const int64_t needed = made->needed[c];
+      if (needed <= lines->paid[c])
+        continue;
+      const int64_t gap = lines->costs.of[c][needed] - sw_offer_lines_at (lines, c, needed);
+      if (gap > widest && sw_offer_lines_cut (lines, c, needed, &at))
+        {
+          widest = gap;
+          *cell = c;
+          *cut = at;
+        }
+    }
+  return widest > 0;
+}
+
+/* Every line is the truth, and yet the plan costs more: a least order is not reached. */
+static bool
+find_any_cell (const tree *t, const sw_offer_lines *lines, const sw_offer_plan *made, size_t *cell, int64_t *cut)
+{
+  int64_t widest = 0;
+  for (size_t c = 0; c < t->buying.cell_count; c++)
+    {
+      const int64_t range = lines->last[c] - lines->paid[c];
+      if (range <= widest)
+        continue;
+      widest = range;
+      *cell = c;
+      *cut = made->needed[c] < lines->last[c] ? made->needed[c] + 1 : made->needed[c];
+      *cut = *cut > lines->paid[c] ? *cut : lines->paid[c] + 1;
+    }
+  return widest > 0;
+}
+
+/* NODE in two, or nothing of it where MADE is all that it has. */
+static sw_status
+branch (tree *t, sw_offer_node *node, const sw_offer_lines *lines, const sw_offer_plan *made)
+{
+  size_t yard;
+  size_t cell = 0;
+  int64_t cut = 0;
+  sw_status status = find_yard (t, node, lines, made, &yard);
+  if (status != SW_OK)
+    return status;
+  if (yard != SW_NO_YARD)
+    {
+      const sw_yard_set bit = (sw_yard_set)1 << yard;
+      node->out |= bit;
+      status = open_node (t, node);
+      node->out &= ~bit;
+      node->in |= bit;
+      node->bound += t->job->yards.items[yard].delivery;
+      return status == SW_OK ? open_node (t, node) : status;
+    }
+  if (!find_cell (t, lines, made, &cell, &cut) && (made->exact_here || !find_any_cell (t, lines, made, &cell, &cut)))
+    {
+      /* All of it costs what MADE does, or its bound is all that is known. */
+      if (!made->exact_here && node->bound < t->left_open)
+        t->left_open = node->bound;
+      return SW_OK;
+    }
+  const int64_t most = node->most[cell];
+  node->most[cell] = cut - 1;
+  status = open_node (t, node);
+  node->most[cell] = most;
+  node->least[cell] = cut;
+  return status == SW_OK ? open_node (t, node) : status;
+}
+
+/* ---- The search ----------------------------------------------------------------------------- */
+
+/* Is there nothing of use in NODE? */
+static bool
+is_done (const tree *t, const sw_offer_node *node, const sw_offer_plan *made)
+{
+  if (t->best.plan == NULL)
+    return false;
+  const sw_summary *best = &t->best.plan->summary;
+  /* Pairs that line up come first, whatever the cost. */
+  if (made != NULL && made->plan->summary.aligned_bound > best->aligned)
+    return true;
+  return (made == NULL ? best->aligned == t->aligned_bound : made->plan->summary.aligned >= best->aligned)
+         && node->bound >= t->best.cost;
+}
+
+/* The cost of nodes goes in whole units. */
+static int64_t
+whole_bound (const tree *t, int64_t bound)
+{
+  const int64_t unit = t->buying.unit;
+  return (bound + unit - 1) / unit * unit;
+}
+
+/* Plan NODE's job, keep the plan where it is better, and go on from there. */
+static sw_status
+work_on (tree *t, sw_offer_node *node)
+{
+  sw_offer_lines lines;
+  sw_offer_plan made = { .plan = NULL };
+  const bool root = t->planned++ == 0;
+  sw_status status = sw_offer_lines_make (&lines, &t->buying, node);
+  const bool alone = root && status == SW_OK && (t->buying.paid & ~node->in) == 0 && sw_offer_lines_exact (&lines);
+  sw_once once = { .cost_only = !alone };
+  if (t->best.plan != NULL && t->best.plan->summary.aligned == 0 && t->best.cost > lines.base)
+    once.enough = t->best.cost - lines.base;
+  sw_report *report = root ? t->report : NULL;
+  if (status == SW_OK)
+    status = plan_job (t, &made.plan, &lines.job, &once, report);
+  const bool told = status == SW_OK || status == SW_STOPPED;
+  if (told && lines.base + once.bound > node->bound && (made.plan == NULL || once.enough > 0))
+    node->bound = whole_bound (t, lines.base + once.bound);
+  if (status == SW_OK)
+    {
+      node->bound = whole_bound (t, lines.base + made.plan->summary.bound);
+      if (root)
+        t->aligned_bound = made.plan->summary.aligned_bound;
+      made.proved = made.plan->summary.outcome == SW_PROVED;
+      status = sw_offer_plan_price (&made, &t->buying, &lines);
+    }
+  if (status == SW_OK)
+    {
+      made.exact_here = made.proved && made.bill_exact && made.cost <= node->bound;
+      bool better = sw_offer_plan_better (&made, &t->best);
+      if (!is_done (t, node, &made) && !(better && made.exact_here))
+        status = branch (t, node, &lines, &made);
+      if (better && status == SW_OK)
+        {
+          made.whole = alone;
+          status = copy_node (t, node, &made.node);
+          sw_offer_plan_clear (&t->best);
+          t->best = made;
+          made = (sw_offer_plan){ .plan = NULL };
+        }
+    }
+  else if (status == SW_NO_PLAN && !root)
+    status = SW_OK; /* nothing that it allows can be built */
+  else if (status == SW_STOPPED && !root)
+    {
+      /* It was cut short: of no use, or the time is up. */
+      status = SW_OK;
+      if (!is_done (t, node, NULL) && node->bound < t->left_open)
+        t->left_open = node->bound;
+    }
+  sw_offer_plan_clear (&made);
+  sw_offer_lines_clear (&lines);
+  return status;
+}
+
+static sw_status
+search (tree *t)
+{
+  sw_offer_node root;
+  sw_status status = sw_buying_begin (&t->buying, t->job);
+  if (status == SW_OK)
+    status = copy_node (t, NULL, &root);
+  if (status != SW_OK)
+    return status;
+  status = open_node (t, &root);
+  free_node (&root);
+  while (status == SW_OK && t->count > 0 && (t->planned == 0 || (!time_is_up (t) && t->planned < MOST_NODES)))
+    {
+      sw_offer_node node = take_node (t);
+      /* The others have no less. */
+      if (t->best.plan == NULL || !is_done (t, &node, NULL))
+        status = work_on (t, &node);
+      free_node (&node);
+    }
+  return status;
+}
+
+/* The best plan's job again, for fewer joins and boards and longer offcuts at that cost. */
+static sw_status
+polish (tree *t)
+{
+  sw_offer_lines lines;
+  sw_offer_plan made = { .plan = NULL };
+  sw_once once = { .cost_only = false };
+  if (t->best.whole || time_is_up (t))
+    return SW_OK;
+  sw_status status = sw_offer_lines_make (&lines, &t->buying, &t->best.node);
+  if (status == SW_OK)
+    status = plan_job (t, &made.plan, &lines.job, &once, NULL);
+  if (status == SW_OK)
+    status = sw_offer_plan_price (&made, &t->buying, &lines);
+  if (status == SW_OK && !sw_offer_plan_better (&t->best, &made))
+    {
+      sw_offer_plan swap = t->best;
+      made.node = swap.node;
+      swap.node = (sw_offer_node){ .least = NULL };
+      t->best = made;
+      made = swap;
+    }
+  sw_offer_plan_clear (&made);
+  sw_offer_lines_clear (&lines);
+  return status == SW_STOPPED || status == SW_NO_PLAN ? SW_OK : status;
+}
+
+/* What is proved, and why not more. */
+static void
+settle (tree *t)
+{
+  sw_plan *plan = t->best.plan;
+  sw_summary *sum = &plan->summary;
+  int64_t bound = least_bound (t);
+  if (bound > t->best.cost)
+    bound = t->best.cost;
+  sum->bound = bound;
+  sum->aligned_bound = t->aligned_bound < sum->aligned ? t->aligned_bound : sum->aligned;
+  if (t->job->all_free)
+    {
+      /* Lengths were counted, all of which cost nothing. */
+      plan->least = bound;
+      sum->cost = sum->bound = 0;
+    }
+  if (bound >= t->best.cost)
+    sum->outcome = SW_PROVED;
+  else
+    sum->outcome = t->stopped                            ? SW_INTERRUPTED
+                   : sw_watch_left (&t->watch) == 0 ? SW_TIMED_OUT
+                                                         : SW_WITHIN_GAP;
+  /* Other nodes of the same cost were not looked at for that. */
+  plan->joins_proved = plan->joins_proved && t->best.whole && sum->outcome == SW_PROVED;
+  plan->boards_proved = plan->boards_proved && plan->joins_proved;
+  plan->seconds = sw_watch_seconds (&t->watch);
+}
+
+static sw_status
+plan_offers (sw_plan **out, const sw_job *job, const sw_limits *limits, const sw_once *once, sw_report *report)
+{
+  tree t = { .job = job,
+             .limits = limits,
+             .report = report,
+             .changed = once->changed,
+             .data = once->data,
+             .left_open = INT64_MAX };
+  sw_watch_begin (&t.watch, job->settings->time_limit, limits);
+  sw_status status = search (&t);
+  /* A failure once there is a plan only ends the search. */
+  const bool failed = status == SW_FAILED && t.best.plan != NULL;
+  if (failed)
+    t.left_open = 0;
+  if (status == SW_OK)
+    status = polish (&t);
+  if (status == SW_OK || failed)
+    status = sw_offer_plan_finish (&t.best, &t.buying);
+  if (status == SW_OK)
+    {
+      settle (&t);
+      *out = t.best.plan;
+      t.best.plan = NULL;
+    }
+  sw_offer_plan_clear (&t.best);
+  while (t.count > 0)
+    free_node (&t.nodes[--t.count]);
+  free (t.nodes);
+  sw_buying_clear (&t.buying);
+  return status;
+}
+
+sw_status
+sw_plan_make_on (sw_plan **out, const sw_job *job, void (*changed) (sw_layout *layout, const void *data),
+                 const void *data, const sw_limits *limits, sw_report *report)
+{
+  sw_once once = { .changed = changed, .data = data };
+  *out = NULL;
+  return job->stocks.offers ? plan_offers (out, job, limits, &once, report)
+                            : sw_plan_once (out, job, limits, &once, report);
+}
+
+sw_status
+sw_plan_make (sw_plan **out, const sw_job *job, const sw_limits *limits, sw_report *report)
+{
+  return sw_plan_make_on (out, job, NULL, NULL, limits, report);
+}

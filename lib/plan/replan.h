@@ -1,0 +1,112 @@
+/* replan.h - planning on from what is fixed, cut and left
+ *
+ * The plan before is read back from its folder, what happened on site is laid
+ * over it, and out of both come timber on hand and pieces in their places: a
+ * job like any other, with the places that are still open.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_REPLAN_H
+#define SW_REPLAN_H
+
+#include "layout/layout.h"
+#include "plan/plan.h"
+
+typedef enum sw_site_state
+{
+  SW_SITE_NOTHING, /* nothing was said */
+  SW_SITE_FIXED,
+  SW_SITE_CUT,
+  SW_SITE_SPOILED,
+  SW_SITE_BAD,     /* these two: of boards */
+  SW_SITE_CUT_UP
+} sw_site_state;
+
+/* What a row of site.csv says. */
+typedef struct sw_said
+{
+  sw_site_state state;
+  sw_length left;  /* -1: not written */
+  size_t line;
+  size_t weight;   /* the more of a label is written, the more it counts; SIZE_MAX: all of it */
+} sw_said;
+
+/* A piece of the plan before, as its tables have it; lengths exact again. */
+typedef struct sw_old_piece
+{
+  char *label;
+  sw_piece_kind kind;
+  size_t section;
+  size_t run;        /* of the job before; SW_NONE for extras, and so on */
+  size_t level;
+  size_t from;
+  size_t to;
+  size_t extra;
+  int64_t number;    /* blocks and extras: from 1; 0: of an extra that is there once */
+  sw_length cut;
+  sw_length take;
+  sw_length square;  /* what is left of it with square ends */
+  char *ends;        /* NULL: they are square */
+  size_t board;      /* index; SW_NONE: it is in its place already */
+  sw_said said;
+} sw_old_piece;
+
+typedef struct sw_old_board
+{
+  int64_t number;    /* as the table has it */
+  size_t section;
+  sw_length length;
+  size_t stock;      /* row of the job before */
+  bool hand;
+  size_t timber;     /* of the job's on_hand; SW_NONE: a whole board */
+  sw_said said;
+} sw_old_board;
+
+typedef struct sw_old_plan
+{
+  const sw_job *job;
+  char *dir;
+  size_t piece_count, piece_room;
+  sw_old_piece *pieces;
+  size_t board_count, board_room;
+  sw_old_board *boards;
+  int64_t *spare;    /* a stock row each: spare boards that were ordered */
+} sw_old_plan;
+
+/* replan_old.c: read the tables of the plan for JOB in the folder DIR. */
+sw_status sw_old_plan_read (sw_old_plan *out, const sw_job *job, const char *dir, sw_report *report);
+void sw_old_plan_clear (sw_old_plan *plan);
+
+/* replan_site.c: lay the file SITE over PLAN. */
+sw_status sw_site_read (sw_old_plan *plan, const char *site, sw_report *report);
+
+/* replan_state.c: what is on hand and what is in its place by now, as lists of JOB, which has none of its own. */
+sw_status sw_old_plan_state (const sw_old_plan *plan, sw_job *job, const char *site, sw_report *report);
+
+/* What becomes of a piece. */
+typedef enum sw_fate
+{
+  SW_FATE_FIXED,   /* it is in its place */
+  SW_FATE_CUT,     /* it is cut, and goes to its place */
+  SW_FATE_SAME,    /* it is still to be cut, as before */
+  SW_FATE_LENGTH,  /* its label stays, its length does not */
+  SW_FATE_NEW      /* there was no such label */
+} sw_fate;
+
+struct sw_replan
+{
+  sw_job *before;
+  sw_old_plan old;
+  sw_job *job;
+  sw_plan *plan;
+  sw_fate *fates;        /* a piece of the plan each */
+  size_t *was;           /* and the old piece of that label, or SW_NONE */
+  bool *stays;           /* an old piece each: some piece has its label */
+  sw_replan_figures figures;
+};
+
+/* plan_offers.c: as sw_plan_make, going on from PLAN: what is bought counts
+ * first, then the pieces that change.  CHANGED (a function of REPLAN) tells
+ * which do. */
+sw_status sw_plan_make_on (sw_plan **out, const sw_job *job, void (*changed) (sw_layout *layout, const void *data),
+                           const void *data, const sw_limits *limits, sw_report *report);
+
+#endif

@@ -1,0 +1,516 @@
+/* replan_old.c - a plan's tables read back, to go on from
+ *
+ * Lengths in tables are rounded to a tenth of a millimetre.  What the job
+ * makes of a place is exact, so where the two agree the latter is taken.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "plan/replan.h"
+
+#include "base/decimal.h"
+#include "base/memory.h"
+#include "base/text.h"
+#include "csv/table.h"
+#include "csv/value.h"
+#include "layout/take.h"
+#include "plan/plan_pieces.h"
+
+#include <inttypes.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Half of a tenth of a millimetre, or of a sixteenth of an inch's last decimal, and a hair. */
+#define ROUNDING (SW_MM / 20 + SW_MM / 1000)
+
+typedef struct reading
+{
+  sw_old_plan *plan;
+  sw_table *table;
+  sw_report *report;
+  size_t row;
+  bool good;
+} reading;
+
+/* ---- Cells --------------------------------------------------------------- */
+
+static const char *
+cell (const reading *r, const char *column)
+{
+  const int at = sw_table_find (r->table, column);
+  return at >= 0 ? sw_table_cell (r->table, r->row, (size_t)at) : "";
+}
+
+static void
+wrong (reading *r, const char *column, const char *expected)
+{
+  char shown[SW_SHOWN];
+  sw_show_text (cell (r, column), shown);
+  sw_report_add (r->report, SW_FAULT, sw_table_file (r->table), sw_table_line (r->table, r->row), column,
+                 "expected %s, found \"%s\"", expected, shown);
+  r->good = false;
+}
+
+static int64_t
+count_of (reading *r, const char *column)
+{
+  int64_t count = 0;
+  char expected[SW_PHRASE];
+  if (!sw_value_whole (cell (r, column), 0, INT32_MAX, &count, expected))
+    wrong (r, column, expected);
+  return count;
+}
+
+/* The length in column MM, or else IN. */
+static sw_length
+length_of (reading *r, const char *mm, const char *in)
+{
+  const bool inches = sw_table_find (r->table, mm) < 0;
+  const char *column = inches ? in : mm;
+  char expected[SW_PHRASE];
+  sw_length length = 0;
+  sw_text text = { 0 };
+  sw_text_printf (&text, "%s%s", cell (r, column), inches ? "in" : "");
+  char *written = sw_text_take (&text);
+  if (written == NULL
+      || !sw_value_length (written, SW_BARE_MM, sw_table_decimal_comma (r->table), 0, SW_LENGTH_MAX, &length, expected))
+    wrong (r, column, written != NULL ? expected : "a length");
+  free (written);
+  return length;
+}
+
+/* EXACT where FOUND is that but for its decimals. */
+static sw_length
+nearest (sw_length found, sw_length exact)
+{
+  return found >= exact - ROUNDING && found <= exact + ROUNDING ? exact : found;
+}
+
+static size_t
+section_of (reading *r)
+{
+  const int found = sw_sections_find (&r->plan->job->sections, cell (r, "section"));
+  if (found < 0)
+    wrong (r, "section", "a section of the job");
+  return found < 0 ? 0 : (size_t)found;
+}
+
+/* The stock row of SECTION and LENGTH: of TIMBER where that is known, else one of whole boards. */
+static size_t
+stock_of (reading *r, size_t section, sw_length length, size_t timber)
+{
+  const sw_job *job = r->plan->job;
+  if (timber != SW_NONE)
+    return job->on_hand.items[timber].stock;
+  for (size_t s = 0; s < job->stocks.count; s++)
+    {
+      const sw_stock *row = &job->stocks.items[s];
+      if (row->section == section && !row->sawn && nearest (length, row->length) == row->length)
+        return s;
+    }
+  return SW_NONE;
+}
+
+/* ---- Boards -------------------------------------------------------------- */
+
+static size_t
+timber_of (reading *r)
+{
+  const sw_on_hand *list = &r->plan->job->on_hand;
+  const char *name = cell (r, "timber");
+  for (size_t t = 0; name[0] != '\0' && t < list->count; t++)
+    if (list->items[t].name != NULL && strcmp (list->items[t].name, name) == 0)
+      return t;
+  if (name[0] != '\0')
+    wrong (r, "timber", "timber that was on hand");
+  return SW_NONE;
+}
+
+/* The board of this row, added where it is the first of it; SW_NONE: it is wrong, said so. */
+static size_t
+board_of (reading *r)
+{
+  sw_old_plan *plan = r->plan;
+  sw_old_board board = { .number = count_of (r, "board"),
+                         .section = section_of (r),
+                         .hand = sw_same_word (cell (r, "source"), "hand"),
+                         .said = { .left = -1 } };
+  board.length = length_of (r, "board_mm", "board_in");
+  board.timber = timber_of (r);
+  if (!r->good)
+    return SW_NONE;
+  for (size_t b = plan->board_count; b-- > 0;)
+    if (plan->boards[b].number == board.number)
+      return b;
+  board.stock = stock_of (r, board.section, board.length, board.timber);
+  if (board.stock == SW_NONE)
+    {
+      wrong (r, sw_table_find (r->table, "board_mm") >= 0 ? "board_mm" : "board_in", "a length that the stock has");
+      return SW_NONE;
+    }
+  board.length = plan->job->stocks.items[board.stock].length;
+  if (sw_grow ((void **)&plan->boards, &plan->board_room, plan->board_count + 1, sizeof board) != SW_OK)
+    {
+      r->good = false;
+      return SW_NONE;
+    }
+  plan->boards[plan->board_count] = board;
+  return plan->board_count++;
+}
+
+/* ---- Pieces -------------------------------------------------------------- */
+
+static size_t
+run_named (const sw_job *job, const char *name)
+{
+  for (size_t i = 0; i < job->fence.run_count; i++)
+    if (strcmp (job->fence.runs[i].name, name) == 0)
+      return i;
+  return SW_NONE;
+}
+
+static size_t
+level_named (const sw_job *job, const char *name)
+{
+  for (size_t i = 0; i < job->levels.count; i++)
+    if (strcmp (job->levels.items[i].name, name) == 0)
+      return i;
+  return SW_NONE;
+}
+
+/* The stretch of RUN from post FROM to TO, as far as timber goes on. */
+static sw_stretch
+stretch_around (const sw_job *job, size_t run, size_t from, size_t to)
+{
+  const sw_run *r = &job->fence.runs[run];
+  sw_stretch stretch = { .run = run, .first = from, .last = to };
+  while (stretch.first > 0 && !sw_run_breaks (r, stretch.first))
+    stretch.first--;
+  while (stretch.last < r->bay_count && !sw_run_breaks (r, stretch.last))
+    stretch.last++;
+  return stretch;
+}
+
+/* How the ends of PIECE are sawn, as a word that is the same for pieces that
+ * could change places; NULL: square. */
+static char *
+ends_of (const sw_piece *piece)
+{
+  sw_text text = { 0 };
+  if (piece->start_saw == 0 && piece->finish_saw == 0 && piece->plumb == 0)
+    return NULL;
+  sw_text_printf (&text, "%" PRId32 "%c %" PRId32 "%c %" PRId32 "%c", piece->start_saw, "soi"[piece->start_long],
+                  piece->finish_saw, "soi"[piece->finish_long], piece->plumb,
+                  piece->plumb == 0 ? 'l' : piece->falls ? 'f' : 'r');
+  return sw_text_take (&text);
+}
+
+/* What is left of PIECE when both its ends are sawn square; 0: not known, or nothing. */
+static sw_length
+square_of (const sw_job *job, const sw_piece *piece, sw_length span, sw_length rise)
+{
+  const sw_level *level = &job->levels.items[piece->level];
+  const sw_length through = sw_seat_sawn_through (job, level);
+  sw_length square = piece->cut;
+  if ((piece->start_saw != 0 || piece->finish_saw != 0) && through == 0)
+    return 0;
+  if (piece->start_saw != 0)
+    square -= sw_corner_short_point (through, piece->start_saw) + SW_MM;
+  if (piece->finish_saw != 0)
+    square -= sw_corner_short_point (through, piece->finish_saw) + SW_MM;
+  if (piece->plumb != 0)
+    square -= sw_take_triangle (job->sections.items[piece->section].width, span, rise);
+  return square > 0 ? square : 0;
+}
+
+/* A piece from post to post: what the job makes of its place. */
+static sw_status
+measure_placed (const sw_job *job, sw_old_piece *old)
+{
+  const sw_level *level = &job->levels.items[old->level];
+  const sw_run *run = &job->fence.runs[old->run];
+  const sw_stretch stretch = stretch_around (job, old->run, old->from, old->to);
+  sw_piece piece = { .kind = old->kind, .section = old->section, .run = old->run, .level = old->level,
+                     .from = old->from, .to = old->to };
+  sw_length take, span = 0, rise = 0;
+  if (level->through)
+    {
+      piece.cut = sw_layout_cut (job, level, &stretch, old->from, old->to);
+      sw_piece_set_ends (job, &stretch, &piece);
+      take = sw_layout_take (job, level, &stretch, old->from, old->to, piece.cut);
+    }
+  else
+    {
+      piece.cut = sw_layout_between_cut (job, level, run, old->from);
+      take = sw_layout_between_take (job, level, run, old->from, piece.cut);
+    }
+  sw_piece_set_slope (job, &piece);
+  for (size_t b = old->from; b < old->to; b++)
+    {
+      span += run->bays[b].span;
+      rise += run->bays[b].rise;
+    }
+  old->cut = nearest (old->cut, piece.cut);
+  old->take = old->cut == piece.cut || old->take == 0 ? take + (old->cut - piece.cut) : nearest (old->take, take);
+  piece.cut = old->cut;
+  old->ends = ends_of (&piece);
+  const bool square = piece.start_saw == 0 && piece.finish_saw == 0 && piece.plumb == 0;
+  old->square = square ? old->cut : square_of (job, &piece, span, rise);
+  return square || old->ends != NULL ? SW_OK : SW_NO_MEMORY;
+}
+
+/* The number at the end of LABEL; 0: there is none. */
+static int64_t
+last_number (const char *label)
+{
+  const char *at = label + strlen (label);
+  while (at > label && at[-1] >= '0' && at[-1] <= '9')
+    at--;
+  int64_t number = 0;
+  return at > label && at[-1] == ' ' && sw_decimal_parse (at, false, 0, &number) ? number : 0;
+}
+
+static void
+measure_extra (reading *r, sw_old_piece *old)
+{
+  const sw_extras *extras = &r->plan->job->extras;
+  old->number = last_number (old->label);
+  for (old->extra = 0; old->extra < extras->count; old->extra++)
+    {
+      const sw_extra *extra = &extras->items[old->extra];
+      const size_t length = strlen (extra->label);
+      if (strncmp (old->label, extra->label, length) != 0)
+        continue;
+      if (old->label[length] == '\0')
+        old->number = 0;
+      else if (old->label[length] != ' ' || last_number (old->label + length) == 0)
+        continue;
+      old->cut = old->take = old->square = nearest (old->cut, extra->length);
+      return;
+    }
+  wrong (r, "piece", "the label of an extra");
+}
+
+/* Where the piece of this row goes, and how long it is. */
+static sw_status
+place_piece (reading *r, sw_old_piece *old)
+{
+  const sw_job *job = r->plan->job;
+  old->cut = old->take = old->square = length_of (r, "cut_mm", "cut_in");
+  if (sw_table_find (r->table, "take_mm") >= 0 || sw_table_find (r->table, "take_in") >= 0)
+    old->take = length_of (r, "take_mm", "take_in");
+  if (cell (r, "run")[0] == '\0')
+    {
+      old->kind = SW_PIECE_EXTRA;
+      measure_extra (r, old);
+      return SW_OK;
+    }
+  old->run = run_named (job, cell (r, "run"));
+  old->level = level_named (job, cell (r, "level"));
+  if (old->run == SW_NONE || old->level == SW_NONE)
+    {
+      wrong (r, old->run == SW_NONE ? "run" : "level", "one of the job");
+      return SW_OK;
+    }
+  if (cell (r, "from_post")[0] == '\0')
+    {
+      old->kind = SW_PIECE_BLOCK;
+      old->number = last_number (old->label);
+      old->cut = old->take = old->square = nearest (old->cut, job->levels.items[old->level].block_length);
+      return SW_OK;
+    }
+  const int64_t from = count_of (r, "from_post"), to = count_of (r, "to_post");
+  if (!r->good)
+    return SW_OK;
+  if (from < 1 || to <= from || to > (int64_t)job->fence.runs[old->run].bay_count + 1)
+    {
+      wrong (r, "to_post", "posts of the run, the first before the second");
+      return SW_OK;
+    }
+  old->kind = job->levels.items[old->level].through ? SW_PIECE_THROUGH : SW_PIECE_BETWEEN;
+  old->from = (size_t)from - 1;
+  old->to = (size_t)to - 1;
+  return measure_placed (job, old);
+}
+
+static sw_old_piece
+blank_piece (void)
+{
+  return (sw_old_piece){ .run = SW_NONE, .level = SW_NONE, .extra = SW_NONE, .board = SW_NONE, .said = { .left = -1 } };
+}
+
+static sw_status
+keep_piece (sw_old_plan *plan, sw_old_piece *old)
+{
+  sw_status status = sw_grow ((void **)&plan->pieces, &plan->piece_room, plan->piece_count + 1, sizeof *old);
+  if (status == SW_OK)
+    plan->pieces[plan->piece_count++] = *old;
+  else
+    {
+      free (old->label);
+      free (old->ends);
+    }
+  return status;
+}
+
+static sw_status
+read_row (reading *r)
+{
+  sw_old_piece old = blank_piece ();
+  old.board = board_of (r);
+  if (!r->good)
+    return SW_OK;
+  old.section = r->plan->boards[old.board].section;
+  old.label = sw_copy_text (cell (r, "piece"));
+  if (old.label == NULL)
+    return SW_NO_MEMORY;
+  sw_status status = place_piece (r, &old);
+  if (status == SW_OK)
+    return keep_piece (r->plan, &old);
+  free (old.label);
+  return status;
+}
+
+/* ---- The whole ----------------------------------------------------------- */
+
+static sw_status
+open_table (sw_old_plan *plan, const char *name, sw_table **out, sw_report *report)
+{
+  char *path = sw_text_path (plan->dir, name);
+  if (path == NULL)
+    return SW_NO_MEMORY;
+  sw_status status = sw_table_read (out, path, report);
+  free (path);
+  return status;
+}
+
+/* Does the table have all of NAMES (NULL at the end)? */
+static bool
+has_columns (const sw_table *table, const char *const *names, sw_report *report)
+{
+  bool all = true;
+  for (; *names != NULL; names++)
+    if (sw_table_find (table, *names) < 0)
+      {
+        sw_report_add (report, SW_FAULT, sw_table_file (table), sw_table_header_line (table), *names,
+                       "expected this column in a plan's table, found none of that name");
+        all = false;
+      }
+  return all;
+}
+
+static sw_status
+read_cuts (sw_old_plan *plan, sw_report *report)
+{
+  static const char *const names[]
+      = { "board", "section", "source", "piece", "run", "level", "from_post", "to_post", NULL };
+  reading r = { .plan = plan, .report = report, .good = true };
+  bool all_good = true;
+  sw_status status = open_table (plan, "cuts.csv", &r.table, report);
+  if (status != SW_OK)
+    return status;
+  if (!has_columns (r.table, names, report))
+    status = SW_REJECTED;
+  for (; status == SW_OK && r.row < sw_table_rows (r.table); r.row++)
+    {
+      r.good = true;
+      status = read_row (&r);
+      all_good = all_good && r.good;
+    }
+  sw_table_free (r.table);
+  return status == SW_OK && !all_good ? SW_REJECTED : status;
+}
+
+/* Spare lengths were bought with the others. */
+static sw_status
+read_order (sw_old_plan *plan, sw_report *report)
+{
+  static const char *const names[] = { "section", "spare", NULL };
+  reading r = { .plan = plan, .report = report, .good = true };
+  sw_status status = open_table (plan, "order.csv", &r.table, report);
+  if (status != SW_OK)
+    return status;
+  if (!has_columns (r.table, names, report))
+    status = SW_REJECTED;
+  for (; status == SW_OK && r.row < sw_table_rows (r.table); r.row++)
+    {
+      if (cell (&r, "spare")[0] == '\0')
+        continue;
+      const int64_t spare = count_of (&r, "spare");
+      const sw_length length = spare > 0 ? length_of (&r, "length_mm", "length_in") : 0;
+      const size_t section = spare > 0 ? section_of (&r) : 0;
+      const size_t stock = spare > 0 && r.good ? stock_of (&r, section, length, SW_NONE) : SW_NONE;
+      if (stock != SW_NONE)
+        plan->spare[stock] += spare;
+    }
+  sw_table_free (r.table);
+  return status == SW_OK && !r.good ? SW_REJECTED : status;
+}
+
+/* What was in its place before is so still, if nothing else is said. */
+static sw_status
+add_placed (sw_old_plan *plan)
+{
+  const sw_job *job = plan->job;
+  sw_status status = SW_OK;
+  for (size_t i = 0; i < job->in_place.count && status == SW_OK; i++)
+    {
+      const sw_placed *p = &job->in_place.items[i];
+      sw_old_piece old = blank_piece ();
+      old.cut = old.take = old.square = p->cut;
+      old.number = p->number;
+      old.label = sw_copy_text (p->label);
+      if (old.label == NULL)
+        return SW_NO_MEMORY;
+      if (p->kind == SW_PLACED_EXTRA)
+        {
+          old.kind = SW_PIECE_EXTRA;
+          old.extra = p->extra;
+          old.section = job->extras.items[p->extra].section;
+        }
+      else
+        {
+          const sw_level *level = &job->levels.items[p->level];
+          old.run = p->run;
+          old.level = p->level;
+          old.from = p->from;
+          old.to = p->to;
+          old.kind = p->kind == SW_PLACED_BLOCK ? SW_PIECE_BLOCK : level->through ? SW_PIECE_THROUGH : SW_PIECE_BETWEEN;
+          old.section = p->kind == SW_PLACED_BLOCK ? level->block_section : level->section;
+          if (p->kind == SW_PLACED_TIMBER)
+            status = measure_placed (job, &old);
+        }
+      if (status == SW_OK)
+        status = keep_piece (plan, &old);
+      else
+        free (old.label);
+    }
+  return status;
+}
+
+sw_status
+sw_old_plan_read (sw_old_plan *out, const sw_job *job, const char *dir, sw_report *report)
+{
+  *out = (sw_old_plan){ .job = job, .dir = sw_copy_text (dir) };
+  out->spare = sw_alloc (job->stocks.count, sizeof *out->spare);
+  if (out->dir == NULL || out->spare == NULL)
+    return SW_NO_MEMORY;
+  sw_status status = read_cuts (out, report);
+  if (status == SW_OK)
+    status = read_order (out, report);
+  return status == SW_OK ? add_placed (out) : status;
+}
+
+void
+sw_old_plan_clear (sw_old_plan *plan)
+{
+  for (size_t p = 0; p < plan->piece_count; p++)
+    {
+      free (plan->pieces[p].label);
+      free (plan->pieces[p].ends);
+    }
+  free (plan->pieces);
+  free (plan->boards);
+  free (plan->spare);
+  free (plan->dir);
+  *plan = (sw_old_plan){ .job = NULL };
+}
