@@ -149,7 +149,8 @@ add_placed_section (sw_model *model, build *b, size_t self, size_t section, size
                                                  .stock_count = 1,
                                                  .unit = 1 };
   model->needs[need] = (sw_need){ .section = section, .item = SW_NO_ITEM, .size = 1, .most = count };
-  model->stocks[model->stock_count++] = (sw_model_stock){ .section = section, .hand = true, .sawn = true, .room = count, .limit = -1 };
+  model->stocks[model->stock_count++]
+      = (sw_model_stock){ .section = section, .hand = true, .sawn = true, .room = count, .limit = -1 };
 }
 
 static void
@@ -333,7 +334,8 @@ mark_placed (sw_model *model, sw_strip *strip, uint8_t **placed)
   bool any = false;
   strip->rank = strip->level_count;
   for (uint32_t r = 0; *placed != NULL && r < strip->level_count; r++)
-    for (size_t o = strip->levels[r].option_first; o < strip->levels[r].option_first + strip->levels[r].option_count; o++)
+    for (size_t o = strip->levels[r].option_first; o < strip->levels[r].option_first + strip->levels[r].option_count;
+         o++)
       {
         const sw_option *option = &model->options[o];
         if (layout->arcs[option->arc].item != SW_NO_ITEM)

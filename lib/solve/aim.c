@@ -9,37 +9,7 @@
 #include "base/memory.h"
 #include "solve/part_search.h"
 #include "solve/steps.h"
-
-/* Dives where there are only boards, and their work, iterations times rows. */
-#define DIVES 4
-#define DIVES_WORK 2000000
-/* Rows of the programme over whole layouts at most; where there are more needs than FEW, a first look with so many. */
-#define BREAKPOINTS 6000
-#define FEW_BREAKPOINTS 400
-#define FEW_NEEDS 1500
-#define FEW_OPTIONS 200
-/* Programme and bound are brought so near to each other at a first look, and in the end. */
-#define NEAR_FIRST 5e-4
-#define NEAR 1e-6
-/* A plan is made in between after so many rounds, and whenever there were twice as many more; no more rounds than that.
- */
-#define FIRST_PLAN 10
-#define MOST_ROUNDS 300
-/* Patterns listed at most, and of a part that is solved anew. */
-#define PATTERNS 60000
-#define PART_PATTERNS 6000
-/* Possible pieces of the strips that are solved anew together, at first and at most, how often in vain with so many,
-   and how often in all. */
-#define FIRST_OPTIONS 150
-#define MOST_OPTIONS 700
-#define VAIN_REGIONS 4
-#define MOST_REGIONS 200
-/* Nodes and work of branch and price: a first try, then all that it takes; few where there is nothing to find.
-   Triplets take a hundred nodes, within that work; a programme over all their boards takes ten times as long. */
-#define FEW_NODES 1000
-#define FEW_NODES_WORK 20000000
-#define HARD_NODES 200
-#define MANY_NODES 100000
+#include "model/tuning.h"
 
 static bool
 go_on (const sw_search *s)
@@ -50,7 +20,7 @@ go_on (const sw_search *s)
 static sw_status
 close_gap (sw_search *s)
 {
-  return sw_close (s, s->brief ? PART_PATTERNS : PATTERNS);
+  return sw_close (s, s->brief ? SW_PATTERNS / 10 : SW_PATTERNS);
 }
 
 static sw_status begin_aim (sw_search *s, sw_programme *p, bool *open);
@@ -123,8 +93,9 @@ solve_regions (sw_search *s)
   if (s->hard_way || s->brief || s->goal.aim == SW_AIM_BOARDS || model->strip_count < 2 || model->aligned_cap > 0
       || !s->best.valid || !s->root.valid)
     return SW_OK;
-  for (size_t options = FIRST_OPTIONS; options <= MOST_OPTIONS && 2 * options <= model->option_count; options *= 2)
-    for (int vain = 0; vain < VAIN_REGIONS && count < MOST_REGIONS && status == SW_OK && go_on (s); count++)
+  for (size_t options = SW_FIRST_OPTIONS; options <= SW_MOST_OPTIONS && 2 * options <= model->option_count;
+       options *= 2)
+    for (int vain = 0; vain < SW_VAIN_REGIONS && count < SW_MOST_REGIONS && status == SW_OK && go_on (s); count++)
       {
         const int64_t before = sw_search_best (s);
         status = draw_region (s, options, &chance);
@@ -136,20 +107,20 @@ solve_regions (sw_search *s)
 /* ---- Bound and plans of one aim ---------------------------------------------------------------- */
 
 /* Columns of the programme of whole layouts until bound and programme are as
- * NEAR as that, with a plan now and then on the way. */
+ * SW_WHOLE as that, with a plan now and then on the way. */
 static sw_status
 run_layouts (sw_search *s, sw_programme *p, size_t breakpoints, double near, sw_lp *outcome)
 {
   bool done = false;
   sw_status status = sw_programme_begin (p, breakpoints);
-  for (int rounds = FIRST_PLAN; status == SW_OK && !done; rounds *= 2)
+  for (int rounds = SW_FIRST_PLAN; status == SW_OK && !done; rounds *= 2)
     {
       status = sw_programme_columns (p, rounds, true, near, outcome, &done);
       if (status != SW_OK || *outcome != SW_LP_OPTIMAL || done)
         break;
       if (s->goal.aim == SW_AIM_COST && s->best.valid)
         status = sw_round_quickly (s, p);
-      done = sw_watch_stop (s->watch) || rounds > MOST_ROUNDS;
+      done = sw_watch_stop (s->watch) || rounds > SW_MOST_ROUNDS;
     }
   return status;
 }
@@ -161,12 +132,12 @@ begin_layouts (sw_search *s, sw_programme *p)
 {
   sw_lp outcome = SW_LP_OPTIMAL;
   sw_status status = SW_OK;
-  if (s->model->need_count > FEW_NEEDS)
-    status = run_layouts (s, p, FEW_BREAKPOINTS, NEAR_FIRST, &outcome);
+  if (s->model->need_count > SW_MANY_NEEDS)
+    status = run_layouts (s, p, SW_FEW_ROWS, SW_NEAR_FIRST, &outcome);
   if (status == SW_OK && go_on (s) && outcome == SW_LP_OPTIMAL)
-    status = run_layouts (s, p, BREAKPOINTS, NEAR, &outcome);
+    status = run_layouts (s, p, SW_ROWS, SW_WHOLE, &outcome);
   /* Few pieces: what could be better is listed and searched sooner than plans are made out of the mixture. */
-  if (status == SW_OK && go_on (s) && s->model->option_count < FEW_OPTIONS)
+  if (status == SW_OK && go_on (s) && s->model->option_count < SW_FEW_OPTIONS)
     status = close_gap (s);
   if (status == SW_OK && outcome == SW_LP_OPTIMAL && s->root.valid && s->goal.aim != SW_AIM_BOARDS && !s->brief
       && go_on (s))
@@ -190,11 +161,11 @@ begin_boards (sw_search *s, sw_programme *p, bool *open)
   *open = status == SW_OK && go_on (s) && outcome == SW_LP_OPTIMAL;
   if (!*open)
     return status;
-  status = sw_dive (p, DIVES, DIVES_WORK);
+  status = sw_dive (p, SW_DIVES, SW_DIVES_WORK);
   if (status == SW_OK && go_on (s))
     status = sw_programme_columns (p, SW_ALL_ROUNDS, true, SW_THOROUGH, &outcome, &done);
   if (status == SW_OK && go_on (s))
-    status = sw_branch (p, s->hard_way ? HARD_NODES : FEW_NODES, FEW_NODES_WORK);
+    status = sw_branch (p, s->hard_way ? SW_FIRST_NODES / 5 : SW_FIRST_NODES, SW_FIRST_NODES_WORK);
   return status;
 }
 
@@ -237,6 +208,6 @@ sw_run_aim (sw_search *s, sw_programme *p)
   if (status == SW_OK && open && go_on (s))
     status = close_gap (s);
   if (status == SW_OK && open && go_on (s) && !s->hard_way)
-    status = sw_branch (p, MANY_NODES, UINT64_MAX);
+    status = sw_branch (p, SW_MANY_NODES, UINT64_MAX);
   return status;
 }

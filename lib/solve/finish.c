@@ -4,11 +4,7 @@
 
 #include "solve/gather.h"
 #include "solve/steps.h"
-
-/* Nodes of branch and bound, times columns, at most; a small part of it for the
- * aims after cost, which break ties only, and for a brief search. */
-#define MIP_WORK 40000000
-#define TIE_PART 50
+#include "model/tuning.h"
 
 static sw_status
 close_with (sw_search *s, sw_wide spare, int64_t target, size_t most, bool *closed)
@@ -18,7 +14,8 @@ close_with (sw_search *s, sw_wide spare, int64_t target, size_t most, bool *clos
   bool complete, proved = false;
   sw_status status = sw_gather (s, spare, most, false, &master, &complete);
   if (status == SW_OK && complete)
-    status = sw_gather_solve (s, master, s->goal.aim, brief ? MIP_WORK / TIE_PART : MIP_WORK, target, &proved);
+    status = sw_gather_solve (s, master, s->goal.aim, brief ? SW_CLOSING_WORK / SW_TIE_PART : SW_CLOSING_WORK, target,
+                              &proved);
   sw_master_free (master);
   *closed = status == SW_OK && complete && proved;
   return status;

@@ -7,11 +7,7 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
-
-/* More steps of enumeration and gathering is given up. */
-#define MOST_STEPS 30000000
-/* So it is where parts are wanted of a pattern with more different entries. */
-#define MOST_CUTS 1000
+#include "model/tuning.h"
 
 /* KEEP: options of layouts that cost at most SPARE (scaled) more than the cheapest of their strip. */
 static sw_status
@@ -74,7 +70,7 @@ take_cuts (taking *t, const sw_entry *entries, uint32_t count)
 /* What ENTRIES becomes when pieces are left out from I on, as long as its VALUE stays over the floor; KEPT of
  * those before I are in T->entries. */
 static bool
-/* NOLINTNEXTLINE(misc-no-recursion): MOST_CUTS deep */
+/* NOLINTNEXTLINE(misc-no-recursion): SW_LOOKS_A_STEP deep */
 take_parts (taking *t, const sw_entry *entries, uint32_t count, uint32_t i, uint32_t kept, int64_t value)
 {
   if (i == count)
@@ -95,7 +91,7 @@ static bool
 take_pattern (const sw_entry *entries, uint32_t count, int64_t value, void *data)
 {
   taking *t = data;
-  if (t->parts && count > MOST_CUTS)
+  if (t->parts && count > SW_LOOKS_A_STEP)
     return false;
   return t->parts ? take_parts (t, entries, count, 0, 0, value) : take_cuts (t, entries, count);
 }
@@ -103,7 +99,7 @@ take_pattern (const sw_entry *entries, uint32_t count, int64_t value, void *data
 static sw_status
 add_patterns (sw_search *s, sw_wide spare, size_t most, bool parts, sw_master *master, bool *complete)
 {
-  uint64_t steps = MOST_STEPS;
+  uint64_t steps = SW_CLOSING_WORK;
   taking t = { .search = s, .master = master, .parts = parts, .most = most };
   sw_status status = SW_OK;
   t.entries = sw_alloc (s->model->need_count, sizeof *t.entries);
