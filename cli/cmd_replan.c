@@ -7,6 +7,7 @@
 #include "args.h"
 #include "inputs.h"
 #include "message.h"
+#include "papers.h"
 #include "progress.h"
 #include "signals.h"
 
@@ -33,19 +34,16 @@ static const sw_cli_option options[] = {
 };
 
 static const char help[]
-    = "Usage: spanwright replan --plan DIR --site SITE.csv [SPANS.csv|FOLDER] [OPTION]...\n"
-      "Plans on from what is fixed, cut and left: what to buy, perhaps nothing, what to\n"
-      "cut now and out of what, which labels change, and what is left over.\n"
-      "The job is the one that DIR keeps; what is named here, as it is measured now,\n"
-      "takes its place.\n"
+    = "Usage: spanwright replan --plan DIR --site SITE.csv [SPANS.csv|FOLDER] [OPTION]\n"
+      "Plans on from what is fixed, cut and left: what to buy, what to cut now and out\n"
+      "of what, which labels change. The job is the one that DIR keeps; what is named\n"
+      "here, as it is measured now, takes its place.\n"
       "\n" SW_CLI_INPUT_HELP
       "Site       --plan DIR       the plan that was worked from ('plan -o DIR')\n"
-      "           --site SITE.csv  rows of piece,state,left or board,state,left\n"
-      "                            piece: fixed, cut, spoiled; board: bad, cut up\n"
-      "Output     -o, --out DIR2   write the new plan there, to verify or to plan on from\n"
-      "           --svg            with -o: the sheet's pages as SVG too\n"
-      "           --csv TABLE      print order, cuts, fit or setout as CSV, and that only\n"
-      "           -h, --help       print this\n"
+      "           --site SITE.csv  rows of piece or board, state, left; a piece is\n"
+      "                            fixed, cut or spoiled, a board bad or cut up\n"
+      "Output     -o, --out DIR2   write the new plan there, to verify or plan on from\n"
+      "           --svg, --csv order|cuts|fit|setout, -h, --help: as of plan\n"
       "\n"
       "In brackets: the default.\n";
 
@@ -160,33 +158,6 @@ print_plan (const request *wanted, const sw_replan *replan)
   return status;
 }
 
-static bool
-draw_on (void *data)
-{
-  (void)data;
-  return !sw_cli_signal_anew ();
-}
-
-static sw_status
-write_sheet (const request *wanted, const sw_plan *plan, sw_papers *papers)
-{
-  sw_report *report = wanted->inputs.report;
-  sw_report_clear (report);
-  sw_status status = sw_papers_sheet (papers, plan, wanted->svg, draw_on, NULL, report);
-  if (status == SW_STOPPED)
-    {
-      sw_cli_message (SW_WARNING, "stopped by a signal: no sheet is drawn; the tables are written");
-      return SW_OK;
-    }
-  if (status == SW_ABSENT && !wanted->svg)
-    {
-      sw_cli_message (SW_NOTE, "no sheet is drawn: this spanwright was built without it");
-      return SW_OK;
-    }
-  sw_cli_say (report, status);
-  return status;
-}
-
 /* A plan that may not be the best is not handed over in silence. */
 static void
 say_outcome (const sw_plan *plan)
@@ -223,7 +194,7 @@ hand_over (const request *wanted, const sw_replan *replan)
     sw_cli_repeat_warnings ();
   sw_cli_flush ();
   if (papers != NULL && status == SW_OK)
-    status = write_sheet (wanted, plan, papers);
+    status = sw_cli_write_papers (papers, plan, wanted->svg, report);
   sw_papers_free (papers);
   sw_cli_let_pipe_signal ();
   return sw_cli_exit_of (status != SW_OK ? status : printed);

@@ -89,8 +89,6 @@ add_posts (sw_output *output, const sw_posts *posts, sw_report *report)
   return status;
 }
 
-/* The older sheet goes before the first new table comes: when the new one is
- * never drawn, for whatever reason, none of another plan lies beside them. */
 static sw_status
 remove_file (const sw_papers *papers, const sw_job *job, const char *name, bool *older, sw_report *report)
 {

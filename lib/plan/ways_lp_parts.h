@@ -5,7 +5,7 @@
 
 #include "plan/ways_lp.h"
 
-#include "lp/linear.h"
+#include "lp/growing.h"
 #include "price/knapsack.h"
 
 /* A length of a section that some column has. */
@@ -13,8 +13,8 @@ typedef struct sw_way_row
 {
   size_t section;
   sw_length take;
-  int row;       /* of the programme; 0: not there now */
-  int64_t price; /* lp->scale a granule */
+  int row;        /* of the programme; 0: not there now */
+  int64_t price;  /* lp->scale a granule */
 } sw_way_row;
 
 /* COUNT entries of a column of its own pool; pattern: of which board. */
@@ -39,25 +39,25 @@ struct sw_ways_lp
   sw_watch *watch;
   int64_t granule;
   int64_t timber;  /* granules: what timber and joins cost is a multiple of it */
-  int64_t scale;   /* prices are so many a granule */
+  int64_t scale;  /* prices are so many a granule */
   int64_t dearest; /* board, in granules */
   sw_knapsack *knapsack;
   sw_strip_work *strips;
-  sw_linear *programme; /* NULL: paused */
+  sw_growing *programme; /* NULL: paused */
   bool *allowed;
-  double *share; /* an alternative each, of the last programme */
+  double *share;      /* an alternative each, of the last programme */
 
   size_t row_count, row_capacity;
   sw_way_row *rows;
   size_t order_capacity;
-  size_t *order;         /* rows by section, shortest first */
-  int64_t *worth;        /* of order[i]: the most of it and all shorter of its section */
+  size_t *order;      /* rows by section, shortest first */
+  int64_t *worth;     /* of order[i]: the most of it and all shorter of its section */
   size_t *section_first; /* a section each: its first in order; one more at the end */
-  bool rows_new;         /* since the boards were made */
+  bool rows_new;      /* since the boards were made */
   size_t board_models;
   sw_layout boards_layout;
   sw_item *items;
-  sw_model *boards; /* one a section that has rows */
+  sw_model *boards;   /* one a section that has rows */
 
   size_t column_count, column_capacity;
   sw_way_column *columns;
@@ -68,12 +68,12 @@ struct sw_ways_lp
   int *limit_row;
   int *group_row;
 
-  sw_wide *value; /* an alternative each, at the prices of the last sweep that came to it */
+  sw_wide *value;      /* an alternative each, at the prices of the last sweep that came to it */
   /* the best bound over all alternatives, that of the first solve: of each the value, and what limits take off */
   sw_wide *root_value;
   sw_wide root_less;
   bool root_valid;
-  sw_wide bound; /* of this solve */
+  sw_wide bound;       /* of this solve */
   /* scratch */
   int64_t *option_price;
   uint8_t *used;
@@ -95,8 +95,10 @@ int64_t sw_ways_worth (const sw_ways_lp *lp, size_t section, sw_length take);
 /* Patterns that are worth more than their boards; prices are made safe. */
 sw_status sw_ways_price_boards (sw_ways_lp *lp, size_t *added);
 
-/* ways_columns.c */
+/* One more column; it comes to the programme with the next sw_ways_bring_in. */
 sw_status sw_ways_add_column (sw_ways_lp *lp, const sw_way_column *column, const sw_way_entry *entries, size_t count);
+
+/* ways_columns.c */
 /* Bring the programme up to date with rows and columns. */
 sw_status sw_ways_bring_in (sw_ways_lp *lp);
 /* Value alternative I at the prices; LAYOUT: and make the layout a column. */
