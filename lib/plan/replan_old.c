@@ -424,6 +424,9 @@ read_order (sw_old_plan *plan, sw_report *report)
     {
       if (cell (&r, "spare")[0] == '\0')
         continue;
+      /* Fittings and deliveries are no timber. */
+      if (sw_table_find (r.table, "kind") >= 0 && !sw_same_word (cell (&r, "kind"), "timber"))
+        continue;
       const int64_t spare = count_of (&r, "spare");
       const sw_length length = spare > 0 ? length_of (&r, "length_mm", "length_in") : 0;
       const size_t section = spare > 0 ? section_of (&r) : 0;

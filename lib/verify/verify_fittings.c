@@ -154,10 +154,13 @@ amount (const sw_verifier *verifier, const sw_fitting *fitting)
   return (wide)units * fitting->each * (per == SW_PER_METRE ? 1 : 1000000000);
 }
 
-/* As many as all rows of the item whose first is ITEM need, rounded up. */
+/* As many as all rows of the item whose first is ITEM need, rounded up; none where the plan goes on from another, with
+ * which they were ordered. */
 static int64_t
 needed (const sw_verifier *verifier, size_t item)
 {
+  if (verifier->job->on_hand.given)
+    return 0;
   const sw_fittings *fittings = &verifier->job->fittings;
   const wide one = (wide)1000000 * 1000000000;
   wide sum = 0;

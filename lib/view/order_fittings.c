@@ -137,7 +137,8 @@ sw_order_add_fittings (sw_order *order)
   order->fittings = sw_alloc (fittings->count, sizeof *order->fittings);
   if (order->fittings == NULL)
     return SW_NO_MEMORY;
-  for (size_t i = 0; i < fittings->count; i++)
+  /* Whoever goes on from a plan has ordered them with it. */
+  for (size_t i = 0; i < fittings->count && !order->plan->job->on_hand.given; i++)
     {
       const sw_fitting *fitting = &fittings->items[i];
       sw_order_fitting line = { .fitting = i };
