@@ -153,7 +153,7 @@ def test_edits_are_caught():
 
 def test_whole_orders_are_caught():
     """Each figure of each row of an order from two yards with fittings, one off."""
-    words = [os.path.join(SAMPLES, "whole-order")]
+    words = inputs("whole-order")
     with tempfile.TemporaryDirectory() as folder:
         assert plan(words, folder).returncode == 0
         path = os.path.join(folder, "order.csv")
