@@ -122,6 +122,12 @@ pieces (const tally *t)
                && t->fitting->runs[run])
         sum++;
     }
+  /* And those that were cut before and are in their places. */
+  for (size_t p = 0; p < t->verifier->job->in_place.count; p++)
+    {
+      const sw_placed *placed = &t->verifier->job->in_place.items[p];
+      sum += t->fitting->runs == NULL || (placed->kind != SW_PLACED_EXTRA && t->fitting->runs[placed->run]) ? 1 : 0;
+    }
   return sum;
 }
 
@@ -154,20 +160,22 @@ amount (const sw_verifier *verifier, const sw_fitting *fitting)
   return (wide)units * fitting->each * (per == SW_PER_METRE ? 1 : 1000000000);
 }
 
-/* As many as all rows of the item whose first is ITEM need, rounded up; none where the plan goes on from another, with
- * which they were ordered. */
+/* As many as all rows of the item whose first is ITEM need, rounded up. */
 static int64_t
 needed (const sw_verifier *verifier, size_t item)
 {
-  if (verifier->job->on_hand.given)
-    return 0;
   const sw_fittings *fittings = &verifier->job->fittings;
   const wide one = (wide)1000000 * 1000000000;
   wide sum = 0;
   for (size_t i = item; i < fittings->count; i++)
     if (fittings->items[i].first == item)
       sum += amount (verifier, &fittings->items[i]);
-  return (int64_t)(sum / one + (sum % one > 0));
+  int64_t count = (int64_t)(sum / one + (sum % one > 0));
+  /* Less those of the orders before. */
+  for (size_t h = 0; h < verifier->job->on_hand.had_count; h++)
+    if (strcmp (verifier->job->on_hand.had[h].item, fittings->items[item].item) == 0)
+      count -= verifier->job->on_hand.had[h].count;
+  return count > 0 ? count : 0;
 }
 
 static void

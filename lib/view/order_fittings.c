@@ -137,8 +137,7 @@ sw_order_add_fittings (sw_order *order)
   order->fittings = sw_alloc (fittings->count, sizeof *order->fittings);
   if (order->fittings == NULL)
     return SW_NO_MEMORY;
-  /* Whoever goes on from a plan has ordered them with it. */
-  for (size_t i = 0; i < fittings->count && !order->plan->job->on_hand.given; i++)
+  for (size_t i = 0; i < fittings->count; i++)
     {
       const sw_fitting *fitting = &fittings->items[i];
       sw_order_fitting line = { .fitting = i };
@@ -146,6 +145,9 @@ sw_order_add_fittings (sw_order *order)
         continue;
       if (!count_item (order->plan, i, &line.count))
         return SW_FAILED;
+      /* What was on an order before is there. */
+      const int64_t had = sw_on_hand_had (&order->plan->job->on_hand, fitting->item);
+      line.count = line.count > had ? line.count - had : 0;
       line.packs = (line.count + fitting->pack - 1) / fitting->pack;
       line.spare = line.packs * fitting->pack - line.count;
       if (line.count == 0)

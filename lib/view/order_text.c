@@ -157,11 +157,9 @@ static void
 add_left_out (sw_text *out, const sw_order *order, size_t indent, size_t width)
 {
   sw_text note = { 0 };
-  if (order->plan->job->on_hand.given && order->plan->job->fittings.count > 0)
-    sw_text_add (&note, "Fittings were ordered with the plan before: none are counted here.");
-  else if (order->fitting_count == 0 || !sw_order_has_money (order))
+  if (order->fitting_count == 0 || !sw_order_has_money (order))
     return;
-  else if (!order->plan->job->priced)
+  if (!order->plan->job->priced)
     sw_text_add (&note, "The timber has no prices, so that there is no total.");
   else if (order->fittings_unpriced)
     sw_text_add (&note, "The total is without the fittings that have no price.");
