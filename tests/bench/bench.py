@@ -9,10 +9,11 @@ from dataclasses import dataclass
 import classes
 import fences
 import instances
+import orders
 import rivals
 import running
 
-PARTS = {"classes": classes.run, "fences": fences.run, "rivals": rivals.run}
+PARTS = {"classes": classes.run, "fences": fences.run, "orders": orders.run, "rivals": rivals.run}
 
 
 @dataclass
