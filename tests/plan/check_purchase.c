@@ -127,7 +127,7 @@ brute_cell (const order *order, int cell, unsigned yards, int64_t n)
 
 START_TEST (costs)
 {
-  uint64_t state = 88172645463325252ULL + (uint64_t)_i;
+  uint64_t state = 88172645463325252ULL + (unsigned)_i;
   order order;
   make_order (&state, &order, false);
   sw_job *job = read_job (&order);
@@ -206,7 +206,7 @@ brute_bill (const order *order, const int64_t needed[CELLS])
 
 START_TEST (bills)
 {
-  uint64_t state = 362436069ULL * (uint64_t)(_i + 1);
+  uint64_t state = 362436069ULL * ((unsigned)_i + 1);
   order order;
   make_order (&state, &order, true);
   sw_job *job = read_job (&order);
