@@ -7,6 +7,7 @@
 #include "args.h"
 #include "inputs.h"
 #include "message.h"
+#include "papers.h"
 #include "progress.h"
 #include "signals.h"
 
@@ -36,7 +37,7 @@ static const char help[]
       "Prints what to order, what to cut from each board, which piece goes where,\n"
       "and how good the plan is. FOLDER: one with spans.csv, levels.csv ... in it.\n"
       "\n" SW_CLI_INPUT_HELP
-      "Out        -o, --out DIR  write tables, order and sheet there, as files\n"
+      "Out        -o, --out DIR  write tables, order, workbook, page and sheet\n"
       "           --svg  with -o: the sheet as SVG too, a file a page\n"
       "           --csv order|cuts|fit|setout  print that table and nothing else\n"
       "           -h, --help  print this\n"
@@ -146,6 +147,21 @@ print_text (const sw_plan *plan, unsigned parts)
   return status;
 }
 
+/* Print what keeping joins apart costs. */
+static sw_status
+print_apart (const sw_plan *plan)
+{
+  char *text = NULL;
+  sw_status status = sw_plan_apart_text (plan, sw_cli_width (STDOUT_FILENO), &text);
+  if (status == SW_OK && text[0] != '\0')
+    {
+      sw_cli_print ("\nRULES\n");
+      sw_cli_print (text);
+    }
+  sw_text_free (text);
+  return status;
+}
+
 /* Print the order once more for somebody at a terminal, where the order has scrolled away.  In a
  * file it stands at the top. */
 static sw_status
@@ -183,45 +199,6 @@ say_outcome (const sw_plan *plan)
                     summary.priced && summary.cost == 0 ? "less timber, " : "");
 }
 
-static bool
-draw_on (void *data)
-{
-  (void)data;
-  return !sw_cli_signal_anew ();
-}
-
-static sw_status
-write_sheet (const request *wanted, const sw_plan *plan, sw_papers *papers)
-{
-  sw_report *report = wanted->inputs.report;
-  sw_report_clear (report);
-  sw_status status = sw_papers_sheet (papers, plan, wanted->svg, draw_on, NULL, report);
-  if (status == SW_STOPPED)
-    {
-      sw_cli_print_report (report);
-      sw_cli_message (SW_WARNING, "stopped by a signal: no sheet is drawn; the tables are written");
-      return SW_OK;
-    }
-  if (status == SW_ABSENT && !wanted->svg)
-    {
-      /* The sheet was not asked for by name, so that its absence is no fault. */
-      sw_cli_message (SW_NOTE, "no sheet is drawn: this spanwright was built without it");
-      return SW_OK;
-    }
-  sw_cli_say (report, status);
-  return status;
-}
-
-static sw_status
-write_page (const request *wanted, const sw_plan *plan, sw_papers *papers)
-{
-  sw_report *report = wanted->inputs.report;
-  sw_report_clear (report);
-  sw_status status = sw_papers_page (papers, plan, report);
-  sw_cli_say (report, status);
-  return status;
-}
-
 /* The plan took a while to find.  It must not get lost because a file cannot be written, or because
  * somebody ends the program while the sheet is drawn.  So the tables are written first, which is
  * quick, then the plan is printed, and the sheet comes last. */
@@ -243,6 +220,8 @@ hand_over (const request *wanted, const sw_plan *plan)
     }
   say_outcome (plan);
   sw_status printed = wanted->csv ? print_table (plan, wanted->kind) : print_text (plan, SW_TEXT_ALL);
+  if (printed == SW_OK && !wanted->csv && !sw_cli_signal_caught ())
+    printed = print_apart (plan);
   if (printed != SW_OK)
     sw_cli_message (SW_FAULT, "%s", sw_status_text (printed));
   else
@@ -252,12 +231,7 @@ hand_over (const request *wanted, const sw_plan *plan)
     }
   sw_cli_flush ();
   if (papers != NULL && status == SW_OK)
-    {
-      /* If the sheet cannot be drawn, the page is still written, and the other way round. */
-      const sw_status paged = write_page (wanted, plan, papers);
-      status = write_sheet (wanted, plan, papers);
-      status = status != SW_OK ? status : paged;
-    }
+    status = sw_cli_write_papers (papers, plan, wanted->svg, report);
   sw_papers_free (papers);
   /* A reader of stdout that has gone may end the program now, since nothing is left to write. */
   sw_cli_let_pipe_signal ();

@@ -7,6 +7,7 @@
 #include "args.h"
 #include "inputs.h"
 #include "message.h"
+#include "papers.h"
 #include "progress.h"
 #include "signals.h"
 
@@ -203,34 +204,6 @@ say_outcome (const sw_posts *posts)
     sw_cli_message (SW_WARNING, "%s: best spacing so far; nothing is proved of its cost", why);
 }
 
-static bool
-draw_on (void *data)
-{
-  (void)data;
-  return !sw_cli_signal_anew ();
-}
-
-static sw_status
-write_sheet (const request *wanted, const sw_posts *posts, sw_papers *papers)
-{
-  sw_report *report = wanted->inputs.report;
-  sw_report_clear (report);
-  sw_status status = sw_papers_sheet (papers, sw_posts_plan (posts), wanted->svg, draw_on, NULL, report);
-  if (status == SW_STOPPED)
-    {
-      sw_cli_print_report (report);
-      sw_cli_message (SW_WARNING, "stopped by a signal: no sheet is drawn; the tables are written");
-      return SW_OK;
-    }
-  if (status == SW_ABSENT && !wanted->svg)
-    {
-      sw_cli_message (SW_NOTE, "no sheet is drawn: this spanwright was built without it");
-      return SW_OK;
-    }
-  sw_cli_say (report, status);
-  return status;
-}
-
 /* The files first, then what is printed, and the sheet last: nothing that goes wrong takes away what was found. */
 static sw_cli_exit
 hand_over (const request *wanted, const sw_posts *posts)
@@ -254,7 +227,7 @@ hand_over (const request *wanted, const sw_posts *posts)
     sw_cli_message (SW_FAULT, "%s", sw_status_text (printed));
   sw_cli_flush ();
   if (papers != NULL && status == SW_OK)
-    status = write_sheet (wanted, posts, papers);
+    status = sw_cli_write_papers (papers, sw_posts_plan (posts), wanted->svg, report);
   sw_papers_free (papers);
   sw_cli_let_pipe_signal ();
   return sw_cli_exit_of (status != SW_OK ? status : printed);

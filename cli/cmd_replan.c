@@ -7,6 +7,7 @@
 #include "args.h"
 #include "inputs.h"
 #include "message.h"
+#include "papers.h"
 #include "progress.h"
 #include "signals.h"
 
@@ -157,33 +158,6 @@ print_plan (const request *wanted, const sw_replan *replan)
   return status;
 }
 
-static bool
-draw_on (void *data)
-{
-  (void)data;
-  return !sw_cli_signal_anew ();
-}
-
-static sw_status
-write_sheet (const request *wanted, const sw_plan *plan, sw_papers *papers)
-{
-  sw_report *report = wanted->inputs.report;
-  sw_report_clear (report);
-  sw_status status = sw_papers_sheet (papers, plan, wanted->svg, draw_on, NULL, report);
-  if (status == SW_STOPPED)
-    {
-      sw_cli_message (SW_WARNING, "stopped by a signal: no sheet is drawn; the tables are written");
-      return SW_OK;
-    }
-  if (status == SW_ABSENT && !wanted->svg)
-    {
-      sw_cli_message (SW_NOTE, "no sheet is drawn: this spanwright was built without it");
-      return SW_OK;
-    }
-  sw_cli_say (report, status);
-  return status;
-}
-
 /* A plan that may not be the best is not handed over in silence. */
 static void
 say_outcome (const sw_plan *plan)
@@ -220,7 +194,7 @@ hand_over (const request *wanted, const sw_replan *replan)
     sw_cli_repeat_warnings ();
   sw_cli_flush ();
   if (papers != NULL && status == SW_OK)
-    status = write_sheet (wanted, plan, papers);
+    status = sw_cli_write_papers (papers, plan, wanted->svg, report);
   sw_papers_free (papers);
   sw_cli_let_pipe_signal ();
   return sw_cli_exit_of (status != SW_OK ? status : printed);
