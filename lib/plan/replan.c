@@ -269,6 +269,8 @@ make (sw_replan *r, const sw_replan_request *request, const sw_limits *limits, s
     status = find_spots (r, &old);
   if (status == SW_OK)
     status = sw_plan_make_on (&r->plan, r->job, mark_changed, &old, limits, report);
+  if (status == SW_OK)
+    status = sw_replan_settle (&r->plan, r->job, mark_changed, &old, limits, report);
   free (old.items);
   if (status == SW_OK)
     status = find_fates (r);
