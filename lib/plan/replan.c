@@ -290,7 +290,7 @@ sw_replan_make (sw_replan **out, const sw_replan_request *request, const sw_limi
   sw_status status = r != NULL && (report != NULL || own != NULL) ? SW_OK : SW_NO_MEMORY;
   if (status == SW_OK)
     status = make (r, request, limits, report != NULL ? report : own);
-  if (status == SW_OK && sw_report_broken (report != NULL ? report : own))
+  if (r != NULL && sw_report_broken (report != NULL ? report : own))
     status = SW_NO_MEMORY;
   if (status == SW_OK)
     *out = r;
