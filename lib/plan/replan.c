@@ -95,7 +95,8 @@ check_fixed (const sw_replan *r, const sw_layout *layout, const char *site, sw_r
       sw_show_lengths (p->cut, now, job->settings->inches, was, is);
       sw_show_length (off, job->settings->inches, by);
       sw_show_text (p->label, label);
-      sw_report_add (report, SW_WARNING, site, p->line, "piece",
+      /* What was fixed before stands in no line of this site. */
+      sw_report_add (report, SW_WARNING, p->line > 0 ? site : NULL, p->line, p->line > 0 ? "piece" : NULL,
                      "\"%s\" is fixed and %s long, but as the bays measure now its place is %s: %s too %s; it stays", label,
                      was, is, by, now > p->cut ? "short" : "long");
     }
