@@ -154,7 +154,8 @@ static bool
 is_first_of_stock (const sw_plan *plan, size_t board)
 {
   const sw_board *boards = plan->boards;
-  return board == 0 || boards[board - 1].stock != boards[board].stock || boards[board - 1].hand != boards[board].hand;
+  return board == 0 || boards[board - 1].stock != boards[board].stock || boards[board - 1].hand != boards[board].hand
+         || boards[board - 1].timber != boards[board].timber;
 }
 
 static void
