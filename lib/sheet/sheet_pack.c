@@ -124,10 +124,13 @@ static void
 lower (sw_sheet_item *items, size_t count, const packing *start, double *bottom, size_t pages)
 {
   double low = start->room->top, high = *bottom;
+  pack (items, count, start);
+  const size_t first = items[0].page;
   for (int i = 0; i < HALVINGS; i++)
     {
       *bottom = (low + high) / 2;
-      if (pack (items, count, start) > pages)
+      /* A first page that has less room than others is not left empty. */
+      if (pack (items, count, start) > pages || items[0].page > first)
         low = *bottom;
       else
         high = *bottom;
@@ -190,7 +193,7 @@ sw_sheet_pack (sw_sheet_item *items, size_t count, const sw_sheet_room *room)
   qsort (items, count, sizeof *items, by_index);
   const size_t pages = pack (items, count, &start);
   /* The last page would be left with what did not fit: the least height at which all goes on as many pages. */
-  if (pages > 1 || room->columns > 1)
+  if (count > 0 && (pages > 1 || room->columns > 1))
     lower (items, count, &start, &start.bottom, pages);
   if (pages > 1)
     share (items, count, &start, pages);

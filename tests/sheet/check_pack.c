@@ -95,6 +95,18 @@ START_TEST (pages_are_filled_evenly)
 }
 END_TEST
 
+/* A page of which the half is free is not left empty, though the next one had room for all. */
+START_TEST (first_page_is_used)
+{
+  sw_sheet_room room = plain;
+  sw_sheet_item items[2] = { { .width = 300, .height = 180 }, { .width = 300, .height = 180, .index = 1 } };
+  room.begin = 250;
+  ck_assert_uint_eq (sw_sheet_pack (items, 2, &room), 2);
+  ck_assert_uint_eq (items[0].page, 0);
+  ck_assert_uint_eq (items[1].page, 1);
+}
+END_TEST
+
 /* A short one further on fills a row, where it does not come between two that belong together. */
 START_TEST (short_ones_stand_side_by_side)
 {
@@ -131,6 +143,7 @@ main (void)
 #ifdef HAVE_SHEET
   tcase_add_loop_test (tests, items_lie_beside_each_other, 0, 300);
   tcase_add_test (tests, pages_are_filled_evenly);
+  tcase_add_test (tests, first_page_is_used);
   tcase_add_test (tests, short_ones_stand_side_by_side);
 #else
   tcase_add_test (tests, absent);
