@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "base/memory.h"
+#include "model/tuning.h"
 
 int64_t
 sw_stock_adds (const sw_model *model, size_t stock, sw_aim aim)
@@ -83,10 +84,6 @@ sw_solution_copy (sw_solution *to, const sw_solution *from, const sw_model *mode
   return SW_OK;
 }
 
-/* Squares are taken of so many parts of the longest board, or of millimetres
- * where those are fewer: sums stay far from 2^63. */
-#define OFFCUT_PARTS 100000
-
 int64_t
 sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t pattern)
 {
@@ -102,7 +99,8 @@ sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t pattern)
       const sw_entry *entry = &pool->entries[p->first + c];
       left -= model->needs[entry->need].size * entry->copies * model->sections[stock->section].unit;
     }
-  sw_length part = model->longest / OFFCUT_PARTS > SW_MM ? model->longest / OFFCUT_PARTS : SW_MM;
+  /* Or millimetres, where those are fewer. */
+  sw_length part = model->longest / SW_OFFCUT_PARTS > SW_MM ? model->longest / SW_OFFCUT_PARTS : SW_MM;
   int64_t most = model->longest / part;
   const int64_t parts = left > 0 ? left / part : 0;
   /* An offcut that stays as it is lacks nothing: only what is cut off it counts. */

@@ -9,25 +9,7 @@
 
 #include "base/memory.h"
 #include "price/things.h"
-
-/* Branch and bound gives up after this many steps; dynamic programming takes over. */
-#define STEPS_BEFORE_TABLE 200000
-/* Things looked at in a step on average, at most: steps alone say nothing where there are very many things. */
-#define LOOKS_A_STEP 1000
-/* The same in a hurry, and no table then. */
-#define STEPS_IN_A_HURRY 10000
-/* Longest board, in units, that an exact table is used for, and most of its cells. */
-#define TABLE_MAX_ROOM 4000000
-#define TABLE_MAX_CELLS 400000000
-/* Where that is too much, lengths go on a coarser grid: so many cells in all, and a board at least and at most. */
-#define COARSE_CELLS 8000000
-#define COARSE_MIN 4096
-#define COARSE_MAX 65536
-/* Things beyond which even that takes seconds and gigabytes. */
-#define COARSE_THINGS 100000
-/* Up to this room, and from so many needs on, the table is used at once. */
-#define TABLE_AT_ONCE_ROOM 8000
-#define TABLE_AT_ONCE_NEEDS 24
+#include "model/tuning.h"
 
 struct sw_knapsack
 {
@@ -148,7 +130,7 @@ search (sw_knapsack *k, int64_t room, int64_t *best, uint64_t steps)
 {
   size_t n = k->count, at = 0;
   int64_t left = room, value = 0;
-  uint64_t looks = steps * LOOKS_A_STEP;
+  uint64_t looks = steps * SW_LOOKS_A_STEP;
   *best = 0;
   memset (k->best_taken, 0, n * sizeof *k->best_taken);
   for (;;)
@@ -218,19 +200,16 @@ rank_value (int64_t *top, size_t kept, int64_t value, int64_t copies)
     top[i - 1] = i - 1 - at < (size_t)copies ? value : top[i - 1 - (size_t)copies];
 }
 
-/* Beside a piece of a thing so many others at most, itself counted; RANKS: so many are looked at. */
-#define RANKS 16
-
 /* A thing is of no use to the best where a board that has it could have one no
  * longer and worth no less in its place, whatever else lies on that board. */
 static sw_status
 mark_useless (sw_knapsack *k, int64_t room)
 {
-  int64_t top[RANKS];
+  int64_t top[SW_RANKS];
   sw_status status = sw_grow ((void **)&k->sorted, &k->sorted_capacity, k->count, sizeof *k->sorted);
   if (status != SW_OK)
     return status;
-  for (size_t r = 0; r < RANKS; r++)
+  for (size_t r = 0; r < SW_RANKS; r++)
     top[r] = -1;
   for (size_t i = 0; i < k->count; i++)
     k->sorted[i] = &k->things[i];
@@ -240,9 +219,9 @@ mark_useless (sw_knapsack *k, int64_t room)
     {
       sw_thing *t = k->sorted[i];
       int64_t others = room >= t->size ? (room - t->size) / k->sorted[0]->size : 0;
-      t->useless = t->size > room || (others < RANKS && top[others] >= t->value);
+      t->useless = t->size > room || (others < SW_RANKS && top[others] >= t->value);
       if (!t->useless)
-        rank_value (top, RANKS, t->value, t->most);
+        rank_value (top, SW_RANKS, t->value, t->most);
     }
   return SW_OK;
 }
@@ -313,8 +292,8 @@ fill_table (sw_knapsack *k, int64_t room, int64_t grid)
   sw_status status = make_parts (k, room);
   if (grid == 0)
     {
-      int64_t cells = COARSE_CELLS / (int64_t)(k->part_count + 1);
-      cells = cells < COARSE_MIN ? COARSE_MIN : cells > COARSE_MAX ? COARSE_MAX : cells;
+      int64_t cells = (int64_t)SW_CELLS / (int64_t)(k->part_count + 1);
+      cells = cells < SW_STATES / 16 ? SW_STATES / 16 : cells > SW_STATES ? SW_STATES : cells;
       grid = (room - 1) / cells + 1;
     }
   k->grid = grid;
@@ -370,7 +349,7 @@ read_table (sw_knapsack *k, int64_t room, int64_t *best)
 static bool
 table_fits (const sw_knapsack *k, int64_t room)
 {
-  return room <= TABLE_MAX_ROOM && (uint64_t)room * k->count * 4 <= TABLE_MAX_CELLS;
+  return room <= (int64_t)SW_CELLS / 2 && (uint64_t)room * k->count * 4 <= 6 * SW_MOVES;
 }
 
 static uint32_t
@@ -406,7 +385,7 @@ static sw_status
 best_by_coarse (sw_knapsack *k, int64_t room, int64_t *best)
 {
   k->exact = false;
-  if (k->count > COARSE_THINGS)
+  if (k->count > SW_CELLS / 64)
     return SW_OK;
   sw_status status = has_table_for (k, room) ? SW_OK : fill_table (k, room, 0);
   if (status == SW_OK && k->table[room / k->grid] > *best)
@@ -427,13 +406,13 @@ sw_knapsack_best (sw_knapsack *k, int64_t room, int64_t *best, sw_entry *entries
   if (k->count == 0 || room <= 0)
     return SW_OK;
   bool by_table = has_table_for (k, room) && k->grid == 1;
-  if (!by_table && !k->hurry && room <= TABLE_AT_ONCE_ROOM && k->count >= TABLE_AT_ONCE_NEEDS)
+  if (!by_table && !k->hurry && room <= SW_SHORT_ROOM && k->count >= SW_SOME_THINGS)
     by_table = true;
   if (by_table)
     status = best_by_table (k, room, best);
   else if (k->hurry)
-    k->exact = search (k, room, best, STEPS_IN_A_HURRY);
-  else if (!search (k, room, best, STEPS_BEFORE_TABLE))
+    k->exact = search (k, room, best, SW_BOARD_STEPS / 20);
+  else if (!search (k, room, best, SW_BOARD_STEPS))
     status = table_fits (k, room) ? best_by_table (k, room, best) : best_by_coarse (k, room, best);
   if (status != SW_OK)
     return status;

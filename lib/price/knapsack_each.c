@@ -9,6 +9,7 @@
 
 #include "base/memory.h"
 #include "price/things.h"
+#include "model/tuning.h"
 
 typedef struct listing
 {
@@ -24,9 +25,6 @@ typedef struct listing
   void *data;
   sw_ahead ahead;
 } listing;
-
-/* Looks at things between two at the watch. */
-#define LOOKS ((uint64_t)1 << 20)
 
 /* Can things from AT on still bring VALUE up to the floor? */
 static bool
@@ -67,7 +65,7 @@ static bool
 has_time (listing *l, size_t more)
 {
   l->looks += more;
-  if (l->watch == NULL || l->looks < LOOKS)
+  if (l->watch == NULL || l->looks < SW_QUICK_MOVES)
     return true;
   l->looks = 0;
   return !sw_watch_stop (l->watch);

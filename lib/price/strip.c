@@ -8,14 +8,7 @@
 #include <string.h>
 
 #include "base/memory.h"
-
-#define MAX_ROWS 16
-/* Moves of all sweeps over one strip, and states kept for one, at most: seconds, and 128 MB. */
-#define MAX_MOVES ((uint64_t)1 << 26)
-#define MAX_CELLS ((uint64_t)1 << 23)
-/* Moves of all strips of a model together, about, and of one at least: every bound sweeps over all of them. */
-#define ALL_MOVES ((uint64_t)1 << 27)
-#define LEAST_MOVES ((uint64_t)1 << 16)
+#include "model/tuning.h"
 
 struct sw_strip_work
 {
@@ -44,7 +37,7 @@ typedef struct sweep
   unsigned turn;  /* 0: the lowest level is a long one; 1: a short one */
   uint32_t alone; /* bit set of levels */
   size_t states;
-  size_t stride[MAX_ROWS];
+  size_t stride[SW_LEVELS];
 } sweep;
 
 /* A decision at one post. */
@@ -54,7 +47,7 @@ typedef struct move
   sw_wide cost;
   int64_t aligned;
   uint32_t count;
-  int32_t options[MAX_ROWS];
+  int32_t options[SW_LEVELS];
 } move;
 
 sw_strip_work *
@@ -79,13 +72,13 @@ size_t
 sw_strip_states (const sw_strip *strip)
 {
   size_t states = 1;
-  if (strip->level_count > MAX_ROWS)
-    return SW_STRIP_MAX_STATES + 1;
+  if (strip->level_count > SW_LEVELS)
+    return SW_STATES + 1;
   for (uint32_t r = 0; r < strip->level_count; r++)
     {
       states *= strip->levels[r].reach;
-      if (states << strip->level_count > (size_t)SW_STRIP_MAX_STATES << 3 || states > SW_STRIP_MAX_STATES)
-        return SW_STRIP_MAX_STATES + 1;
+      if (states << strip->level_count > (size_t)SW_STATES << 3 || states > SW_STATES)
+        return SW_STATES + 1;
     }
   return states;
 }
@@ -101,8 +94,8 @@ sw_strip_whole (const sw_strip *strip, uint32_t level)
 static uint64_t
 most_moves (const sw_model *model)
 {
-  const uint64_t each = model->strip_count > 0 ? ALL_MOVES / model->strip_count : ALL_MOVES;
-  return each > MAX_MOVES ? MAX_MOVES : each < LEAST_MOVES ? LEAST_MOVES : each;
+  const uint64_t each = model->strip_count > 0 ? 2 * SW_MOVES / model->strip_count : 2 * SW_MOVES;
+  return each > SW_MOVES ? SW_MOVES : each < SW_STATES ? SW_STATES : each;
 }
 
 uint64_t
@@ -111,7 +104,7 @@ sw_strip_moves (const sw_model *model, const sw_strip *strip)
   size_t states = sw_strip_states (strip);
   const uint64_t most = most_moves (model);
   bool in_turn = model->turn && strip->level_count > 1;
-  if (states > SW_STRIP_MAX_STATES || (uint64_t)states * (strip->bays + 1) > MAX_CELLS)
+  if (states > SW_STATES || (uint64_t)states * (strip->bays + 1) > SW_CELLS)
     return UINT64_MAX;
   uint64_t moves = (uint64_t)strip->bays * (in_turn ? 2 : 1);
   for (uint32_t r = 0; r < strip->level_count; r++)
@@ -212,7 +205,7 @@ first_pieces_end (const sweep *w, uint32_t post)
 static void
 step (const sweep *w, uint32_t post, const sw_wide *from, sw_wide *to)
 {
-  uint32_t all = (((uint32_t)1 << w->strip->level_count) - 1) & ~w->alone, open[MAX_ROWS];
+  uint32_t all = (((uint32_t)1 << w->strip->level_count) - 1) & ~w->alone, open[SW_LEVELS];
   for (size_t s = 0; s < w->states; s++)
     to[s] = SW_STRIP_NONE;
   for (size_t s = 0; s < w->states; s++)
@@ -239,8 +232,8 @@ step_level (const sweep *w, uint32_t post, uint32_t r, sw_wide *ending, sw_wide 
   const sw_strip_level *level = &w->strip->levels[r];
   const size_t stride = w->stride[r];
   const bool last = post == w->strip->bays;
-  const bool looks_down
-      = r > 0 && !last && (w->alone >> (r - 1) & 3) == 0 && w->model->stagger && sw_strip_counts (w->strip, post, r - 1);
+  const bool looks_down = r > 0 && !last && (w->alone >> (r - 1) & 3) == 0 && w->model->stagger
+                          && sw_strip_counts (w->strip, post, r - 1);
   for (uint32_t d = 0; d < level->reach; d++)
     {
       int32_t option = d < post ? level->at[(size_t)post * level->reach + d] : -1;
@@ -307,7 +300,7 @@ step_back (const sweep *w, const sw_strip_work *work, uint32_t post, size_t *sta
 {
   const sw_wide *from = &work->ahead[(post - 1) * w->states];
   const sw_wide value = work->ahead[post * w->states + *state];
-  uint32_t open[MAX_ROWS], joins = 0;
+  uint32_t open[SW_LEVELS], joins = 0;
   open_of_state (w, *state, open);
   for (uint32_t r = 0; r < w->strip->level_count; r++)
     if (!(w->alone >> r & 1) && open[r] == 0)
@@ -350,7 +343,7 @@ trace (const sweep *w, const sw_strip_work *work, uint8_t *used, int64_t *aligne
 static void
 sweep_behind (const sweep *w, sw_strip_work *work, sw_wide base, sw_wide *through)
 {
-  uint32_t all = (((uint32_t)1 << w->strip->level_count) - 1) & ~w->alone, open[MAX_ROWS];
+  uint32_t all = (((uint32_t)1 << w->strip->level_count) - 1) & ~w->alone, open[SW_LEVELS];
   sw_wide *after = work->behind, *before = work->behind + w->states;
   for (size_t s = 0; s < w->states; s++)
     after[s] = SW_STRIP_NONE;

@@ -9,21 +9,19 @@
 #define SW_STRIP_H
 
 #include "model/model.h"
+#include "model/tuning.h"
 
 __extension__ typedef __int128 sw_wide;
 
 /* Weight of an aligned pair that comes before every cost. */
 #define SW_ALIGNED_FIRST ((sw_wide)1 << 96)
 
-/* More states than this and a strip is too wide for the exact method. */
-#define SW_STRIP_MAX_STATES 65536
-
 typedef struct sw_strip_work sw_strip_work;
 
 sw_strip_work *sw_strip_work_new (void);
 void sw_strip_work_free (sw_strip_work *work);
 
-/* Number of states of a strip, bounded by SW_STRIP_MAX_STATES + 1. */
+/* Number of states of a strip, bounded by SW_STATES + 1. */
 size_t sw_strip_states (const sw_strip *strip);
 
 /* Can strip INDEX be laid out by the exact method? */

@@ -11,9 +11,10 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
+#include "model/tuning.h"
 
 /* Coefficients times the scale stay under this. */
-#define SCALED ((int64_t)1 << 44)
+#define SCALED ((int64_t)1 << SW_PRICE_BITS)
 /* A value of a piece stays under this. */
 #define MOST_VALUE ((int64_t)1 << 60)
 

@@ -9,13 +9,7 @@
 #include "base/memory.h"
 #include "solve/fill.h"
 #include "solve/steps.h"
-
-/* Roundings of the mixture at the end. */
-#define ROUNDINGS 6
-/* Boards are cut anew so often, each time with so many dives into what is left, and so much work of theirs. */
-#define TRIES 30
-#define REST_DIVES 4
-#define REST_DIVES_WORK 500000
+#include "model/tuning.h"
 
 /* ---- A part of a plan as a search of its own ---------------------------------------------- */
 
@@ -110,7 +104,7 @@ cut_rest (sw_search *s, const sw_solution *plan, const int64_t *stays, sw_soluti
       if (status == SW_OK)
         status = sw_programme_columns (&p.programme, SW_ALL_ROUNDS, true, SW_BOUND_ONLY, &outcome, &done);
       if (status == SW_OK && outcome == SW_LP_OPTIMAL && !sw_search_done (&p.search))
-        status = sw_dive (&p.programme, REST_DIVES, REST_DIVES_WORK);
+        status = sw_dive (&p.programme, SW_DIVES, SW_DIVES_WORK);
     }
   *whole = status == SW_OK && (p.search.best.valid || p.region.model.need_count == 0);
   if (*whole)
@@ -154,7 +148,7 @@ sw_cut (sw_search *s, sw_solution *plan)
   if (status == SW_OK && whole)
     status = sw_search_offer (s, plan);
   const int64_t aimed = s->goal.aim == SW_AIM_COST ? s->bound : s->goal.caps[SW_AIM_COST];
-  for (int i = 0; whole && i < TRIES && status == SW_OK && plan->value[SW_AIM_COST] > aimed; i++)
+  for (int i = 0; whole && i < SW_TRIES && status == SW_OK && plan->value[SW_AIM_COST] > aimed; i++)
     {
       if (sw_watch_stop (s->watch))
         break;
@@ -215,7 +209,7 @@ round_mixture (sw_search *s, const double *shares)
   sw_status status = SW_OK;
   uint64_t chance = SW_CHANCE_SEED;
   double low = 0, high = 2;
-  for (uint64_t i = 0; i < ROUNDINGS && status == SW_OK && !sw_search_done (s) && !sw_watch_stop (s->watch); i++)
+  for (uint64_t i = 0; i < SW_ROUNDINGS && status == SW_OK && !sw_search_done (s) && !sw_watch_stop (s->watch); i++)
     {
       const int64_t before = sw_search_best (s);
       const double part = (low + high) / 2;

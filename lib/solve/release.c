@@ -8,13 +8,7 @@
 #include <string.h>
 
 #include "base/memory.h"
-
-/* Of the boards that nothing is wrong with, this part is set free too. */
-#define ALSO_FREE 0.1
-/* Of the worst boards so many are set free, and a board that loses nothing has the chances of one that loses so much.
- */
-#define WORST_BOARDS 60
-#define SLACK 0.1
+#include "model/tuning.h"
 
 void
 sw_free_strips (const sw_model *model, size_t options, uint64_t *chance, uint8_t *marked)
@@ -63,7 +57,7 @@ sw_free_boards_of (const sw_search *s, const uint8_t *marked, sw_wide spare, uin
       const size_t pattern = s->best.boards[i].pattern;
       const sw_pattern *p = &s->pool.items[pattern];
       int64_t copies = s->best.boards[i].copies, freed = boards_of_open (s, pattern, copies, open);
-      if (sw_search_chance (chance) < ALSO_FREE || sw_prices_loss (&s->root, &s->pool, pattern) > spare)
+      if (sw_search_chance (chance) < SW_ALSO_FREE || sw_prices_loss (&s->root, &s->pool, pattern) > spare)
         freed = copies;
       for (uint32_t c = 0; c < p->count; c++)
         {
@@ -104,12 +98,12 @@ sw_free_worst_boards (const sw_patterns *pool, const sw_solution *solution, cons
   for (size_t i = 0; i < solution->count; i++)
     {
       const double loss = (double)sw_prices_loss (prices, pool, solution->boards[i].pattern) / (double)prices->scale;
-      list[i] = (bad){ i, (loss + SLACK) * sw_search_chance (chance) };
+      list[i] = (bad){ i, (loss + SW_ALSO_FREE) * sw_search_chance (chance) };
       stays[i] = solution->boards[i].copies;
     }
   if (solution->count > 1)
     qsort (list, solution->count, sizeof *list, worst_first);
-  int64_t wanted = WORST_BOARDS;
+  int64_t wanted = SW_FEW_BOARDS;
   for (size_t i = 0; i < solution->count && wanted > 0; i++)
     {
       int64_t *stay = &stays[list[i].row];

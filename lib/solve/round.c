@@ -9,9 +9,7 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
-
-/* How far chance moves the shares. */
-#define NOISE 0.3
+#include "model/tuning.h"
 
 sw_status
 sw_mixture (const sw_programme *p, double **out)
@@ -44,7 +42,7 @@ sw_round_layout (sw_search *s, const double *shares, uint64_t *chance, uint8_t *
       const sw_option *option = &model->options[o];
       double share = shares[o];
       if (*chance != 0 && share > 0)
-        share += NOISE * sw_search_chance (chance);
+        share += SW_NOISE * sw_search_chance (chance);
       price[o] -= (int64_t)(unit * share * (option->to - option->from));
     }
   for (size_t i = 0; i < model->strip_count && status == SW_OK && !sw_watch_stop (s->watch); i++)

@@ -5,6 +5,7 @@
 
 #include "lp/master.h"
 #include "price/knapsack.h"
+#include "model/tuning.h"
 
 typedef struct sw_search
 {
@@ -26,9 +27,6 @@ typedef struct sw_search
 
 sw_status sw_search_begin (sw_search *search, const sw_model *model, sw_watch *watch, bool hard_way);
 void sw_search_end (sw_search *search);
-
-/* So many strips are laid out well, and are part of a bound, even when the time is up: a fraction of a second. */
-#define SW_STRIPS_IN_ANY_CASE 200
 
 /* Set the floors of MODEL, that of SEARCH: the fewest aligned pairs of each
  * strip, whatever the timber, and search->fewest.  *OPEN: with so many more

@@ -31,10 +31,9 @@ void sw_round_keep (const sw_search *search, double part, uint64_t *chance, uint
  * for what is left, until that is few boards; those decided go into SOLUTION. */
 sw_status sw_cut_most (sw_programme *programme, sw_solution *solution);
 
-/* Where there are only boards: fix what the programme nearly decides, and solve on: once, then
- * deviating from the first dive at one step (limited discrepancy), then with
- * the order shaken, until the best is proved, there were
- * DIVES of them, or WORK (of sw_programme_work) is done. */
+/* Where there are only boards: fix what the programme nearly decides, and solve on: once, then deviating from the first
+ * dive at one step more each time (limited discrepancy search), until the best is proved, there were DIVES of them, or
+ * WORK (of sw_programme_work) is done. */
 sw_status sw_dive (sw_programme *programme, size_t dives, uint64_t work);
 
 /* ---- What is open between bound and plan */
