@@ -17,6 +17,8 @@
 enum
 {
   OPTION_WITH = SW_CLI_OWN,
+  OPTION_FROM,
+  OPTION_VARY,
   OPTION_CSV,
   OPTION_HARD_WAY
 };
@@ -24,6 +26,8 @@ enum
 static const sw_cli_option options[] = {
   SW_CLI_INPUT_OPTIONS,
   { .name = "with", .value = "stock lengths, such as 4.8,5.4", .id = OPTION_WITH, .again = true },
+  { .name = "from", .value = "yards, such as north or north,south", .id = OPTION_FROM, .again = true },
+  { .name = "vary", .value = "a setting and its values, such as kerf=2,3", .id = OPTION_VARY },
   { .name = "csv", .id = OPTION_CSV },
   { .name = "hard-way", .id = OPTION_HARD_WAY, .hidden = true },
 };
@@ -31,10 +35,13 @@ static const sw_cli_option options[] = {
 static const char help[]
     = "Usage: spanwright compare [SPANS.csv|FOLDER] [--with CHOICE]... [OPTION]...\n"
       "Plans once for each choice of stock lengths and puts them side by side, with\n"
-      "the price of a length at which the choice tips.\n"
+      "the price of a length at which the choice tips. Choices of yards, or of what a\n"
+      "setting is set to, are put side by side too.\n"
       "\n" SW_CLI_INPUT_HELP "Compare    --with 4.8 --with 4.8,5.4   choices, for sections of through levels\n"
       "           --with '4.8;100x25=5.4'     the same, but for one section\n"
       "             (each length that the stock offers, and all together)\n"
+      "           --from YARD --from YARD,YARD   choices of yards, as whole orders\n"
+      "           --vary KEY=VALUE,VALUE   what a setting costs: --vary stagger=prefer,off\n"
       "           --csv  print the table as CSV and nothing else\n"
       "           -h, --help  print this\n"
       "\n"
@@ -45,6 +52,8 @@ typedef struct request
   sw_cli_inputs inputs;
   const char *choices[MOST_CHOICES];
   size_t choice_count;
+  int option;          /* that gave the choices; 0: none has */
+  bool mixed;          /* there were several such options */
   bool csv;
   bool hard_way;
 } request;
@@ -56,9 +65,13 @@ take_option (const sw_cli_option *option, const char *value, void *data)
   switch (option->id)
     {
     case OPTION_WITH:
+    case OPTION_FROM:
+    case OPTION_VARY:
+      wanted->mixed = wanted->mixed || (wanted->option != 0 && wanted->option != option->id);
+      wanted->option = option->id;
       if (wanted->choice_count == MOST_CHOICES)
         {
-          sw_cli_message (SW_FAULT, "--with: more than %d choices: '%s'", MOST_CHOICES, value);
+          sw_cli_message (SW_FAULT, "--%s: more than %d choices: '%s'", option->name, MOST_CHOICES, value);
           return false;
         }
       wanted->choices[wanted->choice_count++] = value;
@@ -72,6 +85,16 @@ take_option (const sw_cli_option *option, const char *value, void *data)
     default:
       return sw_cli_inputs_take (&wanted->inputs, option, value);
     }
+}
+
+/* Choices of one kind only can be put side by side. */
+static bool
+check_words (void *data)
+{
+  const request *wanted = data;
+  if (wanted->mixed)
+    sw_cli_message (SW_FAULT, "only one of --with, --from and --vary at a time");
+  return !wanted->mixed;
 }
 
 static sw_cli_exit
@@ -102,15 +125,21 @@ compare (void *data)
   sw_comparison *comparison = NULL;
   sw_report *report = wanted->inputs.report;
   sw_cli_catch_signals ();
+  const sw_job *job = wanted->inputs.job;
   sw_status status
-      = sw_compare (&comparison, wanted->inputs.job, wanted->choices, wanted->choice_count, &limits, report);
+      = wanted->option == OPTION_VARY ? sw_compare_setting (&comparison, job, wanted->choices[0], &limits, report)
+        : wanted->option == OPTION_FROM
+            ? sw_compare_yards (&comparison, job, wanted->choices, wanted->choice_count, &limits, report)
+            : sw_compare (&comparison, job, wanted->choices, wanted->choice_count, &limits, report);
   sw_cli_progress_end (&progress);
   sw_cli_exit end = sw_cli_exit_of (status);
   /* If no choice can be built, the table still gives the reason for each. */
   sw_cli_exit printed = comparison != NULL ? print_comparison (wanted, comparison) : SW_CLI_OK;
   if (status == SW_USAGE)
     {
-      sw_cli_print_option_report (report, "with");
+      sw_cli_print_option_report (report, wanted->option == OPTION_VARY   ? "vary"
+                                          : wanted->option == OPTION_FROM ? "from"
+                                                                          : "with");
       sw_report_clear (report);
     }
   else
@@ -133,6 +162,7 @@ sw_cli_compare (int count, char **words)
                                               .options = options,
                                               .option_count = sizeof options / sizeof options[0],
                                               .take = take_option,
+                                              .check = check_words,
                                               .work = compare };
   request wanted = { .csv = false };
   return sw_cli_run_on_job (&command, &wanted.inputs, &wanted, count, words);

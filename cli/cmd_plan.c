@@ -5,9 +5,9 @@
 #include "command.h"
 
 #include "args.h"
-#include "drawn.h"
 #include "inputs.h"
 #include "message.h"
+#include "papers.h"
 #include "progress.h"
 #include "signals.h"
 
@@ -37,7 +37,7 @@ static const char help[]
       "Prints what to order, what to cut from each board, which piece goes where,\n"
       "and how good the plan is. FOLDER: one with spans.csv, levels.csv ... in it.\n"
       "\n" SW_CLI_INPUT_HELP
-      "Out        -o, --out DIR  write tables, workbook, order and sheet there\n"
+      "Out        -o, --out DIR  write tables, workbook, order, page, sheet\n"
       "           --svg  with -o: the sheet as SVG too, a file a page\n"
       "           --csv order|cuts|fit|setout  print that table and nothing else\n"
       "           -h, --help  print this\n"
@@ -147,6 +147,21 @@ print_text (const sw_plan *plan, unsigned parts)
   return status;
 }
 
+/* Print what keeping joins apart costs. */
+static sw_status
+print_apart (const sw_plan *plan)
+{
+  char *text = NULL;
+  sw_status status = sw_plan_apart_text (plan, sw_cli_width (STDOUT_FILENO), &text);
+  if (status == SW_OK && text[0] != '\0')
+    {
+      sw_cli_print ("\nRULES\n");
+      sw_cli_print (text);
+    }
+  sw_text_free (text);
+  return status;
+}
+
 /* Print the order once more for somebody at a terminal, where the order has scrolled away.  In a
  * file it stands at the top. */
 static sw_status
@@ -205,6 +220,8 @@ hand_over (const request *wanted, const sw_plan *plan)
     }
   say_outcome (plan);
   sw_status printed = wanted->csv ? print_table (plan, wanted->kind) : print_text (plan, SW_TEXT_ALL);
+  if (printed == SW_OK && !wanted->csv && !sw_cli_signal_caught ())
+    printed = print_apart (plan);
   if (printed != SW_OK)
     sw_cli_message (SW_FAULT, "%s", sw_status_text (printed));
   else
@@ -214,7 +231,7 @@ hand_over (const request *wanted, const sw_plan *plan)
     }
   sw_cli_flush ();
   if (papers != NULL && status == SW_OK)
-    status = sw_cli_write_drawn (papers, plan, wanted->svg, report);
+    status = sw_cli_write_papers (papers, plan, wanted->svg, report);
   sw_papers_free (papers);
   /* A reader of stdout that has gone may end the program now, since nothing is left to write. */
   sw_cli_let_pipe_signal ();

@@ -5,9 +5,9 @@
 #include "command.h"
 
 #include "args.h"
-#include "drawn.h"
 #include "inputs.h"
 #include "message.h"
+#include "papers.h"
 #include "progress.h"
 #include "signals.h"
 
@@ -227,7 +227,7 @@ hand_over (const request *wanted, const sw_posts *posts)
     sw_cli_message (SW_FAULT, "%s", sw_status_text (printed));
   sw_cli_flush ();
   if (papers != NULL && status == SW_OK)
-    status = sw_cli_write_drawn (papers, sw_posts_plan (posts), wanted->svg, report);
+    status = sw_cli_write_papers (papers, sw_posts_plan (posts), wanted->svg, report);
   sw_papers_free (papers);
   sw_cli_let_pipe_signal ();
   return sw_cli_exit_of (status != SW_OK ? status : printed);

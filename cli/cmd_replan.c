@@ -5,9 +5,9 @@
 #include "command.h"
 
 #include "args.h"
-#include "drawn.h"
 #include "inputs.h"
 #include "message.h"
+#include "papers.h"
 #include "progress.h"
 #include "signals.h"
 
@@ -34,19 +34,16 @@ static const sw_cli_option options[] = {
 };
 
 static const char help[]
-    = "Usage: spanwright replan --plan DIR --site SITE.csv [SPANS.csv|FOLDER] [OPTION]...\n"
-      "Plans on from what is fixed, cut and left: what to buy, perhaps nothing, what to\n"
-      "cut now and out of what, which labels change, and what is left over.\n"
-      "The job is the one that DIR keeps; what is named here, as it is measured now,\n"
-      "takes its place.\n"
+    = "Usage: spanwright replan --plan DIR --site SITE.csv [SPANS.csv|FOLDER] [OPTION]\n"
+      "Plans on from what is fixed, cut and left: what to buy, what to cut now and out\n"
+      "of what, which labels change. The job is the one that DIR keeps; what is named\n"
+      "here, as it is measured now, takes its place.\n"
       "\n" SW_CLI_INPUT_HELP
       "Site       --plan DIR       the plan that was worked from ('plan -o DIR')\n"
-      "           --site SITE.csv  rows of piece,state,left or board,state,left\n"
-      "                            piece: fixed, cut, spoiled; board: bad, cut up\n"
-      "Output     -o, --out DIR2   write the new plan there, to verify or to plan on from\n"
-      "           --svg            with -o: the sheet's pages as SVG too\n"
-      "           --csv TABLE      print order, cuts, fit or setout as CSV, and that only\n"
-      "           -h, --help       print this\n"
+      "           --site SITE.csv  rows of piece or board, state, left; a piece is\n"
+      "                            fixed, cut or spoiled, a board bad or cut up\n"
+      "Output     -o, --out DIR2   write the new plan there, to verify or plan on from\n"
+      "           --svg, --csv order|cuts|fit|setout, -h, --help: as of plan\n"
       "\n"
       "In brackets: the default.\n";
 
@@ -197,7 +194,7 @@ hand_over (const request *wanted, const sw_replan *replan)
     sw_cli_repeat_warnings ();
   sw_cli_flush ();
   if (papers != NULL && status == SW_OK)
-    status = sw_cli_write_drawn (papers, plan, wanted->svg, report);
+    status = sw_cli_write_papers (papers, plan, wanted->svg, report);
   sw_papers_free (papers);
   sw_cli_let_pipe_signal ();
   return sw_cli_exit_of (status != SW_OK ? status : printed);

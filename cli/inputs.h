@@ -54,7 +54,6 @@ enum
   { .name = "time-limit", .value = "a number of seconds", .id = SW_CLI_SETTING },                                      \
   { .name = "csv-style", .value = "comma or semicolon", .id = SW_CLI_SETTING },                                        \
   { .name = "by", .value = "length or run", .id = SW_CLI_SETTING },                                                    \
-  { .name = "revision", .value = "a number", .id = SW_CLI_SETTING },                                                    \
   { .name = "help", .letter = 'h', .id = SW_CLI_HELP }
 
 /* The help on these options. */

@@ -148,13 +148,13 @@ SW_API void sw_job_free (sw_job *job);
 /* ---- A job's folder ----------------------------------------------------- */
 
 /* Read the job in the folder DIR.  Its files are called spans.csv, levels.csv, stock.csv,
- * sections.csv, extras.csv and settings.csv; not all need be there.
+ * sections.csv, extras.csv, yards.csv, fittings.csv and settings.csv; not all need be there.
  *
  * GIVEN (NULL: none) names files that replace those of the folder.  A file of GIVEN also replaces a
  * setting of settings.csv that says the same otherwise: stock replaces stock-length, and levels
  * replaces rails.  If SETTINGS have been read from a file, settings.csv is not read.  What
  * sw_settings_set has set takes precedence over settings.csv.  SETTINGS do not change; the job
- * keeps its own.  yards.csv and fittings.csv are not read yet: a warning says so if they are there.
+ * keeps its own.
  *
  * - SW_REJECTED: as in sw_job_read; or the folder has none of these files; or it has neither
  *   spans.csv nor extras.csv; or it has a file under another name (Levels.CSV, levels.xlsx).
@@ -340,9 +340,9 @@ SW_API sw_status sw_papers_page (sw_papers *papers, const sw_plan *plan, sw_repo
  * for every thousand rows of the workbook.  Return false to stop. */
 typedef bool (*sw_page_fn) (void *data);
 
-/* Draw the sheet to carry on site: the order, each run in elevation, each board with its cuts, and
- * the setting out.  It is sheet.pdf, on the paper that the settings name; with SVG there is also
- * one file for each page, sheet-1.svg, sheet-2.svg ...  Each of the four parts has at most 500
+/* Draw the sheet to carry on site: the order, each run in elevation with its setting out, and each
+ * board with its cuts.  It is sheet.pdf, on the paper that the settings name; with SVG there is also
+ * one file for each page, sheet-1.svg, sheet-2.svg ...  Each of the three parts has at most 500
  * pages.  If some are left out, the part's last page and a warning say so.  PAGE may be NULL; DATA
  * is handed to it.  Files are written as by sw_papers_plan.  The same plan gives the same bytes
  * where the same fonts are installed.
@@ -399,6 +399,24 @@ typedef struct sw_comparison sw_comparison;
  * Time: that of the plans, and of a handful more for the tipping prices. */
 SW_API sw_status sw_compare (sw_comparison **out, const sw_job *job, const char *const *choices, size_t count,
                              const sw_limits *limits, sw_report *report);
+
+/* Compare choices of yards instead.  Each of the COUNT choices is a yard of the job, or several with
+ * ',' between; whole orders are planned from those alone, with delivery.  COUNT 0: each yard, and
+ * all of them.  SW_USAGE also: the job names no yards.  All else is as in sw_compare. */
+SW_API sw_status sw_compare_yards (sw_comparison **out, const sw_job *job, const char *const *choices, size_t count,
+                                   const sw_limits *limits, sw_report *report);
+
+/* Compare what a setting costs.  VARY is "KEY=VALUE,VALUE...", as in "stagger=prefer,off": the job is
+ * read anew with each of the values, and planned.  SW_USAGE: there is no such setting, it changes
+ * nothing of what is bought, or a value is not acceptable.  All else is as in sw_compare. */
+SW_API sw_status sw_compare_setting (sw_comparison **out, const sw_job *job, const char *vary, const sw_limits *limits,
+                                     sw_report *report);
+/* Say what keeping joins apart, and first pieces long and short in turn, costs in PLAN against the
+ * cheapest plan that need not: one line, or "" if PLAN has no joins to keep apart.  A fence of few
+ * bays is planned once more for it, within a second; else the line names the command that tells it.
+ * WIDTH: as in sw_plan_text.  Free with sw_text_free. */
+SW_API sw_status sw_plan_apart_text (const sw_plan *plan, unsigned width, char **out);
+
 SW_API void sw_comparison_free (sw_comparison *comparison);
 
 /* The result of one choice.  Everything in it belongs to the comparison. */

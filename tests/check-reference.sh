@@ -23,6 +23,8 @@ status=0
 "$python" "$here/check_model.py" "$count" || status=1
 "$python" "$here/check_checker.py" "$program" || status=1
 "$python" "$here/check_tipping.py" "$program" "$count" "$seed" || status=1
+"$python" "$here/check_yards.py" "$program" "$count" "$seed" || status=1
+"$python" "$here/check_posts.py" "$program" "$count" "$seed" || status=1
 for profile in basic whole ground; do
   "$python" "$here/run_reference.py" --program "$program" --count "$count" --seed "$seed" --profile "$profile" || status=1
   "$python" "$here/run_reference.py" --program "$program" --count "$count" --seed "$((seed + 100000))" \

@@ -40,25 +40,27 @@ say_why (sw_choice_made *choice, const char *why)
 }
 
 static sw_status
-say_lacking (sw_choice_made *choice, const sw_job *job)
+say_lacking (sw_choice_made *choice, const sw_job *job, sw_choosing choosing)
 {
   sw_text text = { 0 };
   sw_text_add (&text, "section ");
   sw_view_name (&text, job->sections.items[choice->lacking].name);
-  sw_text_add (&text, " comes in none of these lengths");
+  sw_text_add (&text, choosing == SW_CHOOSING_YARDS ? " is sold by none of these yards" : " comes in none of these lengths");
   choice->status = SW_NO_PLAN;
   choice->why = sw_text_take (&text);
   return choice->why != NULL ? SW_OK : SW_NO_MEMORY;
 }
 
 static sw_status
-plan_choice (sw_choice_made *choice, const sw_job *job, sw_relay *relay, int share)
+plan_choice (sw_choice_made *choice, const sw_job *job, sw_choosing choosing, sw_relay *relay, int share)
 {
-  sw_status status = cut_stock (choice, job);
+  if (choice->why != NULL)
+    return SW_OK; /* its reader has said why there is no plan */
+  sw_status status = choice->own == NULL ? cut_stock (choice, job) : SW_OK;
   if (status != SW_OK)
     return status;
   if (choice->lacking != SW_NONE)
-    return say_lacking (choice, job);
+    return say_lacking (choice, job, choosing);
   if (relay->stopped)
     {
       choice->status = SW_STOPPED;
@@ -67,7 +69,7 @@ plan_choice (sw_choice_made *choice, const sw_job *job, sw_relay *relay, int sha
   sw_report *report = sw_report_new ();
   if (report == NULL)
     return SW_NO_MEMORY;
-  choice->status = sw_relay_plan (relay, &choice->plan, &choice->job, share, report);
+  choice->status = sw_relay_plan (relay, &choice->plan, choice->own != NULL ? choice->own : &choice->job, share, report);
   if (choice->status == SW_NO_PLAN || choice->status == SW_STOPPED)
     {
       const sw_remark *remark = NULL;
@@ -108,10 +110,16 @@ verdict (const sw_comparison *c, sw_report *report)
   return status;
 }
 
-sw_status
-sw_compare (sw_comparison **out, const sw_job *job, const char *const *choices, size_t count, const sw_limits *limits,
-            sw_report *report)
+/* A reader of choices. */
+typedef sw_status choices_reader (sw_comparison *comparison, const char *const *texts, size_t count, sw_report *report);
+
+static sw_status
+compare (sw_comparison **out, const sw_job *job, sw_choosing choosing, const char *const *choices, size_t count,
+         const sw_limits *limits, sw_report *report)
 {
+  static choices_reader *const readers[] = { [SW_CHOOSING_LENGTHS] = sw_choices_read,
+                                             [SW_CHOOSING_YARDS] = sw_choices_of_yards,
+                                             [SW_CHOOSING_SETTING] = sw_choices_of_setting };
   *out = NULL;
   if (sw_divided_check (job, report) != SW_OK)
     return SW_REJECTED;
@@ -120,14 +128,15 @@ sw_compare (sw_comparison **out, const sw_job *job, const char *const *choices, 
     return SW_NO_MEMORY;
   c->job = job;
   c->best = SW_NONE;
+  c->choosing = choosing;
   sw_relay relay = { .limits = limits, .scale = 1 };
   sw_watch_begin (&relay.watch, job->settings->time_limit, NULL);
-  sw_status status = sw_choices_read (c, choices, count, report);
+  sw_status status = readers[choosing](c, choices, count, report);
   for (size_t i = 0; i < c->count && status == SW_OK; i++)
     {
       /* If the job has prices, leave a share of the time for the tipping prices. */
       size_t shares = c->count - i + (sw_job_by_length (job) ? 0 : 1);
-      status = plan_choice (&c->choices[i], job, &relay, shares > 1000000 ? 1000000 : (int)shares);
+      status = plan_choice (&c->choices[i], job, choosing, &relay, shares > 1000000 ? 1000000 : (int)shares);
     }
   if (status == SW_OK)
     {
@@ -143,6 +152,27 @@ sw_compare (sw_comparison **out, const sw_job *job, const char *const *choices, 
   return verdict (c, report);
 }
 
+sw_status
+sw_compare (sw_comparison **out, const sw_job *job, const char *const *choices, size_t count, const sw_limits *limits,
+            sw_report *report)
+{
+  return compare (out, job, SW_CHOOSING_LENGTHS, choices, count, limits, report);
+}
+
+sw_status
+sw_compare_yards (sw_comparison **out, const sw_job *job, const char *const *choices, size_t count,
+                  const sw_limits *limits, sw_report *report)
+{
+  return compare (out, job, SW_CHOOSING_YARDS, choices, count, limits, report);
+}
+
+sw_status
+sw_compare_setting (sw_comparison **out, const sw_job *job, const char *vary, const sw_limits *limits,
+                    sw_report *report)
+{
+  return compare (out, job, SW_CHOOSING_SETTING, &vary, 1, limits, report);
+}
+
 void
 sw_comparison_free (sw_comparison *c)
 {
@@ -153,6 +183,7 @@ sw_comparison_free (sw_comparison *c)
       sw_choice_made *choice = &c->choices[i];
       sw_plan_free (choice->plan);
       sw_job_variant_clear (&choice->job);
+      sw_job_free (choice->own);
       free (choice->name);
       free (choice->buys);
       free (choice->why);

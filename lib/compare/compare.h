@@ -14,6 +14,7 @@ typedef struct sw_choice_made
   bool *buys;       /* by stock of the job */
   size_t lacking;   /* index of a section that no length of the choice is for, or SW_NONE */
   sw_job job;       /* a variant with only this stock and what is on hand */
+  sw_job *own;      /* or a whole job with another setting; NULL: there is none */
   sw_plan *plan;    /* NULL: there is no plan */
   sw_status status; /* SW_OK, SW_NO_PLAN or SW_STOPPED */
   char *why;        /* why there is no plan; else NULL */
@@ -21,12 +22,21 @@ typedef struct sw_choice_made
 
 #define SW_TIPPINGS 2
 
+/* What the choices of a comparison are of. */
+typedef enum sw_choosing
+{
+  SW_CHOOSING_LENGTHS,
+  SW_CHOOSING_YARDS,
+  SW_CHOOSING_SETTING
+} sw_choosing;
+
 struct sw_comparison
 {
   const sw_job *job;
   size_t count;
   sw_choice_made *choices; /* in the order in which they were given */
   size_t best;             /* SW_NONE: no choice has a plan */
+  sw_choosing choosing;    /* what the choices are of */
   size_t tipping_count;
   sw_tipping tippings[SW_TIPPINGS];
 };
@@ -34,6 +44,14 @@ struct sw_comparison
 /* Read the choices TEXTS for comparison->job.  COUNT 0: take each single length, and all of them
  * together.  SW_USAGE: REPORT says which choice is wrong, and what is offered. */
 sw_status sw_choices_read (sw_comparison *comparison, const char *const *texts, size_t count, sw_report *report);
+/* compare_from.c: the same where each text is a yard, or several with ',' between. */
+sw_status sw_choices_of_yards (sw_comparison *comparison, const char *const *texts, size_t count, sw_report *report);
+/* compare_vary.c: the same of one text, KEY=VALUE,VALUE: a setting and what it is set to in turn. */
+sw_status sw_choices_of_setting (sw_comparison *comparison, const char *const *texts, size_t count, sw_report *report);
+/* Begin CHOICE, called NAME: nothing is bought yet. */
+sw_status sw_choice_begin (sw_choice_made *choice, const sw_job *job, const char *name);
+/* Is one choice the same as another?  Then it is told, for each. */
+bool sw_choices_twice (const sw_comparison *comparison, sw_report *report);
 /* Is SECTION one of those that a choice means when it names none? */
 bool sw_choices_mean (const sw_job *job, size_t section);
 

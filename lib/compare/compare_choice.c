@@ -330,8 +330,8 @@ read_choice (sw_choice_made *choice, const sw_job *job, const char *text, sw_rep
 
 /* ---- All of them ----------------------------------------------------------------- */
 
-static sw_status
-begin_choice (sw_choice_made *choice, const sw_job *job, const char *name)
+sw_status
+sw_choice_begin (sw_choice_made *choice, const sw_job *job, const char *name)
 {
   choice->lacking = SW_NONE;
   choice->name = sw_copy_text (name);
@@ -377,7 +377,7 @@ by_default (sw_comparison *c, sw_report *report)
       sw_text name = { 0 };
       add_stock_length (&name, job, lengths[i]);
       char *text = sw_text_take (&name);
-      status = text != NULL ? begin_choice (&c->choices[c->count++], job, text) : SW_NO_MEMORY;
+      status = text != NULL ? sw_choice_begin (&c->choices[c->count++], job, text) : SW_NO_MEMORY;
       if (status == SW_OK)
         status = read_choice (&c->choices[i], job, text, report, &bad);
       free (text);
@@ -388,7 +388,7 @@ by_default (sw_comparison *c, sw_report *report)
       status = add_lengths (&name, job, wanted, ",");
       char *text = sw_text_take (&name);
       if (status == SW_OK)
-        status = text != NULL ? begin_choice (&c->choices[c->count++], job, count == 0 ? "all" : text) : SW_NO_MEMORY;
+        status = text != NULL ? sw_choice_begin (&c->choices[c->count++], job, count == 0 ? "all" : text) : SW_NO_MEMORY;
       free (text);
       for (size_t s = 0; s < job->stocks.count && status == SW_OK; s++)
         c->choices[count].buys[s] = true;
@@ -409,8 +409,8 @@ same_choice (const sw_job *job, const sw_choice_made *a, const sw_choice_made *b
 }
 
 /* Refuse a choice that occurs twice: it would be planned twice. */
-static bool
-has_twice (const sw_comparison *c, sw_report *report)
+bool
+sw_choices_twice (const sw_comparison *c, sw_report *report)
 {
   bool twice = false;
   for (size_t i = 1; i < c->count; i++)
@@ -440,11 +440,11 @@ sw_choices_read (sw_comparison *c, const char *const *texts, size_t count, sw_re
   sw_status status = c->choices != NULL ? SW_OK : SW_NO_MEMORY;
   for (size_t i = 0; i < count && status == SW_OK; i++)
     {
-      status = begin_choice (&c->choices[c->count++], c->job, texts[i]);
+      status = sw_choice_begin (&c->choices[c->count++], c->job, texts[i]);
       if (status == SW_OK)
         status = read_choice (&c->choices[i], c->job, texts[i], report, &bad);
     }
   if (status == SW_OK && !bad)
-    bad = has_twice (c, report);
+    bad = sw_choices_twice (c, report);
   return status == SW_OK && bad ? SW_USAGE : status;
 }

@@ -34,7 +34,7 @@ set_figures (sw_status *status, sw_table *table, const sw_comparison *c, const s
       sw_view_set (status, table, SW_COMPARISON_WASTE, text);
     }
   sw_view_set_count (status, table, SW_COMPARISON_JOINS, sum->joins);
-  if (c->job->settings->stagger != SW_STAGGER_OFF)
+  if (plan->job->settings->stagger != SW_STAGGER_OFF)
     sw_view_set_count (status, table, SW_COMPARISON_ALIGNED, sum->aligned);
   sw_view_set_count (status, table, SW_COMPARISON_BOARDS, sum->boards);
   if (c->job->priced)

@@ -60,7 +60,7 @@ fill_line (line *out, const sw_comparison *c, const sw_choice_made *choice)
   snprintf (out->figure[WASTE], SW_LENGTH_TEXT, "%.44s %%", percent);
   snprintf (out->figure[JOINS], SW_LENGTH_TEXT, "%" PRId64, sum->joins);
   snprintf (out->figure[ALIGNED], SW_LENGTH_TEXT, "%" PRId64, sum->aligned);
-  if (c->job->settings->stagger == SW_STAGGER_OFF)
+  if (choice->plan->job->settings->stagger == SW_STAGGER_OFF)
     snprintf (out->figure[ALIGNED], SW_LENGTH_TEXT, "-");
   snprintf (out->figure[BOARDS], SW_LENGTH_TEXT, "%" PRId64, sum->boards);
   if (c->job->priced)
@@ -82,6 +82,15 @@ fill_line (line *out, const sw_comparison *c, const sw_choice_made *choice)
 static const line metric = { { "Metres", "Waste", "Joins", "Lined up", "Boards", "Price", "Over best", "" } };
 static const line in_feet = { { "Feet", "Waste", "Joins", "Lined up", "Boards", "Price", "Over best", "" } };
 
+/* Above the choices' names. */
+static const char *
+heading_of (const sw_comparison *c)
+{
+  static const char *const headings[]
+      = { [SW_CHOOSING_LENGTHS] = "Stock", [SW_CHOOSING_YARDS] = "Yards", [SW_CHOOSING_SETTING] = "Setting" };
+  return headings[c->choosing];
+}
+
 static size_t
 sum_of_columns (const layout *l)
 {
@@ -96,7 +105,7 @@ static void
 measure (layout *l, const line *lines)
 {
   const sw_comparison *c = l->c;
-  size_t longest = strlen ("Stock");
+  size_t longest = strlen (heading_of (l->c));
   for (size_t f = 0; f < FIGURES; f++)
     l->columns[f] = f == PRICE && !c->job->priced ? 0 : strlen (l->heading->figure[f]) + 2;
   for (size_t i = 0; i < c->count; i++)
@@ -107,7 +116,7 @@ measure (layout *l, const line *lines)
         if (l->columns[f] > 0 && strlen (lines[i].figure[f]) + 2 > l->columns[f])
           l->columns[f] = strlen (lines[i].figure[f]) + 2;
     }
-  l->name = strlen ("Stock");
+  l->name = strlen (heading_of (l->c));
   if (sum_of_columns (l) > l->width)
     {
       l->over_below = true;
@@ -177,7 +186,7 @@ static void
 add_rows (sw_text *out, const layout *l, const line *lines)
 {
   const sw_comparison *c = l->c;
-  add_label (out, l, "  ", "Stock");
+  add_label (out, l, "  ", heading_of (l->c));
   add_figures (out, l, l->heading);
   for (size_t i = 0; i < c->count; i++)
     {
@@ -200,6 +209,15 @@ add_rows (sw_text *out, const layout *l, const line *lines)
     }
 }
 
+static bool
+delivered (const sw_job *job)
+{
+  for (size_t y = 0; y < job->yards.count; y++)
+    if (job->yards.items[y].delivery > 0)
+      return true;
+  return false;
+}
+
 /* Say what the figures leave out or contain. */
 static void
 add_legend (sw_text *out, const layout *l)
@@ -216,8 +234,10 @@ add_legend (sw_text *out, const layout *l)
   if (settings->join_cost > 0)
     {
       sw_money_format (settings->join_cost, cost);
-      sw_text_printf (&text, "The price is the timber and %s a join. ", cost);
+      sw_text_printf (&text, "The price is the timber%s and %s a join. ", delivered (job) ? " with delivery" : "", cost);
     }
+  else if (delivered (job))
+    sw_text_add (&text, "The price is the timber with delivery. ");
   if (job->priced && settings->tax >= 0)
     sw_text_add (&text, "Prices are without tax. ");
   /* A post that is always joined is joined in every choice. */
@@ -273,7 +293,12 @@ fill_orders (orders *out, const sw_plan *plan)
   if (status != SW_OK)
     return status;
   for (size_t l = 0; l < order.line_count; l++)
-    order.lines[l].spare -= order.lines[l].asked; /* the figures are without it */
+    {
+      sw_order_line *line = &order.lines[l];
+      /* The figures are without spare lengths, and so without what packs make of them. */
+      line->spare = plan->purchases != NULL ? plan->purchases[line->stock].bought - line->count : 0;
+      line->asked = 0;
+    }
   for (size_t l = 0; l < order.line_count && status == SW_OK;)
     {
       size_t section = order.lines[l].section;
@@ -372,7 +397,17 @@ add_tippings (sw_text *out, const layout *l)
   size_t planned = 0;
   for (size_t i = 0; i < c->count; i++)
     planned += c->choices[i].plan != NULL ? 1 : 0;
-  if (planned < 2 || (c->job->priced && c->tipping_count == 0))
+  if (planned < 2 || c->choosing != SW_CHOOSING_LENGTHS)
+    return;
+  if (c->job->stocks.offers)
+    {
+      sw_text_add (out, "\nTIPPING PRICE\n");
+      sw_text_add (&text, "Not told where yards, packs or prices from a number on are in play: a length has no single "
+                          "price there.");
+      sw_view_paragraph (out, &text, 2, 2, l->width);
+      return;
+    }
+  if (c->job->priced && c->tipping_count == 0)
     return;
   sw_text_add (out, "\nTIPPING PRICE\n");
   if (!c->job->priced)
@@ -406,7 +441,9 @@ add_proof (sw_text *out, const layout *l)
     return; /* the notes say which plans are not proved */
   sw_text_add (out, "\nPROOF\n");
   sw_text_add (&text, "No plan of any of these choices can be cheaper");
-  if (joined && c->job->settings->stagger != SW_STAGGER_OFF && sw_view_neighbours (c->job))
+  if (c->choosing == SW_CHOOSING_SETTING)
+    sw_text_add (&text, " by its own rules");
+  else if (joined && c->job->settings->stagger != SW_STAGGER_OFF && sw_view_neighbours (c->job))
     sw_text_printf (&text, " with as few joins lined up%s",
                     sw_view_turned (c->job) ? " and first pieces long and short in turn (--turn keep)" : "");
   sw_text_add (&text, ".");

@@ -403,7 +403,8 @@ sw_compare_tippings (sw_comparison *c, sw_relay *relay)
 {
   size_t best[2] = { 0, 0 };
   size_t single[2] = { 0, 0 };
-  if (sw_job_by_length (c->job) || !two_best (c, false, best))
+  /* What a length costs is no single price where yards, packs and prices that fall are in play. */
+  if (c->choosing != SW_CHOOSING_LENGTHS || c->job->stocks.offers || sw_job_by_length (c->job) || !two_best (c, false, best))
     return SW_OK;
   sw_status status = add_tipping (c, relay, best[0], best[1]);
   if (status == SW_OK && two_best (c, true, single) && (single[0] != best[0] || single[1] != best[1]))

@@ -64,6 +64,8 @@ bool sw_job_by_length (const sw_job *job);
 /* Read JOB once more out of the bytes that it keeps, but for its spans, which
  * are the COUNT bytes at SPANS, a file called spans.csv.  REPORT: as sw_job_read; not NULL. */
 sw_status sw_job_read_again (sw_job **out, const sw_job *job, const char *spans, size_t count, sw_report *report);
+/* The same with its own spans and other SETTINGS. */
+sw_status sw_job_read_with (sw_job **out, const sw_job *job, const sw_settings *settings, sw_report *report);
 
 /* What is docked off each end of the boards of SECTION. */
 sw_length sw_job_trim (const sw_job *job, size_t section);

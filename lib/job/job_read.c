@@ -292,16 +292,30 @@ sw_job_read (sw_job **out, const sw_sources *sources, const sw_settings *setting
   return status;
 }
 
+/* JOB's files, as they were named. */
+static sw_sources
+sources_of (const sw_job *job)
+{
+  return (sw_sources){ .spans = job->files[SW_FILE_SPANS],       .levels = job->files[SW_FILE_LEVELS],
+                       .stock = job->files[SW_FILE_STOCK],       .sections = job->files[SW_FILE_SECTIONS],
+                       .extras = job->files[SW_FILE_EXTRAS],     .yards = job->files[SW_FILE_YARDS],
+                       .fittings = job->files[SW_FILE_FITTINGS] };
+}
+
 sw_status
 sw_job_read_again (sw_job **out, const sw_job *job, const char *spans, size_t count, sw_report *report)
 {
   sw_bytes read[SW_FILES];
-  const sw_sources sources = { .spans = "spans.csv",
-                               .levels = job->files[SW_FILE_LEVELS],
-                               .stock = job->files[SW_FILE_STOCK],
-                               .sections = job->files[SW_FILE_SECTIONS],
-                               .extras = job->files[SW_FILE_EXTRAS] };
+  sw_sources sources = sources_of (job);
+  sources.spans = "spans.csv";
   memcpy (read, job->read, sizeof read);
   read[SW_FILE_SPANS] = (sw_bytes){ .data = (char *)(uintptr_t)spans, .count = count };
   return read_job (out, &sources, job->settings, read, report);
+}
+
+sw_status
+sw_job_read_with (sw_job **out, const sw_job *job, const sw_settings *settings, sw_report *report)
+{
+  const sw_sources sources = sources_of (job);
+  return read_job (out, &sources, settings, job->read, report);
 }

@@ -4,6 +4,7 @@
 
 #include "layout/layout_build.h"
 
+#include "layout/ends.h"
 #include "layout/layout_why.h"
 #include "base/memory.h"
 
@@ -50,12 +51,16 @@ find_longest (sw_layout_build *b)
 {
   const sw_job *job = b->job;
   b->longest = sw_alloc (job->sections.count, sizeof *b->longest);
+  b->reach = sw_alloc (job->sections.count, sizeof *b->reach);
   b->told = sw_alloc (job->sections.count, sizeof *b->told);
   b->block_told = sw_alloc (job->levels.count, sizeof *b->block_told);
-  if (b->longest == NULL || b->told == NULL || b->block_told == NULL)
+  if (b->longest == NULL || b->reach == NULL || b->told == NULL || b->block_told == NULL)
     return SW_NO_MEMORY;
   for (size_t s = 0; s < job->sections.count; s++)
-    b->longest[s] = sw_layout_longest (job, s);
+    b->longest[s] = b->reach[s] = sw_layout_longest (job, s);
+  for (size_t s = 0; s < job->stocks.count; s++)
+    if (job->stocks.items[s].take > b->reach[job->stocks.items[s].section])
+      b->reach[job->stocks.items[s].section] = job->stocks.items[s].take;
   return SW_OK;
 }
 
@@ -69,7 +74,7 @@ add_fixed (sw_layout_build *b, const sw_fixed *fixed)
   sw_status status = sw_layout_check_section (b, fixed->section, &usable);
   if (status != SW_OK || !usable)
     return status;
-  if (!sw_layout_fits (b, fixed->section, fixed->cut, fixed->take))
+  if (!sw_layout_fits (b, fixed->section, fixed->cut, fixed->take) && fixed->kept == 0)
     {
       b->impossible = true;
       if (fixed->kind == SW_FIXED_BLOCK && b->block_told[fixed->level])
@@ -114,6 +119,8 @@ add_fixed_of (sw_layout_build *b, size_t r, size_t l)
       fixed.bay = bay;
       fixed.cut = sw_layout_between_cut (b->job, level, run, bay);
       fixed.take = sw_layout_between_take (b->job, level, run, bay, fixed.cut);
+      const sw_stretch stretch = { .run = r, .first = bay, .last = bay + 1 };
+      fixed.kept = sw_ends_kept (b->job, level, &stretch, bay, bay + 1, fixed.cut, fixed.take);
       status = add_fixed (b, &fixed);
     }
   if (status != SW_OK || bays == 0 || level->blocks == 0)
@@ -157,13 +164,15 @@ compare_items (const void *left, const void *right)
     return a->section < b->section ? -1 : 1;
   if (a->take != b->take)
     return a->take > b->take ? -1 : 1;
+  if (a->kept != b->kept)
+    return a->kept < b->kept ? -1 : 1;
   return 0;
 }
 
 static size_t
-find_item (const sw_layout *layout, size_t section, sw_length take)
+find_item (const sw_layout *layout, size_t section, sw_length take, size_t kept)
 {
-  sw_item key = { .section = section, .take = take };
+  sw_item key = { .section = section, .take = take, .kept = kept };
   const sw_item *item = bsearch (&key, layout->items, layout->item_count, sizeof key, compare_items);
   return (size_t)(item - layout->items);
 }
@@ -180,9 +189,13 @@ add_items (sw_layout_build *b)
   size_t count = 0;
   for (size_t a = 0; a < layout->arc_count; a++)
     if (layout->arcs[a].item != SW_NO_ITEM)
-      layout->items[count++] = (sw_item){ .section = levels[layout->arcs[a].level].section, .take = layout->arcs[a].take };
+      layout->items[count++] = (sw_item){ .section = levels[layout->arcs[a].level].section,
+                                          .take = layout->arcs[a].take,
+                                          .kept = layout->arcs[a].kept };
   for (size_t f = 0; f < layout->fixed_count; f++)
-    layout->items[count++] = (sw_item){ .section = layout->fixed[f].section, .take = layout->fixed[f].take };
+    layout->items[count++] = (sw_item){ .section = layout->fixed[f].section,
+                                        .take = layout->fixed[f].take,
+                                        .kept = layout->fixed[f].kept };
   pieces = count;
   qsort (layout->items, pieces, sizeof *layout->items, compare_items);
   for (size_t i = 0; i < pieces; i++)
@@ -190,11 +203,12 @@ add_items (sw_layout_build *b)
       layout->items[layout->item_count++] = layout->items[i];
   for (size_t a = 0; a < layout->arc_count; a++)
     if (layout->arcs[a].item != SW_NO_ITEM)
-      layout->arcs[a].item = find_item (layout, levels[layout->arcs[a].level].section, layout->arcs[a].take);
+      layout->arcs[a].item = find_item (layout, levels[layout->arcs[a].level].section, layout->arcs[a].take,
+                                        layout->arcs[a].kept);
   for (size_t f = 0; f < layout->fixed_count; f++)
     {
       sw_fixed *fixed = &layout->fixed[f];
-      fixed->item = find_item (layout, fixed->section, fixed->take);
+      fixed->item = find_item (layout, fixed->section, fixed->take, fixed->kept);
       sw_item *item = &layout->items[fixed->item];
       if (!sw_length_add (item->demand, fixed->quantity, &item->demand))
         return SW_FAILED;
@@ -232,6 +246,7 @@ sw_layout_new (sw_layout **out, const sw_job *job, sw_report *report)
   sw_layout_build b = { .job = job, .layout = layout, .report = report };
   sw_status status = build (&b);
   free (b.longest);
+  free (b.reach);
   free (b.told);
   free (b.block_told);
   free (b.twin);

@@ -31,6 +31,7 @@ typedef struct sw_arc
   sw_length cut;  /* length to the long point, > 0 */
   sw_length take; /* what it takes of a board without an ordinary kerf (take.h) */
   size_t item;    /* SW_NO_ITEM: the piece is in its place already, and nothing is cut for it */
+  size_t kept;    /* stock row + 1 of a piece on hand that fits here as it is; 0: there is none */
   bool changed;   /* the plan that this one goes on from has no such piece there */
 } sw_arc;
 
@@ -49,6 +50,7 @@ typedef struct sw_fixed
   sw_length cut;
   sw_length take;
   size_t item;
+  size_t kept;   /* as in sw_arc */
   int64_t quantity;
   size_t run; /* between: with level and bay; block: with level */
   size_t level;
@@ -62,6 +64,7 @@ typedef struct sw_item
 {
   size_t section;
   sw_length take;
+  size_t kept;    /* stock row + 1 of pieces on hand that are these as they are; 0: none */
   int64_t demand; /* of fixed pieces only */
 } sw_item;
 

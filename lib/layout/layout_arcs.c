@@ -4,6 +4,7 @@
 
 #include "layout/layout_build.h"
 
+#include "layout/ends.h"
 #include "layout/layout_why.h"
 #include "base/memory.h"
 #include "layout/take.h"
@@ -153,7 +154,7 @@ add_arcs_from (sw_layout_build *b, size_t s, size_t level_index, size_t from, si
       if (to > from + 1)
         {
           const sw_length so_far = sw_layout_rounded (job, b->along[to - 1]) - start;
-          if (run->posts[to - 1].join == SW_JOIN_ALWAYS || !sw_layout_fits (b, level->section, so_far, so_far))
+          if (run->posts[to - 1].join == SW_JOIN_ALWAYS || !sw_layout_reaches (b, level->section, so_far))
             break;
           sight_pass (&s_line, piece.rise, piece.span, job->settings->bow);
         }
@@ -162,10 +163,14 @@ add_arcs_from (sw_layout_build *b, size_t s, size_t level_index, size_t from, si
       piece.finish = to == stretch->last ? &run->bays[to - 1].finish : NULL;
       piece.cut = sw_layout_finishes_at (job, level, stretch, to, b->along[to]) - start;
       const sw_length take = sw_take (&piece, job->settings->kerf);
-      if (!sw_layout_fits (b, level->section, piece.cut, take) || !may_join (b, run, stretch, to)
-          || !sight_sees (&s_line, piece.rise, piece.span))
+      if (!may_join (b, run, stretch, to) || !sight_sees (&s_line, piece.rise, piece.span))
         continue;
-      const sw_arc arc = { .stretch = s, .level = level_index, .from = from, .to = to, .cut = piece.cut, .take = take };
+      const size_t kept = sw_ends_kept (job, level, stretch, from, to, piece.cut, take);
+      if (!sw_layout_fits (b, level->section, piece.cut, take)
+          && (kept == 0 || !sw_layout_reaches (b, level->section, piece.cut)))
+        continue;
+      const sw_arc arc = { .stretch = s, .level = level_index, .from = from, .to = to,
+                           .cut = piece.cut, .take = take, .kept = kept };
       sw_status status = add_arc (b, &arc);
       if (status != SW_OK)
         return status;

@@ -12,6 +12,7 @@ typedef struct sw_layout_build
   sw_layout *layout;
   sw_report *report;
   sw_length *longest;   /* by section: the longest piece that can be sawn; 0: none */
+  sw_length *reach;     /* by section: the longest piece, those that are cut already and fit as they are too */
   bool *told;           /* by section: a report says that it cannot be had */
   size_t *twin;         /* by through level: the first through level that has the same pieces */
   bool *block_told;     /* by level: a report says that its blocks are too long */
@@ -46,6 +47,9 @@ sw_length sw_layout_finishes_at (const sw_job *job, const sw_level *level, const
 
 /* Can any board of SECTION be had?  If none can, the first call reports it. */
 sw_status sw_layout_check_section (sw_layout_build *b, size_t section, bool *usable);
+
+/* May a piece of SECTION be so long? */
+bool sw_layout_reaches (const sw_layout_build *b, size_t section, sw_length length);
 
 /* Does a piece that is CUT long and takes TAKE of its board come out of the boards of SECTION that can be had? */
 bool sw_layout_fits (const sw_layout_build *b, size_t section, sw_length cut, sw_length take);

@@ -13,10 +13,17 @@ sw_layout_fits (const sw_layout_build *b, size_t section, sw_length cut, sw_leng
   return cut > 0 && take <= b->longest[section] && (most == 0 || cut <= most);
 }
 
+bool
+sw_layout_reaches (const sw_layout_build *b, size_t section, sw_length length)
+{
+  const sw_length most = b->job->settings->max_piece;
+  return length > 0 && length <= b->reach[section] && (most == 0 || length <= most);
+}
+
 sw_status
 sw_layout_check_section (sw_layout_build *b, size_t section, bool *usable)
 {
-  *usable = b->longest[section] > 0;
+  *usable = b->reach[section] > 0;
   if (*usable || b->told[section])
     return SW_OK;
   b->told[section] = true;

@@ -96,6 +96,16 @@ count_parts (sw_model *model, const build *b, size_t self)
   return model->sections && model->needs && model->stocks ? SW_OK : SW_NO_MEMORY;
 }
 
+/* Need + 1 of the pieces that a board of the stock row ROW is as it is; 0: there are none. */
+static uint32_t
+whole_need (const sw_model *model, const sw_model_section *section, size_t row)
+{
+  for (size_t n = section->need_first; n < section->need_first + section->need_count; n++)
+    if (model->layout->items[model->needs[n].item].kept == row + 1)
+      return (uint32_t)n + 1;
+  return 0;
+}
+
 /* Boards of a section: those of the yard first, then those from hand; shortest first. */
 static void
 add_stocks (sw_model *model, size_t section, size_t of_job)
@@ -110,7 +120,8 @@ add_stocks (sw_model *model, size_t section, size_t of_job)
         continue;
       const sw_length usable = sw_job_usable (job, row);
       int64_t fit = usable > 0 ? (usable + job->settings->kerf) / g->unit : 0;
-      if (fit < model->needs[g->need_first + g->need_count - 1].size)
+      const uint32_t whole = whole_need (model, g, s);
+      if (fit < model->needs[g->need_first + g->need_count - 1].size && whole == 0)
         continue; /* takes none of the pieces */
       sw_model_stock stock = { .section = section, .of_job = s, .room = fit };
       if (row->limit != 0)
@@ -123,6 +134,7 @@ add_stocks (sw_model *model, size_t section, size_t of_job)
         {
           stock.hand = true;
           stock.sawn = row->sawn;
+          stock.whole = whole;
           stock.limit = row->hand;
           stock.cost = 0;
           model->stocks[model->stock_count++] = stock;

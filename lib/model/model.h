@@ -26,6 +26,7 @@ typedef struct sw_model_stock
   size_t section;
   size_t of_job; /* the stock row */
   bool hand;
+  uint32_t whole; /* need + 1 of a piece that this one is as it is, though its square length is less; 0: none */
   bool sawn;     /* an offcut or a piece: using it breaks into no board */
   int64_t room;  /* length - 2 trims + kerf, in the section's unit, rounded down */
   int64_t cost;  /* in granules */
@@ -109,6 +110,18 @@ typedef struct sw_model
   uint8_t *counted_pool;
   uint8_t *placed_pool;
 } sw_model;
+
+/* Is COUNT of ENTRIES the one piece that a board of STOCK is as it is? */
+#define SW_IS_WHOLE(stock, entries, count)                                                                             \
+  ((stock)->whole != 0 && (count) == 1 && (entries)[0].copies == 1 && (entries)[0].need + 1 == (stock)->whole)
+
+/* The largest size that comes out of a board of STOCK. */
+static inline int64_t
+sw_model_stock_most (const sw_model *model, const sw_model_stock *stock)
+{
+  const int64_t whole = stock->whole != 0 ? model->needs[stock->whole - 1].size : 0;
+  return whole > stock->room ? whole : stock->room;
+}
 
 /* Do joins of the levels LEVEL and LEVEL + 1 that line up on POST count?  Not where both are there to stay. */
 static inline bool

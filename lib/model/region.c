@@ -106,6 +106,12 @@ add_stocks (making *m)
       if (stock->limit >= 0)
         stock->limit -= copies_that_stay (m, i);
     }
+  for (size_t s = 0; s < part->stock_count; s++)
+    if (part->stocks[s].whole != 0)
+      {
+        const size_t need = m->region->need_at[part->stocks[s].whole - 1];
+        part->stocks[s].whole = need == SIZE_MAX ? 0 : (uint32_t)need + 1;
+      }
 }
 
 static void

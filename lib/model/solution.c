@@ -223,7 +223,7 @@ boards_hold (const sw_solution *solution, const sw_model *model, const sw_patter
           made[entry->need] += copies * entry->copies;
         }
       taken[p->stock] += copies;
-      if (length > stock->room)
+      if (length > stock->room && !SW_IS_WHOLE (stock, &pool->entries[p->first], p->count))
         return false;
     }
   for (size_t s = 0; s < model->stock_count; s++)

@@ -52,7 +52,10 @@ add_data (sw_text *out, const frame *page)
   for (size_t p = 0; p < plan->piece_count; p++)
     {
       sw_text_add (out, p > 0 ? ",\n" : "\n");
-      sw_page_string (out, plan->pieces[p].label);
+      if (plan->pieces[p].placed)
+        sw_text_add (out, "null");
+      else
+        sw_page_string (out, plan->pieces[p].label);
     }
   sw_text_add (out, "]}");
   return SW_OK;
@@ -148,7 +151,12 @@ add_key (sw_text *out, const frame *page)
     sw_text_add (out, " White corner of a piece: a mitre, seen from above, the outer face (laid flat: edge) below.");
   if (sw_cuts_raked (page->plan))
     sw_text_add (out, " Grey corner: cut plumb, seen from the outside, the bottom edge below.");
-  if (page->plan->job->settings->end_trim > 0)
+  bool own = false;
+  for (size_t s = 0; s < page->plan->job->sections.count; s++)
+    own = own || page->plan->job->sections.items[s].own_trim;
+  if (own)
+    sw_text_add (out, " Dark: docked off each end first.");
+  else if (page->plan->job->settings->end_trim > 0)
     {
       char text[SW_LENGTH_TEXT];
       sw_view_length (page->plan->job, page->plan->job->settings->end_trim, text);

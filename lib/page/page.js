@@ -1,15 +1,14 @@
-/* page.js - the phone page: what is ticked and kept, the next cut, mishaps, site.csv
+/* page.js - the phone page: what is ticked and kept, the next cut; page_find.js and page_site.js go on in the same function
    SPDX-License-Identifier: GPL-3.0-or-later
 
-   The data: plan, job, inches, boards [[number, millimetres, [piece ...]] ...], pieces [label ...].
+   The data: plan, job, inches, boards [[number, millimetres, [piece ...]] ...], pieces [label ...], null for one that was in
+   its place before this plan was made.
    In the page: a piece's row among the boards p0, p1 ... and among the runs f0 ..., its drawings s0 ... and e0 ...;
    a board b1, b2 ... */
-(function () {
-'use strict';
 
 var data = JSON.parse(get('data').textContent);
 var key = 'spanwright ' + data.plan + ' ' + data.revision + ' ' + data.job;
-var boardOf = [], places = {}, searched = [];
+var boardOf = [], places = {}, searched = [], toCut = 0;
 /* What has become of a piece (p: c cut, f fixed, s spoiled) and of a board (b: bad), what is still good of either (l, m),
    and the board at the saw (at: {n: its place among the boards}). */
 var maps = ['p', 'l', 'b', 'm', 'at'];
@@ -36,11 +35,15 @@ function read() {
   });
 }
 
+/* Does what was kept make sense, or has something else written there? */
 function fits(map, name, value) {
-  if (map === 'p') return boardOf[name] !== undefined && classes.hasOwnProperty(value);
-  if (map === 'b') return places.hasOwnProperty(name) && value === 'bad';
-  if (map === 'at') return name === 'n' && data.boards[value] !== undefined;
-  return (map === 'l' ? boardOf[name] !== undefined : places.hasOwnProperty(name)) && typeof value === 'string' && readLeft(value, Infinity).value === value;
+  if (map === 'at') return name === 'n' && data.boards.hasOwnProperty(value);
+  var known = map === 'p' || map === 'l' ? /^\d+$/.test(name) && boardOf[name] !== undefined : places.hasOwnProperty(name);
+  if (!known || typeof value !== 'string') return false;
+  if (map === 'p') return classes.hasOwnProperty(value);
+  if (map === 'b') return value === 'bad';
+  var left = readLeft(value, Infinity);
+  return left !== null && left.value === value;
 }
 
 function keep() {
@@ -135,7 +138,6 @@ function showBoard(place) {
   box.checked = cut === board[2].length;
   box.indeterminate = cut > 0 && cut < board[2].length;
   row.querySelector('.head .s').textContent = bad ? ' bad' + (left ? ', ' + withUnit(left) + ' is good' : '') : '';
-  row.hidden = !isFound(place);
 }
 
 function show(changes) {
@@ -146,12 +148,14 @@ function show(changes) {
   });
   Object.keys(pieces).forEach(showPiece);
   Object.keys(boards).forEach(showBoard);
+  if (get('open').checked) filter();
   showRest();
 }
 
 function showAll() {
-  data.pieces.forEach(function (label, piece) { showPiece(piece); });
+  data.pieces.forEach(function (label, piece) { if (label !== null) showPiece(piece); });
   data.boards.forEach(function (board, place) { showBoard(place); });
+  filter();
   showRest();
 }
 
@@ -159,7 +163,7 @@ function showRest() {
   var count = { c: 0, f: 0, s: 0 };
   Object.keys(state.p).forEach(function (piece) { count[state.p[piece]]++; });
   var wrong = count.s + Object.keys(state.b).length;
-  text('progress', (count.c + count.f) + ' of ' + many(data.pieces.length, 'piece') + ' cut, ' + count.f + ' fixed');
+  text('progress', (count.c + count.f) + ' of ' + many(toCut, 'piece') + ' cut, ' + count.f + ' fixed');
   text('count', wrong ? '\u00a0(' + wrong + ')' : '');
   get('undo').disabled = history.length === 0;
   showNext();
@@ -205,199 +209,6 @@ function showNext() {
   get('next-drawing').appendChild(copy);
 }
 
-/* ---- Finding a board ---- */
-
-function isFound(place) {
-  var wanted = get('find').value.trim().toLowerCase();
-  if (get('open').checked && !isOpen(place)) return false;
-  return wanted === '' || String(data.boards[place][0]) === wanted || (!/^\d+$/.test(wanted) && searched[place].indexOf(wanted) >= 0);
-}
-
-var typing = 0;
-/* A long list is gone through when the word is whole, not at every letter. */
-function filterSoon() {
-  clearTimeout(typing);
-  typing = setTimeout(filter, 250);
-}
-
-function filter() {
-  data.boards.forEach(function (board, place) { get('b' + board[0]).hidden = !isFound(place); });
-}
-
-/* ---- Mishaps ---- */
-
-var asked = null;
-
-function ask(of, name) {
-  var isPiece = of === 'piece', dialog = get('mishap');
-  asked = { isPiece: isPiece, name: name };
-  text('mishap-head', isPiece ? 'What became of this piece?' : 'What became of board ' + name + '?');
-  text('mishap-what', isPiece ? part(get('p' + name), 'n') + ' \u00b7 ' + part(get('p' + name), 'label') + ' \u00b7 board ' + data.boards[boardOf[name]][0]
-                              : part(get('b' + name), 'stock'));
-  get('of-piece').hidden = !isPiece;
-  get('of-board').hidden = isPiece;
-  get('left').value = (isPiece ? state.l[name] : state.m[name]) || '';
-  get('left-wrong').hidden = true;
-  if (dialog.showModal) dialog.showModal(); else dialog.setAttribute('open', '');
-  (isPiece ? get('of-piece') : get('of-board')).querySelector('button').focus();
-}
-
-function close() {
-  var dialog = get('mishap');
-  if (dialog.close) dialog.close(); else dialog.removeAttribute('open');
-}
-
-/* A length as site.csv takes it. */
-function readLeft(written, most) {
-  var plain = written.trim().replace(/[\u2019\u2032]/g, "'").replace(/[\u201d\u2033]/g, '"').replace(/\s+/g, ' '), found, size;
-  if (plain === '') return { value: '', size: 0 };
-  if (data.inches) {
-    found = /^(?:(\d{1,5}) ?(?:ft|'))? ?(?:(\d{1,5}(?:\.\d{1,4})?)? ?(?:(\d{1,3})\/(\d{1,3}))? ?(?:in|")?)?$/i.exec(plain);
-    if (!found || (found[4] && !+found[4])) return null;
-    size = 25.4 * (12 * (found[1] || 0) + +(found[2] || 0) + (found[3] ? found[3] / found[4] : 0));
-    plain = (found[1] ? found[1] + 'ft' : '') + (found[1] && (found[2] || found[3]) ? ' ' : '')
-            + (found[2] || '') + (found[2] && found[3] ? ' ' : '') + (found[3] ? found[3] + '/' + found[4] : '') + (found[2] || found[3] ? 'in' : '');
-    if ((found[1] && +found[2] >= 12) || (found[3] && found[2] && (found[2].indexOf('.') >= 0 || +found[3] >= +found[4]))) return null;
-  } else {
-    found = /^(\d{1,6}(?:[.,]\d{1,3})?) ?(mm|cm|m)?$/i.exec(plain);
-    if (!found) return null;
-    size = +found[1].replace(',', '.') * { mm: 1, cm: 10, m: 1000 }[(found[2] || 'mm').toLowerCase()];
-    plain = found[1].replace(',', '.') + (found[2] && found[2].toLowerCase() !== 'mm' ? found[2].toLowerCase() : '');
-  }
-  return size > 0 && size <= most ? { value: plain, size: size } : null;
-}
-
-function withUnit(left) { return data.inches || /m$/.test(left) ? left : left + ' mm'; }
-
-function answer(value) {
-  var name = asked.name, place = asked.isPiece ? boardOf[name] : places[name];
-  var counts = value === 's' || value === 'bad';
-  var left = counts ? readLeft(get('left').value, data.boards[place][1]) : { value: '' };
-  if (!left) {
-    text('left-wrong', 'Expected a length no longer than the board, such as ' + (data.inches ? '24 1/2' : '650') + ', or nothing.');
-    get('left-wrong').hidden = false;
-    get('left').focus();
-    return;
-  }
-  close();
-  if (asked.isPiece)
-    change(data.pieces[name] + ': ' + (words[value] || 'as planned'), function () { setPiece(name, value, left.value); });
-  else
-    change('Board ' + name + ': ' + (value === 'up' ? 'all of it is cut' : words[value] || 'as planned'), function () {
-      put('b', name, value === 'bad' ? 'bad' : undefined);
-      put('m', name, value === 'bad' && left.value ? left.value : undefined);
-      if (value === 'up') setBoard(place, true);
-    });
-}
-
-function showMishaps() {
-  var list = get('mishaps');
-  list.textContent = '';
-  data.boards.forEach(function (board) {
-    if (state.b[board[0]]) addMishap(list, 'board', board[0], 'Board ' + board[0], 'bad', state.m[board[0]]);
-    board[2].forEach(function (piece) {
-      if (state.p[piece] === 's') addMishap(list, 'piece', piece, part(get('p' + piece), 'label'), 'spoiled', state.l[piece]);
-    });
-  });
-  if (!list.firstChild) list.appendChild(document.createElement('li')).textContent = 'None.';
-}
-
-function addMishap(list, of, name, what, word, left) {
-  var item = list.appendChild(document.createElement('li')), button = document.createElement('button');
-  item.className = 'row';
-  item.appendChild(document.createElement('label')).textContent = what + ': ' + word + (left ? ', ' + withUnit(left) + ' is good' : '');
-  button.type = 'button';
-  button.textContent = 'Change';
-  button.setAttribute('aria-label', 'Change: ' + what);
-  button.setAttribute('data-' + of, name);
-  item.appendChild(button);
-}
-
-/* ---- site.csv ---- */
-
-/* RFC 4180; a text that a spreadsheet would run gets an apostrophe in front. */
-function cell(written) {
-  if (/^'*[=+\-@\t\r]/.test(written)) written = "'" + written;
-  return /[",;\t\r\n]|^ | $|^\ufeff/.test(written) ? '"' + written.replace(/"/g, '""') + '"' : written;
-}
-
-function site() {
-  var rows = ['piece,board,state,left'];
-  function add(piece, board, word, left) { rows.push([piece === null ? '' : cell(data.pieces[piece]), board, word, left ? cell(left) : ''].join(',')); }
-  data.boards.forEach(function (board) {
-    var bad = state.b[board[0]];
-    var cut = board[2].filter(function (piece) { return state.p[piece] === 'c'; });
-    /* All of it in one row, where nothing else is said of the board. */
-    var whole = !bad && cut.length > 1 && board[2].every(function (piece) { return state.p[piece]; });
-    if (bad) add(null, board[0], 'bad', state.m[board[0]]);
-    if (whole) add(null, board[0], 'cut up', '');
-    board[2].forEach(function (piece) {
-      var now = state.p[piece];
-      if (now && !(whole && now === 'c')) add(piece, '', words[now], state.l[piece]);
-    });
-  });
-  return { rows: rows.length - 1, csv: rows.join('\r\n') + '\r\n' };
-}
-
-function save() {
-  var link = document.createElement('a');
-  link.href = URL.createObjectURL(new Blob([site().csv], { type: 'text/csv;charset=utf-8' }));
-  link.download = 'site.csv';
-  document.body.appendChild(link);
-  link.click();
-  document.body.removeChild(link);
-  setTimeout(function () { URL.revokeObjectURL(link.href); }, 60000);
-  say('site.csv is among the downloads');
-}
-
-function copy() {
-  var box = get('csv'), done = false;
-  box.focus();
-  box.select();
-  try { done = document.execCommand('copy'); } catch (fault) { done = false; }
-  say(done ? 'Copied' : 'Marked: copy it by hand');
-}
-
-var sure = 0;
-function forget() {
-  if (Date.now() - sure > 5000) {
-    sure = Date.now();
-    text('forget', 'Once more: forget all');
-    setTimeout(function () { text('forget', 'Forget all ticks'); }, 5000);
-    return;
-  }
-  sure = 0;
-  text('forget', 'Forget all ticks');
-  change('All ticks are forgotten', function () {
-    maps.forEach(function (map) { Object.keys(state[map]).forEach(function (name) { put(map, name, undefined); }); });
-  });
-}
-
-/* ---- Parts of the page ---- */
-
-var wide = window.matchMedia('(min-width: 60rem)');
-
-function look() {
-  var name = location.hash.slice(1), target = /^[pfb]\d+$/.test(name) ? get(name) : null;
-  var sections = document.querySelectorAll('main > section'), shown = target ? target.closest('section').id : name;
-  if (!shown || !document.querySelector('main > section[id="' + shown.replace(/[^a-z]/g, '') + '"]')) shown = 'next';
-  /* Beside the next cut there is always one other part where there is room for both. */
-  each(sections, function (one) { one.hidden = wide.matches ? one.id !== 'next' && one.id !== (shown === 'next' ? 'boards' : shown) : one.id !== shown; });
-  each(document.querySelectorAll('nav a'), function (one) {
-    if (one.getAttribute('href') === '#' + shown) one.setAttribute('aria-current', 'page'); else one.removeAttribute('aria-current');
-  });
-  if (target) { if (target.hidden) { get('find').value = ''; get('open').checked = false; filter(); } light(target); }
-  else window.scrollTo(0, 0);
-}
-
-function light(row) {
-  row.scrollIntoView({ block: 'center' });
-  row.classList.add('lit');
-  setTimeout(function () { row.classList.remove('lit'); }, 2000);
-  var box = row.querySelector('input');
-  if (box) box.focus({ preventScroll: true });
-}
-
 /* ---- Beginning ---- */
 
 function ticked(event) {
@@ -426,20 +237,25 @@ function clicked(event) {
 function begin() {
   data.boards.forEach(function (board, place) {
     places[board[0]] = place;
-    board[2].forEach(function (piece) { boardOf[piece] = place; });
+    board[2].forEach(function (piece) { boardOf[piece] = place; toCut++; });
     searched.push(get('b' + board[0]).textContent.toLowerCase());
   });
-  document.documentElement.classList.add('scripted');
   each(document.querySelectorAll('.row input, .head input, .row button, .head button'), function (one) { one.disabled = false; });
   read();
+  listRuns();
   showAll();
   document.addEventListener('change', ticked);
   document.addEventListener('click', clicked);
   get('find').addEventListener('input', filterSoon);
+  get('find').addEventListener('change', filter);
   get('open').addEventListener('change', filter);
+  get('more').addEventListener('click', function () { room += portion; filter(); });
+  get('run').addEventListener('change', function () { showRun(get('run').value); });
   get('undo').addEventListener('click', undo);
-  get('done').addEventListener('click', function () {
+  get('done').addEventListener('click', function (event) {
     var piece = shownNext;
+    /* The second half of a double tap was not meant for the next piece. */
+    if (event.detail > 1) return;
     change(data.pieces[piece] + ': cut', function () { put('at', 'n', boardOf[piece]); setPiece(piece, 'c'); });
   });
   get('wrong').addEventListener('click', function () { ask('piece', shownNext); });
@@ -463,6 +279,3 @@ function begin() {
   try { localStorage.setItem(key + ' ', '1'); localStorage.removeItem(key + ' '); } catch (fault) { get('unkept').hidden = false; }
   look();
 }
-
-begin();
-}());

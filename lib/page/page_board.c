@@ -209,10 +209,15 @@ add_head (const drawing *d, size_t b)
                   "<span class=\"t\"><b>Board %zu</b> <span class=\"stock\">",
                   b + 1, b + 1);
   sw_page_name (d->out, d->plan->job->sections.items[stock->section].name);
-  sw_text_printf (d->out, ", %s%s</span><span class=\"s\"></span></span></label>", length,
-                  d->board->hand ? ", from hand" : "");
+  sw_text_printf (d->out, ", %s%s", length, d->board->hand ? ", from hand" : "");
+  if (d->board->timber != NULL && d->board->timber->name != NULL)
+    {
+      sw_text_add (d->out, d->board->timber->kind == SW_TIMBER_PIECE ? ": the piece " : ": ");
+      sw_page_label (d->out, d->board->timber->name);
+    }
   sw_text_printf (
       d->out,
+      "</span><span class=\"s\"></span></span></label>"
       "<button type=\"button\" class=\"go\" data-go=\"%zu\" aria-label=\"Cut board %zu now\" disabled>Saw</button>"
       "<button type=\"button\" data-board=\"%zu\" aria-label=\"Mishap: board %zu\" disabled>!</button></div>\n",
       b + 1, b + 1, b + 1, b + 1);

@@ -196,7 +196,7 @@ add_piece (const drawing *d, size_t p)
   snprintf (words, sizeof words, "%s: %s", board, text);
   if ((int64_t)sw_text_width (words) * CHARACTER * pixel > length)
     snprintf (words, sizeof words, "%s", board);
-  sw_text_printf (d->out, "<g class=\"e\" id=\"e%zu\">", p);
+  sw_text_printf (d->out, "<g class=\"e%s\" id=\"e%zu\">", piece->placed ? " fixed" : "", p);
   /* The outline, and the timber on it; a little short of the posts' centres, so that a join is seen. */
   add_bar (d, piece, row, piece->kind == SW_PIECE_BETWEEN ? 4 * pixel : pixel / 2);
   add_bar (d, piece, row, piece->kind == SW_PIECE_BETWEEN ? 5 * pixel : 2 * pixel);
@@ -226,20 +226,25 @@ add_drawing (const drawing *d)
 
 /* ---- The lists ---- */
 
+/* What was in its place before this plan was made is neither ticked nor told of in site.csv. */
 static void
-begin_row (sw_text *out, size_t p)
+begin_row (sw_text *out, const sw_plan *plan, size_t p)
 {
-  sw_text_printf (out, "<li class=\"row\" id=\"f%zu\"><label><input type=\"checkbox\" disabled><span class=\"t\"><b>",
-                  p);
+  sw_text_printf (out, "<li class=\"row%s\" id=\"f%zu\"><label>", plan->pieces[p].placed ? " fixed" : "", p);
+  if (!plan->pieces[p].placed)
+    sw_text_add (out, "<input type=\"checkbox\" disabled>");
+  sw_text_add (out, "<span class=\"t\"><b>");
 }
 
 static void
 end_row (sw_text *out, const sw_plan *plan, size_t p)
 {
   if (plan->pieces[p].placed)
-    sw_text_add (out, "fixed <span class=\"s\"></span></span></label>");
-  else
-    sw_text_printf (out, "board %zu <span class=\"s\"></span></span></label>", plan->pieces[p].board + 1);
+    {
+      sw_text_add (out, "<span class=\"s\">in its place</span></span></label></li>\n");
+      return;
+    }
+  sw_text_printf (out, "board %zu <span class=\"s\"></span></span></label>", plan->pieces[p].board + 1);
   sw_page_mishap (out, plan, p);
   sw_text_add (out, "</li>\n");
 }
@@ -250,7 +255,7 @@ add_place (const drawing *d, size_t p)
   const sw_piece *piece = &d->plan->pieces[p];
   char text[SW_LENGTH_TEXT];
   sw_view_length (d->plan->job, piece->cut, text);
-  begin_row (d->out, p);
+  begin_row (d->out, d->plan, p);
   sw_text_printf (d->out, "%zu\xe2\x80\x93%zu</b> %s, %s to %s, ", piece->from + 1, piece->to + 1, text,
                   sw_fit_start (piece), sw_fit_finish (piece));
   end_row (d->out, d->plan, p);
@@ -262,7 +267,7 @@ add_other (sw_text *out, const sw_plan *plan, size_t p)
 {
   char text[SW_LENGTH_TEXT];
   sw_view_length (plan->job, plan->pieces[p].cut, text);
-  begin_row (out, p);
+  begin_row (out, plan, p);
   sw_page_label (out, plan->pieces[p].label);
   sw_text_printf (out, "</b> %s, ", text);
   end_row (out, plan, p);

@@ -89,7 +89,6 @@ add_posts (sw_output *output, const sw_posts *posts, sw_report *report)
   return status;
 }
 
-/* Remove the file NAME with the first new table.  *OLDER becomes true if there is one. */
 static sw_status
 remove_file (const sw_papers *papers, const sw_job *job, const char *name, bool *older, sw_report *report)
 {

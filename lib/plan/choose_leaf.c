@@ -36,7 +36,8 @@ go_on (const sw_progress *progress, void *data)
   /* Half a nanometre, or half a millionth, is no difference. */
   if (r->cutoff != INT64_MAX && bound > (double)r->cutoff - 0.5)
     r->cut = true;
-  if (progress->has_plan && progress->seeking != SW_SEEKING_COST && cost > (double)r->enough + 0.5)
+  /* Its cost is proved, in all its sections: what is sought from here on is joins and boards. */
+  if (progress->has_plan && bound > cost - 0.5 && cost > (double)r->enough + 0.5)
     r->cut = true;
   return !r->cut;
 }

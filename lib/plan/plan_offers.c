@@ -201,20 +201,23 @@ find_cell (const tree *t, const sw_offer_lines *lines, const sw_offer_plan *made
   return widest > 0;
 }
 
-/* Every line is the truth, and yet the plan costs more: a least order is not reached. */
+/* Every line is the truth, and yet the plan costs more: a least order is not reached.  Then numbers are tried. */
 static bool
-find_any_cell (const tree *t, const sw_offer_lines *lines, const sw_offer_plan *made, size_t *cell, int64_t *cut)
+find_any_cell (const tree *t, const sw_offer_node *node, const sw_offer_lines *lines, const sw_offer_plan *made,
+               size_t *cell, int64_t *cut)
 {
   int64_t widest = 0;
   for (size_t c = 0; c < t->buying.cell_count; c++)
     {
-      const int64_t range = lines->last[c] - lines->paid[c];
+      const int64_t most = node->most[c] < lines->last[c] ? node->most[c] : lines->last[c];
+      const int64_t range = most - node->least[c];
       if (range <= widest)
         continue;
       widest = range;
       *cell = c;
-      *cut = made->needed[c] < lines->last[c] ? made->needed[c] + 1 : made->needed[c];
-      *cut = *cut > lines->paid[c] ? *cut : lines->paid[c] + 1;
+      *cut = made->needed[c] < most ? made->needed[c] + 1 : made->needed[c];
+      *cut = *cut > node->least[c] ? *cut : node->least[c] + 1;
+      *cut = *cut < most ? *cut : most;
     }
   return widest > 0;
 }
@@ -239,10 +242,12 @@ branch (tree *t, sw_offer_node *node, const sw_offer_lines *lines, const sw_offe
       node->bound += t->job->yards.items[yard].delivery;
       return status == SW_OK ? open_node (t, node) : status;
     }
-  if (!find_cell (t, lines, made, &cell, &cut) && (made->exact_here || !find_any_cell (t, lines, made, &cell, &cut)))
+  if (!find_cell (t, lines, made, &cell, &cut)
+      && (made->exact_here || !find_any_cell (t, node, lines, made, &cell, &cut)))
     {
-      /* All of it costs what MADE does, or its bound is all that is known. */
-      if (!made->exact_here && node->bound < t->left_open)
+      /* One number of each length is left: whoever buys so many pays no less than MADE.  Else the bound is all that is
+         known. */
+      if (!(made->proved && made->bill_exact) && node->bound < t->left_open)
         t->left_open = node->bound;
       return SW_OK;
     }

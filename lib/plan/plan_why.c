@@ -134,7 +134,8 @@ pieces_to_be_had (const sw_model *model, const sw_model_section *section, int64_
       const sw_model_stock *stock = &model->stocks[s];
       if (stock->limit < 0 && stock->room >= size)
         return -1;
-      sum += (wide)stock->limit * (stock->room / size);
+      const bool whole = stock->whole != 0 && stock->room < size && model->needs[stock->whole - 1].size >= size;
+      sum += (wide)stock->limit * (whole ? 1 : stock->room / size);
     }
   return sum;
 }

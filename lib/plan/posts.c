@@ -93,6 +93,47 @@ search (making *m)
   return status == SW_OK && p->chosen.best.plan == NULL ? SW_STOPPED : status;
 }
 
+/* Are equal bays of at most max-bay among the ways of every stretch? */
+static bool
+habit_is_a_way (const sw_posts *p)
+{
+  for (size_t d = 0; d < p->count; d++)
+    {
+      const sw_division *division = &p->divisions[d];
+      size_t w = 0;
+      while (w < division->way_count
+             && (division->ways[w].kind != SW_DIVIDE_EQUAL || division->ways[w].bays != division->habit.bays))
+        w++;
+      if (w == division->way_count)
+        return false;
+    }
+  return true;
+}
+
+/* The habit's plan; where it is as good as any, it is what is chosen: equal bays are what everybody expects. */
+static sw_status
+plan_habit (making *m)
+{
+  sw_posts *p = m->posts;
+  const int left = sw_watch_left (&m->watch);
+  sw_status status = plan_simply (m, &p->habit, true, left < INT32_MAX ? HABIT_SHARE (left) : left);
+  if (status != SW_OK || p->habit.plan == NULL || !habit_is_a_way (p) || sw_divided_before (&p->chosen.best, &p->habit))
+    return status;
+  sw_divided_clear (&p->chosen.best);
+  p->chosen.best = p->habit;
+  p->habit = (sw_divided){ .ways = NULL };
+  p->habit_is_best = true;
+  if (p->chosen.best.cost <= p->chosen.bound)
+    p->chosen.outcome = SW_PROVED;
+  return SW_OK;
+}
+
+const sw_divided *
+sw_posts_habit (const sw_posts *posts)
+{
+  return posts->habit_is_best ? &posts->chosen.best : &posts->habit;
+}
+
 /* ---- One post more or less ---- */
 
 /* Stretch D with BAYS bays, all others as chosen. */
@@ -200,10 +241,7 @@ make (making *m, const sw_limits *limits, sw_report *report)
                                .report = report, .hard_way = limits != NULL && limits->hard_way };
   status = search (m);
   if (status == SW_OK)
-    {
-      const int left = sw_watch_left (&m->watch);
-      status = plan_simply (m, &p->habit, true, left < INT32_MAX ? HABIT_SHARE (left) : left);
-    }
+    status = plan_habit (m);
   if (status == SW_OK)
     status = try_others (m);
   p->seconds = sw_watch_seconds (&m->watch);
@@ -214,6 +252,13 @@ sw_status
 sw_posts_make (sw_posts **out, const sw_job *job, const sw_limits *limits, sw_report *report)
 {
   *out = NULL;
+  if (job->stocks.offers)
+    {
+      sw_report_add (report, SW_FAULT, job->files[SW_FILE_STOCK], 0, NULL,
+                     "posts are set by one price a length: leave yards, packs and prices from a number on out here, "
+                     "and plan the finished spans with them");
+      return SW_REJECTED;
+    }
   sw_status status = check (job, report);
   if (status != SW_OK)
     return status;
@@ -259,7 +304,7 @@ sw_posts_job (const sw_posts *posts)
 void
 sw_posts_summary (const sw_posts *posts, sw_posts_figures *out)
 {
-  const sw_divided *habit = &posts->habit;
+  const sw_divided *habit = sw_posts_habit (posts);
   *out = (sw_posts_figures){ .outcome = posts->chosen.outcome,
                              .priced = posts->job->priced,
                              .ways = (int64_t)posts->chosen.looked_at,

@@ -12,6 +12,7 @@
 #include "base/text.h"
 #include "csv/table.h"
 #include "csv/value.h"
+#include "layout/ends.h"
 #include "layout/take.h"
 #include "plan/plan_pieces.h"
 
@@ -190,20 +191,6 @@ stretch_around (const sw_job *job, size_t run, size_t from, size_t to)
   return stretch;
 }
 
-/* How the ends of PIECE are sawn, as a word that is the same for pieces that
- * could change places; NULL: square. */
-static char *
-ends_of (const sw_piece *piece)
-{
-  sw_text text = { 0 };
-  if (piece->start_saw == 0 && piece->finish_saw == 0 && piece->plumb == 0)
-    return NULL;
-  sw_text_printf (&text, "%" PRId32 "%c %" PRId32 "%c %" PRId32 "%c", piece->start_saw, "soi"[piece->start_long],
-                  piece->finish_saw, "soi"[piece->finish_long], piece->plumb,
-                  piece->plumb == 0 ? 'l' : piece->falls ? 'f' : 'r');
-  return sw_text_take (&text);
-}
-
 /* What is left of PIECE when both its ends are sawn square; 0: not known, or nothing. */
 static sw_length
 square_of (const sw_job *job, const sw_piece *piece, sw_length span, sw_length rise)
@@ -252,8 +239,10 @@ measure_placed (const sw_job *job, sw_old_piece *old)
   old->cut = nearest (old->cut, piece.cut);
   old->take = old->cut == piece.cut || old->take == 0 ? take + (old->cut - piece.cut) : nearest (old->take, take);
   piece.cut = old->cut;
-  old->ends = ends_of (&piece);
-  const bool square = piece.start_saw == 0 && piece.finish_saw == 0 && piece.plumb == 0;
+  char ends[SW_ENDS_TEXT];
+  const bool square = !sw_ends_of (job, level, &stretch, old->from, old->to, ends);
+  if (!square)
+    old->ends = sw_copy_text (ends);
   old->square = square ? old->cut : square_of (job, &piece, span, rise);
   return square || old->ends != NULL ? SW_OK : SW_NO_MEMORY;
 }

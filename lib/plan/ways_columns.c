@@ -12,24 +12,6 @@
 /* An uncovered piece costs as many boards, so that it is left uncovered in no case but need. */
 #define PENALTY_BOARDS 100
 
-sw_status
-sw_ways_add_column (sw_ways_lp *lp, const sw_way_column *column, const sw_way_entry *entries, size_t count)
-{
-  sw_status status = sw_grow ((void **)&lp->columns, &lp->column_capacity, lp->column_count + 1, sizeof *lp->columns);
-  if (status == SW_OK)
-    status = sw_grow ((void **)&lp->entries, &lp->entry_capacity, lp->entry_count + count, sizeof *lp->entries);
-  if (status != SW_OK)
-    return status;
-  lp->columns[lp->column_count] = *column;
-  lp->columns[lp->column_count].first = lp->entry_count;
-  lp->columns[lp->column_count].count = count;
-  lp->columns[lp->column_count].column = 0;
-  lp->column_count++;
-  memcpy (lp->entries + lp->entry_count, entries, count * sizeof *entries);
-  lp->entry_count += count;
-  return SW_OK;
-}
-
 /* ---- The programme, from what is known ---- */
 
 /* A board of nothing else, for each stock that takes it; and its neighbours in length: the longer does for the shorter. */
@@ -85,16 +67,16 @@ static sw_status
 begin_programme (sw_ways_lp *lp)
 {
   const sw_job *job = lp->all->job;
-  sw_status status = sw_programme_new (&lp->programme);
+  sw_status status = sw_growing_new (&lp->programme);
   for (size_t g = 0; g < lp->all->group_count && status == SW_OK; g++)
-    status = sw_programme_row (lp->programme, SW_ROW_EXACT, 1, &lp->group_row[g]);
+    status = sw_growing_row (lp->programme, SW_ROW_EXACT, 1, &lp->group_row[g]);
   for (size_t b = 0; b < 2 * job->stocks.count && status == SW_OK; b++)
     {
       const sw_stock *stock = &job->stocks.items[b / 2];
       const int64_t limit = b % 2 == 1 ? stock->hand : stock->limit;
       lp->limit_row[b] = 0;
       if (limit >= 0)
-        status = sw_programme_row (lp->programme, SW_ROW_AT_MOST, (double)limit, &lp->limit_row[b]);
+        status = sw_growing_row (lp->programme, SW_ROW_AT_MOST, (double)limit, &lp->limit_row[b]);
     }
   for (size_t r = 0; r < lp->row_count; r++)
     lp->rows[r].row = 0;
@@ -133,22 +115,22 @@ bring_column (sw_ways_lp *lp, sw_way_column *column)
       lp->index[count] = more;
       lp->entry_value[count++] = 1;
     }
-  sw_status status = sw_programme_column (lp->programme, (double)column->cost, count, lp->index, lp->entry_value,
+  sw_status status = sw_growing_column (lp->programme, (double)column->cost, count, lp->index, lp->entry_value,
                                           &column->column);
   if (status == SW_OK && column->alternative != SIZE_MAX)
-    sw_programme_allow (lp->programme, column->column, lp->allowed[column->alternative]);
+    sw_growing_allow (lp->programme, column->column, lp->allowed[column->alternative]);
   return status;
 }
 
 static sw_status
 bring_row (sw_ways_lp *lp, sw_way_row *row)
 {
-  sw_status status = sw_programme_row (lp->programme, SW_ROW_AT_LEAST, 0, &row->row);
+  sw_status status = sw_growing_row (lp->programme, SW_ROW_AT_LEAST, 0, &row->row);
   const double one = 1;
   int column;
   /* What no board covers. */
   if (status == SW_OK)
-    status = sw_programme_column (lp->programme, PENALTY_BOARDS * (double)lp->dearest, 1, &row->row, &one, &column);
+    status = sw_growing_column (lp->programme, PENALTY_BOARDS * (double)lp->dearest, 1, &row->row, &one, &column);
   return status;
 }
 

@@ -5,7 +5,7 @@
 
 #include "plan/ways_lp.h"
 
-#include "lp/programme.h"
+#include "lp/growing.h"
 #include "price/knapsack.h"
 
 /* A length of a section that some column has. */
@@ -43,7 +43,7 @@ struct sw_ways_lp
   int64_t dearest; /* board, in granules */
   sw_knapsack *knapsack;
   sw_strip_work *strips;
-  sw_programme *programme; /* NULL: paused */
+  sw_growing *programme; /* NULL: paused */
   bool *allowed;
   double *share;      /* an alternative each, of the last programme */
 
@@ -95,8 +95,10 @@ int64_t sw_ways_worth (const sw_ways_lp *lp, size_t section, sw_length take);
 /* Patterns that are worth more than their boards; prices are made safe. */
 sw_status sw_ways_price_boards (sw_ways_lp *lp, size_t *added);
 
-/* ways_columns.c */
+/* One more column; it comes to the programme with the next sw_ways_bring_in. */
 sw_status sw_ways_add_column (sw_ways_lp *lp, const sw_way_column *column, const sw_way_entry *entries, size_t count);
+
+/* ways_columns.c */
 /* Bring the programme up to date with rows and columns. */
 sw_status sw_ways_bring_in (sw_ways_lp *lp);
 /* Value alternative I at the prices; LAYOUT: and make the layout a column. */

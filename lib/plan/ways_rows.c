@@ -144,6 +144,26 @@ sw_ways_worth (const sw_ways_lp *lp, size_t section, sw_length take)
   return low > first ? lp->worth[low - 1] : 0;
 }
 
+/* ---- Columns ---- */
+
+sw_status
+sw_ways_add_column (sw_ways_lp *lp, const sw_way_column *column, const sw_way_entry *entries, size_t count)
+{
+  sw_status status = sw_grow ((void **)&lp->columns, &lp->column_capacity, lp->column_count + 1, sizeof *lp->columns);
+  if (status == SW_OK)
+    status = sw_grow ((void **)&lp->entries, &lp->entry_capacity, lp->entry_count + count, sizeof *lp->entries);
+  if (status != SW_OK)
+    return status;
+  lp->columns[lp->column_count] = *column;
+  lp->columns[lp->column_count].first = lp->entry_count;
+  lp->columns[lp->column_count].count = count;
+  lp->columns[lp->column_count].column = 0;
+  lp->column_count++;
+  memcpy (lp->entries + lp->entry_count, entries, count * sizeof *entries);
+  lp->entry_count += count;
+  return SW_OK;
+}
+
 /* ---- Boards ---- */
 
 typedef struct pricing

@@ -239,6 +239,8 @@ sw_papers_sheet (sw_papers *papers, const sw_plan *plan, bool svg, sw_page_fn pa
     note_removed (papers, report);
   sw_output_free (out.output);
   sw_text_drop (&out.bytes);
+  sw_sheet_runs_free (sheet.laid_runs);
+  sw_sheet_boards_free (sheet.laid_boards);
   sw_sheet_close (&sheet);
   return sheet.status;
 }

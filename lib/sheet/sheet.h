@@ -72,17 +72,17 @@ typedef struct sw_sheet
   char note[200];    /* beside it, at the right */
   size_t first_run;  /* shown on this page, or SW_NONE */
   size_t last_run;
-  size_t key_page;                /* where the key is; 0: not known */
-  size_t *run_pages;              /* of each run, where it is drawn first; 0: not known, or nowhere */
+  size_t key_page;                     /* where the key is; 0: not known */
+  size_t *run_pages;                   /* of each run, where it is drawn first; 0: not known, or nowhere */
   struct sw_sheet_runs *laid_runs;     /* where they are drawn, once that is known (sheet_runs.c) */
   struct sw_sheet_boards *laid_boards; /* and the boards (sheet_boards.c) */
   PangoFontMap *fonts;
   PangoContext *context;
   PangoLayout *layouts[SW_SHEET_STYLES];
   double advances[SW_SHEET_STYLES][128]; /* how wide a character of ASCII is; under 0: not known yet */
-  sw_text clean;    /* the text that is being drawn, made safe */
-  cairo_t *cr;      /* NULL while pages are counted */
-  sw_status status; /* of the first failure */
+  sw_text clean;                         /* the text that is being drawn, made safe */
+  cairo_t *cr;                           /* NULL while pages are counted */
+  sw_status status;                      /* of the first failure */
   /* Called when a page begins (sets cr) and when it is complete. */
   void (*begin_page) (struct sw_sheet *sheet);
   void (*end_page) (struct sw_sheet *sheet);
@@ -97,8 +97,6 @@ typedef struct sw_sheet
 /* Fonts, page size and what the parts look up; SW_NO_MEMORY, or SW_IO when no font is installed. */
 sw_status sw_sheet_open (sw_sheet *sheet, const sw_plan *plan);
 void sw_sheet_close (sw_sheet *sheet);
-/* The first failure counts. */
-void sw_sheet_fail (sw_sheet *sheet, sw_status status);
 /* Begin a part: PART over it and NOTE (may be NULL) at the right.  It begins
  * on the page that the last part ended on when that is mostly empty and LEAST
  * more points fit there, else on a new one; LEAST 0: always on a new one.
@@ -116,6 +114,9 @@ void sw_sheet_mention_run (sw_sheet *sheet, size_t index);
 void sw_sheet_finish (sw_sheet *sheet);
 
 /* ---- Text (sheet_text.c) ---- */
+
+/* The first failure counts. */
+void sw_sheet_fail (sw_sheet *sheet, sw_status status);
 
 /* Text in one line, BASELINE down the page.  LIMIT > 0: cut off with an ellipsis beyond it. */
 void sw_sheet_text (sw_sheet *sheet, sw_sheet_style style, sw_sheet_align align, double x, double baseline,

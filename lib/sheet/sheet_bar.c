@@ -81,8 +81,9 @@ find_written (const sw_sheet_stack *s, size_t cut, sw_length at, const double ro
 static double
 mark_width (const sw_sheet_stack *s, const written *w)
 {
-  return w->box && !w->mark.failed ? SW_SHEET_BOX + 3 + sw_sheet_measure (s->sheet, SW_SHEET_STRONG, w->mark.data) + APART
-                                   : 0;
+  return w->box && !w->mark.failed
+             ? SW_SHEET_BOX + 3 + sw_sheet_measure (s->sheet, SW_SHEET_STRONG, w->mark.data) + APART
+             : 0;
 }
 
 static double

@@ -36,8 +36,8 @@ draw_heading (const sw_sheet_frame *f)
   sw_text_printf (&name, "%s  Run %s", letters, run->name);
   if (!first)
     sw_text_printf (&name, ", posts %zu to %zu", f->block->first + 1, f->block->last + 1);
-  sw_text_printf (&detail, "%zu %s, %s %s over all centres", run->bay_count, run->bay_count == 1 ? "bay" : "bays", total,
-                  sheet->job->settings->inches ? "in" : "mm");
+  sw_text_printf (&detail, "%zu %s, %s %s over all centres", run->bay_count, run->bay_count == 1 ? "bay" : "bays",
+                  total, sheet->job->settings->inches ? "in" : "mm");
   if (name.failed || detail.failed)
     sw_sheet_fail (sheet, SW_NO_MEMORY);
   else

@@ -15,8 +15,8 @@
 #include "sheet/sheet.h"
 #include "sheet/sheet_pack.h"
 
-#define SW_SHEET_BAR 18.0     /* a board's height on paper */
-#define SW_SHEET_NUMBER 46.0  /* points for box and board number, left of the bar */
+#define SW_SHEET_BAR 18.0       /* a board's height on paper */
+#define SW_SHEET_NUMBER 46.0    /* points for box and board number, left of the bar */
 #define SW_SHEET_LEFT_OVER 54.0 /* and for what is left over, right of it */
 #define SW_SHEET_STOCK_ROW 16.0 /* for what boards are of, over them */
 

@@ -14,8 +14,8 @@
 #define BESIDE 22.0   /* between two columns */
 #define ROOMY_PAGES 2 /* so many pages of boards in one column are not too many */
 #define MOST_COLUMNS 2
-#define KEY 40.0      /* for what is said of angles over the first board */
-#define MOST_HIGH 0.6 /* of a page: a pile that is higher is cut */
+#define KEY 40.0       /* for what is said of angles over the first board */
+#define MOST_HIGH 0.35 /* of a page: a pile that is higher is cut */
 
 struct sw_sheet_boards
 {
@@ -84,10 +84,9 @@ add_pile (sw_sheet *sheet, struct sw_sheet_boards *boards, const sw_sheet_pile *
       return;
     }
   boards->piles[boards->count] = *pile;
-  boards->items[boards->count] = (sw_sheet_item){ .width = column_width (sheet, boards->columns),
-                                                  .height = height,
-                                                  .index = boards->count,
-                                                  .follows = true };
+  boards->items[boards->count] = (sw_sheet_item){
+    .width = column_width (sheet, boards->columns), .height = height, .index = boards->count, .follows = true
+  };
   boards->count++;
 }
 

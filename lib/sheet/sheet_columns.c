@@ -280,7 +280,8 @@ static void
 row_name (const sw_sheet_frame *f, const sw_sheet_column_row *row, sw_text *out)
 {
   static const char *const names[] = { [SW_SHEET_DISTANCE] = "running distance",
-                                       [SW_SHEET_WIDTH] = "post width",  [SW_SHEET_GROUND] = "ground over post 1",
+                                       [SW_SHEET_WIDTH] = "post width",
+                                       [SW_SHEET_GROUND] = "ground over post 1",
                                        [SW_SHEET_LIFTED] = "stick lifted by" };
   if (row->figure == SW_SHEET_BAY)
     sw_text_add (out, f->sheet->job->settings->measured == SW_MEASURED_CLEAR ? "bay, clear" : "bay, centres");

@@ -68,10 +68,10 @@ draw_seen (sw_sheet *sheet, const seen *v, double left, double right, double y)
 {
   const double middle = (left + right) / 2;
   const double foot = y + v->high, half = y + v->high / 2;
-  const double start[] = { left + v->upper[0], y,    middle - 4, y,   middle - 1, half, middle - 6, half,
-                           middle - 4,         foot, left + v->lower[0], foot };
-  const double finish[] = { right - v->upper[1], y,    middle + 4, y,    middle + 7, half, middle + 2, half,
-                            middle + 4,          foot, right - v->lower[1], foot };
+  const double start[] = { left + v->upper[0], y,    middle - 4, y,    middle - 1,         half,
+                           middle - 6,         half, middle - 4, foot, left + v->lower[0], foot };
+  const double finish[] = { right - v->upper[1], y,    middle + 4, y,    middle + 7,          half,
+                            middle + 2,          half, middle + 4, foot, right - v->lower[1], foot };
   sw_sheet_polygon (sheet, start, 6, 1, 0.8);
   sw_sheet_polygon (sheet, finish, 6, 1, 0.8);
 }

@@ -122,7 +122,8 @@ sw_sheet_ends (const sw_sheet_frame *f, double y, bool draw)
       free_from[row] = x + half + 8;
       used = row + 1 > used ? row + 1 : used;
       if (draw)
-        sw_sheet_text (f->sheet, SW_SHEET_SMALL, SW_SHEET_CENTRE, x, y + 9 + SW_SHEET_CLOSE * (double)row, 0, note.data);
+        sw_sheet_text (f->sheet, SW_SHEET_SMALL, SW_SHEET_CENTRE, x, y + 9 + SW_SHEET_CLOSE * (double)row, 0,
+                       note.data);
     }
   sw_text_drop (&note);
   return SW_SHEET_CLOSE * (double)used;

@@ -49,8 +49,8 @@ draw_run (const table *t, size_t index, double x, double baseline)
   const double right = x + t->width, pages = 48;
   const double wide = sw_sheet_measure (sheet, SW_SHEET_BODY, detail);
   sw_sheet_text (sheet, SW_SHEET_STRONG, SW_SHEET_LEFT, x, baseline, 0, letters);
-  sw_sheet_text (sheet, SW_SHEET_BODY, SW_SHEET_LEFT, x + LETTERS, baseline,
-                 right - pages - wide - 8 - x - LETTERS, run->name);
+  sw_sheet_text (sheet, SW_SHEET_BODY, SW_SHEET_LEFT, x + LETTERS, baseline, right - pages - wide - 8 - x - LETTERS,
+                 run->name);
   sw_sheet_text (sheet, SW_SHEET_BODY, SW_SHEET_RIGHT, right - pages, baseline, 0, detail);
   sw_sheet_text (sheet, SW_SHEET_STRONG, SW_SHEET_RIGHT, right, baseline, 0, page);
 }
@@ -119,8 +119,7 @@ draw_extra (const table *t, size_t index, double x, double baseline)
 
 /* As many rows as a page has room for, side by side, again and again. */
 static void
-draw_table (const table *t, const char *title,
-            void (*draw) (const table *t, size_t index, double x, double baseline))
+draw_table (const table *t, const char *title, void (*draw) (const table *t, size_t index, double x, double baseline))
 {
   sw_sheet *sheet = t->sheet;
   const double head = SW_SHEET_LINE + 2;
@@ -136,7 +135,8 @@ draw_table (const table *t, const char *title,
       sw_sheet_text (sheet, SW_SHEET_STRONG, SW_SHEET_LEFT, sheet->left, sheet->y + 11, 0, title);
       sheet->y += head;
       for (size_t i = 0; i < rows * t->columns && i < left && sheet->cr != NULL; i++)
-        draw (t, first + i, sheet->left + (double)(i / rows) * (t->width + GAP), sheet->y + ROW * (double)(i % rows + 1) - 2.5);
+        draw (t, first + i, sheet->left + (double)(i / rows) * (t->width + GAP),
+              sheet->y + ROW * (double)(i % rows + 1) - 2.5);
       first += rows * t->columns < left ? rows * t->columns : left;
       sheet->y += ROW * (double)rows + 4;
     }

@@ -154,7 +154,9 @@ sw_sheet_key (sw_sheet *sheet)
 {
   const needs n = find_needs (sheet);
   const explained all[] = {
-    { true, mark_sign, "to be pencilled on the piece: run A, second level from the ground, posts 1 to 3 (b1: the first fixing block there; +1: the first of the other pieces)" },
+    { true, mark_sign,
+      "to be pencilled on the piece: run A, second level from the ground, posts 1 to 3 (b1: the first fixing block "
+      "there; +1: the first of the other pieces)" },
     { true, tape_sign, "where the tape is at the saw cut, from the board's left end; the box is ticked when cut" },
     { n.fence, piece_sign, "a piece from post 1 to 3, with its length, out of board 7; ticked when fixed" },
     { n.joins, join_sign, "two pieces meet on the centre of the post" },
@@ -162,7 +164,8 @@ sw_sheet_key (sw_sheet *sheet)
     { n.stopped, stopped_sign, "a stopped housing, 41 deep, for the end of the timber" },
     { n.blocks, block_sign, "fixing blocks behind the ends of the timber" },
     { n.outer, outer_sign, "at a corner: long point on this side; dashed: the short point behind" },
-    { n.inner, inner_sign, "at a corner: short point on this side; dark: the cut that slopes to the long point behind" },
+    { n.inner, inner_sign,
+      "at a corner: short point on this side; dark: the cut that slopes to the long point behind" },
     { n.steps, step_sign, "before the step | after it" },
     { n.marks, stick_sign, "the marked stick, its foot on the datum: underside and top of each level" },
   };

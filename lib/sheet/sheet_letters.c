@@ -51,9 +51,10 @@ sw_sheet_check_letters (sw_sheet *sheet)
                    "the sheet shows boxes for letters of %s: no font that is installed has them (Debian: fonts-noto)",
                    m.first.data);
   else if (m.count > 1)
-    sw_report_add (sheet->report, SW_WARNING, NULL, 0, NULL,
-                   "the sheet shows boxes for letters of %s and of %zu other names: no font that is installed has them "
-                   "(Debian: fonts-noto)",
-                   m.first.data, m.count - 1);
+    sw_report_add (
+        sheet->report, SW_WARNING, NULL, 0, NULL,
+        "the sheet shows boxes for letters of %s and of %zu other name%s: no font that is installed has them "
+        "(Debian: fonts-noto)",
+        m.first.data, m.count - 1, m.count > 2 ? "s" : "");
   sw_text_drop (&m.first);
 }

@@ -1,5 +1,5 @@
-/* sheet_order.c - the sheet's first page: what was warned of, what to order, what is where, how good the plan is, what to
- * mind
+/* sheet_order.c - the sheet's first page: what was warned of, what to order, what is where, how good the plan is, what
+ * to mind
  *
  * The words are those of the printed plan, so that the two never differ.
  * SPDX-License-Identifier: GPL-3.0-or-later */

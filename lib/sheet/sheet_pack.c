@@ -80,9 +80,9 @@ place (packing *p, sw_sheet_item *items, size_t count)
       p->y += p->row;
       p->x = p->row = 0;
     }
-  /* The row is as high as its highest item, which may be the last. */
-  if (p->y + fmax (p->row, items->height) > p->bottom
-      && (p->y > first_y (p) || p->x > 0 || first_y (p) > p->room->top))
+  /* The row is as high as its highest item, which may be the last.  The first page may have less room than others. */
+  while (p->y + fmax (p->row, items->height) > p->bottom
+         && (p->y > first_y (p) || p->x > 0 || first_y (p) > p->room->top))
     next_column (p);
   put (p, items);
 }

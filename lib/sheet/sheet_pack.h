@@ -28,10 +28,10 @@ typedef struct sw_sheet_room
 {
   double left;
   double right;
-  double top;    /* of a page */
-  double begin;  /* of the first page */
-  double bottom; /* of every page */
-  double gap;    /* between two side by side */
+  double top;     /* of a page */
+  double begin;   /* of the first page */
+  double bottom;  /* of every page */
+  double gap;     /* between two side by side */
   size_t columns; /* of equal width, filled one after the other */
   size_t ahead;   /* so many items ahead are tried for the rest of a row */
 } sw_sheet_room;

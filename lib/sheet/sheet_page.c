@@ -14,8 +14,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define FOOT 15.0 /* points kept for the foot */
-#define HEAD 24.0 /* and for the head */
+#define FOOT 15.0   /* points kept for the foot */
+#define HEAD 24.0   /* and for the head */
 #define SHARED 0.64 /* a page that is filled less than so far takes another part too */
 
 static const struct
@@ -23,11 +23,11 @@ static const struct
   double size;
   PangoWeight weight;
 } styles[SW_SHEET_STYLES] = {
-  [SW_SHEET_BODY] = { 10, PANGO_WEIGHT_NORMAL },    [SW_SHEET_STRONG] = { 10, PANGO_WEIGHT_BOLD },
-  [SW_SHEET_SMALL] = { 8.5, PANGO_WEIGHT_NORMAL },  [SW_SHEET_SMALL_STRONG] = { 8.5, PANGO_WEIGHT_BOLD },
-  [SW_SHEET_LARGE] = { 11.5, PANGO_WEIGHT_BOLD },
-  [SW_SHEET_HEADING] = { 12.5, PANGO_WEIGHT_BOLD }, [SW_SHEET_TITLE] = { 17, PANGO_WEIGHT_BOLD },
-  [SW_SHEET_FIXED] = { 10.5, PANGO_WEIGHT_NORMAL }, [SW_SHEET_FIXED_STRONG] = { 11.5, PANGO_WEIGHT_BOLD },
+  [SW_SHEET_BODY] = { 10, PANGO_WEIGHT_NORMAL },         [SW_SHEET_STRONG] = { 10, PANGO_WEIGHT_BOLD },
+  [SW_SHEET_SMALL] = { 8.5, PANGO_WEIGHT_NORMAL },       [SW_SHEET_SMALL_STRONG] = { 8.5, PANGO_WEIGHT_BOLD },
+  [SW_SHEET_LARGE] = { 11.5, PANGO_WEIGHT_BOLD },        [SW_SHEET_HEADING] = { 12.5, PANGO_WEIGHT_BOLD },
+  [SW_SHEET_TITLE] = { 17, PANGO_WEIGHT_BOLD },          [SW_SHEET_FIXED] = { 10.5, PANGO_WEIGHT_NORMAL },
+  [SW_SHEET_FIXED_STRONG] = { 11.5, PANGO_WEIGHT_BOLD },
 };
 
 /* The same drawing whatever screen, desktop or language is about. */
@@ -49,6 +49,7 @@ open_fonts (sw_sheet *sheet)
   cairo_font_options_set_antialias (options, CAIRO_ANTIALIAS_GRAY);
   pango_cairo_context_set_font_options (sheet->context, options);
   cairo_font_options_destroy (options);
+  pango_context_set_base_dir (sheet->context, PANGO_DIRECTION_LTR);
   pango_context_set_round_glyph_positions (sheet->context, FALSE);
   pango_context_set_language (sheet->context, pango_language_from_string ("en"));
   for (int i = 0; i < SW_SHEET_STYLES; i++)
@@ -115,20 +116,11 @@ sw_sheet_close (sw_sheet *sheet)
     g_object_unref (sheet->context);
   if (sheet->fonts != NULL)
     g_object_unref (sheet->fonts);
-  sw_sheet_runs_free (sheet->laid_runs);
-  sw_sheet_boards_free (sheet->laid_boards);
   sw_pencils_clear (&sheet->pencils);
   sw_setout_clear (&sheet->setout);
   sw_text_free (sheet->stamp);
   free (sheet->run_pages);
   sw_text_drop (&sheet->clean);
-}
-
-void
-sw_sheet_fail (sw_sheet *sheet, sw_status status)
-{
-  if (sheet->status == SW_OK)
-    sheet->status = status;
 }
 
 /* "runs front to side": what of the fence is on the page. */
@@ -160,13 +152,14 @@ draw_foot (sw_sheet *sheet)
     snprintf (page, sizeof page, "page %zu", sheet->page);
   sw_sheet_line (sheet, sheet->left, rule, sheet->right, rule, 0.6);
   if (sheet->job->settings->job != NULL)
-    sw_sheet_text (sheet, SW_SHEET_BODY, SW_SHEET_LEFT, sheet->left, baseline, room / 2 - 10, sheet->job->settings->job);
+    sw_sheet_text (sheet, SW_SHEET_BODY, SW_SHEET_LEFT, sheet->left, baseline, room / 2 - 10,
+                   sheet->job->settings->job);
   add_runs (sheet, &runs);
   if (runs.failed)
     sw_sheet_fail (sheet, SW_NO_MEMORY);
   else if (runs.length > 0)
-    sw_sheet_text (sheet, SW_SHEET_STRONG, SW_SHEET_LEFT, sheet->left + (sheet->job->settings->job != NULL ? room / 2 : 0),
-                   baseline, room / 2, runs.data);
+    sw_sheet_text (sheet, SW_SHEET_STRONG, SW_SHEET_LEFT,
+                   sheet->left + (sheet->job->settings->job != NULL ? room / 2 : 0), baseline, room / 2, runs.data);
   if (sheet->stamp != NULL)
     sw_sheet_text (sheet, SW_SHEET_BODY, SW_SHEET_RIGHT, sheet->right - number, baseline, 300, sheet->stamp);
   sw_sheet_text (sheet, SW_SHEET_STRONG, SW_SHEET_RIGHT, sheet->right, baseline, number - 6, page);

@@ -10,9 +10,9 @@
 #include <stdio.h>
 
 #define ROW 10.5
-#define GAP 14.0   /* between two pieces that are named in a row */
-#define OVER 3.0   /* the tape marks' signs stand over the bar */
-#define APART 3.5  /* to the next pile */
+#define GAP 14.0  /* between two pieces that are named in a row */
+#define OVER 3.0  /* the tape marks' signs stand over the bar */
+#define APART 3.5 /* to the next pile */
 
 /* ---- What is said of one piece ---- */
 
@@ -27,8 +27,8 @@ add_page (const sw_sheet_stack *s, const sw_piece *piece, sw_text *out)
 /* Which of these is said: what stands on the bar is not said again. */
 typedef struct entry
 {
-  sw_text mark;   /* "A2 1-3", with its length where the bar has no room for that; empty: on the bar */
-  sw_text page;   /* "p3"; empty for what is on no run */
+  sw_text mark; /* "A2 1-3", with its length where the bar has no room for that; empty: on the bar */
+  sw_text page; /* "p3"; empty for what is on no run */
   const char *label;
   double mark_wide; /* with its box */
   double page_wide;
@@ -63,9 +63,8 @@ find_entry (const sw_sheet_stack *s, size_t which, size_t cut, bool length, entr
       sw_sheet_fail (sheet, SW_NO_MEMORY);
       return false;
     }
-  e->mark_wide = e->mark.length > 0
-                     ? SW_SHEET_BOX + 3 + sw_sheet_measure (sheet, SW_SHEET_SMALL_STRONG, e->mark.data) + 4
-                     : 0;
+  e->mark_wide
+      = e->mark.length > 0 ? SW_SHEET_BOX + 3 + sw_sheet_measure (sheet, SW_SHEET_SMALL_STRONG, e->mark.data) + 4 : 0;
   e->page_wide = e->page.length > 0 ? sw_sheet_measure (sheet, SW_SHEET_SMALL_STRONG, e->page.data) + 4 : 0;
   e->wide = e->mark_wide + e->page_wide + sw_sheet_measure (sheet, SW_SHEET_SMALL, e->label);
   return true;
@@ -184,7 +183,8 @@ rows_flow (const sw_sheet_stack *s, double y, bool draw)
               if (draw)
                 {
                   draw_entry (s, &e, x, baseline, 0);
-                  sw_sheet_paragraph (s->sheet, SW_SHEET_SMALL, x + e.mark_wide + e.page_wide, baseline - 8, room, label);
+                  sw_sheet_paragraph (s->sheet, SW_SHEET_SMALL, x + e.mark_wide + e.page_wide, baseline - 8, room,
+                                      label);
                 }
               baseline += ceil (sw_sheet_paragraph_height (s->sheet, SW_SHEET_SMALL, room, label) / ROW - 1) * ROW;
               x = right;
@@ -234,8 +234,7 @@ setting_text (const sw_sheet_stack *s, size_t first, sw_text *out)
   for (size_t cut = first, end; cut < board->piece_count; cut = end)
     {
       end = cut;
-      while (end < board->piece_count
-             && sw_sheet_sawn_alike (s->sheet->job, piece, sw_sheet_pile_piece (s, 0, end)))
+      while (end < board->piece_count && sw_sheet_sawn_alike (s->sheet->job, piece, sw_sheet_pile_piece (s, 0, end)))
         end++;
       if (end == cut)
         {
@@ -277,7 +276,8 @@ settings (const sw_sheet_stack *s, double y, bool draw)
       if (draw)
         {
           sw_sheet_end_draw (sheet, piece, left, y + 1);
-          sw_sheet_paragraph (sheet, SW_SHEET_SMALL, words, y + 1 + fmax (view - high, 0) / 2, s->right - words, text.data);
+          sw_sheet_paragraph (sheet, SW_SHEET_SMALL, words, y + 1 + fmax (view - high, 0) / 2, s->right - words,
+                              text.data);
         }
       y += fmax (view, high) + 1.5;
     }
@@ -299,7 +299,8 @@ sw_sheet_pile_stock (const sw_sheet_stack *s, double baseline, bool continued)
   if (text.failed)
     sw_sheet_fail (sheet, SW_NO_MEMORY);
   else
-    sw_sheet_text (sheet, SW_SHEET_HEADING, SW_SHEET_LEFT, s->left, baseline, s->right - s->left - SW_SHEET_LEFT_OVER, text.data);
+    sw_sheet_text (sheet, SW_SHEET_HEADING, SW_SHEET_LEFT, s->left, baseline, s->right - s->left - SW_SHEET_LEFT_OVER,
+                   text.data);
   sw_sheet_text (sheet, SW_SHEET_SMALL, SW_SHEET_RIGHT, s->right, baseline, 0, "left over");
   sw_text_drop (&text);
 }

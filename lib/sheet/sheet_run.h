@@ -18,8 +18,8 @@
 #define SW_SHEET_BAND 22.5    /* how high timber on edge is drawn, whatever its width */
 #define SW_SHEET_NUMBERS 14.0 /* the row of post numbers */
 #define SW_SHEET_HEADING_ROW 14.0
-#define SW_SHEET_OVER 5.0     /* posts stand this much above the top row */
-#define SW_SHEET_UNDER 4.0    /* and the ground lies this much below the lowest */
+#define SW_SHEET_OVER 5.0  /* posts stand this much above the top row */
+#define SW_SHEET_UNDER 4.0 /* and the ground lies this much below the lowest */
 #define SW_SHEET_BURIED 3.0
 #define SW_SHEET_ROWS_A_BLOCK 12
 #define SW_SHEET_COLUMN_ROWS (SW_SHEET_ROWS_A_BLOCK + 6)

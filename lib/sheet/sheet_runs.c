@@ -17,7 +17,7 @@
 
 #define APART 14.0       /* between two blocks side by side */
 #define AHEAD 8          /* a short run may stand so many places before its own, where there is room */
-#define WRITTEN_ON 0.93  /* of the pieces are to be written on */
+#define WRITTEN_ON 0.93  /* of the pieces are to be written on, of the bays as wide as their figures */
 #define WHERE_NONE_IS 50 /* the scale where no scale does that */
 
 struct sw_sheet_runs
@@ -29,10 +29,12 @@ struct sw_sheet_runs
   size_t item_capacity;
   sw_sheet_item *items; /* of each block, its place */
   size_t pages;
-  size_t pieces;  /* seen while laying out, and those of them that are not written on */
+  size_t pieces; /* seen while laying out, and those of them that are not written on */
   size_t unwritten;
-  bool fits;      /* every bay fits on a page */
-  double least;   /* what the first of its rows takes of a page */
+  size_t bays; /* the same of bays, and of those that are narrower than the figures under their posts */
+  size_t narrow;
+  bool fits;    /* every bay fits on a page */
+  double least; /* what the first of its rows takes of a page */
 };
 
 /* Scales that a rule has. */
@@ -119,7 +121,15 @@ count_writing (const sw_sheet_frame *f, struct sw_sheet_runs *runs)
       if (!sw_sheet_writing_of (f, piece, &w) || !w.box)
         continue;
       runs->pieces++;
-      runs->unwritten += sw_sheet_fit_of (f->sheet, piece, &w) < SW_SHEET_FIT_SMALL;
+      runs->unwritten += sw_sheet_fit_of (f->sheet, piece, &w) < SW_SHEET_FIT_TWO;
+    }
+  char distance[SW_LENGTH_TEXT];
+  sw_view_length (f->sheet->job, f->e->distance[f->block->last], distance);
+  const double wide = sw_sheet_measure (f->sheet, SW_SHEET_STRONG, distance) + 4;
+  for (size_t bay = f->block->first; bay < f->block->last; bay++)
+    {
+      runs->bays++;
+      runs->narrow += f->e->at[bay + 1] - f->e->at[bay] < wide;
     }
 }
 
@@ -223,7 +233,7 @@ lay_out (sw_sheet *sheet, struct sw_sheet_runs *runs, sw_elevation *e, int64_t d
   size_t piece = 0, block = first_block (sheet->plan);
   double height = 0;
   runs->denominator = denominator;
-  runs->count = runs->pieces = runs->unwritten = 0;
+  runs->count = runs->pieces = runs->unwritten = runs->bays = runs->narrow = 0;
   runs->fits = true;
   for (size_t r = 0; r < sheet->job->fence.run_count && sheet->status == SW_OK; r++)
     {
@@ -244,7 +254,8 @@ lay_out (sw_sheet *sheet, struct sw_sheet_runs *runs, sw_elevation *e, int64_t d
 static bool
 is_written (const struct sw_sheet_runs *runs)
 {
-  return (double)runs->unwritten <= (1 - WRITTEN_ON) * (double)runs->pieces;
+  return (double)runs->unwritten <= (1 - WRITTEN_ON) * (double)runs->pieces
+         && (double)runs->narrow <= (1 - WRITTEN_ON) * (double)runs->bays;
 }
 
 /* Leaves RUNS laid out at the sheet's scale. */

@@ -81,9 +81,12 @@ draw_match (const sw_sheet_frame *f, size_t mark, size_t post, double side)
   size_t at = sizeof text - 1;
   for (size_t n = mark; n > 0 && at > 0; n = (n - 1) / 26)
     text[--at] = (char)('a' + (n - 1) % 26);
+  char number[32];
+  snprintf (number, sizeof number, "%zu", post + 1);
+  const double aside = sw_sheet_measure (f->sheet, SW_SHEET_LARGE, number) / 2 + 10;
   double x = sw_sheet_post_x (f, post), top = sw_sheet_rows_top (f, post);
   sw_sheet_dashed (f->sheet, x, top - 2, x, sw_sheet_ground_y (f, sw_sheet_low_side (f, post)) + SW_SHEET_BURIED, 1.2);
-  sw_sheet_disc (f->sheet, x + side * 20, top - 7, 7, text + at);
+  sw_sheet_disc (f->sheet, x + side * aside, top - 7, 7, text + at);
 }
 
 void

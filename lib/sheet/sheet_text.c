@@ -13,6 +13,13 @@
 /* Of a digit, over its size: text is centred on the height of figures and capitals. */
 #define CAP_HEIGHT 0.73
 
+void
+sw_sheet_fail (sw_sheet *sheet, sw_status status)
+{
+  if (sheet->status == SW_OK)
+    sheet->status = status;
+}
+
 /* The nearest beginning of a character at or after AT. */
 static size_t
 boundary (const char *text, size_t length, size_t at)

@@ -19,7 +19,7 @@
 #define LEAN 9.0       /* how far a cut of 45 degrees leans at least */
 #define FLAT_LEAST 4.0 /* how high timber that is laid flat is drawn */
 #define FLAT_MOST 6.0
-#define WRITTEN 20.0   /* the height of what is written over it */
+#define WRITTEN 20.0 /* the height of what is written over it */
 #define BLOCK_WIDE 6.0
 #define BLOCK_HIGH 10.0
 #define FAR 1e6 /* no block is so wide */

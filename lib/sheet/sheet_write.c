@@ -7,10 +7,10 @@
 #include <math.h>
 #include <stdio.h>
 
-#define GAP 5.0    /* between two of them */
-#define WIDE 9.0   /* the same where there is room */
-#define CLOSE 3.0  /* the same of two lines */
-#define LINE 5.2   /* how far the middle of either of two lines is from the piece's */
+#define GAP 5.0   /* between two of them */
+#define WIDE 9.0  /* the same where there is room */
+#define CLOSE 3.0 /* the same of two lines */
+#define LINE 5.2  /* how far the middle of either of two lines is from the piece's */
 
 /* The words of a piece and how wide they are in the styles of a fit. */
 typedef struct words

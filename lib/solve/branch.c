@@ -485,6 +485,9 @@ sw_branch (const sw_programme *p, int64_t nodes, uint64_t work)
 {
   sw_search *s = p->search;
   const sw_model *model = s->model;
+  for (size_t i = 0; i < model->stock_count; i++)
+    if (model->stocks[i].whole != 0)
+      return SW_OK; /* pairs say nothing of boards that are used as they are */
   if (s->goal.aim != SW_AIM_COST || !s->best.valid || !s->root.valid || model->option_count > 0
       || model->section_count != 1 || model->need_count > MOST_NEEDS)
     return SW_OK;

@@ -122,6 +122,15 @@ price_stock (sw_programme *lp, pricing *p, int64_t *worth)
   sw_status status = sw_knapsack_best (lp->search->knapsack, room, &best, lp->entries, &count);
   if (status == SW_OK)
     status = sw_knapsack_at_most (lp->search->knapsack, worth);
+  const uint32_t whole = lp->search->model->stocks[p->stock].whole;
+  if (status == SW_OK && whole != 0)
+    {
+      const sw_entry one = { .need = whole - 1, .copies = 1 };
+      const int64_t value = lp->now.need[whole - 1];
+      *worth = value > *worth ? value : *worth;
+      if (value > floor && !take_column (&one, 1, value, p))
+        return p->status;
+    }
   if (status != SW_OK || best <= floor)
     return status;
   if (!take_column (lp->entries, count, best, p))

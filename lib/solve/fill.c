@@ -132,6 +132,24 @@ cut_boards (filling *f)
   return status;
 }
 
+/* Pieces that are cut already and are what is wanted as they are. */
+static sw_status
+fill_wholes (filling *f)
+{
+  sw_status status = SW_OK;
+  for (size_t i = f->section->stock_first; i < f->section->stock_first + f->section->stock_count && status == SW_OK; i++)
+    {
+      const uint32_t whole = f->model->stocks[i].whole;
+      if (whole == 0 || f->left[whole - 1] <= 0 || f->stocked[i] <= 0)
+        continue;
+      f->stock = i;
+      f->count = 1;
+      f->entries[0] = (sw_entry){ .need = whole - 1, .copies = 1 };
+      status = cut_boards (f);
+    }
+  return status;
+}
+
 static void
 take_trial (filling *f, size_t stock, uint32_t count)
 {
@@ -301,7 +319,9 @@ fill_all (filling *f, const sw_solution *start)
   for (size_t g = 0; g < f->model->section_count && status == SW_OK && filled; g++)
     {
       f->section = &f->model->sections[g];
-      status = fill_section (f, &filled);
+      status = fill_wholes (f);
+      if (status == SW_OK)
+        status = fill_section (f, &filled);
       free (f->ranked);
       f->ranked = NULL;
     }

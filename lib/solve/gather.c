@@ -117,6 +117,12 @@ add_patterns (sw_search *s, sw_wide spare, size_t most, bool parts, sw_master *m
       t.floor = floor < INT64_MIN / 2 ? INT64_MIN / 2 : (int64_t)floor;
       status = sw_knapsack_each (s->model, stock->section, s->root.need, stock->room, t.floor, &steps, s->watch,
                                  take_pattern, &t);
+      if (status == SW_OK && stock->whole != 0 && s->root.need[stock->whole - 1] >= t.floor)
+        {
+          const sw_entry one = { .need = stock->whole - 1, .copies = 1 };
+          if (!take_cuts (&t, &one, 1) && t.status == SW_OK)
+            status = SW_STOPPED;
+        }
       if (t.status != SW_OK)
         status = t.status;
     }

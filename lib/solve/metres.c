@@ -37,7 +37,7 @@ saved (const sw_search *s, const sw_model_section *section, size_t rate, int64_t
   sw_wide sum = 0;
   for (size_t i = section->stock_first; i < section->stock_first + section->stock_count; i++)
     {
-      sw_wide more = worth (s, rate, scale, s->model->stocks[i].room) + 1 - (sw_wide)scale * coefficient (s, i);
+      sw_wide more = worth (s, rate, scale, sw_model_stock_most (s->model, &s->model->stocks[i])) + 1 - (sw_wide)scale * coefficient (s, i);
       if (s->model->stocks[i].limit > 0 && more > 0)
         sum += more * s->model->stocks[i].limit;
     }
@@ -72,7 +72,7 @@ choose_rate (const sw_search *s, size_t g, size_t *rate)
     {
       const sw_model_stock *stock = &s->model->stocks[ranked[i].stock];
       *rate = ranked[i].stock;
-      left = stock->limit < 0 ? 0 : left - (sw_wide)stock->limit * stock->room;
+      left = stock->limit < 0 ? 0 : left - (sw_wide)stock->limit * sw_model_stock_most (s->model, stock);
     }
   free (ranked);
   return status;

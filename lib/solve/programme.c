@@ -107,6 +107,15 @@ add_plain_patterns (sw_programme *p, size_t *plain)
             }
         }
     }
+  for (size_t i = 0; i < model->stock_count; i++)
+    if (model->stocks[i].whole != 0)
+      {
+        const sw_entry one = { .need = model->stocks[i].whole - 1, .copies = 1 };
+        size_t pattern;
+        sw_status status = sw_patterns_add (&p->search->pool, (uint32_t)i, &one, 1, &pattern, NULL);
+        if (status != SW_OK)
+          return status;
+      }
   return SW_OK;
 }
 

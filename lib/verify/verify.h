@@ -202,6 +202,9 @@ void sw_verify_all_fixed (sw_verifier *verifier);
 /* The timber on hand that the board of ROW of cuts.csv is; SW_UNKNOWN: a whole board, or a fault. */
 size_t sw_verify_timber (sw_verifier *verifier, size_t row);
 
+/* Is the piece of ROW what the timber of its board is as it is, both ends sawn as they are? */
+bool sw_verify_as_it_is (const sw_verifier *verifier, size_t row);
+
 /* verify_joins.c: joins are staggered, and first pieces are long and short in turn. */
 sw_status sw_verify_joins (sw_verifier *verifier);
 

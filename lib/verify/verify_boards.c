@@ -137,6 +137,8 @@ check_fits (sw_verifier *verifier, const sw_row_of_board *rows, size_t count, si
 {
   const sw_settings *settings = verifier->job->settings;
   sw_length left = usable (verifier, stock);
+  if (count == 1 && sw_verify_as_it_is (verifier, rows[0].row))
+    return true;
   for (size_t i = 0; i < count; i++)
     {
       sw_length piece = verifier->sawn[rows[i].row].take;

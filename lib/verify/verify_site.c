@@ -5,6 +5,7 @@
 #include "base/memory.h"
 #include "verify/verify.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -125,4 +126,26 @@ sw_verify_site_prepare (sw_verifier *verifier)
   for (size_t t = 0; t < count && verifier->timber_row != NULL; t++)
     verifier->timber_row[t] = SW_UNKNOWN;
   return verifier->timber_row != NULL ? SW_OK : SW_NO_MEMORY;
+}
+
+bool
+sw_verify_as_it_is (const sw_verifier *verifier, size_t row)
+{
+  const sw_sawn *sawn = &verifier->sawn[row];
+  int start = 0, finish = 0, plumb = 0;
+  char start_side, finish_side, way;
+  for (size_t t = 0; t < verifier->job->on_hand.count; t++)
+    {
+      const sw_timber *timber = &verifier->job->on_hand.items[t];
+      if (verifier->timber_row[t] != row || timber->ends == NULL)
+        continue;
+      /* A tenth of a millimetre of what it was is what it is. */
+      const sw_length off = sawn->cut > timber->cut ? sawn->cut - timber->cut : timber->cut - sawn->cut;
+      /* NOLINTNEXTLINE(cert-err34-c): a word of ours, and what does not fit it is unlike every piece. */
+      const int read = sscanf (timber->ends, "%d%c %d%c %d%c", &start, &start_side, &finish, &finish_side, &plumb, &way);
+      const int64_t steep = sawn->plumb == SW_BLANK ? 0 : sawn->plumb;
+      return read == 6 && off <= SW_VERIFY_TOLERANCE && sawn->start_saw == start && sawn->finish_saw == finish
+             && steep >= plumb - 1 && steep <= plumb + 1;
+    }
+  return false;
 }

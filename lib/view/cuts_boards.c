@@ -333,6 +333,10 @@ add_timber (sw_text *out, const group *group, size_t width)
   sw_text line = { 0 };
   sw_text_add (&line, timber->kind == SW_TIMBER_PIECE ? "= the piece " : "= ");
   sw_view_name (&line, timber->name);
+  /* Nothing is sawn of it. */
+  const sw_length length = timber->ends != NULL ? timber->cut : timber->length;
+  if (board->piece_count == 1 && group->plan->pieces[board->pieces[0]].cut == length)
+    sw_text_add (&line, ", as it is");
   sw_view_paragraph (out, &line, group->column, group->column + 2, width);
 }
 

@@ -19,9 +19,6 @@ void sw_fit_pieces (const sw_plan *plan, size_t run, size_t first, size_t *end);
 
 sw_status sw_fit_table (const sw_plan *plan, sw_table **out);
 sw_status sw_fit_text (const sw_plan *plan, size_t width, sw_text *out);
-/* The fit for paper (fit_list.c): a line for each piece with its ends, below the headings of its run and level. */
-sw_status sw_fit_list (const sw_plan *plan, size_t width, sw_text *out);
-
 /* Parts that these functions share. */
 
 /* Add "Run front: posts 1 to 6, 10600 from centre to centre, opening 4-5". */

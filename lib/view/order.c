@@ -109,6 +109,9 @@ sw_order_count (sw_text *out, const sw_order *order, const sw_order_line *line)
     }
   if (line->spare > 0 && line->asked == line->spare)
     sw_text_printf (out, SW_VIEW_HARD "(incl." SW_VIEW_HARD "%" PRId64 SW_VIEW_HARD "spare)", line->spare);
+  else if (line->spare > 0 && line->asked > 0)
+    sw_text_printf (out, SW_VIEW_HARD "(incl." SW_VIEW_HARD "%" PRId64 SW_VIEW_HARD "spare," SW_VIEW_HARD "%" PRId64
+                    SW_VIEW_HARD "over)", line->asked, line->spare - line->asked);
   else if (line->spare > 0)
     sw_text_printf (out, SW_VIEW_HARD "(%" PRId64 SW_VIEW_HARD "over)", line->spare);
 }

@@ -401,6 +401,17 @@ add_message_sum (sw_text *out, const sw_order *order, int64_t lengths, sw_length
   sw_text_printf (out, "\nIn all: %" PRId64 " %s, %s\n", lengths, lengths == 1 ? "length" : "lengths", text);
 }
 
+static void
+add_message_fittings (sw_text *out, const sw_order *order)
+{
+  for (size_t f = 0; f < order->fitting_count; f++)
+    {
+      sw_text words = { 0 };
+      sw_order_fitting_words (&words, order, &order->fittings[f]);
+      sw_view_paragraph (out, &words, 0, 0, SIZE_MAX);
+    }
+}
+
 /* A part a yard, each ready to be sent there. */
 static sw_status
 add_message_yards (sw_text *out, const sw_order *order)
@@ -412,6 +423,7 @@ add_message_yards (sw_text *out, const sw_order *order)
     {
       const sw_order_yard *at = &order->yards[y];
       const sw_yard *yard = &job->yards.items[at->yard];
+      sw_text_add (out, y > 0 ? "\n" : "");
       status = add_title (out, order->plan, "Timber order", at->yard);
       if (yard->description != NULL)
         {
@@ -429,56 +441,55 @@ add_message_yards (sw_text *out, const sw_order *order)
       add_message_price (out, order, at->price);
       if (!job->settings->inches)
         sw_text_add (out, "(number of lengths / metres each)\n");
+    }
+  if (status == SW_OK && order->fitting_count > 0)
+    {
       sw_text_add (out, "\n");
+      status = add_title (out, order->plan, "Fittings", SW_NO_YARD);
+      sw_text_add (out, "\n");
+      add_message_fittings (out, order);
+      if (order->fitting_price > 0)
+        add_message_price (out, order, order->fitting_price);
+    }
+  if (order->yard_count + (order->fitting_count > 0 ? 1 : 0) > 1)
+    {
+      sw_text_add (out, "\nAll of it together:");
+      add_message_sum (out, order, order->count + order->spare, order->bought);
+      add_message_price (out, order, order->price);
     }
   return status;
 }
 
-/* Fittings: a part of their own after those of yards, else lines below the timber. */
+/* The order of a job without yards. */
 static sw_status
-add_message_fittings (sw_text *out, const sw_order *order)
+add_message_plain (sw_text *out, const sw_order *order)
 {
-  sw_status status = SW_OK;
-  if (order->fitting_count == 0)
-    return SW_OK;
-  if (order->yard_count > 0)
-    status = add_title (out, order->plan, "Fittings", SW_NO_YARD);
+  const sw_job *job = order->plan->job;
+  sw_status status = add_title (out, order->plan, "Timber order", SW_NO_YARD);
   sw_text_add (out, "\n");
-  for (size_t f = 0; f < order->fitting_count; f++)
-    {
-      sw_text words = { 0 };
-      sw_order_fitting_words (&words, order, &order->fittings[f]);
-      sw_view_paragraph (out, &words, 0, 0, SIZE_MAX);
-    }
+  add_message_timber (out, order, SW_NO_YARD);
+  if (order->count == 0)
+    sw_text_add (out, "Nothing to order: all of it comes from hand.\n");
+  else
+    add_message_sum (out, order, order->count + order->spare, order->bought);
+  if (order->fitting_count > 0)
+    sw_text_add (out, "\n");
+  add_message_fittings (out, order);
+  if (order->count > 0 || order->fitting_count > 0)
+    add_message_price (out, order, order->price);
+  if (order->count > 0 && !job->settings->inches)
+    sw_text_add (out, "(number of lengths / metres each)\n");
   return status;
 }
 
 sw_status
 sw_order_message (const sw_plan *plan, sw_text *out)
 {
-  const sw_job *job = plan->job;
   sw_order order;
   sw_status status = sw_order_make (&order, plan);
   if (status != SW_OK)
     return status;
-  if (order.yard_count > 0)
-    status = add_message_yards (out, &order);
-  else
-    {
-      status = add_title (out, plan, "Timber order", SW_NO_YARD);
-      sw_text_add (out, "\n");
-      add_message_timber (out, &order, SW_NO_YARD);
-    }
-  if (order.count == 0)
-    sw_text_add (out, "Nothing to order: all of it comes from hand.\n");
-  if (order.count > 0)
-    add_message_sum (out, &order, order.count + order.spare, order.bought);
-  if (status == SW_OK)
-    status = add_message_fittings (out, &order);
-  if (order.count > 0 || order.fitting_count > 0)
-    add_message_price (out, &order, order.price);
-  if (order.count > 0 && order.yard_count == 0 && !job->settings->inches)
-    sw_text_add (out, "(number of lengths / metres each)\n");
+  status = order.yard_count > 0 ? add_message_yards (out, &order) : add_message_plain (out, &order);
   add_left_out (out, &order, 0, SIZE_MAX);
   add_warnings (out, &order);
   sw_care_message (&order, out);

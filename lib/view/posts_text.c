@@ -14,8 +14,8 @@
 #define WIDTH_LEAST 40
 #define WIDTH_MOST 160
 /* Columns of a post's number, and of its distance. */
-#define POST_WIDTH 5
-#define DISTANCE_WIDTH 10
+#define POST_WIDTH 6
+#define DISTANCE_WIDTH 9
 
 static void
 show_cost (const sw_posts *posts, int64_t cost, char out[SW_LENGTH_TEXT])
@@ -153,12 +153,18 @@ add_difference (sw_text *line, int64_t difference, const char *one, const char *
 static void
 add_saving (sw_text *out, const sw_posts *posts, size_t width)
 {
-  const sw_divided *best = &posts->chosen.best, *habit = &posts->habit;
+  const sw_divided *best = &posts->chosen.best, *habit = sw_posts_habit (posts);
   const sw_job *job = posts->job;
   sw_text line = { 0 };
   char longest[SW_LENGTH_TEXT], bought[SW_LENGTH_TEXT], less[SW_LENGTH_TEXT], cost[SW_LENGTH_TEXT];
   sw_text_add (out, "\nSAVING\n");
   sw_view_length (job, job->settings->max_bay, longest);
+  if (posts->habit_is_best)
+    {
+      sw_text_printf (&line, "None: equal bays of at most %s are as good as any.", longest);
+      sw_view_paragraph (out, &line, 2, 2, width);
+      return;
+    }
   sw_text_printf (&line, "Against equal bays of at most %s", longest);
   if (habit->plan == NULL)
     {

@@ -138,6 +138,7 @@ add_cost (sw_text *out, const sw_plan *plan)
 {
   const sw_settings *settings = plan->job->settings;
   bool spare = false;
+  bool delivery = false;
   char cost[SW_MONEY_TEXT];
   if (!plan->summary.priced)
     {
@@ -146,14 +147,20 @@ add_cost (sw_text *out, const sw_plan *plan)
     }
   for (size_t s = 0; s < plan->job->sections.count; s++)
     spare = spare || plan->job->sections.items[s].spare + plan->job->sections.items[s].spare_rate > 0;
-  if (settings->join_cost > 0 && plan->summary.joins > 0)
+  for (size_t y = 0; y < plan->job->yards.count; y++)
+    delivery = delivery || plan->job->yards.items[y].delivery > 0;
+  const bool joins = settings->join_cost > 0 && plan->summary.joins > 0;
+  if (!spare && !delivery && !joins)
+    return;
+  sw_text_printf (out, "The cost is the timber%s%s", spare ? " without spare lengths" : "",
+                  delivery ? spare ? ", with delivery" : " with delivery" : "");
+  if (joins)
     {
       sw_money_format (settings->join_cost, cost);
-      sw_text_printf (out, "The cost is the timber%s and %" PRId64 " %s at %s. ", spare ? " without spare lengths" : "",
-                      plan->summary.joins, plan->summary.joins == 1 ? "join" : "joins", cost);
+      sw_text_printf (out, " and %" PRId64 " %s at %s", plan->summary.joins,
+                      plan->summary.joins == 1 ? "join" : "joins", cost);
     }
-  else if (spare)
-    sw_text_add (out, "The cost is the timber without spare lengths. ");
+  sw_text_add (out, ". ");
 }
 
 void

@@ -113,7 +113,7 @@ add_changes (sw_text *out, const sw_replan *r, size_t width)
   sw_text_add (out, "CHANGES\n");
   add_staying (out, r, width);
   if (f->changed > 0)
-    sw_text_printf (out, "  %" PRId64 " %s:\n", f->changed, f->changed == 1 ? "changes" : "change");
+    sw_text_printf (out, "  %" PRId64 " %s:\n", f->changed, f->changed == 1 ? "piece changes" : "pieces change");
   for (size_t p = 0; p < r->plan->piece_count; p++)
     {
       if (r->fates[p] != SW_FATE_LENGTH && r->fates[p] != SW_FATE_NEW)

@@ -106,7 +106,12 @@ class Browser:
         return self.ask("POST", "/element", {"using": "css selector", "value": selector})[ELEMENT]
 
     def click(self, selector):
-        """As a finger does: the driver refuses what is hidden or covered."""
+        """As a finger does: the driver refuses what is hidden or covered.  What the browser has not laid out so far moves
+        what is below it."""
+        self.run("const one = document.querySelector(arguments[0]);"
+                 "const frame = () => new Promise(done => requestAnimationFrame(done));"
+                 "const look = () => { if (one) one.scrollIntoView({ block: 'center' }); return frame(); };"
+                 "return look().then(frame).then(look).then(frame).then(() => 0)", selector)
         self.ask("POST", f"/element/{self.find(selector)}/click", {})
 
     def write(self, selector, text):

@@ -58,6 +58,19 @@ def test_readme_of_samples():
     check_readme(9, "samples", "README.md")
 
 
+def test_program_manual_on_site():
+    """The story of the manual is the sample's."""
+    rows, story = manual_examples("spanwright.1", 2, "ON SITE")
+    with open(os.path.join(TOP, "samples", "on-site", "site.csv"), encoding="utf-8") as file:
+        assert rows == file.read()
+    command, _, excerpt = story.partition("\n")
+    with tempfile.TemporaryDirectory() as folder:
+        for name in ("site.csv", "measured.csv"):
+            shutil.copy(os.path.join(TOP, "samples", "on-site", name), folder)
+        printed(["plan", os.path.join(TOP, "samples", "on-site"), "-o", "lane"], folder)
+        check_readme_blocks([(shlex.split(command)[2:], excerpt.splitlines())], folder)
+
+
 def test_links():
     """What a README sends its reader to is there."""
     for path in (("README.md",), ("samples", "README.md"), ("tests", "bench", "README.md")):

@@ -1,4 +1,4 @@
-/* fuzz_job.c - fuzz target: from bytes to a plan, its tables and its text
+/* fuzz_job.c - fuzz target: from bytes to a plan, its tables, its text and its page
  *
  * Every plan must pass verify, which shares nothing with the solver.
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -7,6 +7,7 @@
 #include "fuzz.h"
 #include "job/job.h"
 #include "csv/table.h"
+#include "page/page.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -57,6 +58,28 @@ check_kept (const sw_job *job, sw_report *report)
   sw_settings_free (settings);
 }
 
+static size_t
+count_of (const char *text, const char *part)
+{
+  size_t count = 0;
+  for (const char *at = text; (at = strstr (at, part)) != NULL; at++)
+    count++;
+  return count;
+}
+
+/* Names make no markup of their own: a script or style more, an end of one, a comment, a byte that XML forbids. */
+static void
+check_page (const sw_plan *plan)
+{
+  sw_text page = { 0 };
+  FUZZ_HOLDS (sw_page (plan, &page) == SW_OK && strlen (page.data) == page.length);
+  FUZZ_HOLDS (count_of (page.data, "<script") == 3 && count_of (page.data, "</script") == 3);
+  FUZZ_HOLDS (count_of (page.data, "<style") == 1 && count_of (page.data, "</style") == 1);
+  FUZZ_HOLDS (count_of (page.data, "<!") == 1 && count_of (page.data, "<img") == 0);
+  fuzz_check_shown (page.data, true);
+  sw_text_drop (&page);
+}
+
 static void
 check_plan (const sw_job *job, const sw_plan *plan, sw_report *report)
 {
@@ -70,6 +93,7 @@ check_plan (const sw_job *job, const sw_plan *plan, sw_report *report)
   check_text (plan, SW_TEXT_ALL, 0);
   check_text (plan, SW_TEXT_ALL, 40);
   check_text (plan, SW_TEXT_MESSAGE, 0);
+  check_page (plan);
   sw_verdict verdict;
   FUZZ_HOLDS (sw_plan_write (plan, fuzz_folder (), report) == SW_OK);
   sw_status status = sw_verify (job, fuzz_folder (), &verdict, report);

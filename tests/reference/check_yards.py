@@ -236,11 +236,12 @@ class Model(fence_model.Model):
                 most_here = min(most_here, offer.limit)
             holds = []
             for k, (least, price) in enumerate(offer.prices):
-                # Whoever buys more pays the price of more: it is no dearer, so no bound above is needed.
-                packs, binary = self._column(most_here // offer.pack), self._column(1)
+                # Whoever buys more pays the price of more, also where an order is to be worth something.
+                most_so = min([most_here] + [start - 1 for start, _ in offer.prices[k + 1:k + 2]])
+                packs, binary = self._column(max(0, most_so) // offer.pack), self._column(1)
                 holds.append((binary, 1))
                 self._row([(packs, offer.pack), (binary, -least)], 0, np.inf)
-                self._row([(packs, offer.pack), (binary, -most_here)], -np.inf, 0)
+                self._row([(packs, offer.pack), (binary, -most_so)], -np.inf, 0)
                 self.charges.append((packs, price * offer.pack))
                 value[offer.yard].append((packs, price * offer.pack))
                 bought[offer.section, offer.length].append((packs, offer.pack))

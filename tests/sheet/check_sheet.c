@@ -158,7 +158,7 @@ pdf_text (size_t *pages)
       fprintf (stderr, "\nSKIPPED: what is written in sheet.pdf; pdftotext is missing (Debian: poppler-utils)\n\n");
       return NULL;
     }
-  snprintf (command, sizeof command, "pdftotext '%s/sheet.pdf' '%s/sheet.txt'", folder, folder);
+  snprintf (command, sizeof command, "pdftotext -raw '%s/sheet.pdf' '%s/sheet.txt'", folder, folder);
   ck_assert_int_eq (system (command), 0);
   size_t count;
   char *text = read_file ("sheet.txt", &count);
@@ -230,10 +230,11 @@ make_corner (void)
 START_TEST (everything_is_written)
 {
   static const char *const wanted[] = {
-    "Order and totals", "PROOF",      "CARE",      "Run front", "Run side",  "gate",        "corner 90°, saw 45°",
-    "up 150",           "down 100",   "housed 33", "Boards",    "left over", "Setting out", "One stick for every post",
-    "stopped 33",       "through 38", "mark 250",  "975",       "join",      "Hill & dale", "runs front and side",
-    "Fit list",         "mitre 45° outer"
+    "Order and totals", "PROOF",   "CARE",      "A Run front",           "B Run side",       "gate",
+    "saw 45\302\260",   "up 150",  "down 100",  "housed 33",             "Boards",           "left over",
+    "st 33",            "Key",     "250\342\200\223325", "seen from the outside,", "running distance", "ground over post 1",
+    "Fixing blocks A1, 2 a bay, 150x25, 150 long:", "Hill & dale", "runs front and side", "long point on the outer face",
+    "Plan ",
   };
   size_t pages;
   set ("job", "Hill & dale");
@@ -288,11 +289,14 @@ START_TEST (equal_boards_are_drawn_once)
   if (text == NULL)
     return;
   check_labels (text);
-  ck_assert_uint_eq (count_of (text, "4700"), 1);
-  ck_assert_ptr_nonnull (strstr (text, "7 alike"));
+  const char *boards = strstr (text, "Boards cut from left to right");
+  ck_assert_ptr_nonnull (boards);
+  /* As its length, and as where the tape is at the cut. */
+  ck_assert_uint_eq (count_of (boards, "4700"), 2);
+  ck_assert_ptr_nonnull (strstr (boards, "7 alike"));
   /* No run: the order and the boards are all there is. */
   ck_assert_uint_eq (pages, 2);
-  ck_assert_ptr_null (strstr (text, "Setting out"));
+  ck_assert_ptr_null (strstr (text, "seen from the outside"));
   free (text);
 }
 END_TEST
@@ -417,14 +421,22 @@ START_TEST (long_run_breaks_with_match_marks)
   if (text == NULL)
     return;
   check_labels (text);
-  /* 120 bays of 2.4 m are 288 m; a strip at 1 : 60 holds less than 15 m. */
-  const char *runs = strstr (text, "Run boundary");
+  const char *runs = strstr (text, "A Run boundary");
   ck_assert_ptr_nonnull (runs);
-  for (char letter = 'A'; letter <= 'S'; letter++)
+  char *end = strstr (runs, "Boards cut from");
+  ck_assert_ptr_nonnull (end);
+  char after = *end;
+  *end = '\0';
+  /* 120 bays of 2.4 m are 288 m; at 1 : 40 a page is hardly 12 m wide, at 1 : 200 less than 58 m. */
+  size_t blocks = count_of (runs, "A Run boundary");
+  ck_assert_uint_ge (blocks, 288 / 58);
+  ck_assert_uint_le (blocks, 288 / 7);
+  for (size_t i = 0; i + 1 < blocks && i < 26; i++)
     {
-      const char mark[] = { ' ', letter, ' ', '\0' };
-      ck_assert_msg (count_of (runs, mark) == 2, "match mark %c stands %zu times", letter, count_of (runs, mark));
+      const char mark[] = { ' ', (char)('a' + i), ' ', '\0' };
+      ck_assert_msg (count_of (runs, mark) == 2, "match mark %s stands %zu times", mark, count_of (runs, mark));
     }
+  *end = after;
   ck_assert_ptr_nonnull (strstr (text, "page 2 of "));
   ck_assert_ptr_nonnull (strstr (text, "287400")); /* the last post's running distance */
   free (text);
@@ -459,7 +471,19 @@ static const char seat_levels[] = "level,section,runs,height,seat,only\nplinth,1
                                   "low rail,75x38,,250,let in 20,\nhigh rail,75x38,,900,face,\n"
                                   "capping,100x38,,1200,top,\n";
 
-/* Text of the sheet's part PART ("Runs"), whose pages all begin with it; "" without pdftotext. */
+/* Does a part of the sheet begin in the line at LINE? */
+static const char *
+part_at (const char *line)
+{
+  static const char *const parts[][2]
+      = { { "Order and totals", "Order and totals" }, { "Runs lengths ", "Runs" }, { "Boards cut from", "Boards" } };
+  for (size_t i = 0; i < sizeof parts / sizeof *parts; i++)
+    if (strncmp (line, parts[i][0], strlen (parts[i][0])) == 0)
+      return parts[i][1];
+  return NULL;
+}
+
+/* Text of the sheet's part PART ("Runs"), which may begin in the middle of a page; "" without pdftotext. */
 static char *
 part_text (const char *part)
 {
@@ -471,14 +495,19 @@ part_text (const char *part)
   if (text == NULL)
     return sw_copy_text ("");
   free (text);
-  /* As it was written, with its page breaks, which squeezing took away. */
+  /* As it was written, line by line, which squeezing took away. */
   char *raw = read_file ("sheet.txt", &pages);
-  for (char *page = raw, *end; *page != '\0'; page = end)
+  const char *here = "";
+  for (char *line = raw, *end; *line != '\0'; line = end)
     {
-      end = page + strcspn (page, "\f");
-      if (strncmp (page, part, strlen (part)) == 0)
-        sw_text_add_bytes (&found, page, (size_t)(end - page));
-      end += *end == '\f' ? 1 : 0;
+      end = line + strcspn (line, "\f\n");
+      const char *begins = part_at (line);
+      here = begins != NULL ? begins : here;
+      if (strcmp (here, part) == 0)
+        sw_text_add_bytes (&found, line, (size_t)(end - line));
+      if (strcmp (here, part) == 0)
+        sw_text_add (&found, " ");
+      end += *end != '\0' ? 1 : 0;
     }
   all = sw_text_take (&found);
   ck_assert_msg (all != NULL && *all != '\0', "no page of %s", part);
@@ -574,41 +603,38 @@ START_TEST (seats_have_their_housings_and_tops)
 {
   make_plan ("run,span,finish,opening\na,2400,,\na,2400,housed 30,\na,900,,yes\na,2400,,\n", seat_levels, seat_sections,
              NULL);
-  char *text = part_text ("Setting out");
+  char *text = part_text ("Runs");
   if (*text != '\0')
     {
-      static const char *const wanted[] = { "through 20", "stopped 30", "on the face", "on top", "no housing", "1238" };
+      /* Post by post; beside the gate timber stops at the post's face, where nothing is cut out of it. */
+      static const char *const wanted[] = { " 20 20 st 30 20 depth A2 ",
+                                            " st 30 depth A3 ",
+                                            "A3 high rail face",
+                                            "A4 capping on top",
+                                            "1200\342\200\2231238",
+                                            "housed 30 (on top flush)" };
       for (size_t i = 0; i < sizeof wanted / sizeof *wanted; i++)
         ck_assert_msg (strstr (text, wanted[i]) != NULL, "%s is not in %s", wanted[i], text);
       ck_assert_ptr_null (strstr (text, "1300"));
-      ck_assert_ptr_null (strstr (text, "through 38"));
+      ck_assert_ptr_null (strstr (text, "depth A1"));
+      ck_assert_ptr_null (strstr (text, "depth A4"));
     }
   free (text);
-  check_part ("Runs", (const char *const[]){ "housed 30 (on top flush)", NULL });
+  check_part ("Order and totals", (const char *const[]){ "75x38, let in 20", "75x38, on the face", "100x38, on top",
+                                                         "150x25, between posts", NULL });
 }
 END_TEST
 
-/* Either side of a step has its marks; between gates and beyond them there is but one side. */
+/* Either side of a step has its lift of the stick; between gates and beyond them there is but one side. */
 START_TEST (steps_have_two_marks)
 {
   make_plan ("run,span,step,opening\nbank,2400,,\nbank,2400,200,\nbank,2390,-50,\nbank,900,25,yes\nbank,2400,,\n",
              seat_levels, seat_sections, NULL);
-  static const char *const runs[] = { "step up 200", "step down 50", NULL };
-  check_part ("Runs", runs);
-  char *text = part_text ("Setting out");
-  if (*text != '\0')
-    {
-      static const char *const wanted[] = { "3 near", "3 far", "lifted by" };
-      for (size_t i = 0; i < sizeof wanted / sizeof *wanted; i++)
-        ck_assert_msg (strstr (text, wanted[i]) != NULL, "%s is not in %s", wanted[i], text);
-      ck_assert_ptr_null (strstr (text, "4 near"));
-      ck_assert_ptr_null (strstr (text, "5 far"));
-    }
-  free (text);
+  check_part ("Runs", (const char *const[]){ "step up 200", "step down 50", " 0 0 0|200 200 175 175 stick lifted by ", NULL });
 }
 END_TEST
 
-/* What a run lacks stands neither at its elevation nor in its table, and it has a stick of its own. */
+/* What a run lacks does not stand in its block. */
 START_TEST (levels_only_where_they_are)
 {
   static const char levels[] = "level,section,height,only\nlow rail,75x38,250,\nhigh rail,75x38,900,one\n"
@@ -617,19 +643,11 @@ START_TEST (levels_only_where_they_are)
   char *text = part_text ("Runs");
   if (*text != '\0')
     {
-      ck_assert_uint_eq (count_of (text, "low rail 75x38 at 250"), 3);
-      ck_assert_uint_eq (count_of (text, "high rail 75x38 at 900"), 1);
-      ck_assert_uint_eq (count_of (text, "third rail 75x38 at 600"), 2);
-    }
-  free (text);
-  text = part_text ("Setting out");
-  if (*text != '\0')
-    {
-      ck_assert_ptr_nonnull (strstr (text, "One stick for every post of run one "));
-      ck_assert_ptr_nonnull (strstr (text, "One stick for every post of run two, three"));
-      ck_assert_uint_eq (count_of (text, "mark 250"), 3);
-      ck_assert_uint_eq (count_of (text, "mark 900"), 1);
-      ck_assert_uint_eq (count_of (text, "mark 600"), 2);
+      ck_assert_uint_eq (count_of (text, "low rail 250\342\200\223325 75x38"), 3);
+      ck_assert_uint_eq (count_of (text, "high rail 900\342\200\223975 75x38"), 1);
+      ck_assert_uint_eq (count_of (text, "third rail 600\342\200\223675 75x38"), 2);
+      ck_assert_ptr_nonnull (strstr (text, "depth B1 B3"));
+      ck_assert_ptr_null (strstr (text, "B2"));
     }
   free (text);
 }

@@ -1,8 +1,8 @@
-/* programme.c - a linear programme that grows by rows and columns, in GLPK
+/* growing.c - a linear programme that grows by rows and columns, in GLPK
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "lp/programme.h"
+#include "lp/growing.h"
 
 #include "lp/master_glpk.h"
 
@@ -11,7 +11,7 @@
 #include "base/memory.h"
 
 /* The master is there for its guard and its simplex; it has no model. */
-struct sw_programme
+struct sw_growing
 {
   sw_master *master;
   int capacity; /* of the scratch space below */
@@ -21,7 +21,7 @@ struct sw_programme
 
 typedef struct addition
 {
-  sw_programme *programme;
+  sw_growing *programme;
   sw_row_kind kind;
   double number; /* side or cost */
   int count;
@@ -39,17 +39,17 @@ create (sw_master *m, void *data)
 }
 
 sw_status
-sw_programme_new (sw_programme **out)
+sw_growing_new (sw_growing **out)
 {
   *out = NULL;
-  sw_programme *p = sw_alloc (1, sizeof *p);
+  sw_growing *p = sw_alloc (1, sizeof *p);
   if (p == NULL)
     return SW_NO_MEMORY;
   p->master = sw_master_begin (NULL, NULL, NULL, 1);
   sw_status status = p->master != NULL ? sw_master_guarded (p->master, create, NULL) : SW_NO_MEMORY;
   if (status != SW_OK)
     {
-      sw_programme_free (p);
+      sw_growing_free (p);
       return status;
     }
   *out = p;
@@ -57,7 +57,7 @@ sw_programme_new (sw_programme **out)
 }
 
 void
-sw_programme_free (sw_programme *p)
+sw_growing_free (sw_growing *p)
 {
   if (p == NULL)
     return;
@@ -79,7 +79,7 @@ add_row (sw_master *m, void *data)
 }
 
 sw_status
-sw_programme_row (sw_programme *p, sw_row_kind kind, double side, int *row)
+sw_growing_row (sw_growing *p, sw_row_kind kind, double side, int *row)
 {
   addition a = { .kind = kind, .number = side };
   sw_status status = sw_master_guarded (p->master, add_row, &a);
@@ -91,7 +91,7 @@ static sw_status
 add_column (sw_master *m, void *data)
 {
   addition *a = data;
-  sw_programme *p = a->programme;
+  sw_growing *p = a->programme;
   for (int i = 0; i < a->count; i++)
     {
       p->index[i + 1] = a->row[i];
@@ -106,7 +106,7 @@ add_column (sw_master *m, void *data)
 }
 
 sw_status
-sw_programme_column (sw_programme *p, double cost, int count, const int *row, const double *value, int *column)
+sw_growing_column (sw_growing *p, double cost, int count, const int *row, const double *value, int *column)
 {
   if (count + 1 > p->capacity)
     {
@@ -132,32 +132,32 @@ sw_programme_column (sw_programme *p, double cost, int count, const int *row, co
 }
 
 void
-sw_programme_allow (sw_programme *p, int column, bool allowed)
+sw_growing_allow (sw_growing *p, int column, bool allowed)
 {
   if (!p->master->broken)
     sw_master_set_bounds (p->master, column, 0, 0, !allowed);
 }
 
 sw_status
-sw_programme_solve (sw_programme *p, sw_watch *watch, sw_lp *outcome)
+sw_growing_solve (sw_growing *p, sw_watch *watch, sw_lp *outcome)
 {
   return sw_master_lp (p->master, watch, outcome);
 }
 
 double
-sw_programme_value (const sw_programme *p)
+sw_growing_value (const sw_growing *p)
 {
   return sw_master_value (p->master);
 }
 
 double
-sw_programme_dual (const sw_programme *p, int row)
+sw_growing_dual (const sw_growing *p, int row)
 {
   return glp_get_row_dual (p->master->lp, row);
 }
 
 double
-sw_programme_share (const sw_programme *p, int column)
+sw_growing_share (const sw_growing *p, int column)
 {
   return glp_get_col_prim (p->master->lp, column);
 }
