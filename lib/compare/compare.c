@@ -40,7 +40,7 @@ say_why (sw_choice_made *choice, const char *why)
 }
 
 static sw_status
-say_lacking (sw_choice_made *choice, const sw_job *job, sw_choosing choosing)
+say_lacking (sw_choice_made *choice, const sw_job *job, sw_comparing choosing)
 {
   sw_text text = { 0 };
   sw_text_add (&text, "section ");
@@ -52,7 +52,7 @@ say_lacking (sw_choice_made *choice, const sw_job *job, sw_choosing choosing)
 }
 
 static sw_status
-plan_choice (sw_choice_made *choice, const sw_job *job, sw_choosing choosing, sw_relay *relay, int share)
+plan_choice (sw_choice_made *choice, const sw_job *job, sw_comparing choosing, sw_relay *relay, int share)
 {
   if (choice->why != NULL)
     return SW_OK; /* its reader has said why there is no plan */
@@ -114,7 +114,7 @@ verdict (const sw_comparison *c, sw_report *report)
 typedef sw_status choices_reader (sw_comparison *comparison, const char *const *texts, size_t count, sw_report *report);
 
 static sw_status
-compare (sw_comparison **out, const sw_job *job, sw_choosing choosing, const char *const *choices, size_t count,
+compare (sw_comparison **out, const sw_job *job, sw_comparing choosing, const char *const *choices, size_t count,
          const sw_limits *limits, sw_report *report)
 {
   static choices_reader *const readers[] = { [SW_CHOOSING_LENGTHS] = sw_choices_read,

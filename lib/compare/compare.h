@@ -23,12 +23,12 @@ typedef struct sw_choice_made
 #define SW_TIPPINGS 2
 
 /* What the choices of a comparison are of. */
-typedef enum sw_choosing
+typedef enum sw_comparing
 {
   SW_CHOOSING_LENGTHS,
   SW_CHOOSING_YARDS,
   SW_CHOOSING_SETTING
-} sw_choosing;
+} sw_comparing;
 
 struct sw_comparison
 {
@@ -36,7 +36,7 @@ struct sw_comparison
   size_t count;
   sw_choice_made *choices; /* in the order in which they were given */
   size_t best;             /* SW_NONE: no choice has a plan */
-  sw_choosing choosing;    /* what the choices are of */
+  sw_comparing choosing;    /* what the choices are of */
   size_t tipping_count;
   sw_tipping tippings[SW_TIPPINGS];
 };

@@ -58,7 +58,7 @@ add_step (sw_offer_lines *lines, int64_t end, int64_t price)
 static sw_status
 add_cell (sw_offer_lines *lines, size_t c, const sw_offer_node *node, int64_t *corners)
 {
-  const sw_cell *cell = &lines->buying->cells[c];
+  const sw_purchase_cell *cell = &lines->buying->cells[c];
   const int64_t *cost = lines->costs.of[c];
   int64_t most = node->most[c] < cell->most ? node->most[c] : cell->most;
   int64_t paid = node->least[c];
@@ -123,7 +123,7 @@ sw_offer_lines_exact (const sw_offer_lines *lines)
 static void
 add_rows (sw_offer_lines *lines, size_t c)
 {
-  const sw_cell *cell = &lines->buying->cells[c];
+  const sw_purchase_cell *cell = &lines->buying->cells[c];
   sw_stocks *stocks = &lines->job.stocks;
   const sw_stock *of = &lines->buying->job->stocks.items[cell->first];
   sw_stock row = *of;

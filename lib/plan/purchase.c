@@ -54,7 +54,7 @@ sw_yard_bit (const sw_stock *row)
 }
 
 static void
-add_row (sw_buying *b, sw_cell *cell, const sw_stock *row)
+add_row (sw_buying *b, sw_purchase_cell *cell, const sw_stock *row)
 {
   cell->hand += row->hand;
   if (row->limit == 0)
@@ -78,8 +78,8 @@ sw_buying_begin (sw_buying *out, const sw_job *job)
       const sw_stock *row = &job->stocks.items[s];
       if (s == 0 || !sw_stock_same (row, row - 1))
         out->cells[out->cell_count++]
-            = (sw_cell){ .section = row->section, .first = s, .most = most_pieces (job, row->section) };
-      sw_cell *cell = &out->cells[out->cell_count - 1];
+            = (sw_purchase_cell){ .section = row->section, .first = s, .most = most_pieces (job, row->section) };
+      sw_purchase_cell *cell = &out->cells[out->cell_count - 1];
       cell->end = s + 1;
       /* A section that no piece is of is not bought. */
       if (cell->most > 0)
@@ -154,7 +154,7 @@ add_price (const sw_stock *row, int64_t from, int64_t price, const int64_t *befo
 }
 
 int64_t
-sw_cell_room (const sw_cell *cell)
+sw_cell_room (const sw_purchase_cell *cell)
 {
   return cell->most + cell->at_once + 1;
 }
@@ -175,7 +175,7 @@ sw_cell_add_row (const sw_job *job, const sw_stock *row, const int64_t *before, 
 }
 
 static sw_status
-fill_cell (const sw_buying *b, const sw_cell *cell, sw_yard_set yards, int64_t **out)
+fill_cell (const sw_buying *b, const sw_purchase_cell *cell, sw_yard_set yards, int64_t **out)
 {
   const size_t count = (size_t)sw_cell_room (cell);
   int64_t *now = sw_alloc (count, sizeof *now);

@@ -17,14 +17,14 @@ typedef uint32_t sw_yard_set;
 #define SW_NOT_TO_BE_HAD (INT64_MAX / 4)
 
 /* One length of one section: rows of the stock that differ only in their yard. */
-typedef struct sw_cell
+typedef struct sw_purchase_cell
 {
   size_t section;
   size_t first, end; /* rows of job->stocks */
   int64_t hand;      /* at no yard */
   int64_t most;      /* no plan needs more */
   int64_t at_once;   /* so many over what is needed may come with packs and prices that fall, over all yards */
-} sw_cell;
+} sw_purchase_cell;
 
 /* What 0 ... most of each cell cost where a set of yards may be used. */
 typedef struct sw_costs
@@ -39,7 +39,7 @@ typedef struct sw_buying
   sw_yard_set all;    /* yards that sell anything */
   sw_yard_set paid;   /* of those: that ask for delivery, or for a least order */
   size_t cell_count;
-  sw_cell *cells;
+  sw_purchase_cell *cells;
   size_t costs_count, costs_capacity;
   sw_costs *costs;    /* made so far */
   int64_t unit;       /* every cost is a multiple of it */

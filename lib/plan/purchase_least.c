@@ -122,7 +122,7 @@ prune (reaching *r, ways *list)
 
 /* The row of CELL at yard number V of R, or NULL. */
 static const sw_stock *
-row_at (const reaching *r, const sw_cell *cell, size_t v)
+row_at (const reaching *r, const sw_purchase_cell *cell, size_t v)
 {
   for (size_t s = cell->first; v < r->yard_count && s < cell->end && cell->most > 0; s++)
     if (r->buying->job->stocks.items[s].yard == r->yards[v] && r->buying->job->stocks.items[s].limit != 0)
@@ -156,7 +156,7 @@ next_amount (reaching *r, const sw_stock *row, size_t v, int64_t needed, int64_t
 static sw_status
 add_option (const reaching *r, size_t c, const sw_costs *costs, const int64_t *amounts, ways *options)
 {
-  const sw_cell *cell = &r->buying->cells[c];
+  const sw_purchase_cell *cell = &r->buying->cells[c];
   way option = { .cost = 0 };
   int64_t left = r->needed[c];
   for (size_t v = 0; v < r->yard_count; v++)
@@ -178,7 +178,7 @@ add_option (const reaching *r, size_t c, const sw_costs *costs, const int64_t *a
 static sw_status
 list_options (reaching *r, size_t c, const sw_costs *costs, ways *options)
 {
-  const sw_cell *cell = &r->buying->cells[c];
+  const sw_purchase_cell *cell = &r->buying->cells[c];
   int64_t amounts[MOST_LACKING] = { 0 };
   sw_status status = SW_OK;
   options->count = 0;

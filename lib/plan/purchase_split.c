@@ -23,7 +23,7 @@ find_amount (const sw_job *job, const sw_stock *row, const int64_t *before, cons
 
 /* What is bought over NEEDED is told of the rows that bring it: those of packs and of prices that fall, else the last. */
 static void
-count_needed (const sw_job *job, const sw_cell *cell, int64_t over, sw_purchase *purchases)
+count_needed (const sw_job *job, const sw_purchase_cell *cell, int64_t over, sw_purchase *purchases)
 {
   for (int round = 0; round < 2; round++)
     for (size_t s = cell->end; s-- > cell->first && over > 0;)
@@ -40,7 +40,7 @@ count_needed (const sw_job *job, const sw_cell *cell, int64_t over, sw_purchase 
 sw_status
 sw_buying_split (const sw_buying *b, size_t c, sw_yard_set yards, int64_t needed, sw_purchase *purchases)
 {
-  const sw_cell *cell = &b->cells[c];
+  const sw_purchase_cell *cell = &b->cells[c];
   const size_t rows = cell->end - cell->first;
   const size_t room = (size_t)sw_cell_room (cell);
   if (room > SIZE_MAX / (rows + 2))

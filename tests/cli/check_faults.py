@@ -390,7 +390,7 @@ def job_of(place, name, suffix=""):
     write(place, "extras.csv", csv_text([["label", "section", "length", "quantity"], [name, name, 700, 2]]))
     write(place, "settings.csv", csv_text([["key", "value"], ["job", name]]))
     words = [os.path.join(place, "spans.csv")]
-    for kind in ("levels", "stock", "sections", "extras", "settings"):
+    for kind in ("levels", "stock", "sections", "extras", "yards", "fittings", "settings"):
         words += ["--" + kind, os.path.join(place, kind + ".csv")]
     return words
 

@@ -21,7 +21,7 @@ def sample(name):
     """The command line of a sample: every file that is there."""
     folder = os.path.join(SAMPLES, name)
     words = ["plan", os.path.join(folder, "spans.csv")]
-    for kind in ("levels", "stock", "sections", "extras", "settings"):
+    for kind in ("levels", "stock", "sections", "extras", "yards", "fittings", "settings"):
         file = os.path.join(folder, kind + ".csv")
         if os.path.exists(file):
             words += ["--" + kind, file]
