@@ -28,8 +28,17 @@ def sample(name):
     return words
 
 
+def is_planned(name):
+    """Has NAME bays to plan, and not stretches that are to be divided first?"""
+    file = os.path.join(SAMPLES, name, "spans.csv")
+    if not os.path.exists(file):
+        return False
+    with open(file, encoding="utf-8") as spans:
+        return "divide" not in spans.readline().strip().split(",")
+
+
 def sample_names():
-    names = sorted(n for n in os.listdir(SAMPLES) if os.path.exists(os.path.join(SAMPLES, n, "spans.csv")))
+    names = sorted(n for n in os.listdir(SAMPLES) if is_planned(n))
     assert len(names) >= 4, names
     return names
 
