@@ -10,6 +10,9 @@
 #include "progress.h"
 #include "signals.h"
 
+#include <string.h>
+#include <strings.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 enum
@@ -65,7 +68,20 @@ static bool
 check_request (void *data)
 {
   const request *wanted = data;
-  if (wanted->inputs.plan != NULL)
+  const char *plan = wanted->inputs.plan;
+  struct stat there;
+  if (plan != NULL && stat (plan, &there) == 0 && !S_ISDIR (there.st_mode))
+    {
+      const size_t length = strlen (plan);
+      if (length > 5 && strcasecmp (plan + length - 5, ".xlsx") == 0)
+        sw_cli_message (SW_FAULT,
+                        "--plan: the workbook '%s' is not read: save its sheets order, cuts, fit and setout as "
+                        "order.csv, cuts.csv, fit.csv and setout.csv in a folder, and name that", plan);
+      else
+        sw_cli_message (SW_FAULT, "--plan: '%s' is a file; expected the folder of a plan", plan);
+      return false;
+    }
+  if (plan != NULL)
     return true;
   sw_cli_message (SW_FAULT, "no plan named: give its folder with --plan; see 'spanwright verify --help'");
   return false;

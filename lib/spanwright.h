@@ -60,7 +60,7 @@ typedef enum sw_status
   SW_NO_MEMORY,    /* memory ran out */
   SW_IO,           /* a file could not be read or written */
   SW_FAILED,       /* a failure of the library: a defect, please report it */
-  SW_ABSENT        /* the library was built without this part (the sheet) */
+  SW_ABSENT        /* the library was built without this part (sheet, workbook) */
 } sw_status;
 
 /* A short sentence for STATUS, never NULL. */
@@ -317,8 +317,8 @@ SW_API void sw_papers_free (sw_papers *papers);
 
 /* Write order.csv, cuts.csv, fit.csv, setout.csv and order.txt.  Each file is written under a
  * temporary name and renamed, so that an older file is either replaced as a whole or left as it
- * was.  The new file gets the older one's mode.  An older page.html, sheet.pdf and sheet-1.svg,
- * sheet-2.svg ... are removed, so that none of another plan lies beside the new tables.
+ * was.  The new file gets the older one's mode.  An older page.html, plan.xlsx, sheet.pdf and
+ * sheet-1.svg, sheet-2.svg ... are removed, so that none of another plan lies beside the new tables.
  *
  * Its folder job/ keeps the job: its files byte for byte as they were read, a settings.csv with the
  * settings that are not at their defaults, and a kept.csv with the size and checksum of each file.
@@ -336,7 +336,8 @@ SW_API sw_status sw_papers_plan (sw_papers *papers, const sw_plan *plan, sw_repo
  * O(pieces + posts * levels). */
 SW_API sw_status sw_papers_page (sw_papers *papers, const sw_plan *plan, sw_report *report);
 
-/* Called once for each page of the sheet before it is counted, and once before it is drawn.  Return false to stop. */
+/* Called once for each page of the sheet before it is counted, and once before it is drawn, or once
+ * for every thousand rows of the workbook.  Return false to stop. */
 typedef bool (*sw_page_fn) (void *data);
 
 /* Draw the sheet to carry on site: the order, each run in elevation with its setting out, and each
@@ -354,6 +355,20 @@ typedef bool (*sw_page_fn) (void *data);
  * out.  O(pieces + posts * levels). */
 SW_API sw_status sw_papers_sheet (sw_papers *papers, const sw_plan *plan, bool svg, sw_page_fn page, void *data,
                                   sw_report *report);
+
+/* Write plan.xlsx, a workbook for a spreadsheet.  It has order.csv, cuts.csv, fit.csv and setout.csv
+ * as sheets of real numbers, a first sheet that adds up the order by formulas, the job's files as
+ * they were read, and its settings.  Each table has at most 100,000 rows there; if some are left
+ * out, a warning says so.  ROW may be NULL; DATA is handed to it.  The file is written as by
+ * sw_papers_plan, which has removed an older one.  The same plan gives the same bytes.
+ *
+ * - SW_STOPPED: ROW said stop.  No file was written.
+ * - SW_ABSENT: the library was built without the workbook.
+ * - SW_IO: the file, or a temporary one in TMPDIR (else /tmp), cannot be written.
+ *
+ * Unlike the rest of the library this function uses libxlsxwriter, which tells on stderr when memory
+ * runs out.  O(cells of the tables). */
+SW_API sw_status sw_papers_book (sw_papers *papers, const sw_plan *plan, sw_page_fn row, void *data, sw_report *report);
 
 /* Write the tables (the sheet) of a plan into DIR, which is opened only for this call. */
 SW_API sw_status sw_plan_write (const sw_plan *plan, const char *dir, sw_report *report);

@@ -54,7 +54,7 @@ command_of_ours dpkg-query <<'END'
 for last in "$@"; do :; done
 case $last in libglpk-dev | make) printf installed ;; *) exit 1 ;; esac
 END
-missing='autoconf automake libtool pkg-config gcc libc6-dev libcsv-dev libpango1.0-dev'
+missing='autoconf automake libtool pkg-config gcc libc6-dev libcsv-dev libpango1.0-dev libxlsxwriter-dev zlib1g-dev'
 to_test="$missing check g++ mandoc poppler-utils python3 python3-scipy"
 by_hand='apt-get update && apt-get install -y --no-install-recommends'
 # Words enough for some screens.

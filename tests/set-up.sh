@@ -5,7 +5,7 @@
 # here writes to stdout: that belongs to the plan, or to the test results.
 # What takes long is said before it begins; what the tools say goes into a log.
 
-build_packages='autoconf automake libtool pkg-config gcc make libc6-dev libglpk-dev libcsv-dev libpango1.0-dev'
+build_packages='autoconf automake libtool pkg-config gcc make libc6-dev libglpk-dev libcsv-dev libpango1.0-dev libxlsxwriter-dev zlib1g-dev'
 check_packages="$build_packages check g++ mandoc poppler-utils python3 python3-scipy"
 
 say () { printf '%s\n' "$*" >&2; }

@@ -386,6 +386,16 @@ sw_output_commit (sw_output *output, sw_report *report)
 }
 
 void
+sw_output_date_like (const sw_output *output, const char *name, const char *like)
+{
+  struct stat there;
+  if (fstatat (output->fd, like, &there, 0) != 0)
+    return;
+  const struct timespec times[2] = { { .tv_nsec = UTIME_OMIT }, there.st_mtim };
+  utimensat (output->fd, name, times, AT_SYMLINK_NOFOLLOW);
+}
+
+void
 sw_output_free (sw_output *output)
 {
   if (output == NULL)

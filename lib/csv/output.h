@@ -37,6 +37,8 @@ sw_status sw_output_ready (const sw_output *output, sw_report *report);
 /* Rename every file to its name, and replace what has that name.  A symbolic link is replaced, not
  * what it points to. */
 sw_status sw_output_commit (sw_output *output, sw_report *report);
+/* Give the file NAME the date of LIKE, another file of the folder, if that can be done. */
+void sw_output_date_like (const sw_output *output, const char *name, const char *like);
 /* Free OUTPUT.  If it was not committed, its temporary files and a directory that it made are removed. */
 void sw_output_free (sw_output *output);
 

@@ -120,6 +120,12 @@ sw_table_header (const sw_table *table, size_t column)
   return table != NULL && column < table->columns ? cell_text (table, column) : NULL;
 }
 
+bool
+sw_table_is_text (const sw_table *table, size_t row, size_t column)
+{
+  return (table->cells[(row + 1) * table->columns + column] & 1) != 0;
+}
+
 const char *
 sw_table_cell (const sw_table *table, size_t row, size_t column)
 {

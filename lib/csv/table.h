@@ -41,6 +41,8 @@ size_t sw_table_line (const sw_table *table, size_t row);
 size_t sw_table_header_line (const sw_table *table);
 /* Are decimal commas accepted in this file? */
 bool sw_table_decimal_comma (const sw_table *table);
+/* Did sw_table_set_text set this cell?  The table must not have been read from a file. */
+bool sw_table_is_text (const sw_table *table, size_t row, size_t column);
 /* The name of the file that the table was read from, or "". */
 const char *sw_table_file (const sw_table *table);
 

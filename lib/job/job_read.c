@@ -57,7 +57,8 @@ read_extras (reading *reading, const sw_table *table)
 static sw_status
 read_on_hand (reading *reading, const sw_table *table)
 {
-  return sw_on_hand_read (&reading->job->on_hand, &reading->job->sections, table, reading->report);
+  return sw_on_hand_read (&reading->job->on_hand, &reading->job->sections, &reading->job->yards, table,
+                          reading->report);
 }
 
 static sw_status

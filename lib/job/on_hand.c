@@ -23,14 +23,16 @@ enum
   LENGTH,
   COUNT,
   BOUGHT,
+  YARD,
   ENDS,
   CUT,
   TAKE,
   COLUMNS
 };
 static const char *const columns[COLUMNS]
-    = { "timber", "kind", "section", "length", "count", "bought", "ends", "cut", "take" };
-static const char *const kinds[] = { "board", "offcut", "piece" };
+    = { "timber", "kind", "section", "length", "count", "bought", "yard", "ends", "cut", "take" };
+static const char *const kinds[] = { "board", "offcut", "piece", "fitting" };
+#define FITTING 3
 
 /* ---- The list ------------------------------------------------------------ */
 
@@ -59,9 +61,37 @@ sw_on_hand_add (sw_on_hand *list, const sw_timber *timber)
   return SW_OK;
 }
 
+sw_status
+sw_on_hand_have (sw_on_hand *list, const char *item, int64_t count)
+{
+  for (size_t i = 0; i < list->had_count; i++)
+    if (strcmp (list->had[i].item, item) == 0)
+      {
+        list->had[i].count += count;
+        return SW_OK;
+      }
+  sw_status status = sw_grow ((void **)&list->had, &list->had_capacity, list->had_count + 1, sizeof *list->had);
+  if (status != SW_OK)
+    return status;
+  list->had[list->had_count] = (sw_had){ .item = sw_copy_text (item), .count = count };
+  return list->had[list->had_count].item != NULL ? (list->had_count++, SW_OK) : SW_NO_MEMORY;
+}
+
+int64_t
+sw_on_hand_had (const sw_on_hand *list, const char *item)
+{
+  for (size_t i = 0; i < list->had_count; i++)
+    if (strcmp (list->had[i].item, item) == 0)
+      return list->had[i].count;
+  return 0;
+}
+
 void
 sw_on_hand_clear (sw_on_hand *list)
 {
+  for (size_t i = 0; i < list->had_count; i++)
+    free (list->had[i].item);
+  free (list->had);
   for (size_t i = 0; i < list->count; i++)
     {
       free (list->items[i].name);
@@ -73,19 +103,34 @@ sw_on_hand_clear (sw_on_hand *list)
 
 /* ---- Reading ------------------------------------------------------------- */
 
+/* The yard of the row; false: the job has none of that name, said so. */
 static bool
-read_row (sw_timber *timber, const sw_sections *sections, sw_fields *fields)
+read_yard (size_t *yard, const sw_yards *yards, sw_fields *fields)
+{
+  const char *name = sw_field (fields, YARD);
+  *yard = SW_NO_YARD;
+  if (name[0] == '\0' || sw_name_index_find (&yards->names, name, yard))
+    return true;
+  char shown[SW_SHOWN];
+  sw_show_text (name, shown);
+  sw_field_fault (fields, YARD, "no yard of this job is called \"%s\"", shown);
+  return false;
+}
+
+static bool
+read_row (sw_timber *timber, const sw_sections *sections, const sw_yards *yards, sw_fields *fields)
 {
   const char *section = NULL;
   size_t kind = SW_TIMBER_BOARD;
   bool good = sw_field_name (fields, SECTION, "a section's name", &section);
   good &= sw_field_needed (fields, LENGTH, "a length")
           && sw_field_length (fields, LENGTH, SW_BARE_MM, SW_LENGTH_OVER_0, SW_LENGTH_MAX, &timber->length);
-  good &= sw_field_choice (fields, KIND, kinds, sizeof kinds / sizeof kinds[0], &kind);
+  good &= sw_field_choice (fields, KIND, kinds, FITTING, &kind);
   good &= sw_field_whole (fields, COUNT, 0, MOST_BOARDS, &timber->count);
   good &= sw_field_whole (fields, BOUGHT, 0, MOST_BOARDS, &timber->bought);
   good &= sw_field_length (fields, CUT, SW_BARE_MM, SW_LENGTH_OVER_0, SW_LENGTH_MAX, &timber->cut);
   good &= sw_field_length (fields, TAKE, SW_BARE_MM, SW_LENGTH_OVER_0, SW_LENGTH_MAX, &timber->take);
+  good &= read_yard (&timber->yard, yards, fields);
   timber->kind = (sw_timber_kind)kind;
   int found = good ? sw_sections_find (sections, section) : -1;
   if (good && found < 0)
@@ -103,7 +148,8 @@ read_row (sw_timber *timber, const sw_sections *sections, sw_fields *fields)
 }
 
 sw_status
-sw_on_hand_read (sw_on_hand *out, const sw_sections *sections, const sw_table *table, sw_report *report)
+sw_on_hand_read (sw_on_hand *out, const sw_sections *sections, const sw_yards *yards, const sw_table *table,
+                 sw_report *report)
 {
   sw_fields fields;
   if (!sw_fields_begin (&fields, table, columns, COLUMNS, LENGTH + 1, report))
@@ -112,7 +158,16 @@ sw_on_hand_read (sw_on_hand *out, const sw_sections *sections, const sw_table *t
   for (size_t rows = sw_table_rows (table); fields.row < rows; fields.row++)
     {
       sw_timber timber = { .count = 1, .line = sw_field_line (&fields) };
-      if (!read_row (&timber, sections, &fields))
+      if (sw_same_word (sw_field (&fields, KIND), kinds[FITTING]))
+        {
+          sw_status status = sw_field_whole (&fields, COUNT, 0, MOST_BOARDS, &timber.count)
+                                 ? sw_on_hand_have (out, sw_field (&fields, TIMBER), timber.count)
+                                 : SW_OK;
+          if (status != SW_OK)
+            return status;
+          continue;
+        }
+      if (!read_row (&timber, sections, yards, &fields))
         continue;
       /* They go no further than sw_on_hand_add, which copies them. */
       timber.name = (char *)sw_field (&fields, TIMBER);
@@ -145,7 +200,8 @@ set_count (sw_table *table, size_t column, int64_t count)
 }
 
 static sw_status
-add_row (sw_table *table, const sw_timber *timber, const sw_sections *sections, const sw_settings *settings)
+add_row (sw_table *table, const sw_timber *timber, const sw_sections *sections, const sw_yards *yards,
+         const sw_settings *settings)
 {
   sw_status status = sw_table_add_row (table);
   if (status == SW_OK && timber->name != NULL)
@@ -160,6 +216,8 @@ add_row (sw_table *table, const sw_timber *timber, const sw_sections *sections, 
     status = set_count (table, COUNT, timber->count);
   if (status == SW_OK && timber->kind == SW_TIMBER_BOARD)
     status = set_count (table, BOUGHT, timber->bought);
+  if (status == SW_OK && timber->kind == SW_TIMBER_BOARD && timber->yard != SW_NO_YARD)
+    status = sw_table_set_text (table, YARD, yards->items[timber->yard].name);
   if (status == SW_OK && timber->ends != NULL)
     status = sw_table_set_text (table, ENDS, timber->ends);
   if (status == SW_OK)
@@ -167,8 +225,20 @@ add_row (sw_table *table, const sw_timber *timber, const sw_sections *sections, 
   return status == SW_OK ? set_length (table, TAKE, timber->take, settings) : status;
 }
 
+static sw_status
+add_had (sw_table *table, const sw_had *had)
+{
+  sw_status status = sw_table_add_row (table);
+  if (status == SW_OK)
+    status = sw_table_set_text (table, TIMBER, had->item);
+  if (status == SW_OK)
+    status = sw_table_set (table, KIND, kinds[FITTING]);
+  return status == SW_OK ? set_count (table, COUNT, had->count) : status;
+}
+
 sw_status
-sw_on_hand_table (const sw_on_hand *list, const sw_sections *sections, const sw_settings *settings, sw_table **out)
+sw_on_hand_table (const sw_on_hand *list, const sw_sections *sections, const sw_yards *yards,
+                  const sw_settings *settings, sw_table **out)
 {
   *out = NULL;
   sw_table *table = NULL;
@@ -176,7 +246,9 @@ sw_on_hand_table (const sw_on_hand *list, const sw_sections *sections, const sw_
   if (status == SW_OK && settings->csv_style == SW_CSV_SEMICOLON)
     sw_table_write_semicolons (table);
   for (size_t i = 0; i < list->count && status == SW_OK; i++)
-    status = add_row (table, &list->items[i], sections, settings);
+    status = add_row (table, &list->items[i], sections, yards, settings);
+  for (size_t i = 0; i < list->had_count && status == SW_OK; i++)
+    status = add_had (table, &list->had[i]);
   if (status == SW_OK)
     *out = table;
   else
@@ -190,10 +262,11 @@ static size_t
 find_row (const sw_stocks *stocks, size_t count, const sw_timber *timber)
 {
   const bool sawn = timber->kind != SW_TIMBER_BOARD;
+  const size_t yard = sawn ? SW_NO_YARD : timber->yard;
   for (size_t i = 0; i < count; i++)
     {
       const sw_stock *row = &stocks->items[i];
-      if (row->section == timber->section && row->length == timber->length && row->sawn == sawn
+      if (row->section == timber->section && row->length == timber->length && row->sawn == sawn && row->yard == yard
           && (row->ends == NULL ? timber->ends == NULL
                                 : timber->ends != NULL && strcmp (row->ends, timber->ends) == 0
                                       && row->cut == timber->cut && row->take == timber->take))
@@ -213,9 +286,13 @@ take_timber (const sw_timber *timber, sw_stocks *stocks, bool priced)
       if (status != SW_OK)
         return status;
       at = stocks->count++;
+      /* A yard that no longer sells it has none. */
       stocks->items[at] = (sw_stock){ .section = timber->section,
                                       .length = timber->length,
                                       .priced = priced,
+                                      .yard = timber->kind == SW_TIMBER_BOARD ? timber->yard : SW_NO_YARD,
+                                      .from = 1,
+                                      .pack = 1,
                                       .sawn = timber->kind != SW_TIMBER_BOARD,
                                       .ends = timber->ends,
                                       .cut = timber->cut,

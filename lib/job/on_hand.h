@@ -7,6 +7,7 @@
 #define SW_ON_HAND_H
 
 #include "job/stock.h"
+#include "job/yard.h"
 
 typedef enum sw_timber_kind
 {
@@ -23,6 +24,7 @@ typedef struct sw_timber
   sw_length length; /* that can be cut, square ends */
   int64_t count;    /* boards; else 1 */
   int64_t bought;   /* boards: so many have been bought so far, of those that the yard can give */
+  size_t yard;      /* boards: of which yard; SW_NO_YARD: of none in particular */
   char *ends;       /* a piece whose ends are not square: how they are sawn; else NULL */
   sw_length cut;    /* of such a piece, to the long point; else 0 */
   sw_length take;   /* and what it took of its board */
@@ -30,19 +32,34 @@ typedef struct sw_timber
   size_t line;      /* of the file; 0: none */
 } sw_timber;
 
+/* A fitting that is there. */
+typedef struct sw_had
+{
+  char *item;
+  int64_t count;
+} sw_had;
+
 typedef struct sw_on_hand
 {
   bool given;       /* there is such a list, though it may be empty */
   size_t count;
   size_t capacity;
   sw_timber *items;
+  size_t had_count;
+  size_t had_capacity;
+  sw_had *had;      /* fittings that were on earlier orders */
 } sw_on_hand;
 
 /* on-hand.csv.  As in every reader of this room faults go to REPORT. */
-sw_status sw_on_hand_read (sw_on_hand *out, const sw_sections *sections, const sw_table *table, sw_report *report);
+sw_status sw_on_hand_read (sw_on_hand *out, const sw_sections *sections, const sw_yards *yards, const sw_table *table,
+                           sw_report *report);
 /* The list as a table that the reader reads back to the same; lengths are exact. */
-sw_status sw_on_hand_table (const sw_on_hand *list, const sw_sections *sections, const sw_settings *settings,
-                            sw_table **out);
+sw_status sw_on_hand_table (const sw_on_hand *list, const sw_sections *sections, const sw_yards *yards,
+                            const sw_settings *settings, sw_table **out);
+/* COUNT more of the fitting ITEM. */
+sw_status sw_on_hand_have (sw_on_hand *list, const char *item, int64_t count);
+/* How many of the fitting ITEM are there.  O(fittings). */
+int64_t sw_on_hand_had (const sw_on_hand *list, const char *item);
 /* TIMBER at the end of LIST, its texts copied. */
 sw_status sw_on_hand_add (sw_on_hand *list, const sw_timber *timber);
 /* Make the rows of STOCKS what LIST says: of each length what is on hand and

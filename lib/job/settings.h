@@ -80,6 +80,9 @@ const char *sw_settings_key (size_t index);
  * default.  sw_settings_read reads the table back to the same settings.  Lengths have their units:
  * inches if the settings ask for inches and the length is a whole number of 64ths. */
 sw_status sw_settings_table (const sw_settings *settings, sw_table **out);
+/* Write a table as above that also has the settings at their defaults, for a reader who wants to
+ * see them all.  A setting that was not given and has no value is left out. */
+sw_status sw_settings_all (const sw_settings *settings, sw_table **out);
 /* Write LENGTH exactly and with its unit, so that no spreadsheet takes it for a date and no reader has to guess. */
 void sw_settings_format_length (const sw_settings *settings, sw_length length, char out[SW_DECIMAL_TEXT]);
 /* Do A and B have the same values?  It does not matter who set them, or in which file. */

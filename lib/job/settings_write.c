@@ -18,6 +18,7 @@ typedef struct writer
 {
   const sw_settings *settings;
   const sw_settings *usual; /* the defaults */
+  bool all;                 /* write the settings at their defaults, too */
   sw_table *table;
   sw_status status;
 } writer;
@@ -49,10 +50,20 @@ static void
 add_length (writer *w, const char *key, sw_length length, sw_length usual)
 {
   char value[SW_DECIMAL_TEXT];
-  if (length == usual)
+  if (length == usual && !w->all)
     return;
   sw_settings_format_length (w->settings, length, value);
   add_row (w, key, value, false);
+}
+
+/* A length for which 0 stands for none. */
+static void
+add_most (writer *w, const char *key, sw_length length, sw_length usual)
+{
+  if (length > 0 || !w->all)
+    add_length (w, key, length, usual);
+  else
+    add_row (w, key, "none", false);
 }
 
 /* VALUE / 10^PLACES. */
@@ -60,7 +71,8 @@ static void
 add_number (writer *w, const char *key, int64_t value, int places, int64_t usual)
 {
   char text[SW_DECIMAL_TEXT];
-  if (value == usual)
+  /* A value below 0 stands for a setting that was not given. */
+  if (value == usual && (!w->all || value < 0))
     return;
   sw_decimal_format (value, places, 0, text);
   add_row (w, key, text, true);
@@ -69,7 +81,7 @@ add_number (writer *w, const char *key, int64_t value, int places, int64_t usual
 static void
 add_word (writer *w, const char *key, bool unusual, const char *word)
 {
-  if (unusual)
+  if (unusual || (w->all && word != NULL))
     add_row (w, key, word, false);
 }
 
@@ -117,8 +129,8 @@ add_timber (writer *w)
     add_number (w, "rails", s->rails, 0, 0);
   add_stock_lengths (w);
   add_length (w, "keep", s->keep, usual->keep);
-  add_length (w, "max-piece", s->max_piece, usual->max_piece);
-  add_length (w, "round", s->round, usual->round);
+  add_most (w, "max-piece", s->max_piece, usual->max_piece);
+  add_length (w, "round", w->all ? sw_settings_round (s) : s->round, usual->round);
 }
 
 static void
@@ -128,11 +140,13 @@ add_posts_and_joins (writer *w)
   const sw_settings *s = w->settings;
   const sw_settings *usual = w->usual;
   add_length (w, "post-width", s->post_width, usual->post_width);
-  add_length (w, "post-depth", s->post_depth, usual->post_depth);
+  /* 0 stands for each post's own width. */
+  if (s->post_depth > 0)
+    add_length (w, "post-depth", s->post_depth, usual->post_depth);
   add_word (w, "measured", s->measured != usual->measured, s->measured == SW_MEASURED_CLEAR ? "clear" : "centres");
   add_length (w, "bow", s->bow, usual->bow);
   add_length (w, "min-bearing", s->min_bearing, usual->min_bearing);
-  add_length (w, "picket", s->picket, usual->picket);
+  add_most (w, "picket", s->picket, usual->picket);
   add_word (w, "stagger", s->stagger != usual->stagger, staggers[s->stagger]);
   add_word (w, "turn", s->turn != usual->turn, s->turn == SW_TURN_OFF ? "off" : "keep");
   add_number (w, "join-cost", s->join_cost, 6, usual->join_cost);
@@ -159,15 +173,15 @@ add_order (writer *w)
   add_word (w, "by", s->by != usual->by, s->by == SW_BY_RUN ? "run" : "length");
 }
 
-sw_status
-sw_settings_table (const sw_settings *settings, sw_table **out)
+static sw_status
+make_table (const sw_settings *settings, bool all, sw_table **out)
 {
   static const char *const header[] = { "key", "value" };
   *out = NULL;
   sw_settings *usual = sw_settings_new ();
   if (usual == NULL)
     return SW_NO_MEMORY;
-  writer w = { .settings = settings, .usual = usual };
+  writer w = { .settings = settings, .usual = usual, .all = all };
   w.status = sw_table_new (&w.table, header, 2);
   if (w.status == SW_OK)
     {
@@ -183,6 +197,18 @@ sw_settings_table (const sw_settings *settings, sw_table **out)
   else
     sw_table_free (w.table);
   return w.status;
+}
+
+sw_status
+sw_settings_table (const sw_settings *settings, sw_table **out)
+{
+  return make_table (settings, false, out);
+}
+
+sw_status
+sw_settings_all (const sw_settings *settings, sw_table **out)
+{
+  return make_table (settings, true, out);
 }
 
 static bool

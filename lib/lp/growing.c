@@ -161,3 +161,29 @@ sw_growing_share (const sw_growing *p, int column)
 {
   return glp_get_col_prim (p->master->lp, column);
 }
+
+int
+sw_growing_row_standing (const sw_growing *p, int row)
+{
+  return p->master->broken ? GLP_BS : glp_get_row_stat (p->master->lp, row);
+}
+
+int
+sw_growing_column_standing (const sw_growing *p, int column)
+{
+  return p->master->broken ? GLP_NL : glp_get_col_stat (p->master->lp, column);
+}
+
+void
+sw_growing_stand_row (sw_growing *p, int row, int standing)
+{
+  if (!p->master->broken)
+    glp_set_row_stat (p->master->lp, row, standing);
+}
+
+void
+sw_growing_stand_column (sw_growing *p, int column, int standing)
+{
+  if (!p->master->broken)
+    glp_set_col_stat (p->master->lp, column, standing);
+}

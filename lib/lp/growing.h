@@ -27,4 +27,12 @@ double sw_growing_value (const sw_growing *programme);
 double sw_growing_dual (const sw_growing *programme, int row);
 double sw_growing_share (const sw_growing *programme, int column);
 
+/* How a row or column stands in the basis, and that it shall stand so when the
+ * next solve begins: another programme with the same rows and columns goes on
+ * from where this one was. */
+int sw_growing_row_standing (const sw_growing *programme, int row);
+int sw_growing_column_standing (const sw_growing *programme, int column);
+void sw_growing_stand_row (sw_growing *programme, int row, int standing);
+void sw_growing_stand_column (sw_growing *programme, int column, int standing);
+
 #endif

@@ -2,7 +2,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "model/model.h"
+#include "model/model_placed.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -96,16 +96,6 @@ count_parts (sw_model *model, const build *b, size_t self)
   return model->sections && model->needs && model->stocks ? SW_OK : SW_NO_MEMORY;
 }
 
-/* Need + 1 of the pieces that a board of the stock row ROW is as it is; 0: there are none. */
-static uint32_t
-whole_need (const sw_model *model, const sw_model_section *section, size_t row)
-{
-  for (size_t n = section->need_first; n < section->need_first + section->need_count; n++)
-    if (model->layout->items[model->needs[n].item].kept == row + 1)
-      return (uint32_t)n + 1;
-  return 0;
-}
-
 /* Boards of a section: those of the yard first, then those from hand; shortest first. */
 static void
 add_stocks (sw_model *model, size_t section, size_t of_job)
@@ -120,7 +110,7 @@ add_stocks (sw_model *model, size_t section, size_t of_job)
         continue;
       const sw_length usable = sw_job_usable (job, row);
       int64_t fit = usable > 0 ? (usable + job->settings->kerf) / g->unit : 0;
-      const uint32_t whole = whole_need (model, g, s);
+      const uint32_t whole = sw_model_whole_need (model, g, s);
       if (fit < model->needs[g->need_first + g->need_count - 1].size && whole == 0)
         continue; /* takes none of the pieces */
       sw_model_stock stock = { .section = section, .of_job = s, .room = fit };
@@ -338,29 +328,6 @@ fill_level (sw_model *model, const build *b, sw_strip *strip, uint32_t level, si
   *cells += (size_t)(strip->bays + 1) * out->reach;
 }
 
-/* Where pieces in their places join. */
-static void
-mark_placed (sw_model *model, sw_strip *strip, uint8_t **placed)
-{
-  const sw_layout *layout = model->layout;
-  bool any = false;
-  strip->rank = strip->level_count;
-  for (uint32_t r = 0; *placed != NULL && r < strip->level_count; r++)
-    for (size_t o = strip->levels[r].option_first; o < strip->levels[r].option_first + strip->levels[r].option_count;
-         o++)
-      {
-        const sw_option *option = &model->options[o];
-        if (layout->arcs[option->arc].item != SW_NO_ITEM)
-          continue;
-        any = true;
-        (*placed)[(size_t)option->from * strip->rank + r] = 1;
-        (*placed)[(size_t)option->to * strip->rank + r] = 1;
-      }
-  strip->placed = any ? *placed : NULL;
-  if (*placed != NULL)
-    *placed += (size_t)(strip->bays + 1) * strip->rank;
-}
-
 static sw_status
 add_strips (sw_model *model, const build *b, size_t self)
 {
@@ -393,22 +360,9 @@ add_strips (sw_model *model, const build *b, size_t self)
         for (size_t r = t; r < end; r++)
           if (is_on (layout, st, r))
             fill_level (model, b, strip, level++, r, &cells);
-        mark_placed (model, strip, &placed);
+        sw_model_mark_placed (model, strip, &placed);
       }
   return SW_OK;
-}
-
-/* A changed piece weighs more than all joins. */
-static void
-set_change (sw_model *model)
-{
-  int64_t most = 1;
-  bool any = false;
-  for (size_t s = 0; s < model->strip_count; s++)
-    most += (int64_t)model->strips[s].bays * model->strips[s].level_count;
-  for (size_t o = 0; o < model->option_count; o++)
-    any = any || model->options[o].changed;
-  model->change = any ? most : 0;
 }
 
 static sw_status
@@ -423,7 +377,7 @@ fill_model (sw_model *model, build *b, size_t self)
   if (status != SW_OK)
     return status;
   model->join_cost = b->layout->buys_first ? 0 : b->layout->job->settings->join_cost;
-  set_change (model);
+  sw_model_set_change (model);
   set_granule (model);
   set_unlimited (model);
   return SW_OK;

@@ -100,13 +100,15 @@ remove_file (const sw_papers *papers, const sw_job *job, const char *name, bool 
   return status;
 }
 
-/* Remove an older sheet and page with the first new table.  If the new ones are never made, for
+/* Remove an older workbook, sheet and page with the first new table.  If the new ones are never made, for
  * whatever reason, the tables do not lie beside those of another plan. */
 static sw_status
 remove_older (sw_papers *papers, const sw_job *job, sw_report *report)
 {
   char name[64] = "sheet.pdf";
   sw_status status = remove_file (papers, job, SW_PAPERS_PAGE, &papers->older_page, report);
+  if (status == SW_OK)
+    status = remove_file (papers, job, SW_PAPERS_BOOK, &papers->older_book, report);
   for (size_t page = 0; status == SW_OK && (page <= 1 || sw_output_has (papers->tables, name)); page++)
     {
       status = remove_file (papers, job, name, &papers->older_sheet, report);

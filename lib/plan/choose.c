@@ -12,6 +12,9 @@
 
 /* Without a time limit the search gives up after so many. */
 #define MOST_NODES 4000
+/* The first nodes, and later each so many, are rounded to a plan; those that are sure of every group always are. */
+#define ROUNDED_NODES 8
+#define ROUND_EVERY 16
 
 typedef struct node
 {
@@ -265,6 +268,16 @@ has_all_groups (const tree *t, const bool *allowed)
   return true;
 }
 
+/* Is it time to plan CHOICE, or is it what the programme takes, whole? */
+static bool
+is_rounded (const tree *t, const size_t *choice)
+{
+  bool sure = true;
+  for (size_t g = 0; g < t->all->group_count; g++)
+    sure = sure && sw_ways_lp_share (t->lp, choice[g]) > 1 - 1e-6;
+  return sure || t->best.plan == NULL || t->looked_at <= ROUNDED_NODES || t->looked_at % ROUND_EVERY == 0;
+}
+
 /* Bound N, plan what the programme is for, and branch where that does not close it. */
 static sw_status
 look_at (tree *t, node *n, bool *open)
@@ -291,7 +304,8 @@ look_at (tree *t, node *n, bool *open)
         choice[g] = sw_ways_lp_most (t->lp, g);
       i = on != SIZE_MAX ? choice[on] : SIZE_MAX;
       show (t, n->bound < bound_of (t) ? n->bound : bound_of (t));
-      status = plan_leaf (t, choice, n->bound < bound_of (t) ? n->bound : bound_of (t), &leaf);
+      if (i == SIZE_MAX || is_rounded (t, choice))
+        status = plan_leaf (t, choice, n->bound < bound_of (t) ? n->bound : bound_of (t), &leaf);
       if (status == SW_OK && i == SIZE_MAX)
         {
           /* It is the only one; without a plan that is known to be the cheapest it stays open. */

@@ -9,6 +9,8 @@
 #include "csv/output.h"
 #include "plan/plan.h"
 
+/* The workbook. */
+#define SW_PAPERS_BOOK "plan.xlsx"
 /* The page for a telephone. */
 #define SW_PAPERS_PAGE "page.html"
 
@@ -17,6 +19,7 @@ struct sw_papers
   sw_output *folder; /* holds the lock; no file is written through it */
   sw_output *tables; /* the last plan's tables, and the files that they removed; NULL: none yet */
   bool older_sheet;  /* there was a sheet of another plan, and the tables have removed it */
+  bool older_book;   /* there was a workbook of another plan, and the tables have removed it */
   bool older_page;   /* there was a page of another plan, and the tables have removed it */
 };
 

@@ -37,9 +37,9 @@ look_in (sw_folder *out, const char *folder, const sw_sources *given, const sw_s
       status = sw_report_broken (report) ? SW_NO_MEMORY : SW_REJECTED;
     }
   const char **const places[] = { &sources->spans, &sources->levels, &sources->stock, &sources->sections,
-                                  &sources->extras };
+                                  &sources->extras, &sources->yards,  &sources->fittings };
   static const sw_job_file files[]
-      = { SW_FILE_SPANS, SW_FILE_LEVELS, SW_FILE_STOCK, SW_FILE_SECTIONS, SW_FILE_EXTRAS };
+      = { SW_FILE_SPANS, SW_FILE_LEVELS, SW_FILE_STOCK, SW_FILE_SECTIONS, SW_FILE_EXTRAS, SW_FILE_YARDS, SW_FILE_FITTINGS };
   for (size_t i = 0; i < sizeof files / sizeof files[0]; i++)
     if (*places[i] == NULL)
       *places[i] = out->paths[files[i]];

@@ -68,12 +68,21 @@ typedef struct sw_old_plan
   sw_old_piece *pieces;
   size_t board_count, board_room;
   sw_old_board *boards;
-  int64_t *spare;    /* a stock row each: spare boards that were ordered */
+  int64_t *ordered;  /* a stock row each: boards that were ordered, spare ones too */
+  size_t had_count, had_room;
+  sw_had *had;       /* fittings that were ordered; their names are the table's */
+  sw_table *order;   /* order.csv */
 } sw_old_plan;
 
 /* replan_old.c: read the tables of the plan for JOB in the folder DIR. */
 sw_status sw_old_plan_read (sw_old_plan *out, const sw_job *job, const char *dir, sw_report *report);
 void sw_old_plan_clear (sw_old_plan *plan);
+
+/* replan_measure.c */
+/* EXACT if FOUND is EXACT with the decimals that a table has, else FOUND. */
+sw_length sw_old_nearest (sw_length found, sw_length exact);
+/* Make the lengths of OLD, a piece from post to post, exact again, and set how its ends are sawn. */
+sw_status sw_old_piece_measure (const sw_job *job, sw_old_piece *old);
 
 /* replan_site.c: lay the file SITE over PLAN. */
 sw_status sw_site_read (sw_old_plan *plan, const char *site, sw_report *report);

@@ -9,19 +9,14 @@
 
 #include "base/decimal.h"
 #include "base/memory.h"
+#include "base/name_index.h"
 #include "base/text.h"
 #include "csv/table.h"
 #include "csv/value.h"
-#include "layout/ends.h"
-#include "layout/take.h"
-#include "plan/plan_pieces.h"
 
 #include <inttypes.h>
 #include <stdlib.h>
 #include <string.h>
-
-/* Half of a tenth of a millimetre, or of a sixteenth of an inch's last decimal, and a hair. */
-#define ROUNDING (SW_MM / 20 + SW_MM / 1000)
 
 typedef struct reading
 {
@@ -79,13 +74,6 @@ length_of (reading *r, const char *mm, const char *in)
   return length;
 }
 
-/* EXACT where FOUND is that but for its decimals. */
-static sw_length
-nearest (sw_length found, sw_length exact)
-{
-  return found >= exact - ROUNDING && found <= exact + ROUNDING ? exact : found;
-}
-
 static size_t
 section_of (reading *r)
 {
@@ -105,7 +93,7 @@ stock_of (reading *r, size_t section, sw_length length, size_t timber)
   for (size_t s = 0; s < job->stocks.count; s++)
     {
       const sw_stock *row = &job->stocks.items[s];
-      if (row->section == section && !row->sawn && nearest (length, row->length) == row->length)
+      if (row->section == section && !row->sawn && sw_old_nearest (length, row->length) == row->length)
         return s;
     }
   return SW_NONE;
@@ -178,75 +166,6 @@ level_named (const sw_job *job, const char *name)
   return SW_NONE;
 }
 
-/* The stretch of RUN from post FROM to TO, as far as timber goes on. */
-static sw_stretch
-stretch_around (const sw_job *job, size_t run, size_t from, size_t to)
-{
-  const sw_run *r = &job->fence.runs[run];
-  sw_stretch stretch = { .run = run, .first = from, .last = to };
-  while (stretch.first > 0 && !sw_run_breaks (r, stretch.first))
-    stretch.first--;
-  while (stretch.last < r->bay_count && !sw_run_breaks (r, stretch.last))
-    stretch.last++;
-  return stretch;
-}
-
-/* What is left of PIECE when both its ends are sawn square; 0: not known, or nothing. */
-static sw_length
-square_of (const sw_job *job, const sw_piece *piece, sw_length span, sw_length rise)
-{
-  const sw_level *level = &job->levels.items[piece->level];
-  const sw_length through = sw_seat_sawn_through (job, level);
-  sw_length square = piece->cut;
-  if ((piece->start_saw != 0 || piece->finish_saw != 0) && through == 0)
-    return 0;
-  if (piece->start_saw != 0)
-    square -= sw_corner_short_point (through, piece->start_saw) + SW_MM;
-  if (piece->finish_saw != 0)
-    square -= sw_corner_short_point (through, piece->finish_saw) + SW_MM;
-  if (piece->plumb != 0)
-    square -= sw_take_triangle (job->sections.items[piece->section].width, span, rise);
-  return square > 0 ? square : 0;
-}
-
-/* A piece from post to post: what the job makes of its place. */
-static sw_status
-measure_placed (const sw_job *job, sw_old_piece *old)
-{
-  const sw_level *level = &job->levels.items[old->level];
-  const sw_run *run = &job->fence.runs[old->run];
-  const sw_stretch stretch = stretch_around (job, old->run, old->from, old->to);
-  sw_piece piece = { .kind = old->kind, .section = old->section, .run = old->run, .level = old->level,
-                     .from = old->from, .to = old->to };
-  sw_length take, span = 0, rise = 0;
-  if (level->through)
-    {
-      piece.cut = sw_layout_cut (job, level, &stretch, old->from, old->to);
-      sw_piece_set_ends (job, &stretch, &piece);
-      take = sw_layout_take (job, level, &stretch, old->from, old->to, piece.cut);
-    }
-  else
-    {
-      piece.cut = sw_layout_between_cut (job, level, run, old->from);
-      take = sw_layout_between_take (job, level, run, old->from, piece.cut);
-    }
-  sw_piece_set_slope (job, &piece);
-  for (size_t b = old->from; b < old->to; b++)
-    {
-      span += run->bays[b].span;
-      rise += run->bays[b].rise;
-    }
-  old->cut = nearest (old->cut, piece.cut);
-  old->take = old->cut == piece.cut || old->take == 0 ? take + (old->cut - piece.cut) : nearest (old->take, take);
-  piece.cut = old->cut;
-  char ends[SW_ENDS_TEXT];
-  const bool square = !sw_ends_of (job, level, &stretch, old->from, old->to, ends);
-  if (!square)
-    old->ends = sw_copy_text (ends);
-  old->square = square ? old->cut : square_of (job, &piece, span, rise);
-  return square || old->ends != NULL ? SW_OK : SW_NO_MEMORY;
-}
-
 /* The number at the end of LABEL; 0: there is none. */
 static int64_t
 last_number (const char *label)
@@ -273,7 +192,7 @@ measure_extra (reading *r, sw_old_piece *old)
         old->number = 0;
       else if (old->label[length] != ' ' || last_number (old->label + length) == 0)
         continue;
-      old->cut = old->take = old->square = nearest (old->cut, extra->length);
+      old->cut = old->take = old->square = sw_old_nearest (old->cut, extra->length);
       return;
     }
   wrong (r, "piece", "the label of an extra");
@@ -304,7 +223,7 @@ place_piece (reading *r, sw_old_piece *old)
     {
       old->kind = SW_PIECE_BLOCK;
       old->number = last_number (old->label);
-      old->cut = old->take = old->square = nearest (old->cut, job->levels.items[old->level].block_length);
+      old->cut = old->take = old->square = sw_old_nearest (old->cut, job->levels.items[old->level].block_length);
       return SW_OK;
     }
   const int64_t from = count_of (r, "from_post"), to = count_of (r, "to_post");
@@ -318,7 +237,7 @@ place_piece (reading *r, sw_old_piece *old)
   old->kind = job->levels.items[old->level].through ? SW_PIECE_THROUGH : SW_PIECE_BETWEEN;
   old->from = (size_t)from - 1;
   old->to = (size_t)to - 1;
-  return measure_placed (job, old);
+  return sw_old_piece_measure (job, old);
 }
 
 static sw_old_piece
@@ -409,29 +328,64 @@ read_cuts (sw_old_plan *plan, sw_report *report)
   return status == SW_OK && !all_good ? SW_REJECTED : status;
 }
 
-/* Spare lengths were bought with the others. */
+/* The stock row that a line of the order buys: of its yard, where it names one. */
+static size_t
+row_bought (reading *r, size_t section, sw_length length)
+{
+  const sw_job *job = r->plan->job;
+  size_t yard = SW_NO_YARD;
+  const char *name = cell (r, "yard");
+  if (name[0] != '\0' && !sw_name_index_find (&job->yards.names, name, &yard))
+    {
+      wrong (r, "yard", "a yard of the job");
+      return SW_NONE;
+    }
+  for (size_t s = 0; s < job->stocks.count; s++)
+    {
+      const sw_stock *row = &job->stocks.items[s];
+      if (row->section == section && !row->sawn && row->yard == yard && sw_old_nearest (length, row->length) == row->length)
+        return s;
+    }
+  return stock_of (r, section, length, SW_NONE);
+}
+
+/* What a line of the order bought. */
+static sw_status
+read_line (reading *r)
+{
+  sw_old_plan *plan = r->plan;
+  const int64_t count = count_of (r, "count") + (cell (r, "spare")[0] != '\0' ? count_of (r, "spare") : 0);
+  if (sw_same_word (cell (r, "kind"), "fitting"))
+    {
+      sw_status status = sw_grow ((void **)&plan->had, &plan->had_room, plan->had_count + 1, sizeof *plan->had);
+      if (status == SW_OK)
+        plan->had[plan->had_count++] = (sw_had){ .item = (char *)cell (r, "description"), .count = count };
+      return status;
+    }
+  if (cell (r, "section")[0] == '\0')
+    return SW_OK; /* a delivery */
+  const sw_length length = length_of (r, "length_mm", "length_in");
+  const size_t section = section_of (r);
+  const size_t stock = r->good ? row_bought (r, section, length) : SW_NONE;
+  if (stock != SW_NONE)
+    plan->ordered[stock] += count;
+  return SW_OK;
+}
+
+/* What was bought: timber with spare lengths and what packs made of it, and fittings. */
 static sw_status
 read_order (sw_old_plan *plan, sw_report *report)
 {
-  static const char *const names[] = { "section", "spare", NULL };
+  static const char *const names[] = { "section", "count", "spare", NULL };
   reading r = { .plan = plan, .report = report, .good = true };
-  sw_status status = open_table (plan, "order.csv", &r.table, report);
+  sw_status status = open_table (plan, "order.csv", &plan->order, report);
   if (status != SW_OK)
     return status;
+  r.table = plan->order;
   if (!has_columns (r.table, names, report))
     status = SW_REJECTED;
   for (; status == SW_OK && r.row < sw_table_rows (r.table); r.row++)
-    {
-      if (cell (&r, "spare")[0] == '\0')
-        continue;
-      const int64_t spare = count_of (&r, "spare");
-      const sw_length length = spare > 0 ? length_of (&r, "length_mm", "length_in") : 0;
-      const size_t section = spare > 0 ? section_of (&r) : 0;
-      const size_t stock = spare > 0 && r.good ? stock_of (&r, section, length, SW_NONE) : SW_NONE;
-      if (stock != SW_NONE)
-        plan->spare[stock] += spare;
-    }
-  sw_table_free (r.table);
+    status = read_line (&r);
   return status == SW_OK && !r.good ? SW_REJECTED : status;
 }
 
@@ -466,7 +420,7 @@ add_placed (sw_old_plan *plan)
           old.kind = p->kind == SW_PLACED_BLOCK ? SW_PIECE_BLOCK : level->through ? SW_PIECE_THROUGH : SW_PIECE_BETWEEN;
           old.section = p->kind == SW_PLACED_BLOCK ? level->block_section : level->section;
           if (p->kind == SW_PLACED_TIMBER)
-            status = measure_placed (job, &old);
+            status = sw_old_piece_measure (job, &old);
         }
       if (status == SW_OK)
         status = keep_piece (plan, &old);
@@ -480,8 +434,8 @@ sw_status
 sw_old_plan_read (sw_old_plan *out, const sw_job *job, const char *dir, sw_report *report)
 {
   *out = (sw_old_plan){ .job = job, .dir = sw_copy_text (dir) };
-  out->spare = sw_alloc (job->stocks.count, sizeof *out->spare);
-  if (out->dir == NULL || out->spare == NULL)
+  out->ordered = sw_alloc (job->stocks.count, sizeof *out->ordered);
+  if (out->dir == NULL || out->ordered == NULL)
     return SW_NO_MEMORY;
   sw_status status = read_cuts (out, report);
   if (status == SW_OK)
@@ -499,7 +453,9 @@ sw_old_plan_clear (sw_old_plan *plan)
     }
   free (plan->pieces);
   free (plan->boards);
-  free (plan->spare);
+  free (plan->ordered);
+  free (plan->had);
+  sw_table_free (plan->order);
   free (plan->dir);
   *plan = (sw_old_plan){ .job = NULL };
 }

@@ -69,31 +69,64 @@ find_touched (state *s)
       s->touched[plan->pieces[p].board] = true;
 }
 
+/* Boards of the stock row STOCK that are there whole, at whatever yard they were
+ * bought: they are counted with the first row of their length. */
+static int64_t
+count_boards (const state *s, size_t stock)
+{
+  const sw_old_plan *plan = s->plan;
+  const sw_stock *row = &plan->job->stocks.items[stock];
+  int64_t count = 0;
+  for (size_t i = 0; i < plan->job->stocks.count; i++)
+    {
+      const sw_stock *other = &plan->job->stocks.items[i];
+      if (other->section != row->section || other->length != row->length || other->sawn)
+        continue;
+      if (i < stock)
+        return 0;
+      count += other->hand + plan->ordered[i];
+      for (size_t b = 0; b < plan->board_count; b++)
+        count -= plan->boards[b].stock == i && s->touched[b] ? 1 : 0;
+    }
+  return count > 0 ? count : 0;
+}
+
 /* Whole boards of one stock row: those that are there, and how many were bought in all. */
 static sw_status
 add_boards (state *s, size_t stock)
 {
   const sw_old_plan *plan = s->plan;
-  const sw_stock *row = &plan->job->stocks.items[stock];
-  sw_timber timber = { .kind = SW_TIMBER_BOARD, .section = row->section, .length = row->length };
-  /* What was on hand before, and the spare boards of the order. */
-  timber.count = row->hand + plan->spare[stock];
-  timber.bought = plan->spare[stock];
-  for (size_t i = 0; i < plan->job->on_hand.count; i++)
-    if (plan->job->on_hand.items[i].kind == SW_TIMBER_BOARD && plan->job->on_hand.items[i].stock == stock)
-      timber.bought += plan->job->on_hand.items[i].bought;
-  for (size_t b = 0; b < plan->board_count; b++)
-    {
-      const sw_old_board *board = &plan->boards[b];
-      if (board->stock != stock)
-        continue;
-      timber.bought += board->hand ? 0 : 1;
-      timber.count += (board->hand ? 0 : 1) - (s->touched[b] ? 1 : 0);
-    }
-  if ((timber.count <= 0 && timber.bought <= 0) || !section_now (s, timber.section, &timber.section))
+  const sw_job *before = plan->job;
+  const sw_stock *row = &before->stocks.items[stock];
+  sw_timber timber = { .kind = SW_TIMBER_BOARD,
+                       .section = row->section,
+                       .length = row->length,
+                       .count = count_boards (s, stock),
+                       .bought = plan->ordered[stock],
+                       .yard = SW_NO_YARD };
+  for (size_t i = 0; i < before->on_hand.count; i++)
+    if (before->on_hand.items[i].kind == SW_TIMBER_BOARD && before->on_hand.items[i].stock == stock)
+      timber.bought += before->on_hand.items[i].bought;
+  if ((timber.count == 0 && timber.bought == 0) || !section_now (s, timber.section, &timber.section))
     return SW_OK;
-  timber.count = timber.count > 0 ? timber.count : 0;
+  /* A yard that the job no longer names sells nothing to it. */
+  if (row->yard != SW_NO_YARD)
+    sw_name_index_find (&s->job->yards.names, before->yards.items[row->yard].name, &timber.yard);
   return sw_on_hand_add (&s->job->on_hand, &timber);
+}
+
+/* Fittings that were ordered, now and before. */
+static sw_status
+add_fittings (state *s)
+{
+  const sw_old_plan *plan = s->plan;
+  const sw_on_hand *before = &plan->job->on_hand;
+  sw_status status = SW_OK;
+  for (size_t i = 0; i < before->had_count && status == SW_OK; i++)
+    status = sw_on_hand_have (&s->job->on_hand, before->had[i].item, before->had[i].count);
+  for (size_t i = 0; i < plan->had_count && status == SW_OK; i++)
+    status = sw_on_hand_have (&s->job->on_hand, plan->had[i].item, plan->had[i].count);
+  return status;
 }
 
 /* Timber that was on hand, and that the plan before left alone or that nobody has touched. */
@@ -244,7 +277,7 @@ static sw_status
 keep_lists (sw_job *job)
 {
   sw_table *table = NULL;
-  sw_status status = sw_on_hand_table (&job->on_hand, &job->sections, job->settings, &table);
+  sw_status status = sw_on_hand_table (&job->on_hand, &job->sections, &job->yards, job->settings, &table);
   if (status == SW_OK)
     status = keep_bytes (job, SW_FILE_ON_HAND, table);
   if (status == SW_OK && job->in_place.count > 0)
@@ -268,6 +301,8 @@ sw_old_plan_state (const sw_old_plan *plan, sw_job *job, const char *site, sw_re
   for (size_t i = 0; i < plan->job->stocks.count && status == SW_OK; i++)
     if (!plan->job->stocks.items[i].sawn)
       status = add_boards (&s, i);
+  if (status == SW_OK)
+    status = add_fittings (&s);
   if (status == SW_OK)
     status = add_older (&s);
   for (size_t b = 0; b < plan->board_count && status == SW_OK; b++)

@@ -36,6 +36,91 @@ find_granule (sw_ways_lp *lp)
   lp->scale = scale < 1 ? 1 : (int64_t)scale;
 }
 
+/* What one more board or join costs, in granules of timber, and how much can be sawn out of it. */
+typedef struct coin
+{
+  int64_t cost;
+  sw_length room;
+} coin;
+
+/* Coins other than those that cost nothing; *FREE: what can be sawn out of those. */
+static size_t
+list_coins (const sw_ways_lp *lp, coin *coins, sw_wide *free_room)
+{
+  const sw_job *job = lp->all->job;
+  const int64_t unit = lp->timber * lp->granule;
+  size_t count = 0;
+  for (size_t s = 0; s < job->stocks.count; s++)
+    {
+      const sw_stock *stock = &job->stocks.items[s];
+      const sw_length room = stock->length - 2 * job->settings->end_trim + job->settings->kerf;
+      const int64_t cost = (sw_job_by_length (job) ? stock->length : stock->price) / unit;
+      if (room <= 0)
+        continue;
+      *free_room += (sw_wide)room * stock->hand;
+      if (stock->limit != 0 && cost == 0)
+        *free_room += (sw_wide)room * (stock->limit < 0 ? SW_WAYS_SUMS * 1000 : stock->limit);
+      else if (stock->limit != 0)
+        coins[count++] = (coin){ .cost = cost, .room = room };
+    }
+  if (job->settings->join_cost > 0)
+    coins[count++] = (coin){ .cost = job->settings->join_cost / unit };
+  return count;
+}
+
+/* The least that all pieces take, kerfs with them, however the stretches are divided and the joins lie. */
+static sw_status
+least_material (sw_ways_lp *lp, sw_wide *least)
+{
+  sw_status status = SW_OK;
+  *least = 0;
+  for (size_t g = 0; g < lp->all->group_count && status == SW_OK; g++)
+    {
+      const sw_group *group = &lp->all->groups[g];
+      sw_wide of_group = SW_STRIP_NONE;
+      for (size_t i = group->first; i < group->first + group->count && status == SW_OK; i++)
+        {
+          sw_wide sum;
+          status = sw_ways_material (lp, i, &sum);
+          of_group = sum < of_group ? sum : of_group;
+        }
+      *least += of_group;
+    }
+  return status;
+}
+
+/* Which sums boards and joins can come to out of which all pieces can be sawn: few of the small ones. */
+static sw_status
+find_sums (sw_ways_lp *lp)
+{
+  coin *coins = sw_alloc (lp->all->job->stocks.count + 1, sizeof *coins);
+  sw_length *most = sw_alloc ((size_t)SW_WAYS_SUMS, sizeof *most);
+  sw_wide free_room = 0, need = 0;
+  lp->next_sum = sw_alloc ((size_t)SW_WAYS_SUMS, sizeof *lp->next_sum);
+  sw_status status = coins != NULL && most != NULL && lp->next_sum != NULL ? least_material (lp, &need) : SW_NO_MEMORY;
+  if (status == SW_OK)
+    {
+      const size_t count = list_coins (lp, coins, &free_room);
+      /* Of a sum that cannot be made -1; else the most that can be sawn out of its boards. */
+      for (int64_t x = 1; x < SW_WAYS_SUMS; x++)
+        {
+          most[x] = -1;
+          for (size_t k = 0; k < count; k++)
+            if (x >= coins[k].cost && most[x - coins[k].cost] >= 0 && most[x - coins[k].cost] + coins[k].room > most[x])
+              most[x] = most[x - coins[k].cost] + coins[k].room;
+        }
+      int32_t next = (int32_t)SW_WAYS_SUMS;
+      for (int64_t x = SW_WAYS_SUMS; x-- > 0;)
+        {
+          next = most[x] >= 0 && most[x] + free_room >= need ? (int32_t)x : next;
+          lp->next_sum[x] = next;
+        }
+    }
+  free (coins);
+  free (most);
+  return status;
+}
+
 static int
 compare_takes (const void *left, const void *right)
 {
@@ -122,14 +207,20 @@ sw_ways_lp_new (sw_ways_lp **out, const sw_alternatives *all, sw_watch *watch)
   lp->limit_price = sw_alloc (2 * all->job->stocks.count, sizeof *lp->limit_price);
   lp->limit_row = sw_alloc (2 * all->job->stocks.count, sizeof *lp->limit_row);
   lp->group_row = sw_alloc (all->group_count, sizeof *lp->group_row);
+  lp->limit_standing = sw_alloc (2 * all->job->stocks.count, sizeof *lp->limit_standing);
+  lp->group_standing = sw_alloc (all->group_count, sizeof *lp->group_standing);
   lp->value = sw_alloc (all->count, sizeof *lp->value);
   lp->root_value = sw_alloc (all->count, sizeof *lp->root_value);
   lp->share = sw_alloc (all->count, sizeof *lp->share);
   sw_status status = SW_NO_MEMORY;
   if (lp->knapsack && lp->strips && lp->section_first && lp->limit_price && lp->limit_row && lp->group_row && lp->value
-      && lp->root_value && lp->share)
+      && lp->root_value && lp->share && lp->limit_standing && lp->group_standing)
     {
       find_granule (lp);
+      status = find_sums (lp);
+    }
+  if (status == SW_OK)
+    {
       status = first_rows (lp);
     }
   if (status == SW_OK)
@@ -158,6 +249,9 @@ sw_ways_lp_free (sw_ways_lp *lp)
   free (lp->limit_price);
   free (lp->limit_row);
   free (lp->group_row);
+  free (lp->next_sum);
+  free (lp->limit_standing);
+  free (lp->group_standing);
   free (lp->value);
   free (lp->root_value);
   free (lp->share);

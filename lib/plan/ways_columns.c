@@ -127,16 +127,57 @@ bring_row (sw_ways_lp *lp, sw_way_row *row)
 {
   sw_status status = sw_growing_row (lp->programme, SW_ROW_AT_LEAST, 0, &row->row);
   const double one = 1;
-  int column;
   /* What no board covers. */
   if (status == SW_OK)
-    status = sw_growing_column (lp->programme, PENALTY_BOARDS * (double)lp->dearest, 1, &row->row, &one, &column);
+    status = sw_growing_column (lp->programme, PENALTY_BOARDS * (double)lp->dearest, 1, &row->row, &one, &row->uncovered);
   return status;
+}
+
+void
+sw_ways_note_standings (sw_ways_lp *lp)
+{
+  const sw_growing *p = lp->programme;
+  for (size_t r = 0; r < lp->row_count; r++)
+    {
+      sw_way_row *row = &lp->rows[r];
+      row->standing = row->row > 0 ? sw_growing_row_standing (p, row->row) : 0;
+      row->uncovered_standing = row->row > 0 ? sw_growing_column_standing (p, row->uncovered) : 0;
+    }
+  for (size_t c = 0; c < lp->column_count; c++)
+    lp->columns[c].standing
+        = lp->columns[c].column > 0 ? sw_growing_column_standing (p, lp->columns[c].column) : 0;
+  for (size_t g = 0; g < lp->all->group_count; g++)
+    lp->group_standing[g] = sw_growing_row_standing (p, lp->group_row[g]);
+  for (size_t b = 0; b < 2 * lp->all->job->stocks.count; b++)
+    lp->limit_standing[b] = lp->limit_row[b] > 0 ? sw_growing_row_standing (p, lp->limit_row[b]) : 0;
+  lp->stands = true;
+}
+
+/* What is new since then stands as new rows and columns do. */
+static void
+stand (sw_ways_lp *lp)
+{
+  sw_growing *p = lp->programme;
+  for (size_t r = 0; r < lp->row_count; r++)
+    if (lp->rows[r].standing != 0)
+      {
+        sw_growing_stand_row (p, lp->rows[r].row, lp->rows[r].standing);
+        sw_growing_stand_column (p, lp->rows[r].uncovered, lp->rows[r].uncovered_standing);
+      }
+  for (size_t c = 0; c < lp->column_count; c++)
+    if (lp->columns[c].standing != 0 && lp->columns[c].column > 0)
+      sw_growing_stand_column (p, lp->columns[c].column, lp->columns[c].standing);
+  for (size_t g = 0; g < lp->all->group_count; g++)
+    sw_growing_stand_row (p, lp->group_row[g], lp->group_standing[g]);
+  for (size_t b = 0; b < 2 * lp->all->job->stocks.count; b++)
+    if (lp->limit_row[b] > 0)
+      sw_growing_stand_row (p, lp->limit_row[b], lp->limit_standing[b]);
 }
 
 sw_status
 sw_ways_bring_in (sw_ways_lp *lp)
 {
+  const bool anew = lp->programme == NULL;
   sw_status status = sw_ways_order (lp);
   /* Rows that are quite new have no columns of their own yet. */
   for (size_t r = 0; r < lp->row_count && status == SW_OK; r++)
@@ -153,8 +194,14 @@ sw_ways_bring_in (sw_ways_lp *lp)
     if (lp->rows[r].row == 0)
       status = bring_row (lp, &lp->rows[r]);
   for (size_t c = 0; c < lp->column_count && status == SW_OK; c++)
-    if (lp->columns[c].column == 0)
-      status = bring_column (lp, &lp->columns[c]);
+    {
+      sw_way_column *column = &lp->columns[c];
+      /* Layouts of what is not allowed now can wait. */
+      if (column->column == 0 && (column->alternative == SIZE_MAX || lp->allowed[column->alternative]))
+        status = bring_column (lp, column);
+    }
+  if (anew && lp->stands && status == SW_OK)
+    stand (lp);
   return status;
 }
 
@@ -240,6 +287,31 @@ value_model (sw_ways_lp *lp, const sw_model *model, bool layout, sw_wide *value,
         *joins += option->to != model->strips[option->strip].bays ? 1 : 0;
         status = count_pieces (lp, item->section, item->take, 1);
       }
+  return status;
+}
+
+sw_status
+sw_ways_material (sw_ways_lp *lp, size_t i, sw_wide *sum)
+{
+  const sw_alternative *a = &lp->all->items[i];
+  const sw_length kerf = lp->all->job->settings->kerf;
+  sw_status status = SW_OK;
+  *sum = 0;
+  for (size_t m = 0; m < a->model_count && status == SW_OK; m++)
+    {
+      const sw_model *model = &a->models[m];
+      status = make_room (lp, model);
+      for (size_t o = 0; o < model->option_count && status == SW_OK; o++)
+        lp->option_price[o] = a->layout->items[model->needs[model->options[o].need].item].take + kerf;
+      for (size_t s = 0; s < model->strip_count && status == SW_OK; s++)
+        {
+          sw_wide least;
+          status = sw_strip_relaxed (model, s, lp->option_price, 0, lp->strips, &least, NULL, NULL);
+          *sum += least;
+        }
+    }
+  for (size_t n = 0; n < a->layout->item_count && status == SW_OK; n++)
+    *sum += (sw_wide)(a->layout->items[n].take + kerf) * a->layout->items[n].demand;
   return status;
 }
 

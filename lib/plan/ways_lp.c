@@ -26,6 +26,9 @@ sw_ways_lp_granule (const sw_ways_lp *lp)
 void
 sw_ways_lp_pause (sw_ways_lp *lp)
 {
+  if (lp->programme == NULL)
+    return;
+  sw_ways_note_standings (lp);
   sw_growing_free (lp->programme);
   lp->programme = NULL;
 }
@@ -65,8 +68,11 @@ all_posts (const sw_ways_lp *lp)
   return sum;
 }
 
-/* The least that a fence with as many POSTS can cost, at BOUND or more: a number of posts, and timber in its own,
- * coarser granules. */
+/* Of more different numbers of posts some will do for nearly any sum. */
+#define MOST_POST_COUNTS 64
+
+/* The least that a fence with as many POSTS can cost, at BOUND or more: a number of posts, and what some number of
+ * boards and joins can come to. */
 static int64_t
 whole (const sw_ways_lp *lp, sw_wide bound, posts p)
 {
@@ -78,12 +84,12 @@ whole (const sw_ways_lp *lp, sw_wide bound, posts p)
     return q <= 0 ? 0 : INT64_MAX / 2;
   const int64_t least = (int64_t)q;
   int64_t best = INT64_MAX;
-  /* Of many numbers of posts some will do for any sum. */
-  if (lp->timber == 1 || p.high - p.low >= lp->timber)
+  if (p.high - p.low >= MOST_POST_COUNTS)
     return least;
   for (int64_t n = p.low; n <= p.high; n++)
     {
-      const int64_t timber = least > n * post ? (least - n * post + lp->timber - 1) / lp->timber * lp->timber : 0;
+      const int64_t units = least > n * post ? (least - n * post + lp->timber - 1) / lp->timber : 0;
+      const int64_t timber = (units < SW_WAYS_SUMS ? lp->next_sum[units] : units) * lp->timber;
       if (n * post + timber < best)
         best = n * post + timber;
     }

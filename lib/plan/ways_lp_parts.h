@@ -13,7 +13,9 @@ typedef struct sw_way_row
 {
   size_t section;
   sw_length take;
-  int row;        /* of the programme; 0: not there now */
+  int row;        /* of the programme; 0: not there now, -1: it has no patterns yet */
+  int uncovered;  /* its column */
+  int standing, uncovered_standing; /* when the programme was paused */
   int64_t price;  /* lp->scale a granule */
 } sw_way_row;
 
@@ -25,6 +27,7 @@ typedef struct sw_way_column
   int64_t cost;       /* granules */
   size_t first, count;
   int column; /* of the programme; 0: not there now */
+  int standing;
 } sw_way_column;
 
 typedef struct sw_way_entry
@@ -32,6 +35,9 @@ typedef struct sw_way_entry
   size_t row; /* index into rows */
   double value;
 } sw_way_entry;
+
+/* Sums of timber up to so many of its granules are known to be possible or not. */
+#define SW_WAYS_SUMS ((int64_t)1 << 19)
 
 struct sw_ways_lp
 {
@@ -41,6 +47,7 @@ struct sw_ways_lp
   int64_t timber;  /* granules: what timber and joins cost is a multiple of it */
   int64_t scale;  /* prices are so many a granule */
   int64_t dearest; /* board, in granules */
+  int32_t *next_sum; /* in granules of timber: no sum of boards that are enough lies between this and that */
   sw_knapsack *knapsack;
   sw_strip_work *strips;
   sw_growing *programme; /* NULL: paused */
@@ -67,6 +74,8 @@ struct sw_ways_lp
   int64_t *limit_price; /* two a stock row */
   int *limit_row;
   int *group_row;
+  int *limit_standing, *group_standing;
+  bool stands; /* the standings are those of the last programme: the next one begins with them */
 
   sw_wide *value;      /* an alternative each, at the prices of the last sweep that came to it */
   /* the best bound over all alternatives, that of the first solve: of each the value, and what limits take off */
@@ -99,8 +108,12 @@ sw_status sw_ways_price_boards (sw_ways_lp *lp, size_t *added);
 sw_status sw_ways_add_column (sw_ways_lp *lp, const sw_way_column *column, const sw_way_entry *entries, size_t count);
 
 /* ways_columns.c */
+/* Write down how all stands, before the programme is freed. */
+void sw_ways_note_standings (sw_ways_lp *lp);
 /* Bring the programme up to date with rows and columns. */
 sw_status sw_ways_bring_in (sw_ways_lp *lp);
+/* The least that the pieces of alternative I take of boards, kerfs with them. */
+sw_status sw_ways_material (sw_ways_lp *lp, size_t i, sw_wide *sum);
 /* Value alternative I at the prices; LAYOUT: and make the layout a column. */
 sw_status sw_ways_value (sw_ways_lp *lp, size_t i, bool layout, sw_wide *value);
 

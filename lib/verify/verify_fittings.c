@@ -122,6 +122,12 @@ pieces (const tally *t)
                && t->fitting->runs[run])
         sum++;
     }
+  /* And those that were cut before and are in their places. */
+  for (size_t p = 0; p < t->verifier->job->in_place.count; p++)
+    {
+      const sw_placed *placed = &t->verifier->job->in_place.items[p];
+      sum += t->fitting->runs == NULL || (placed->kind != SW_PLACED_EXTRA && t->fitting->runs[placed->run]) ? 1 : 0;
+    }
   return sum;
 }
 
@@ -164,7 +170,12 @@ needed (const sw_verifier *verifier, size_t item)
   for (size_t i = item; i < fittings->count; i++)
     if (fittings->items[i].first == item)
       sum += amount (verifier, &fittings->items[i]);
-  return (int64_t)(sum / one + (sum % one > 0));
+  int64_t count = (int64_t)(sum / one + (sum % one > 0));
+  /* Less those of the orders before. */
+  for (size_t h = 0; h < verifier->job->on_hand.had_count; h++)
+    if (strcmp (verifier->job->on_hand.had[h].item, fittings->items[item].item) == 0)
+      count -= verifier->job->on_hand.had[h].count;
+  return count > 0 ? count : 0;
 }
 
 static void

@@ -9,6 +9,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 
 /* The largest count and the largest length of a cell. */
 #define MOST INT64_C (1000000000000)
@@ -286,6 +287,45 @@ open_listing (sw_verifier *verifier, sw_listing *listing, const char *const *nam
   return SW_OK;
 }
 
+/* When FILE in DIR was written; false: it is not there. */
+static bool
+written_at (const char *dir, const char *file, struct timespec *out)
+{
+  struct stat there;
+  char *path = join_path (dir, file);
+  const bool found = path != NULL && stat (path, &there) == 0;
+  if (found)
+    *out = there.st_mtim;
+  free (path);
+  return found;
+}
+
+static bool
+is_later (const struct timespec *a, const struct timespec *b)
+{
+  return a->tv_sec != b->tv_sec ? a->tv_sec > b->tv_sec : a->tv_nsec > b->tv_nsec;
+}
+
+/* Was the workbook saved after the tables, which come with the same date?
+ * What was changed in it does not count, and is told how it would. */
+static void
+look_for_saved_book (const sw_verifier *verifier, const char *dir)
+{
+  static const char *const names[] = { "order.csv", "cuts.csv", "fit.csv", "setout.csv" };
+  struct timespec book;
+  struct timespec table;
+  if (!written_at (dir, "plan.xlsx", &book))
+    return;
+  for (size_t i = 0; i < sizeof names / sizeof *names; i++)
+    if (written_at (dir, names[i], &table) && !is_later (&book, &table))
+      return;
+  char *path = join_path (dir, "plan.xlsx");
+  sw_report_add (verifier->report, SW_WARNING, path != NULL ? path : dir, 0, NULL,
+                 "what was changed in this workbook is not read: save its sheets order, cuts, fit and setout as CSV, over "
+                 "order.csv, cuts.csv, fit.csv and setout.csv");
+  free (path);
+}
+
 sw_status
 sw_listings_read (sw_verifier *verifier, const char *dir)
 {
@@ -301,6 +341,7 @@ sw_listings_read (sw_verifier *verifier, const char *dir)
                  { "setout.csv", sw_setout_columns, setout_fields, SW_SETOUT_COLUMNS } };
   sw_listing *listings[4] = { &verifier->order, &verifier->cuts, &verifier->fit, &verifier->setout };
   bool there[4];
+  look_for_saved_book (verifier, dir);
   for (int i = 0; i < 4; i++)
     {
       listings[i]->file = join_path (dir, files[i].name);

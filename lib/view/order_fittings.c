@@ -145,6 +145,9 @@ sw_order_add_fittings (sw_order *order)
         continue;
       if (!count_item (order->plan, i, &line.count))
         return SW_FAILED;
+      /* What was on an order before is there. */
+      const int64_t had = sw_on_hand_had (&order->plan->job->on_hand, fitting->item);
+      line.count = line.count > had ? line.count - had : 0;
       line.packs = (line.count + fitting->pack - 1) / fitting->pack;
       line.spare = line.packs * fitting->pack - line.count;
       if (line.count == 0)

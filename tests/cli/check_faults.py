@@ -20,7 +20,7 @@ from terminal import PROGRAM, Screen, environment, run, run_tests
 
 TABLES = ("order.csv", "cuts.csv", "fit.csv", "setout.csv", "order.txt")
 # They go when the tables of another plan come, and come after them.
-DRAWN = {"sheet.pdf", "page.html"}
+DRAWN = {"sheet.pdf", "page.html", "plan.xlsx"}
 OTHER_SETTINGS = ["--kerf", "5", "--stock-length", "6.0", "--post-width", "90"]
 OTHER = ["plan", FRONT] + OTHER_SETTINGS
 # What a terminal obeys, or what makes a name look like another.
@@ -284,7 +284,7 @@ def test_links_are_replaced_not_followed():
         victim = write(place, "victim", "do not touch")
         out = os.path.join(place, "out")
         os.mkdir(out)
-        for name in TABLES + ("page.html", "sheet.pdf", "sheet-1.svg"):
+        for name in TABLES + ("page.html", "plan.xlsx", "sheet.pdf", "sheet-1.svg"):
             os.symlink(victim if name != "fit.csv" else os.path.join(place, "not-there"), os.path.join(out, name))
         done = run("plan", FRONT, "-o", out, "--svg")
         assert done.returncode in (0, 2), done.stderr  # 2: built without the sheet
@@ -303,7 +303,7 @@ def test_hard_links_are_replaced_not_written_through():
         victim = write(place, "victim", "do not touch")
         out = os.path.join(place, "out")
         os.mkdir(out)
-        for name in TABLES + ("sheet.pdf", "page.html"):
+        for name in TABLES + ("sheet.pdf", "page.html", "plan.xlsx"):
             os.link(victim, os.path.join(out, name))
         assert run("plan", FRONT, "-o", out).returncode == 0
         with open(victim, encoding="utf-8") as file:
@@ -341,7 +341,7 @@ def test_inputs_are_never_overwritten():
     files = {"spans": spans, "--levels": "level,section\nlow,rail\n", "--stock": "section,length\nrail,4.8\n",
              "--sections": "section,width\nrail,100\n", "--extras": "label,section,length\nx,rail,700\n",
              "--settings": "key,value\nkerf,4\n"}
-    made = TABLES + ("sheet.pdf", "page.html")
+    made = TABLES + ("sheet.pdf", "page.html", "plan.xlsx")
     for kind in files:
         for how in ("itself", "hard link", "symbolic link"):
             with folder() as place:
@@ -357,7 +357,7 @@ def test_inputs_are_never_overwritten():
                     words += [path] if other == "spans" else [other, path]
                 before = {n: c for n, c in contents(place).items() if n == name or n.startswith("input")}
                 done = run(*words, "-o", place)
-                if name == "sheet.pdf" and b"without it" in done.stderr:
+                if name in ("sheet.pdf", "plan.xlsx") and b"without it" in done.stderr:
                     continue
                 assert done.returncode == 2, (kind, how, done.returncode, done.stderr)
                 assert b"is an input and would be overwritten" in done.stderr, done.stderr
@@ -390,7 +390,7 @@ def job_of(place, name, suffix=""):
     write(place, "extras.csv", csv_text([["label", "section", "length", "quantity"], [name, name, 700, 2]]))
     write(place, "settings.csv", csv_text([["key", "value"], ["job", name]]))
     words = [os.path.join(place, "spans.csv")]
-    for kind in ("levels", "stock", "sections", "extras", "settings"):
+    for kind in ("levels", "stock", "sections", "extras", "yards", "fittings", "settings"):
         words += ["--" + kind, os.path.join(place, kind + ".csv")]
     return words
 
@@ -456,7 +456,7 @@ def test_names_of_files():
             out = os.path.join(os.fsencode(place), b"out" + raw)
             for words, status in (([b"plan", path], 1), ([b"plan", path + b"x"], 1),
                                   ([b"plan", FRONT.encode(), b"--levels", path], 1),
-                                  ([b"verify", FRONT.encode(), b"--plan", path], 1),
+                                  ([b"verify", FRONT.encode(), b"--plan", path], 2),
                                   ([b"plan", FRONT.encode(), b"--" + raw], 2),
                                   ([b"plan", FRONT.encode(), b"--kerf", raw], 2), ([raw], 2),
                                   ([b"plan", FRONT.encode(), b"--csv", raw], 2),

@@ -15,7 +15,8 @@ from check_manners import SAMPLES, TOP, sample, sample_names, snapshot
 from terminal import HANGS, PROGRAM, environment, run, run_tests
 
 RANDOM_FENCE = os.path.join(TOP, "tests", "reference", "random_fence.py")
-PARTS = ("spans.csv", "levels.csv", "stock.csv", "sections.csv", "extras.csv", "settings.csv")
+PARTS = ("spans.csv", "levels.csv", "stock.csv", "sections.csv", "extras.csv", "yards.csv", "fittings.csv",
+         "settings.csv")
 TABLES = ("order", "cuts", "fit", "setout")
 MARK = b"\xef\xbb\xbf"
 # More of the command line, for each sample.

@@ -21,7 +21,7 @@ def sample(name):
     """The command line of a sample: every file that is there."""
     folder = os.path.join(SAMPLES, name)
     words = ["plan", os.path.join(folder, "spans.csv")]
-    for kind in ("levels", "stock", "sections", "extras", "settings"):
+    for kind in ("levels", "stock", "sections", "extras", "yards", "fittings", "settings"):
         file = os.path.join(folder, kind + ".csv")
         if os.path.exists(file):
             words += ["--" + kind, file]
@@ -303,7 +303,7 @@ def test_stopped_by_a_signal():
             assert bays == 3000 * 3, bays
             # Whole files, and nothing half-made beside them.
             assert PLAN_FILES <= set(os.listdir(out)), os.listdir(out)
-            assert {n for n in os.listdir(out) if not n.startswith("sheet")} == PLAN_FILES, os.listdir(out)
+            assert {n for n in os.listdir(out) if not n.startswith(("sheet", "plan."))} == PLAN_FILES, os.listdir(out)
             with open(os.path.join(out, "fit.csv"), "rb") as file:
                 assert file.read() == printed
 
@@ -331,7 +331,7 @@ def test_progress_only_on_a_terminal():
 def test_progress_is_cut_between_words():
     with tempfile.TemporaryDirectory() as folder:
         words = long_job(folder) + ["--time-limit", "2", "--csv", "order"]
-        for columns in (36, 48):
+        for columns in (40, 48):
             lines = Screen(words, columns=columns).text.rpartition(b"\r\x1b[K")[0].split(b"\r\x1b[K")[1:]
             assert lines and max(map(len, lines)) < columns, lines
             for line in lines:

@@ -197,6 +197,35 @@ def test_spare_boards_are_there():
         expect(replan(folder, ",8,bad,\n,7,bad,\n", old="spare"), 0, "2/4.8")
 
 
+def test_yards_packs_and_fittings():
+    """What a yard has sold it no longer has; fittings and what packs left over are there."""
+    with Planned() as folder:
+        job = os.path.join(folder, "yards")
+        shutil.copytree(os.path.join(TOP, "samples", "on-site"), job)
+        put(job, "section,length,price,yard,limit,pack\n90x45,4.8,30.40,North,0,\n90x45,5.4,34.90,South,,4\n", "stock.csv")
+        put(job, "yard,delivery\nNorth,1\nSouth,1\n", "yards.csv")
+        put(job, "item,per,each,pack,price\npost,post,1,1,22\nscrew,crossing,2,100,18\n", "fittings.csv")
+        expect(run("plan", job, "-o", os.path.join(folder, "two")), 0)
+        order = {(row["yard"], row["kind"]): row for row in table(os.path.join(folder, "two"), "order.csv")}
+        assert order["South", "timber"]["spare"] != "0", order
+        expect(replan(folder, "", old="two", out="on"), 0, "Nothing is bought", "No label changes.")
+        assert table(os.path.join(folder, "on"), "order.csv") == []
+        verify(folder, "on")
+        hand = {(row["kind"], row["length"], row["timber"]): row
+                for row in table(os.path.join(folder, "on", "job"), "on-hand.csv")}
+        bought = sum(int(order["South", "timber"][name]) for name in ("count", "spare"))
+        assert hand["board", "5400mm", ""]["count"] == str(bought), hand
+        assert hand["fitting", "", "screw"]["count"] == "100", hand
+        bad = "".join(",%s,bad,\n" % row["board"] for row in table(os.path.join(folder, "on"), "cuts.csv"))
+        done = replan(folder, bad, old="on", out="again")
+        expect(done, 0)
+        again = table(os.path.join(folder, "again"), "order.csv")
+        north = sum(int(row["count"]) for row in again if row["yard"] == "North" and row["kind"] == "timber")
+        had = int(order["North", "timber"]["count"]) if ("North", "timber") in order else 0
+        assert north + had == 0 and not any(row["kind"] == "fitting" for row in again), (had, again)
+        verify(folder, "again")
+
+
 def test_ends_that_are_trimmed():
     """Of what is sawn already no end is docked; of a whole board both are."""
     with Planned("front-fence", "--end-trim", "10", "--stock-length", "4.8,5.4") as folder:

@@ -52,11 +52,16 @@ class Office:
             with open(os.path.join(self.profile, "user", "registrymodifications.xcu"), "w", encoding="utf-8") as file:
                 file.write(settings)
 
-    def convert(self, into, form, files, reading=ENGLISH_COMMAS):
-        done = subprocess.run([SOFFICE, "--headless", "-env:UserInstallation=file://" + self.profile,
-                               "--infilter=" + reading, "--convert-to", form, "--outdir", into, *files],
+    def start(self, into, form, files, *more):
+        """Convert FILES; what it said."""
+        done = subprocess.run([SOFFICE, "--headless", "-env:UserInstallation=file://" + self.profile, *more,
+                               "--convert-to", form, "--outdir", into, *files],
                               capture_output=True, timeout=HANGS, check=False)
-        assert len(os.listdir(into)) == len(files), (form, done.stdout, done.stderr)
+        return done.stdout, done.stderr
+
+    def convert(self, into, form, files, reading=ENGLISH_COMMAS):
+        said = self.start(into, form, files, "--infilter=" + reading)
+        assert len(os.listdir(into)) == len(files), (form, said)
 
 
 def hostile_job(folder):

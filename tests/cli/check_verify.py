@@ -136,7 +136,8 @@ def test_edits_are_caught():
                 good = file.read()
             header, *rows = csv.reader(good.splitlines())
             for column, title in enumerate(header):
-                row = next(r for r, cells in enumerate(rows) if cells[column] != "")
+                # A column that is blank throughout: then nothing may stand in it.
+                row = next((r for r, cells in enumerate(rows) if cells[column] != ""), 0)
                 changed = [list(cells) for cells in rows]
                 figure = re.fullmatch(r"[0-9.]+", changed[row][column])
                 changed[row][column] = str(float(changed[row][column]) + 1).removesuffix(".0") if figure else "other"

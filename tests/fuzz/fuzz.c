@@ -94,7 +94,7 @@ static void
 clean_up (void)
 {
   static const char *const written[]
-      = { "order.txt",        "sheet.pdf",      "job/spans.csv",    "job/levels.csv", "job/stock.csv",
+      = { "order.txt",        "plan.xlsx",      "sheet.pdf",      "job/spans.csv",    "job/levels.csv", "job/stock.csv",
           "job/sections.csv", "job/extras.csv", "job/settings.csv", "job/kept.csv" };
   for (size_t i = 0; i < FUZZ_FILES; i++)
     unlink (paths[i]);

@@ -1,0 +1,47 @@
+/* model_placed.c - what a plan that goes on from another adds to a model
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "model/model_placed.h"
+
+uint32_t
+sw_model_whole_need (const sw_model *model, const sw_model_section *section, size_t row)
+{
+  for (size_t n = section->need_first; n < section->need_first + section->need_count; n++)
+    if (model->layout->items[model->needs[n].item].kept == row + 1)
+      return (uint32_t)n + 1;
+  return 0;
+}
+
+void
+sw_model_mark_placed (sw_model *model, sw_strip *strip, uint8_t **placed)
+{
+  const sw_layout *layout = model->layout;
+  bool any = false;
+  strip->rank = strip->level_count;
+  for (uint32_t r = 0; *placed != NULL && r < strip->level_count; r++)
+    for (size_t o = strip->levels[r].option_first; o < strip->levels[r].option_first + strip->levels[r].option_count; o++)
+      {
+        const sw_option *option = &model->options[o];
+        if (layout->arcs[option->arc].item != SW_NO_ITEM)
+          continue;
+        any = true;
+        (*placed)[(size_t)option->from * strip->rank + r] = 1;
+        (*placed)[(size_t)option->to * strip->rank + r] = 1;
+      }
+  strip->placed = any ? *placed : NULL;
+  if (*placed != NULL)
+    *placed += (size_t)(strip->bays + 1) * strip->rank;
+}
+
+void
+sw_model_set_change (sw_model *model)
+{
+  int64_t most = 1;
+  bool any = false;
+  for (size_t s = 0; s < model->strip_count; s++)
+    most += (int64_t)model->strips[s].bays * model->strips[s].level_count;
+  for (size_t o = 0; o < model->option_count; o++)
+    any = any || model->options[o].changed;
+  model->change = any ? most : 0;
+}
