@@ -161,7 +161,7 @@ has_table_for (const sw_knapsack *k, int64_t room)
   return k->table_ready && room <= k->table_room;
 }
 
-/* Out of an exact table. */
+/* The best cuts out of an exact table, made if need be. */
 static sw_status
 best_by_table (sw_knapsack *k, int64_t room, int64_t *best)
 {
@@ -171,7 +171,8 @@ best_by_table (sw_knapsack *k, int64_t room, int64_t *best)
   return status;
 }
 
-/* The search ran out of steps at *BEST and the board is too long for an exact table: look on a coarse grid too. */
+/* The search ran out of steps at *BEST, and the board is too long for an exact table: perhaps a coarse table has better
+ * cuts. */
 static sw_status
 best_by_coarse (sw_knapsack *k, int64_t room, int64_t *best)
 {

@@ -21,7 +21,7 @@ by_size (const void *a, const void *b)
   return (*x)->need < (*y)->need ? -1 : (*x)->need > (*y)->need;
 }
 
-/* Put COPIES of VALUE into the list TOP of KEPT values, largest first. */
+/* Insert VALUE, COPIES times, into TOP, the KEPT largest values in order. */
 static void
 rank_value (int64_t *top, size_t kept, int64_t value, int64_t copies)
 {
@@ -87,7 +87,7 @@ make_parts (sw_knapsack *k, int64_t room)
   return SW_OK;
 }
 
-/* Cells of a piece of thing I, so that it fits. */
+/* Cells that a piece of thing I takes, rounded up, so that what the table finds fits. */
 static int64_t
 cells_of (const sw_knapsack *k, size_t i)
 {
@@ -147,7 +147,7 @@ sw_knapsack_fill_table (sw_knapsack *k, int64_t room, int64_t grid)
   return SW_OK;
 }
 
-/* Fits on the board imply fits of the rounded sizes: floor (a) + floor (b) <= floor (a + b). */
+/* Whatever fits on the board also fits in cells that are rounded down: floor (a) + floor (b) <= floor (a + b). */
 sw_status
 sw_knapsack_fill_high (sw_knapsack *k)
 {

@@ -66,7 +66,7 @@ cut_most (sw_search *s, sw_solution *plan)
   return status;
 }
 
-/* The pieces that no board of P's plan is left for, with what they are worth at PRICES of the whole. */
+/* Fill boards with all pieces of part P, which are worth what they are at PRICES of the whole. */
 static sw_status
 fill_part (sw_part_search *p, const sw_prices *prices)
 {
@@ -84,21 +84,17 @@ fill_part (sw_part_search *p, const sw_prices *prices)
   return status;
 }
 
-/* The boards of PLAN of which STAYS (NULL: all) do not stay, and those that it lacks, searched to the end, or nearly
- * so, into ALL.  *WHOLE: all pieces have boards then. */
+/* The boards that PLAN lacks, searched to the end, or nearly so.  *WHOLE: all pieces have boards then. */
 static sw_status
-cut_rest (sw_search *s, const sw_solution *plan, const int64_t *stays, sw_solution *all, bool *whole)
+cut_rest (sw_search *s, sw_solution *plan, bool *whole)
 {
   sw_part_search p;
   sw_lp outcome = SW_LP_STOPPED;
   bool done;
-  sw_status status = sw_part_begin (&p, s, plan, stays, NULL);
+  sw_status status = sw_part_begin (&p, s, plan, NULL, NULL);
   if (status == SW_OK && p.region.model.need_count > 0)
     {
-      if (stays != NULL)
-        status = sw_search_offer (&p.search, &p.region.start);
-      if (status == SW_OK && !p.search.best.valid)
-        status = fill_part (&p, &s->root);
+      status = fill_part (&p, &s->root);
       if (status == SW_OK)
         status = sw_programme_begin (&p.programme, SIZE_MAX);
       if (status == SW_OK)
@@ -108,30 +104,8 @@ cut_rest (sw_search *s, const sw_solution *plan, const int64_t *stays, sw_soluti
     }
   *whole = status == SW_OK && (p.search.best.valid || p.region.model.need_count == 0);
   if (*whole)
-    status = sw_region_whole (&p.region, &p.search.best, &p.search.pool, &s->pool, all);
+    status = sw_region_whole (&p.region, &p.search.best, &p.search.pool, &s->pool, plan);
   sw_part_end (&p, s);
-  return status;
-}
-
-/* Take boards out of PLAN and cut their pieces anew, if that is better or as good. */
-static sw_status
-cut_again (sw_search *s, sw_solution *plan, uint64_t *chance)
-{
-  sw_solution solution;
-  bool whole = false;
-  int64_t *stays = sw_alloc (plan->count, sizeof *stays);
-  sw_status status = sw_solution_init (&solution, s->model);
-  if (stays == NULL)
-    status = SW_NO_MEMORY;
-  if (status == SW_OK)
-    status = sw_free_worst_boards (&s->pool, plan, &s->root, chance, stays);
-  if (status == SW_OK)
-    status = cut_rest (s, plan, stays, &solution, &whole);
-  if (status == SW_OK && whole && sw_solution_check (&solution, s->model, &s->pool)
-      && solution.value[SW_AIM_COST] <= plan->value[SW_AIM_COST])
-    status = sw_solution_copy (plan, &solution, s->model);
-  sw_solution_clear (&solution);
-  free (stays);
   return status;
 }
 
@@ -139,21 +113,11 @@ sw_status
 sw_cut (sw_search *s, sw_solution *plan)
 {
   bool whole = false;
-  uint64_t chance = SW_CHANCE_SEED;
   sw_status status = cut_most (s, plan);
-  /* Stopped early, it would be no better than what there is, and to fill so many boards takes its time. */
+  /* When the time is up and there is a plan, this one, hardly begun, would be no better, and filling it would take
+   * long. */
   if (status == SW_OK && !(s->best.valid && sw_watch_stop (s->watch)))
-    status = cut_rest (s, plan, NULL, plan, &whole);
-  whole = whole && sw_solution_check (plan, s->model, &s->pool);
-  if (status == SW_OK && whole)
-    status = sw_search_offer (s, plan);
-  const int64_t aimed = s->goal.aim == SW_AIM_COST ? s->bound : s->goal.caps[SW_AIM_COST];
-  for (int i = 0; whole && i < SW_TRIES && status == SW_OK && plan->value[SW_AIM_COST] > aimed; i++)
-    {
-      if (sw_watch_stop (s->watch))
-        break;
-      status = cut_again (s, plan, &chance);
-    }
+    status = cut_rest (s, plan, &whole);
   return status == SW_OK && whole ? sw_search_offer (s, plan) : status;
 }
 

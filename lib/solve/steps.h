@@ -57,9 +57,6 @@ void sw_free_strips (const sw_model *model, size_t options, uint64_t *chance, ui
  * are cut from, or that lose more than SPARE (scaled, at the root's prices), or one in a few by chance. */
 sw_status sw_free_boards_of (const sw_search *search, const uint8_t *marked, sw_wide spare, uint64_t *chance,
                              int64_t *stays);
-/* STAYS: how many of each of SOLUTION's boards stay, where some go, those that lose most at PRICES more than others. */
-sw_status sw_free_worst_boards (const sw_patterns *pool, const sw_solution *solution, const sw_prices *prices,
-                                uint64_t *chance, int64_t *stays);
 
 /* ---- At the end */
 

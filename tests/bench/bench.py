@@ -9,10 +9,11 @@ from dataclasses import dataclass
 import classes
 import fences
 import instances
+import late
 import rivals
 import running
 
-PARTS = {"classes": classes.run, "fences": fences.run, "rivals": rivals.run}
+PARTS = {"classes": classes.run, "fences": fences.run, "late": late.run, "rivals": rivals.run}
 
 
 @dataclass
