@@ -90,6 +90,9 @@ add_pile (sw_sheet *sheet, struct sw_sheet_boards *boards, const sw_sheet_pile *
   boards->count++;
 }
 
+/* So many rows of a pile never fit on a page. */
+#define MOST_BOARDS 256
+
 /* PILE, in halves of its boards or of a board's pieces where it is too high; depth: logarithmic. */
 static void
 add_in_parts (sw_sheet *sheet, struct sw_sheet_boards *boards, sw_sheet_pile *pile, sw_length longest)
@@ -99,6 +102,9 @@ add_in_parts (sw_sheet *sheet, struct sw_sheet_boards *boards, sw_sheet_pile *pi
   size_t count = pile->count, end = pile->cut_end;
   while (sheet->status == SW_OK)
     {
+      /* More of them would be too high in any case, and each part would measure all that is left again. */
+      if (pile->count > MOST_BOARDS)
+        pile->count = MOST_BOARDS;
       sw_sheet_stack s = stack_of (sheet, pile, boards->columns, 0, longest);
       sw_sheet_pile_choose (&s, pile);
       const double height = sw_sheet_pile_height (&s);
