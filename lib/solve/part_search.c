@@ -127,7 +127,6 @@ sw_status
 sw_round_quickly (sw_search *s, const sw_programme *p)
 {
   double *shares;
-  uint64_t none = 0;
   sw_solution layout;
   int64_t *value = sw_alloc (s->model->need_count, sizeof *value);
   sw_status status = sw_solution_init (&layout, s->model);
@@ -135,7 +134,7 @@ sw_round_quickly (sw_search *s, const sw_programme *p)
   if (status == SW_OK)
     status = value == NULL ? SW_NO_MEMORY : mixed;
   if (status == SW_OK)
-    status = sw_round_layout (s, shares, &none, layout.used);
+    status = sw_round_layout (s, shares, layout.used);
   if (status == SW_OK && s->watch->stop == SW_GO_ON)
     {
       sw_value_pieces (&s->root, value);
@@ -150,12 +149,12 @@ sw_round_quickly (sw_search *s, const sw_programme *p)
 /* The layout of SHARES with boards; CHANCE, where it is not NULL, draws a PART of the strips, and the others stay as
  * the best plan has them. */
 static sw_status
-round_once (sw_search *s, const double *shares, double part, uint64_t *noise, uint64_t *chance)
+round_once (sw_search *s, const double *shares, double part, uint64_t *chance)
 {
   sw_solution plan;
   sw_status status = sw_solution_init (&plan, s->model);
   if (status == SW_OK)
-    status = sw_round_layout (s, shares, noise, plan.used);
+    status = sw_round_layout (s, shares, plan.used);
   if (status == SW_OK && s->best.valid && chance != NULL)
     sw_round_keep (s, part, chance, plan.used);
   if (status == SW_OK && s->watch->stop == SW_GO_ON)
@@ -164,21 +163,18 @@ round_once (sw_search *s, const double *shares, double part, uint64_t *noise, ui
   return status;
 }
 
-/* Fewer joins at no more cost: the mixture's layout for as large a part of the strips as can be cut at that.  Less
- * cost: the mixture's layouts, which chance moves a little in all but the first. */
+/* Fewer joins at no more cost: the mixture's layout for as large a part of the strips as can be cut at that. */
 static sw_status
-round_mixture (sw_search *s, const double *shares)
+round_joins (sw_search *s, const double *shares)
 {
-  const bool joins = s->goal.aim == SW_AIM_JOINS;
   sw_status status = SW_OK;
   uint64_t chance = SW_CHANCE_SEED;
   double low = 0, high = 2;
-  for (uint64_t i = 0; i < SW_ROUNDINGS && status == SW_OK && !sw_search_done (s) && !sw_watch_stop (s->watch); i++)
+  for (int i = 0; i < SW_ROUNDINGS && status == SW_OK && !sw_search_done (s) && !sw_watch_stop (s->watch); i++)
     {
       const int64_t before = sw_search_best (s);
       const double part = (low + high) / 2;
-      uint64_t noise = joins || i == 0 ? 0 : SW_CHANCE_SEED + i;
-      status = round_once (s, shares, part, &noise, joins ? &chance : NULL);
+      status = round_once (s, shares, part, &chance);
       if (sw_search_best (s) < before)
         low = part;
       else
@@ -193,7 +189,7 @@ sw_round_all (sw_search *s, const sw_programme *p)
   double *shares;
   sw_status status = sw_mixture (p, &shares);
   if (status == SW_OK)
-    status = round_mixture (s, shares);
+    status = s->goal.aim == SW_AIM_JOINS ? round_joins (s, shares) : round_once (s, shares, 1, NULL);
   free (shares);
   return status;
 }
