@@ -92,6 +92,9 @@ add_pile (sw_sheet *sheet, struct sw_sheet_boards *boards, const sw_sheet_pile *
   boards->count++;
 }
 
+/* So many rows of a pile never fit on a page. */
+#define MOST_BOARDS 256
+
 /* PILE, in halves of its boards or of a board's pieces where it is too high; depth: logarithmic. */
 static void
 add_in_parts (sw_sheet *sheet, struct sw_sheet_boards *boards, sw_sheet_pile *pile, sw_length longest)
@@ -101,6 +104,9 @@ add_in_parts (sw_sheet *sheet, struct sw_sheet_boards *boards, sw_sheet_pile *pi
   size_t count = pile->count, end = pile->cut_end;
   while (sheet->status == SW_OK)
     {
+      /* More of them would be too high in any case, and each part would measure all that is left again. */
+      if (pile->count > MOST_BOARDS)
+        pile->count = MOST_BOARDS;
       sw_sheet_stack s = stack_of (sheet, pile, boards->columns, 0, longest);
       sw_sheet_pile_choose (&s, pile);
       const double height = sw_sheet_pile_height (&s);
@@ -150,7 +156,8 @@ static bool
 is_first_of_stock (const sw_plan *plan, size_t board)
 {
   const sw_board *boards = plan->boards;
-  return board == 0 || boards[board - 1].stock != boards[board].stock || boards[board - 1].hand != boards[board].hand;
+  return board == 0 || boards[board - 1].stock != boards[board].stock || boards[board - 1].hand != boards[board].hand
+         || boards[board - 1].timber != boards[board].timber;
 }
 
 static void

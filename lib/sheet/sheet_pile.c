@@ -323,7 +323,9 @@ sw_sheet_pile_stock (const sw_sheet_stack *s, double baseline, bool continued)
   sw_text text = { 0 };
   sw_view_stock (sheet->job, s->stock->length, length);
   sw_text_printf (&text, "%s, %s%s%s", sheet->job->sections.items[s->stock->section].name, length,
-                  s->board->hand ? ", from hand" : "", continued ? ", continued" : "");
+                  s->board->hand && s->board->timber == NULL ? ", from hand" : "", continued ? ", continued" : "");
+  if (s->board->timber != NULL)
+    sw_text_printf (&text, ": %s", s->board->timber->name);
   if (text.failed)
     sw_sheet_fail (sheet, SW_NO_MEMORY);
   else
