@@ -18,7 +18,7 @@
 #define APART 14.0       /* between two blocks side by side */
 #define AHEAD 8          /* a short run may stand so many places before its own, where there is room */
 #define WRITTEN_ON 0.93  /* of the pieces are to be written on, of the bays as wide as their figures */
-#define WHERE_NONE_IS 50 /* the scale where no scale does that */
+#define WHERE_NONE_IS 50 /* the largest scale that pages are spent on: what is too short for it is listed */
 
 struct sw_sheet_runs
 {
@@ -264,7 +264,7 @@ choose_scale (sw_sheet *sheet, struct sw_sheet_runs *runs, sw_elevation *e)
 {
   size_t base = USUAL;
   /* The smallest at which pieces are written on. */
-  for (size_t i = USUAL; i-- > 0 && base == USUAL && sheet->status == SW_OK;)
+  for (size_t i = USUAL; i-- > 0 && usual[i] >= WHERE_NONE_IS && base == USUAL && sheet->status == SW_OK;)
     {
       lay_out (sheet, runs, e, scale (i));
       if (is_written (runs))
