@@ -1,6 +1,6 @@
 /* check_page.c - the page for a telephone: texts that do no harm, when there is one, memory that runs out
  *
- * What stands in it is checked by tests/cli/check_page.py, from outside.
+ * What stands in it is checked by tests/cli/check_page.py and check_page_driven.py, from outside.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
