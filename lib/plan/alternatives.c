@@ -25,8 +25,7 @@ static sw_status
 add_group (making *m, const sw_group *group)
 {
   sw_alternatives *all = m->all;
-  sw_status status
-      = sw_grow ((void **)&all->groups, &m->group_capacity, all->group_count + 1, sizeof *all->groups);
+  sw_status status = sw_grow ((void **)&all->groups, &m->group_capacity, all->group_count + 1, sizeof *all->groups);
   if (status == SW_OK)
     all->groups[all->group_count++] = *group;
   return status;
@@ -108,8 +107,9 @@ lay_out (making *m, sw_alternative *a, sw_report *report)
   sw_way ways[64];
   for (size_t d = 0; d < group->division_count; d++)
     ways[d] = m->all->divisions[group->division_first + d].ways[a->ways[d]];
-  sw_status status = group->run == SW_ALTERNATIVES_REST ? sw_rest_job (&a->job, m->all->job, m->all->groups, m->all->group_count)
-                                                        : sw_line_job (&a->job, m->all, group, ways);
+  sw_status status = group->run == SW_ALTERNATIVES_REST
+                         ? sw_rest_job (&a->job, m->all->job, m->all->groups, m->all->group_count)
+                         : sw_line_job (&a->job, m->all, group, ways);
   if (status == SW_OK)
     status = sw_layout_new (&a->layout, &a->job, report);
   if (status == SW_OK)
@@ -171,7 +171,8 @@ add_alternative (making *m, size_t g, const size_t *ways)
   return SW_OK;
 }
 
-/* All of them, or where posts cost nothing those with POSTS; *NEXT: the next larger number of posts, INT64_MAX: none. */
+/* All of them, or where posts cost nothing those with POSTS; *NEXT: the next larger number of posts, INT64_MAX: none.
+ */
 static sw_status
 list_group (making *m, size_t g, int64_t posts, int64_t *next)
 {

@@ -31,8 +31,8 @@ typedef struct sw_alternative
 
 typedef struct sw_group
 {
-  size_t run;        /* SW_ALTERNATIVES_REST: what no division changes, extras with it */
-  size_t first_bay;  /* of the job's run; to before last_bay */
+  size_t run;       /* SW_ALTERNATIVES_REST: what no division changes, extras with it */
+  size_t first_bay; /* of the job's run; to before last_bay */
   size_t last_bay;
   size_t division_first, division_count;
   size_t first, count; /* alternatives that can be laid out */
@@ -49,8 +49,8 @@ typedef struct sw_alternatives
   sw_group *groups; /* in order of the fence; the rest last */
   size_t count, capacity;
   sw_alternative *items; /* by group */
-  size_t looked_at; /* ways of all divisions */
-  int64_t floor_posts; /* of all groups: no plan has fewer */
+  size_t looked_at;      /* ways of all divisions */
+  int64_t floor_posts;   /* of all groups: no plan has fewer */
 } sw_alternatives;
 
 /* The groups of DIVISIONS, and their alternatives, out of which those are left

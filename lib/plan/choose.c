@@ -29,14 +29,14 @@ typedef struct tree
   sw_ways_lp *lp;
   int64_t granule;
   sw_divided best;
-  bool cut;            /* the best plan's joins and boards were not seen to */
+  bool cut; /* the best plan's joins and boards were not seen to */
   size_t count, capacity;
-  node *nodes;         /* open */
+  node *nodes; /* open */
   size_t looked_at;
-  int64_t closed;      /* granules: the least bound of what was closed without a verdict */
+  int64_t closed; /* granules: the least bound of what was closed without a verdict */
   size_t leaf_count, leaf_capacity, verdict_capacity;
-  size_t *leaves;      /* alternatives, group by group, of every division that was planned */
-  int64_t *verdicts;   /* of each: it costs no less, in granules */
+  size_t *leaves;    /* alternatives, group by group, of every division that was planned */
+  int64_t *verdicts; /* of each: it costs no less, in granules */
 } tree;
 
 /* ---- Plans ---- */
@@ -62,7 +62,8 @@ static void
 show (const tree *t, int64_t bound)
 {
   const bool has_plan = t->best.plan != NULL;
-  sw_watch_note (t->choosing->watch, bound == INT64_MAX ? 0 : bound * t->granule, has_plan, has_plan ? t->best.cost : 0);
+  sw_watch_note (t->choosing->watch, bound == INT64_MAX ? 0 : bound * t->granule, has_plan,
+                 has_plan ? t->best.cost : 0);
 }
 
 /* The verdict on the fence with CHOICE, an alternative a group; SIZE_MAX: it was not planned yet. */
