@@ -9,11 +9,12 @@ from dataclasses import dataclass
 import classes
 import fences
 import instances
+import orders
 import posts
 import rivals
 import running
 
-PARTS = {"classes": classes.run, "fences": fences.run, "posts": posts.run, "rivals": rivals.run}
+PARTS = {"classes": classes.run, "fences": fences.run, "posts": posts.run, "orders": orders.run, "rivals": rivals.run}
 
 
 @dataclass

@@ -100,7 +100,9 @@ source_of (sw_sources *sources, const char *name)
                 { "levels", &sources->levels },
                 { "stock", &sources->stock },
                 { "sections", &sources->sections },
-                { "extras", &sources->extras } };
+                { "extras", &sources->extras },
+                { "yards", &sources->yards },
+                { "fittings", &sources->fittings } };
   for (size_t i = 0; i < sizeof known / sizeof known[0]; i++)
     if (strcmp (known[i].name, name) == 0)
       return known[i].place;
