@@ -28,6 +28,7 @@ typedef struct tree
   sw_alternatives *all;
   sw_ways_lp *lp;
   int64_t granule;
+  int64_t pairs; /* that line up in the best layouts of all groups, whatever the stock */
   sw_divided best;
   bool cut; /* the best plan's joins and boards were not seen to */
   size_t count, capacity;
@@ -41,10 +42,12 @@ typedef struct tree
 
 /* ---- Plans ---- */
 
+/* What costs as much is of no interest.  While the best plan lines up more pairs than the layouts alone must, for want
+ * of stock, a dearer one may be better. */
 static int64_t
 cutoff_of (const tree *t)
 {
-  return t->best.plan != NULL ? t->best.cost / t->granule : INT64_MAX;
+  return t->best.plan != NULL && t->best.plan->summary.aligned <= t->pairs ? t->best.cost / t->granule : INT64_MAX;
 }
 
 /* No plan can cost less, as far as is known, in granules. */
@@ -111,6 +114,9 @@ verdict_on (const tree *t, const sw_divided *made, bool cut, int64_t floor)
     return INT64_MAX;
   if (made->plan == NULL)
     return cut ? cutoff_of (t) : floor;
+  /* Nothing better comes of it. */
+  if (made->plan->summary.outcome == SW_PROVED)
+    return INT64_MAX;
   const int64_t timber = t->choosing->job->all_free ? made->plan->least : made->plan->summary.bound;
   const int64_t bound = (made->cost - sw_timber_cost (made->plan) + timber + t->granule - 1) / t->granule;
   return bound > floor ? bound : floor;
@@ -133,7 +139,7 @@ plan_leaf (tree *t, const size_t *choice, int64_t floor, int64_t *verdict)
   ways_of (t, choice, ways);
   sw_ways_lp_pause (t->lp);
   const int left = sw_watch_left (c->watch);
-  const int64_t cutoff = t->best.plan != NULL ? t->best.cost : INT64_MAX;
+  const int64_t cutoff = cutoff_of (t) != INT64_MAX ? t->best.cost : INT64_MAX;
   sw_status status = sw_divide_and_plan (&made, c, ways, cutoff, floor * t->granule,
                                          t->best.plan == NULL && left < INT32_MAX ? left / 2 : left, &cut);
   free (ways);
@@ -385,14 +391,30 @@ conclude (tree *t, sw_chosen *out)
 {
   const int64_t bound = bound_of (t);
   const sw_stop stop = t->choosing->watch->stop;
+  const bool proved = bound == INT64_MAX || bound >= cutoff_of (t);
   out->looked_at = t->all->looked_at;
-  out->bound = bound >= cutoff_of (t) ? t->best.cost : bound * t->granule;
-  out->outcome = bound >= cutoff_of (t)     ? SW_PROVED
+  out->bound = proved || bound >= t->best.cost / t->granule ? t->best.cost : bound * t->granule;
+  out->outcome = proved                     ? SW_PROVED
                  : stop == SW_STOP_TIME     ? SW_TIMED_OUT
                  : stop == SW_STOP_CALLBACK ? SW_INTERRUPTED
                                             : SW_WITHIN_GAP;
   out->best = t->best;
   t->best = (sw_divided){ .ways = NULL };
+}
+
+static int64_t
+fewest_pairs (const sw_alternatives *all)
+{
+  int64_t pairs = 0;
+  for (size_t g = 0; g < all->group_count; g++)
+    {
+      const sw_group *group = &all->groups[g];
+      int64_t least = INT64_MAX;
+      for (size_t i = group->first; i < group->first + group->count; i++)
+        least = all->items[i].high < least ? all->items[i].high : least;
+      pairs += least;
+    }
+  return pairs;
 }
 
 sw_status
@@ -406,6 +428,7 @@ sw_choose (sw_chosen *out, const sw_choosing *c)
   if (status == SW_OK)
     {
       t.granule = sw_ways_lp_granule (t.lp);
+      t.pairs = fewest_pairs (t.all);
       status = search (&t);
     }
   if (status == SW_OK)
