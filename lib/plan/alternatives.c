@@ -16,6 +16,7 @@ typedef struct making
   sw_report *report;
   sw_watch *watch;
   sw_strip_work *work;
+  int slack;
   size_t group_capacity;
 } making;
 
@@ -185,7 +186,7 @@ list_group (making *m, size_t g, int64_t posts, int64_t *next)
       const int64_t count = count_posts (m->all, group, ways);
       if (count > posts && count < *next)
         *next = count;
-      if (m->all->job->settings->post_cost > 0 || count == posts)
+      if (m->all->job->settings->post_cost > 0 || count <= posts + m->slack)
         status = add_alternative (m, g, ways);
       if (m->all->count - group->first > SW_ALTERNATIVES_MAX)
         return SW_USAGE;
@@ -221,7 +222,7 @@ sift (making *m, sw_group *group)
     if (all->items[i].layout != NULL && all->items[i].high < least)
       least = all->items[i].high;
   for (size_t i = group->first; i < all->count; i++)
-    if (all->items[i].layout == NULL || all->items[i].floor > least)
+    if (all->items[i].layout == NULL || (m->slack == 0 && all->items[i].floor > least))
       all->items[i].group = SW_ALTERNATIVES_REST;
 }
 
@@ -333,11 +334,13 @@ close_ranks (sw_alternatives *all)
 }
 
 sw_status
-sw_alternatives_new (sw_alternatives **out, const sw_job *job, const sw_division *divisions, size_t count,
+sw_alternatives_new (sw_alternatives **out, const sw_job *job, const sw_division *divisions, size_t count, int slack,
                      sw_watch *watch, sw_report *report)
 {
   *out = NULL;
-  making m = { .all = sw_alloc (1, sizeof *m.all), .report = report, .watch = watch, .work = sw_strip_work_new () };
+  making m = {
+    .all = sw_alloc (1, sizeof *m.all), .report = report, .watch = watch, .work = sw_strip_work_new (), .slack = slack
+  };
   sw_status status = m.all != NULL && m.work != NULL ? SW_OK : SW_NO_MEMORY;
   if (status == SW_OK)
     {

@@ -55,11 +55,11 @@ typedef struct sw_alternatives
 
 /* The groups of DIVISIONS, and their alternatives, out of which those are left
  * that may be best: fewest posts first where posts cost nothing, then fewest
- * aligned pairs.  SW_NO_PLAN: of some group none can be laid out; REPORT says
- * what is in the way of the habit's.  SW_REJECTED: too many alternatives.
- * WATCH: may cut it short (SW_STOPPED).  O(alternatives * that of a layout). */
+ * aligned pairs; with SLACK over 0 so many posts more, and any pairs.  SW_NO_PLAN: of some group none can be laid out;
+ * REPORT says what is in the way of the habit's.  SW_REJECTED: too many alternatives. WATCH: may cut it short
+ * (SW_STOPPED).  O(alternatives * that of a layout). */
 sw_status sw_alternatives_new (sw_alternatives **out, const sw_job *job, const sw_division *divisions, size_t count,
-                               sw_watch *watch, sw_report *report);
+                               int slack, sw_watch *watch, sw_report *report);
 void sw_alternatives_free (sw_alternatives *alternatives);
 
 #endif

@@ -8,10 +8,13 @@
 #include <string.h>
 
 #include "base/memory.h"
+#include "job/divided.h"
 #include "plan/ways_lp.h"
 
 /* Without a time limit the search gives up after so many. */
 #define MOST_NODES 4000
+/* So many posts more a group are tried where stock is too short for the fewest. */
+#define MOST_SLACK 2
 /* The first nodes, and later each so many, are rounded to a plan; those that are sure of every group always are. */
 #define ROUNDED_NODES 8
 #define ROUND_EVERY 16
@@ -47,7 +50,9 @@ typedef struct tree
 static int64_t
 cutoff_of (const tree *t)
 {
-  return t->best.plan != NULL && t->best.plan->summary.aligned <= t->pairs ? t->best.cost / t->granule : INT64_MAX;
+  return t->best.plan != NULL && t->choosing->slack == 0 && t->best.plan->summary.aligned <= t->pairs
+             ? t->best.cost / t->granule
+             : INT64_MAX;
 }
 
 /* No plan can cost less, as far as is known, in granules. */
@@ -417,12 +422,39 @@ fewest_pairs (const sw_alternatives *all)
   return pairs;
 }
 
-sw_status
-sw_choose (sw_chosen *out, const sw_choosing *c)
+/* Stock is short whatever is chosen: what lacks where each stretch has its first way. */
+static sw_status
+say_none (const sw_choosing *c)
+{
+  sw_job *job = NULL;
+  sw_plan *plan = NULL;
+  sw_report *own = sw_report_new ();
+  sw_way *ways = sw_alloc (c->count, sizeof *ways);
+  sw_status status = own != NULL && ways != NULL ? SW_OK : SW_NO_MEMORY;
+  for (size_t d = 0; d < c->count && status == SW_OK; d++)
+    ways[d] = c->divisions[d].ways[0];
+  if (status == SW_OK)
+    status = sw_divided_job (&job, c->job, c->divisions, c->count, ways, own);
+  if (status == SW_OK)
+    status = sw_plan_make (&plan, job, NULL, own);
+  for (size_t i = 0; status == SW_NO_PLAN && i < sw_report_count (own); i++)
+    if (sw_report_get (own, i)->severity == SW_FAULT)
+      sw_report_add (c->report, SW_FAULT, NULL, 0, NULL,
+                     "in whatever way the stretches are divided there is no plan; the first: %s",
+                     sw_report_get (own, i)->message);
+  sw_plan_free (plan);
+  sw_job_free (job);
+  sw_report_free (own);
+  free (ways);
+  return status == SW_NO_MEMORY ? status : SW_NO_PLAN;
+}
+
+static sw_status
+choose (sw_chosen *out, const sw_choosing *c, bool *short_of_stock)
 {
   tree t = { .choosing = c, .closed = INT64_MAX };
   *out = (sw_chosen){ .looked_at = 0 };
-  sw_status status = sw_alternatives_new (&t.all, c->job, c->divisions, c->count, c->watch, c->report);
+  sw_status status = sw_alternatives_new (&t.all, c->job, c->divisions, c->count, c->slack, c->watch, c->report);
   if (status == SW_OK)
     status = sw_ways_lp_new (&t.lp, t.all, c->watch);
   if (status == SW_OK)
@@ -434,7 +466,10 @@ sw_choose (sw_chosen *out, const sw_choosing *c)
   if (status == SW_OK)
     status = finish (&t);
   if (status == SW_OK && t.best.plan == NULL)
-    status = c->watch->stop != SW_GO_ON ? SW_STOPPED : SW_NO_PLAN;
+    {
+      status = c->watch->stop != SW_GO_ON ? SW_STOPPED : SW_NO_PLAN;
+      *short_of_stock = true;
+    }
   if (status == SW_OK)
     conclude (&t, out);
   for (size_t n = 0; n < t.count; n++)
@@ -446,6 +481,19 @@ sw_choose (sw_chosen *out, const sw_choosing *c)
   sw_ways_lp_free (t.lp);
   sw_alternatives_free (t.all);
   return status;
+}
+
+/* Posts and aligned pairs of each group that are the fewest are looked at first.  Where stock is too short for them,
+ * more of both may do. */
+sw_status
+sw_choose (sw_chosen *out, const sw_choosing *c)
+{
+  sw_choosing wider = *c;
+  bool short_of_stock = false;
+  sw_status status = choose (out, &wider, &short_of_stock);
+  for (wider.slack = 1; status == SW_NO_PLAN && short_of_stock && wider.slack <= MOST_SLACK; wider.slack++)
+    status = choose (out, &wider, &short_of_stock);
+  return status == SW_NO_PLAN && short_of_stock ? say_none (c) : status;
 }
 
 void

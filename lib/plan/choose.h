@@ -37,6 +37,7 @@ typedef struct sw_choosing
   size_t count;
   sw_watch *watch; /* of all that is done */
   sw_report *report;
+  int slack;          /* posts over the fewest that a group may have, and pairs in any number; 0 at first */
   size_t most_nodes; /* gives up after so many; 0: as many as are worth while */
   bool hard_way;     /* handed to the solver */
 } sw_choosing;

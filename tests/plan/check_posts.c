@@ -170,6 +170,18 @@ START_TEST (best_of_all_ways)
 }
 END_TEST
 
+/* Where stock is too short for the fewest posts, more will do; and where it is too short for all, that is said. */
+START_TEST (short_stock)
+{
+  static const char levels[] = "level,section\nlow,rail\nhigh,rail\n";
+  static const char spans[] = "run,span,divide\na,4000,equal\n";
+  ck_best (spans, levels, "section,length,limit\nrail,2.1,1\nrail,1.5,\n", NULL, "max-bay=2000");
+  ck_best (spans, levels, "section,length,limit\nrail,2.1,5\nrail,1.5,\n", NULL, "max-bay=2000");
+  ck_best (spans, levels, "section,length,limit\nrail,2.1,1\nrail,1.5,5\n", NULL, "max-bay=2000");
+  ck_best (spans, levels, "section,length,limit\nrail,2.1,1\nrail,1.5,4\n", NULL, "max-bay=2000");
+}
+END_TEST
+
 /* ---- What is told ---- */
 
 static sw_posts *
@@ -343,6 +355,7 @@ main (void)
   TCase *tests = tcase_create ("posts");
   tcase_set_timeout (tests, 600);
   tcase_add_loop_test (tests, best_of_all_ways, 0, 8);
+  tcase_add_test (tests, short_stock);
   tcase_add_test (tests, ten_bays);
   tcase_add_test (tests, widths);
   tcase_add_test (tests, files);
