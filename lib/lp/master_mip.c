@@ -65,7 +65,7 @@ caps_are_small (const sw_master *m)
   return small;
 }
 
-/* Nothing worth more than MOST is looked for. */
+/* Tell GLPK that nothing worth more than MOST is looked for. */
 static void
 set_most (sw_master *m, const mip_run *run)
 {
@@ -94,7 +94,7 @@ nearest_up (glp_tree *tree, const int *columns, int first, size_t count)
   return at;
 }
 
-/* A piece that is nearly decided, then a pattern, and up first: that way the tree is a dive. */
+/* Branch on a piece that is nearly decided, else on such a pattern, and go up first: so the tree begins with a dive. */
 static int
 choose_column (glp_tree *tree, const sw_master *m)
 {
@@ -110,7 +110,7 @@ on_branch (glp_tree *tree, mip_run *run)
     run->more += glp_get_num_cols (run->master->lp) / SW_NODE_ITERATIONS;
   if (run->nodes-- <= 0 || sw_watch_stop (run->watch))
     glp_ios_terminate (tree);
-  /* Nothing else moves the bound as much. */
+  /* Numbers of boards move the bound more than anything else. */
   for (int i = 0; run->way->totals && i < run->total_count; i++)
     if (glp_ios_can_branch (tree, run->total_column + i))
       {
@@ -256,7 +256,7 @@ run_way (sw_master *m, void *data)
   run->more = 0;
   int code = glp_intopt (m->lp, &parm);
   int outcome = code == GLP_ENOPFS ? GLP_NOFEAS : glp_mip_status (m->lp);
-  /* Numbers too far apart for it: no verdict, and no plan is lost by that. */
+  /* GLPK gave up, as the numbers are too far apart: there is no verdict, and the plan that was known stays. */
   if (code != 0 && code != GLP_ENOPFS && code != GLP_ENODFS && code != GLP_ETMLIM && code != GLP_ESTOP)
     return SW_OK;
   run->feasible = outcome == GLP_OPT || outcome == GLP_FEAS;
@@ -296,7 +296,7 @@ take_found (sw_master *m, mip_run *run, sw_solution *solution)
     status = read_mip (m, &found);
   if (status == SW_OK && sw_solution_check (&found, m->model, m->pool))
     {
-      /* Tolerances let fractions of large numbers pass: then the search was about something else. */
+      /* Tolerances have let fractions of large numbers pass, so that what was searched was another problem. */
       if (fabs (run->value - (double)found.value[m->aim]) > 0.5)
         run->proved = false;
       if (!solution->valid || found.value[m->aim] < solution->value[m->aim])
@@ -319,7 +319,7 @@ sw_master_mip (sw_master *m, sw_watch *watch, int64_t nodes, int64_t most, sw_so
   for (size_t n = 0; n < m->model->need_count; n++)
     sw_master_set_bounds (m, m->uncovered_column + (int)n, 0, 0, true);
   sw_status status = sw_master_guarded (m, run_mip, &run);
-  /* Few stocks: their numbers of boards alone may show that nothing is there. */
+  /* With few stocks their numbers of boards alone may show that there is nothing. */
   int first = m->model->stock_count <= SW_FEW_STOCKS ? 1 : 0;
   for (int i = 0; status == SW_OK && !run.ended && run.nodes > 0 && !sw_watch_stop (watch); i++)
     {

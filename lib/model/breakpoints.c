@@ -46,7 +46,7 @@ mark_section (const sw_model *model, const sw_model_section *section, size_t mos
     marked[section->need_first + (size_t)((double)k / (double)most * (double)section->need_count)] = 1;
 }
 
-/* Where the needs of SECTION stand among the breakpoints. */
+/* Say of each need of SECTION between which breakpoints it lies. */
 static void
 place_needs (sw_breakpoints *breakpoints, const sw_model *model, const sw_model_section *section, const uint8_t *marked)
 {

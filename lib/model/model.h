@@ -27,10 +27,10 @@ typedef struct sw_model_stock
   size_t of_job; /* the stock row */
   bool hand;
   uint32_t whole; /* need + 1 of a piece that this one is as it is, though its square length is less; 0: none */
-  bool sawn;     /* an offcut or a piece: using it breaks into no board */
-  int64_t room;  /* length - 2 trims + kerf, in the section's unit, rounded down */
-  int64_t cost;  /* in granules */
-  int64_t limit; /* -1: none */
+  bool sawn;      /* an offcut or a piece: using it breaks into no board */
+  int64_t room;   /* length - 2 trims + kerf, in the section's unit, rounded down */
+  int64_t cost;   /* in granules */
+  int64_t limit;  /* -1: none */
 } sw_model_stock;
 
 /* Of what is in its place: options that ask for no timber have their need in a

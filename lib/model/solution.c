@@ -92,7 +92,7 @@ sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t pattern)
   const sw_job *job = model->layout->job;
   if (model->sections[stock->section].of_job == SW_SECTION_IN_PLACE)
     return 0;
-  /* Not out of the stock's room, which is rounded down. */
+  /* The stock's room would not do here, because it is rounded down. */
   sw_length left = sw_job_usable (job, &job->stocks.items[stock->of_job]);
   for (uint32_t c = 0; c < p->count; c++)
     {
@@ -111,7 +111,7 @@ sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t pattern)
 
 /* ---- Rules ------------------------------------------------------------------- */
 
-/* One path a row; FIRST[r]: bays of the row's first piece. */
+/* The pieces of each level are one path from end to end; FIRST[r] becomes the bays of the level's first piece. */
 static bool
 paths_hold (const sw_solution *solution, const sw_model *model, const sw_strip *strip, uint32_t *first)
 {
@@ -201,7 +201,7 @@ strips_hold (const sw_solution *solution, const sw_model *model)
   return holds && sw_solution_aligned (solution, model) <= allowed;
 }
 
-/* Boards long enough, not more than there are, and every piece covered. */
+/* No board is overfull, no more boards are used than there are, and every piece has a board. */
 static bool
 boards_hold (const sw_solution *solution, const sw_model *model, const sw_patterns *pool, int64_t *made, int64_t *taken)
 {

@@ -35,7 +35,7 @@ may_reach (const listing *l, size_t at, int64_t left, int64_t value)
   return sw_thing_at_most (value, left, l->things[at].worth) >= (double)l->floor;
 }
 
-/* Nothing that is still needed fits in LEFT. */
+/* No piece that is still needed fits into LEFT. */
 static bool
 is_maximal (const listing *l, int64_t left)
 {
@@ -60,7 +60,7 @@ hand_out (listing *l, int64_t left, int64_t value)
   return l->fn (l->entries, count, value, l->data);
 }
 
-/* So many MORE things were looked at: is there time for others? */
+/* MORE things were looked at; look at the watch now and then, and tell whether there is time left. */
 static bool
 has_time (listing *l, size_t more)
 {

@@ -107,7 +107,7 @@ solve_regions (sw_search *s)
 /* ---- Bound and plans of one aim ---------------------------------------------------------------- */
 
 /* Columns of the programme of whole layouts until bound and programme are as
- * SW_WHOLE as that, with a plan now and then on the way. */
+ * NEAR to each other as that, with a plan now and then on the way. */
 static sw_status
 run_layouts (sw_search *s, sw_programme *p, size_t breakpoints, double near, sw_lp *outcome)
 {

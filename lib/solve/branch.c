@@ -94,7 +94,8 @@ make_master (sw_tree *t, size_t rows)
   return SW_OK;
 }
 
-/* *KIND: of A and B together that NODE has no use of yet; SIZE_MAX: no room for another. */
+/* Find or make in *KIND the kind of A and B together that NODE does not use yet; SIZE_MAX: there is no room for
+ * another. */
 static sw_status
 find_kind (sw_tree *t, const sw_node *node, size_t a, size_t b, size_t *kind)
 {

@@ -133,7 +133,8 @@ static sw_status
 fill_wholes (filling *f)
 {
   sw_status status = SW_OK;
-  for (size_t i = f->section->stock_first; i < f->section->stock_first + f->section->stock_count && status == SW_OK; i++)
+  for (size_t i = f->section->stock_first; i < f->section->stock_first + f->section->stock_count && status == SW_OK;
+       i++)
     {
       const uint32_t whole = f->model->stocks[i].whole;
       if (whole == 0 || f->left[whole - 1] <= 0 || f->stocked[i] <= 0)

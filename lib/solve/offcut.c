@@ -208,7 +208,7 @@ repack (repacking *r, size_t i, size_t j, uint32_t full, uint32_t other, bool *b
   if (status == SW_OK && lack_of (s, &two) < before)
     {
       *better = true;
-      /* The higher one first: what fills its place comes from behind it. */
+      /* The higher one goes first, because the last row takes the place of one that goes. */
       take_boards (r->solution, i > j ? i : j, 1);
       take_boards (r->solution, i > j ? j : i, 1);
       for (size_t k = 0; k < two.count && status == SW_OK; k++)

@@ -44,15 +44,15 @@ void sw_copy_strip (const sw_strip *strip, const uint8_t *from, uint8_t *to);
 #define SW_CHANCE_SEED 88172645463325252ULL
 double sw_search_chance (uint64_t *state);
 
-/* What a piece is worth at PRICES, and a little, as it would never be put on a board otherwise; VALUE has room for all
- * needs. */
+/* Set VALUE, for all needs, to what a piece is worth at PRICES and a little more, because a piece that is worth nothing
+ * would never be put on a board. */
 void sw_value_pieces (const sw_prices *prices, int64_t *value);
 
 /* Tell the watch, and so the caller, how things stand. */
 void sw_search_show (const sw_search *search);
 /* The best solution as a number of the aim, INT64_MAX when there is none. */
 int64_t sw_search_best (const sw_search *search);
-/* Nothing better than the best can be there. */
+/* There cannot be anything better than the best. */
 bool sw_search_done (const sw_search *search);
 /* Take SOLUTION when it is valid, under the caps and better. */
 sw_status sw_search_offer (sw_search *search, sw_solution *solution);
