@@ -45,7 +45,13 @@ static const char help[]
       "           --svg  with -o: the sheet as SVG too, a file a page   -h, --help\n"
       "In brackets: the default. Columns: man spanwright-csv; all else: man spanwright.\n";
 
-typedef enum table { TABLE_NONE, TABLE_PEGS, TABLE_SPANS, TABLE_PLAN } table;
+typedef enum table
+{
+  TABLE_NONE,
+  TABLE_PEGS,
+  TABLE_SPANS,
+  TABLE_PLAN
+} table;
 
 static const struct
 {
@@ -53,8 +59,9 @@ static const struct
   table table;
   sw_table_kind kind;
 } tables[] = {
-  { "pegs", TABLE_PEGS, SW_TABLE_ORDER },  { "spans", TABLE_SPANS, SW_TABLE_ORDER }, { "order", TABLE_PLAN, SW_TABLE_ORDER },
-  { "cuts", TABLE_PLAN, SW_TABLE_CUTS },   { "fit", TABLE_PLAN, SW_TABLE_FIT },      { "setout", TABLE_PLAN, SW_TABLE_SETOUT },
+  { "pegs", TABLE_PEGS, SW_TABLE_ORDER },  { "spans", TABLE_SPANS, SW_TABLE_ORDER },
+  { "order", TABLE_PLAN, SW_TABLE_ORDER }, { "cuts", TABLE_PLAN, SW_TABLE_CUTS },
+  { "fit", TABLE_PLAN, SW_TABLE_FIT },     { "setout", TABLE_PLAN, SW_TABLE_SETOUT },
 };
 #define TABLE_COUNT (sizeof tables / sizeof tables[0])
 
@@ -193,7 +200,7 @@ say_outcome (const sw_posts *posts)
     return;
   if (figures.bound > 0)
     sw_cli_message (SW_WARNING, "%s: best spacing so far; proved to cost at most %.2f %% more than the cheapest", why,
-                    100 * (double) (figures.cost - figures.bound) / (double) figures.bound);
+                    100 * (double)(figures.cost - figures.bound) / (double)figures.bound);
   else
     sw_cli_message (SW_WARNING, "%s: best spacing so far; nothing is proved of its cost", why);
 }

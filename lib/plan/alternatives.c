@@ -16,6 +16,7 @@ typedef struct making
   sw_report *report;
   sw_watch *watch;
   sw_strip_work *work;
+  int slack;
   size_t group_capacity;
 } making;
 
@@ -25,8 +26,7 @@ static sw_status
 add_group (making *m, const sw_group *group)
 {
   sw_alternatives *all = m->all;
-  sw_status status
-      = sw_grow ((void **)&all->groups, &m->group_capacity, all->group_count + 1, sizeof *all->groups);
+  sw_status status = sw_grow ((void **)&all->groups, &m->group_capacity, all->group_count + 1, sizeof *all->groups);
   if (status == SW_OK)
     all->groups[all->group_count++] = *group;
   return status;
@@ -108,8 +108,9 @@ lay_out (making *m, sw_alternative *a, sw_report *report)
   sw_way ways[64];
   for (size_t d = 0; d < group->division_count; d++)
     ways[d] = m->all->divisions[group->division_first + d].ways[a->ways[d]];
-  sw_status status = group->run == SW_ALTERNATIVES_REST ? sw_rest_job (&a->job, m->all->job, m->all->groups, m->all->group_count)
-                                                        : sw_line_job (&a->job, m->all, group, ways);
+  sw_status status = group->run == SW_ALTERNATIVES_REST
+                         ? sw_rest_job (&a->job, m->all->job, m->all->groups, m->all->group_count)
+                         : sw_line_job (&a->job, m->all, group, ways);
   if (status == SW_OK)
     status = sw_layout_new (&a->layout, &a->job, report);
   if (status == SW_OK)
@@ -171,7 +172,8 @@ add_alternative (making *m, size_t g, const size_t *ways)
   return SW_OK;
 }
 
-/* All of them, or where posts cost nothing those with POSTS; *NEXT: the next larger number of posts, INT64_MAX: none. */
+/* All of them, or where posts cost nothing those with POSTS; *NEXT: the next larger number of posts, INT64_MAX: none.
+ */
 static sw_status
 list_group (making *m, size_t g, int64_t posts, int64_t *next)
 {
@@ -184,7 +186,7 @@ list_group (making *m, size_t g, int64_t posts, int64_t *next)
       const int64_t count = count_posts (m->all, group, ways);
       if (count > posts && count < *next)
         *next = count;
-      if (m->all->job->settings->post_cost > 0 || count == posts)
+      if (m->all->job->settings->post_cost > 0 || count <= posts + m->slack)
         status = add_alternative (m, g, ways);
       if (m->all->count - group->first > SW_ALTERNATIVES_MAX)
         return SW_USAGE;
@@ -220,7 +222,7 @@ sift (making *m, sw_group *group)
     if (all->items[i].layout != NULL && all->items[i].high < least)
       least = all->items[i].high;
   for (size_t i = group->first; i < all->count; i++)
-    if (all->items[i].layout == NULL || all->items[i].floor > least)
+    if (all->items[i].layout == NULL || (m->slack == 0 && all->items[i].floor > least))
       all->items[i].group = SW_ALTERNATIVES_REST;
 }
 
@@ -332,11 +334,13 @@ close_ranks (sw_alternatives *all)
 }
 
 sw_status
-sw_alternatives_new (sw_alternatives **out, const sw_job *job, const sw_division *divisions, size_t count,
+sw_alternatives_new (sw_alternatives **out, const sw_job *job, const sw_division *divisions, size_t count, int slack,
                      sw_watch *watch, sw_report *report)
 {
   *out = NULL;
-  making m = { .all = sw_alloc (1, sizeof *m.all), .report = report, .watch = watch, .work = sw_strip_work_new () };
+  making m = {
+    .all = sw_alloc (1, sizeof *m.all), .report = report, .watch = watch, .work = sw_strip_work_new (), .slack = slack
+  };
   sw_status status = m.all != NULL && m.work != NULL ? SW_OK : SW_NO_MEMORY;
   if (status == SW_OK)
     {

@@ -31,8 +31,8 @@ typedef struct sw_alternative
 
 typedef struct sw_group
 {
-  size_t run;        /* SW_ALTERNATIVES_REST: what no division changes, extras with it */
-  size_t first_bay;  /* of the job's run; to before last_bay */
+  size_t run;       /* SW_ALTERNATIVES_REST: what no division changes, extras with it */
+  size_t first_bay; /* of the job's run; to before last_bay */
   size_t last_bay;
   size_t division_first, division_count;
   size_t first, count; /* alternatives that can be laid out */
@@ -49,17 +49,17 @@ typedef struct sw_alternatives
   sw_group *groups; /* in order of the fence; the rest last */
   size_t count, capacity;
   sw_alternative *items; /* by group */
-  size_t looked_at; /* ways of all divisions */
-  int64_t floor_posts; /* of all groups: no plan has fewer */
+  size_t looked_at;      /* ways of all divisions */
+  int64_t floor_posts;   /* of all groups: no plan has fewer */
 } sw_alternatives;
 
 /* The groups of DIVISIONS, and their alternatives, out of which those are left
  * that may be best: fewest posts first where posts cost nothing, then fewest
- * aligned pairs.  SW_NO_PLAN: of some group none can be laid out; REPORT says
- * what is in the way of the habit's.  SW_REJECTED: too many alternatives.
- * WATCH: may cut it short (SW_STOPPED).  O(alternatives * that of a layout). */
+ * aligned pairs; with SLACK over 0 so many posts more, and any pairs.  SW_NO_PLAN: of some group none can be laid out;
+ * REPORT says what is in the way of the habit's.  SW_REJECTED: too many alternatives. WATCH: may cut it short
+ * (SW_STOPPED).  O(alternatives * that of a layout). */
 sw_status sw_alternatives_new (sw_alternatives **out, const sw_job *job, const sw_division *divisions, size_t count,
-                               sw_watch *watch, sw_report *report);
+                               int slack, sw_watch *watch, sw_report *report);
 void sw_alternatives_free (sw_alternatives *alternatives);
 
 #endif

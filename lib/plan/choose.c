@@ -8,10 +8,13 @@
 #include <string.h>
 
 #include "base/memory.h"
+#include "job/divided.h"
 #include "plan/ways_lp.h"
 
 /* Without a time limit the search gives up after so many. */
 #define MOST_NODES 4000
+/* So many posts more a group are tried where stock is too short for the fewest. */
+#define MOST_SLACK 2
 /* The first nodes, and later each so many, are rounded to a plan; those that are sure of every group always are. */
 #define ROUNDED_NODES 8
 #define ROUND_EVERY 16
@@ -28,23 +31,28 @@ typedef struct tree
   sw_alternatives *all;
   sw_ways_lp *lp;
   int64_t granule;
+  int64_t pairs; /* that line up in the best layouts of all groups, whatever the stock */
   sw_divided best;
-  bool cut;            /* the best plan's joins and boards were not seen to */
+  bool cut; /* the best plan's joins and boards were not seen to */
   size_t count, capacity;
-  node *nodes;         /* open */
+  node *nodes; /* open */
   size_t looked_at;
-  int64_t closed;      /* granules: the least bound of what was closed without a verdict */
+  int64_t closed; /* granules: the least bound of what was closed without a verdict */
   size_t leaf_count, leaf_capacity, verdict_capacity;
-  size_t *leaves;      /* alternatives, group by group, of every division that was planned */
-  int64_t *verdicts;   /* of each: it costs no less, in granules */
+  size_t *leaves;    /* alternatives, group by group, of every division that was planned */
+  int64_t *verdicts; /* of each: it costs no less, in granules */
 } tree;
 
 /* ---- Plans ---- */
 
+/* What costs as much is of no interest.  While the best plan lines up more pairs than the layouts alone must, for want
+ * of stock, a dearer one may be better. */
 static int64_t
 cutoff_of (const tree *t)
 {
-  return t->best.plan != NULL ? t->best.cost / t->granule : INT64_MAX;
+  return t->best.plan != NULL && t->choosing->slack == 0 && t->best.plan->summary.aligned <= t->pairs
+             ? t->best.cost / t->granule
+             : INT64_MAX;
 }
 
 /* No plan can cost less, as far as is known, in granules. */
@@ -62,7 +70,8 @@ static void
 show (const tree *t, int64_t bound)
 {
   const bool has_plan = t->best.plan != NULL;
-  sw_watch_note (t->choosing->watch, bound == INT64_MAX ? 0 : bound * t->granule, has_plan, has_plan ? t->best.cost : 0);
+  sw_watch_note (t->choosing->watch, bound == INT64_MAX ? 0 : bound * t->granule, has_plan,
+                 has_plan ? t->best.cost : 0);
 }
 
 /* The verdict on the fence with CHOICE, an alternative a group; SIZE_MAX: it was not planned yet. */
@@ -110,6 +119,9 @@ verdict_on (const tree *t, const sw_divided *made, bool cut, int64_t floor)
     return INT64_MAX;
   if (made->plan == NULL)
     return cut ? cutoff_of (t) : floor;
+  /* Nothing better comes of it. */
+  if (made->plan->summary.outcome == SW_PROVED)
+    return INT64_MAX;
   const int64_t timber = t->choosing->job->all_free ? made->plan->least : made->plan->summary.bound;
   const int64_t bound = (made->cost - sw_timber_cost (made->plan) + timber + t->granule - 1) / t->granule;
   return bound > floor ? bound : floor;
@@ -132,7 +144,7 @@ plan_leaf (tree *t, const size_t *choice, int64_t floor, int64_t *verdict)
   ways_of (t, choice, ways);
   sw_ways_lp_pause (t->lp);
   const int left = sw_watch_left (c->watch);
-  const int64_t cutoff = t->best.plan != NULL ? t->best.cost : INT64_MAX;
+  const int64_t cutoff = cutoff_of (t) != INT64_MAX ? t->best.cost : INT64_MAX;
   sw_status status = sw_divide_and_plan (&made, c, ways, cutoff, floor * t->granule,
                                          t->best.plan == NULL && left < INT32_MAX ? left / 2 : left, &cut);
   free (ways);
@@ -384,9 +396,10 @@ conclude (tree *t, sw_chosen *out)
 {
   const int64_t bound = bound_of (t);
   const sw_stop stop = t->choosing->watch->stop;
+  const bool proved = bound == INT64_MAX || bound >= cutoff_of (t);
   out->looked_at = t->all->looked_at;
-  out->bound = bound >= cutoff_of (t) ? t->best.cost : bound * t->granule;
-  out->outcome = bound >= cutoff_of (t)     ? SW_PROVED
+  out->bound = proved || bound >= t->best.cost / t->granule ? t->best.cost : bound * t->granule;
+  out->outcome = proved                     ? SW_PROVED
                  : stop == SW_STOP_TIME     ? SW_TIMED_OUT
                  : stop == SW_STOP_CALLBACK ? SW_INTERRUPTED
                                             : SW_WITHIN_GAP;
@@ -394,23 +407,69 @@ conclude (tree *t, sw_chosen *out)
   t->best = (sw_divided){ .ways = NULL };
 }
 
-sw_status
-sw_choose (sw_chosen *out, const sw_choosing *c)
+static int64_t
+fewest_pairs (const sw_alternatives *all)
+{
+  int64_t pairs = 0;
+  for (size_t g = 0; g < all->group_count; g++)
+    {
+      const sw_group *group = &all->groups[g];
+      int64_t least = INT64_MAX;
+      for (size_t i = group->first; i < group->first + group->count; i++)
+        least = all->items[i].high < least ? all->items[i].high : least;
+      pairs += least;
+    }
+  return pairs;
+}
+
+/* Stock is short whatever is chosen: what lacks where each stretch has its first way. */
+static sw_status
+say_none (const sw_choosing *c)
+{
+  sw_job *job = NULL;
+  sw_plan *plan = NULL;
+  sw_report *own = sw_report_new ();
+  sw_way *ways = sw_alloc (c->count, sizeof *ways);
+  sw_status status = own != NULL && ways != NULL ? SW_OK : SW_NO_MEMORY;
+  for (size_t d = 0; d < c->count && status == SW_OK; d++)
+    ways[d] = c->divisions[d].ways[0];
+  if (status == SW_OK)
+    status = sw_divided_job (&job, c->job, c->divisions, c->count, ways, own);
+  if (status == SW_OK)
+    status = sw_plan_make (&plan, job, NULL, own);
+  for (size_t i = 0; status == SW_NO_PLAN && i < sw_report_count (own); i++)
+    if (sw_report_get (own, i)->severity == SW_FAULT)
+      sw_report_add (c->report, SW_FAULT, NULL, 0, NULL,
+                     "in whatever way the stretches are divided there is no plan; the first: %s",
+                     sw_report_get (own, i)->message);
+  sw_plan_free (plan);
+  sw_job_free (job);
+  sw_report_free (own);
+  free (ways);
+  return status == SW_NO_MEMORY ? status : SW_NO_PLAN;
+}
+
+static sw_status
+choose (sw_chosen *out, const sw_choosing *c, bool *short_of_stock)
 {
   tree t = { .choosing = c, .closed = INT64_MAX };
   *out = (sw_chosen){ .looked_at = 0 };
-  sw_status status = sw_alternatives_new (&t.all, c->job, c->divisions, c->count, c->watch, c->report);
+  sw_status status = sw_alternatives_new (&t.all, c->job, c->divisions, c->count, c->slack, c->watch, c->report);
   if (status == SW_OK)
     status = sw_ways_lp_new (&t.lp, t.all, c->watch);
   if (status == SW_OK)
     {
       t.granule = sw_ways_lp_granule (t.lp);
+      t.pairs = fewest_pairs (t.all);
       status = search (&t);
     }
   if (status == SW_OK)
     status = finish (&t);
   if (status == SW_OK && t.best.plan == NULL)
-    status = c->watch->stop != SW_GO_ON ? SW_STOPPED : SW_NO_PLAN;
+    {
+      status = c->watch->stop != SW_GO_ON ? SW_STOPPED : SW_NO_PLAN;
+      *short_of_stock = true;
+    }
   if (status == SW_OK)
     conclude (&t, out);
   for (size_t n = 0; n < t.count; n++)
@@ -422,6 +481,19 @@ sw_choose (sw_chosen *out, const sw_choosing *c)
   sw_ways_lp_free (t.lp);
   sw_alternatives_free (t.all);
   return status;
+}
+
+/* Posts and aligned pairs of each group that are the fewest are looked at first.  Where stock is too short for them,
+ * more of both may do. */
+sw_status
+sw_choose (sw_chosen *out, const sw_choosing *c)
+{
+  sw_choosing wider = *c;
+  bool short_of_stock = false;
+  sw_status status = choose (out, &wider, &short_of_stock);
+  for (wider.slack = 1; status == SW_NO_PLAN && short_of_stock && wider.slack <= MOST_SLACK; wider.slack++)
+    status = choose (out, &wider, &short_of_stock);
+  return status == SW_NO_PLAN && short_of_stock ? say_none (c) : status;
 }
 
 void

@@ -11,12 +11,12 @@
 /* A fence divided, and its plan. */
 typedef struct sw_divided
 {
-  sw_way *ways;  /* a division each */
-  sw_job *job;   /* finished */
-  sw_plan *plan; /* of that job; NULL: there is none, or none was found */
+  sw_way *ways;    /* a division each */
+  sw_job *job;     /* finished */
+  sw_plan *plan;   /* of that job; NULL: there is none, or none was found */
   bool impossible; /* there is none */
-  int64_t posts; /* set between those that stay */
-  int64_t cost;  /* timber, joins and posts: money, or nanometres where no price is over 0 */
+  int64_t posts;   /* set between those that stay */
+  int64_t cost;    /* timber, joins and posts: money, or nanometres where no price is over 0 */
 } sw_divided;
 
 void sw_divided_clear (sw_divided *divided);
@@ -24,8 +24,8 @@ void sw_divided_clear (sw_divided *divided);
 typedef struct sw_chosen
 {
   sw_divided best;
-  size_t looked_at;   /* ways of all divisions */
-  int64_t bound;      /* no plan with as few posts (where they cost nothing) and aligned pairs costs less, as best.cost */
+  size_t looked_at; /* ways of all divisions */
+  int64_t bound;    /* no plan with as few posts (where they cost nothing) and aligned pairs costs less, as best.cost */
   sw_outcome outcome; /* SW_PROVED: none is cheaper */
 } sw_chosen;
 
@@ -35,10 +35,11 @@ typedef struct sw_choosing
   const sw_job *job;
   const sw_division *divisions;
   size_t count;
-  sw_watch *watch;    /* of all that is done */
+  sw_watch *watch; /* of all that is done */
   sw_report *report;
-  size_t most_nodes;  /* gives up after so many; 0: as many as are worth while */
-  bool hard_way;      /* handed to the solver */
+  int slack;          /* posts over the fewest that a group may have, and pairs in any number; 0 at first */
+  size_t most_nodes; /* gives up after so many; 0: as many as are worth while */
+  bool hard_way;     /* handed to the solver */
 } sw_choosing;
 
 /* Branch and bound over the alternatives of every group (alternatives.h), with

@@ -14,8 +14,8 @@
 typedef struct relay
 {
   sw_watch *watch;
-  double unit;      /* of what is shown, in cost */
-  int64_t posts;    /* what they cost */
+  double unit;   /* of what is shown, in cost */
+  int64_t posts; /* what they cost */
   int64_t cutoff, enough;
   bool cut;
 } relay;
@@ -56,8 +56,11 @@ sw_divide_and_plan (sw_divided *out, const sw_choosing *c, const sw_way *ways, i
     }
   if (status == SW_OK)
     status = sw_divided_job (&out->job, c->job, c->divisions, c->count, ways, report);
-  relay r = { .watch = c->watch, .unit = (double)(sw_job_by_length (c->job) ? SW_METRE : SW_MONEY_UNIT),
-              .posts = out->posts * c->job->settings->post_cost, .cutoff = cutoff, .enough = enough };
+  relay r = { .watch = c->watch,
+              .unit = (double)(sw_job_by_length (c->job) ? SW_METRE : SW_MONEY_UNIT),
+              .posts = out->posts * c->job->settings->post_cost,
+              .cutoff = cutoff,
+              .enough = enough };
   if (status == SW_OK)
     {
       const int64_t limit = out->job->settings->time_limit;

@@ -14,7 +14,8 @@
 static sw_status
 begin_run (sw_run *out, const sw_run *run, size_t bays)
 {
-  *out = (sw_run){ .name = run->name, .bays = sw_alloc (bays, sizeof *out->bays),
+  *out = (sw_run){ .name = run->name,
+                   .bays = sw_alloc (bays, sizeof *out->bays),
                    .posts = sw_alloc (bays + 1, sizeof *out->posts) };
   if (out->bays == NULL || out->posts == NULL)
     return SW_NO_MEMORY;

@@ -237,8 +237,12 @@ make (making *m, const sw_limits *limits, sw_report *report)
   p->more = sw_alloc (p->count, sizeof *p->more);
   if (p->fewer == NULL || p->more == NULL)
     return SW_NO_MEMORY;
-  m->choosing = (sw_choosing){ .job = job, .divisions = p->divisions, .count = p->count, .watch = &m->watch,
-                               .report = report, .hard_way = limits != NULL && limits->hard_way };
+  m->choosing = (sw_choosing){ .job = job,
+                               .divisions = p->divisions,
+                               .count = p->count,
+                               .watch = &m->watch,
+                               .report = report,
+                               .hard_way = limits != NULL && limits->hard_way };
   status = search (m);
   if (status == SW_OK)
     status = plan_habit (m);

@@ -21,9 +21,9 @@ struct sw_posts
   size_t count;
   sw_division *divisions;
   sw_chosen chosen;
-  sw_divided habit;         /* equal bays of at most max-bay, solved to the end; plan NULL: none, or it is the best */
+  sw_divided habit; /* equal bays of at most max-bay, solved to the end; plan NULL: none, or it is the best */
   bool habit_is_best;
-  sw_posts_other *fewer;    /* a division each */
+  sw_posts_other *fewer; /* a division each */
   sw_posts_other *more;
   double seconds;
 };

@@ -262,4 +262,3 @@ sw_ways_lp_free (sw_ways_lp *lp)
   free (lp->entry_value);
   free (lp);
 }
-

@@ -14,7 +14,8 @@
 
 /* ---- The programme, from what is known ---- */
 
-/* A board of nothing else, for each stock that takes it; and its neighbours in length: the longer does for the shorter. */
+/* A board of nothing else, for each stock that takes it; and its neighbours in length: the longer does for the shorter.
+ */
 static sw_status
 add_plain (sw_ways_lp *lp, size_t row)
 {
@@ -115,8 +116,8 @@ bring_column (sw_ways_lp *lp, sw_way_column *column)
       lp->index[count] = more;
       lp->entry_value[count++] = 1;
     }
-  sw_status status = sw_growing_column (lp->programme, (double)column->cost, count, lp->index, lp->entry_value,
-                                          &column->column);
+  sw_status status
+      = sw_growing_column (lp->programme, (double)column->cost, count, lp->index, lp->entry_value, &column->column);
   if (status == SW_OK && column->alternative != SIZE_MAX)
     sw_growing_allow (lp->programme, column->column, lp->allowed[column->alternative]);
   return status;
@@ -129,7 +130,8 @@ bring_row (sw_ways_lp *lp, sw_way_row *row)
   const double one = 1;
   /* What no board covers. */
   if (status == SW_OK)
-    status = sw_growing_column (lp->programme, PENALTY_BOARDS * (double)lp->dearest, 1, &row->row, &one, &row->uncovered);
+    status
+        = sw_growing_column (lp->programme, PENALTY_BOARDS * (double)lp->dearest, 1, &row->row, &one, &row->uncovered);
   return status;
 }
 
@@ -144,8 +146,7 @@ sw_ways_note_standings (sw_ways_lp *lp)
       row->uncovered_standing = row->row > 0 ? sw_growing_column_standing (p, row->uncovered) : 0;
     }
   for (size_t c = 0; c < lp->column_count; c++)
-    lp->columns[c].standing
-        = lp->columns[c].column > 0 ? sw_growing_column_standing (p, lp->columns[c].column) : 0;
+    lp->columns[c].standing = lp->columns[c].column > 0 ? sw_growing_column_standing (p, lp->columns[c].column) : 0;
   for (size_t g = 0; g < lp->all->group_count; g++)
     lp->group_standing[g] = sw_growing_row_standing (p, lp->group_row[g]);
   for (size_t b = 0; b < 2 * lp->all->job->stocks.count; b++)
@@ -271,8 +272,8 @@ value_model (sw_ways_lp *lp, const sw_model *model, bool layout, sw_wide *value,
       /* Where the fewest pairs are not known for certain, pairs are left out of the bound. */
       const sw_wide weight = strip->exact && model->stagger ? SW_ALIGNED_FIRST : 0;
       if (strip->exact)
-        status = sw_strip_best (model, s, lp->option_price, weight, lp->strips, &sum, NULL,
-                                layout ? lp->used : NULL, NULL);
+        status = sw_strip_best (model, s, lp->option_price, weight, lp->strips, &sum, NULL, layout ? lp->used : NULL,
+                                NULL);
       else
         status = sw_strip_relaxed (model, s, lp->option_price, 0, lp->strips, &sum, NULL, NULL);
       if (status == SW_OK && layout && !strip->exact)

@@ -12,7 +12,8 @@
 #define SWEEP_EVERY 4
 /* Layouts of a group that become columns in a round. */
 #define COLUMNS_OF_GROUP 3
-/* A layout that gains less than this part of a board is no column; a bound as near to the programme is as good as it gets. */
+/* A layout that gains less than this part of a board is no column; a bound as near to the programme is as good as it
+ * gets. */
 #define LEAST_GAIN 1e-7
 /* Rounds of one solve at most. */
 #define MOST_ROUNDS 2000
@@ -173,7 +174,8 @@ read_duals (sw_ways_lp *lp)
     }
   for (size_t b = 0; b < boards; b++)
     {
-      const double dual = lp->limit_row[b] != 0 ? -sw_growing_dual (lp->programme, lp->limit_row[b]) * (double)lp->scale : 0;
+      const double dual
+          = lp->limit_row[b] != 0 ? -sw_growing_dual (lp->programme, lp->limit_row[b]) * (double)lp->scale : 0;
       lp->limit_price[b] = dual > 0 ? (int64_t)ceil (fmin (dual, 4e15)) : 0;
     }
 }
@@ -344,8 +346,8 @@ sw_ways_lp_solve (sw_ways_lp *lp, bool *allowed, int64_t cutoff, int64_t *bound)
   bool done = false;
   lp->allowed = allowed;
   sw_status status = begin (lp, cutoff);
-  for (int round = 0; round < MOST_ROUNDS && status == SW_OK && !done && whole_bound (lp) < cutoff
-                      && !sw_watch_stop (lp->watch);
+  for (int round = 0;
+       round < MOST_ROUNDS && status == SW_OK && !done && whole_bound (lp) < cutoff && !sw_watch_stop (lp->watch);
        round++)
     status = do_round (lp, round, cutoff, &done);
   *bound = whole_bound (lp);

@@ -13,10 +13,10 @@ typedef struct sw_way_row
 {
   size_t section;
   sw_length take;
-  int row;        /* of the programme; 0: not there now, -1: it has no patterns yet */
-  int uncovered;  /* its column */
+  int row;                          /* of the programme; 0: not there now, -1: it has no patterns yet */
+  int uncovered;                    /* its column */
   int standing, uncovered_standing; /* when the programme was paused */
-  int64_t price;  /* lp->scale a granule */
+  int64_t price;                    /* lp->scale a granule */
 } sw_way_row;
 
 /* COUNT entries of a column of its own pool; pattern: of which board. */
@@ -44,27 +44,27 @@ struct sw_ways_lp
   const sw_alternatives *all;
   sw_watch *watch;
   int64_t granule;
-  int64_t timber;  /* granules: what timber and joins cost is a multiple of it */
-  int64_t scale;  /* prices are so many a granule */
-  int64_t dearest; /* board, in granules */
+  int64_t timber;    /* granules: what timber and joins cost is a multiple of it */
+  int64_t scale;     /* prices are so many a granule */
+  int64_t dearest;   /* board, in granules */
   int32_t *next_sum; /* in granules of timber: no sum of boards that are enough lies between this and that */
   sw_knapsack *knapsack;
   sw_strip_work *strips;
   sw_growing *programme; /* NULL: paused */
   bool *allowed;
-  double *share;      /* an alternative each, of the last programme */
+  double *share; /* an alternative each, of the last programme */
 
   size_t row_count, row_capacity;
   sw_way_row *rows;
   size_t order_capacity;
-  size_t *order;      /* rows by section, shortest first */
-  int64_t *worth;     /* of order[i]: the most of it and all shorter of its section */
+  size_t *order;         /* rows by section, shortest first */
+  int64_t *worth;        /* of order[i]: the most of it and all shorter of its section */
   size_t *section_first; /* a section each: its first in order; one more at the end */
-  bool rows_new;      /* since the boards were made */
+  bool rows_new;         /* since the boards were made */
   size_t board_models;
   sw_layout boards_layout;
   sw_item *items;
-  sw_model *boards;   /* one a section that has rows */
+  sw_model *boards; /* one a section that has rows */
 
   size_t column_count, column_capacity;
   sw_way_column *columns;
@@ -77,12 +77,12 @@ struct sw_ways_lp
   int *limit_standing, *group_standing;
   bool stands; /* the standings are those of the last programme: the next one begins with them */
 
-  sw_wide *value;      /* an alternative each, at the prices of the last sweep that came to it */
+  sw_wide *value; /* an alternative each, at the prices of the last sweep that came to it */
   /* the best bound over all alternatives, that of the first solve: of each the value, and what limits take off */
   sw_wide *root_value;
   sw_wide root_less;
   bool root_valid;
-  sw_wide bound;       /* of this solve */
+  sw_wide bound; /* of this solve */
   /* scratch */
   int64_t *option_price;
   uint8_t *used;

@@ -83,8 +83,7 @@ make_boards (sw_ways_lp *lp)
   lp->boards_layout = (sw_layout){ .job = lp->all->job, .items = lp->items };
   for (size_t g = 0; g < lp->all->job->sections.count; g++)
     for (size_t i = lp->section_first[g + 1]; i-- > lp->section_first[g];)
-      lp->items[lp->boards_layout.item_count++]
-          = (sw_item){ .section = g, .take = lp->rows[lp->order[i]].take };
+      lp->items[lp->boards_layout.item_count++] = (sw_item){ .section = g, .take = lp->rows[lp->order[i]].take };
   return sw_models_new (&lp->boards, &lp->board_models, &lp->boards_layout);
 }
 
@@ -213,7 +212,8 @@ take_pattern (const sw_entry *entries, uint32_t count, int64_t value, void *data
 static int64_t
 weight_of (const sw_ways_lp *lp, const sw_model *model, size_t stock)
 {
-  return model->stocks[stock].cost * model->granule / lp->granule * lp->scale + lp->limit_price[board_of (model, stock)];
+  return model->stocks[stock].cost * model->granule / lp->granule * lp->scale
+         + lp->limit_price[board_of (model, stock)];
 }
 
 static sw_status

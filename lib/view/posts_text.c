@@ -111,8 +111,9 @@ add_pegs (sw_text *out, const sw_posts *posts, size_t width)
   const size_t begun = out->length, across = (width - 2) / (POST_WIDTH + DISTANCE_WIDTH);
   sw_text line = { 0 };
   sw_text_add (out, "\nPEGS\n");
-  sw_text_printf (&line, "Every post's centre from that of its run's post 1, in %s, with the tape held level: hook it "
-                         "there and peg every post off it.",
+  sw_text_printf (&line,
+                  "Every post's centre from that of its run's post 1, in %s, with the tape held level: hook it "
+                  "there and peg every post off it.",
                   job->settings->inches ? "inches" : "whole mm");
   sw_view_paragraph (out, &line, 2, 2, width);
   for (size_t r = 0; r < job->fence.run_count; r++)
@@ -192,8 +193,8 @@ add_saving (sw_text *out, const sw_posts *posts, size_t width)
   if (habit->plan->summary.aligned != best->plan->summary.aligned)
     {
       sw_text_add (&line, ", ");
-      add_difference (&line, habit->plan->summary.aligned - best->plan->summary.aligned,
-                      "pair of joins that lines up", "pairs of joins that line up");
+      add_difference (&line, habit->plan->summary.aligned - best->plan->summary.aligned, "pair of joins that lines up",
+                      "pairs of joins that line up");
     }
   sw_text_add (&line, ".");
   if (habit->plan->summary.outcome != SW_PROVED)
@@ -280,17 +281,21 @@ add_proof (sw_text *out, const sw_posts *posts, size_t width)
   else if (c->bound > 0)
     {
       sw_view_percent (c->best.cost - c->bound, c->bound, 2, percent);
-      sw_text_printf (&line, "This fence costs %s, and no spacing among the %zu ways looked at can cost less than %s: at "
-                             "most %s too much (%s %%)",
+      sw_text_printf (&line,
+                      "This fence costs %s, and no spacing among the %zu ways looked at can cost less than %s: at "
+                      "most %s too much (%s %%)",
                       cost, c->looked_at, bound, gap, percent);
     }
   else
     sw_text_printf (&line, "This fence costs %s; how much cheaper another spacing could be is not known yet", cost);
   if ((few_posts || pairs) && (c->outcome == SW_PROVED || c->bound > 0))
-    sw_text_printf (&line, "%s%s%s", few_posts ? " with as few posts" : "", few_posts && pairs ? " and" : pairs ? " with" : "",
+    sw_text_printf (&line, "%s%s%s", few_posts ? " with as few posts" : "",
+                    few_posts && pairs ? " and"
+                    : pairs            ? " with"
+                                       : "",
                     pairs ? " as few joins lined up" : "");
-  sw_text_add (&line, c->outcome == SW_PROVED      ? "."
-                      : c->outcome == SW_TIMED_OUT ? ". The time limit came first."
+  sw_text_add (&line, c->outcome == SW_PROVED        ? "."
+                      : c->outcome == SW_TIMED_OUT   ? ". The time limit came first."
                       : c->outcome == SW_INTERRUPTED ? ". The search was stopped before it was done."
                                                      : ". The search gave up there.");
   sw_view_paragraph (out, &line, 2, 2, width);

@@ -85,9 +85,12 @@ try_all (const sw_job *job)
 static void
 ck_best (const char *spans, const char *levels, const char *stock, const char *extras, const char *settings)
 {
-  const fixture_texts texts
-      = { .spans = spans, .levels = levels, .stock = stock, .extras = extras, .settings = settings,
-          .sections = "section,width,thickness\nrail,75,30\nboard,150,25\n" };
+  const fixture_texts texts = { .spans = spans,
+                                .levels = levels,
+                                .stock = stock,
+                                .extras = extras,
+                                .settings = settings,
+                                .sections = "section,width,thickness\nrail,75,30\nboard,150,25\n" };
   sw_job *job = fixture_job (&texts);
   sw_report *report = sw_report_new ();
   sw_posts *posts;
@@ -119,8 +122,8 @@ some_stretch (uint64_t *state, char *out, size_t size, const char *start, const 
 {
   static const char *const how[] = { "equal", "ends", "odd", "equal" };
   const long bays = (long)chance (state, 1, 4);
-  snprintf (out, size, "a,%ld,%s,%s,%s,%ld\n", (long)chance (state, bays * 1500, bays * 2000), how[chance (state, 0, 3)],
-            start, finish, one_in (state, 4) ? (long)chance (state, -200, 200) : 0);
+  snprintf (out, size, "a,%ld,%s,%s,%s,%ld\n", (long)chance (state, bays * 1500, bays * 2000),
+            how[chance (state, 0, 3)], start, finish, one_in (state, 4) ? (long)chance (state, -200, 200) : 0);
 }
 
 START_TEST (best_of_all_ways)
@@ -140,12 +143,14 @@ START_TEST (best_of_all_ways)
       if (limit >= 0)
         snprintf (limited, sizeof limited, "%d", limit);
       snprintf (stock, sizeof stock,
-                "section,length,price,limit,hand\nrail,3.6,%s,,%d\nrail,%s,%s,%s,\nboard,3.6,%s,,\n", priced ? "17.10" : "",
-                one_in (&state, 4) ? 2 : 0, one_in (&state, 2) ? "4.8" : "4.2", priced ? "23.40" : "", limited,
-                priced ? "9" : "");
+                "section,length,price,limit,hand\nrail,3.6,%s,,%d\nrail,%s,%s,%s,\nboard,3.6,%s,,\n",
+                priced ? "17.10" : "", one_in (&state, 4) ? 2 : 0, one_in (&state, 2) ? "4.8" : "4.2",
+                priced ? "23.40" : "", limited, priced ? "9" : "");
       snprintf (settings, sizeof settings, "min-bay=1500\nmax-bay=%d%s%s", (int)chance (&state, 1560, 2000),
                 priced && one_in (&state, 2) ? "\npost-cost=7.30" : "",
-                one_in (&state, 4) ? "\nstagger=off" : one_in (&state, 5) ? "\nstagger=require" : "");
+                one_in (&state, 4)   ? "\nstagger=off"
+                : one_in (&state, 5) ? "\nstagger=require"
+                                     : "");
       /* Limits may leave a stretch without a way. */
       const fixture_texts texts = { .spans = spans, .settings = settings };
       sw_job *job = fixture_job (&texts);
@@ -162,6 +167,18 @@ START_TEST (best_of_all_ways)
         ck_best (spans, "level,section,runs,blocks,block_length\nfoot,board,between,1,150\nlow,rail,,,\nhigh,rail,,,\n",
                  stock, one_in (&state, 3) ? "label,section,length,quantity\nbrace,rail,1250,2\n" : NULL, settings);
     }
+}
+END_TEST
+
+/* Where stock is too short for the fewest posts, more will do; and where it is too short for all, that is said. */
+START_TEST (short_stock)
+{
+  static const char levels[] = "level,section\nlow,rail\nhigh,rail\n";
+  static const char spans[] = "run,span,divide\na,4000,equal\n";
+  ck_best (spans, levels, "section,length,limit\nrail,2.1,1\nrail,1.5,\n", NULL, "max-bay=2000");
+  ck_best (spans, levels, "section,length,limit\nrail,2.1,5\nrail,1.5,\n", NULL, "max-bay=2000");
+  ck_best (spans, levels, "section,length,limit\nrail,2.1,1\nrail,1.5,5\n", NULL, "max-bay=2000");
+  ck_best (spans, levels, "section,length,limit\nrail,2.1,1\nrail,1.5,4\n", NULL, "max-bay=2000");
 }
 END_TEST
 
@@ -197,7 +214,9 @@ START_TEST (ten_bays)
   ck_assert_uint_eq (sw_posts_job (posts)->fence.runs[0].bay_count, 10);
   char *text;
   ck_assert_int_eq (sw_posts_text (posts, 0, &text), SW_OK);
-  ck_contains (text, "front, posts 1 to 11: 23700 in 10 bays, equal but for shorter ones at the\n    ends: 2330, 8 of 2380, 2330.");
+  ck_contains (
+      text,
+      "front, posts 1 to 11: 23700 in 10 bays, equal but for shorter ones at the\n    ends: 2330, 8 of 2380, 2330.");
   ck_contains (text, "No spacing among the 185 ways looked at");
   ck_contains (text, "one post less is not possible");
   sw_text_free (text);
@@ -336,6 +355,7 @@ main (void)
   TCase *tests = tcase_create ("posts");
   tcase_set_timeout (tests, 600);
   tcase_add_loop_test (tests, best_of_all_ways, 0, 8);
+  tcase_add_test (tests, short_stock);
   tcase_add_test (tests, ten_bays);
   tcase_add_test (tests, widths);
   tcase_add_test (tests, files);
