@@ -74,6 +74,7 @@ try_model (sw_solved *solved, sw_model *model, sw_watch *watch, bool hard_way, i
   int64_t open = 0;
   const sw_stagger stagger = model->layout->job->settings->stagger;
   sw_status status = sw_search_begin (&search, model, watch, hard_way);
+  search.brief = watch->brief;
   if (status == SW_OK)
     status = sw_search_floors (&search, model, &open);
   *low = 0;
