@@ -127,11 +127,13 @@ def test_every_table_is_a_sheet():
                 more, worked_out = check_table(found[table], os.path.join(out, table + ".csv"), table)
                 numbers += more
                 formulas += worked_out
-            order = rows(os.path.join(out, "order.csv"))
-            priced += sum(1 for row in order[1:] if row[order[0].index("price")] != "")
-            formulas -= len(order) - 1
+            with open(os.path.join(out, "order.csv"), newline="", encoding="utf-8") as file:
+                lines = list(csv.DictReader(file))
+            # Metres of every line of timber, and every price that is its number times its unit's.
+            formulas -= sum(1 for line in lines if line["metres"])
+            priced += sum(1 for line in lines if line["price"]
+                          and Decimal(line["price"]) == Decimal(line["unit_price"]) * (int(line["count"]) + int(line["spare"] or 0)))
         assert numbers > 1000 and priced > 5
-        # Metres of every line, and the price of every line that has one.
         assert formulas == priced, (formulas, priced)
 
 
