@@ -37,7 +37,7 @@ static const char help[]
       "Prints what to order, what to cut from each board, which piece goes where,\n"
       "and how good the plan is. FOLDER: one with spans.csv, levels.csv ... in it.\n"
       "\n" SW_CLI_INPUT_HELP
-      "Out        -o, --out DIR  write tables, workbook, order, page, sheet\n"
+      "Out        -o, --out DIR  write tables, order, workbook, page and sheet\n"
       "           --svg  with -o: the sheet as SVG too, a file a page\n"
       "           --csv order|cuts|fit|setout  print that table and nothing else\n"
       "           -h, --help  print this\n"

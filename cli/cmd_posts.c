@@ -36,20 +36,14 @@ static const sw_cli_option options[] = {
 
 static const char help[]
     = "Usage: spanwright posts [SPANS.csv|FOLDER] [OPTION]...\n"
-      "Before the posts go in: divides every row of the spans whose column divide says\n"
-      "equal, ends, odd or best into bays, together with the timber; prints where to\n"
-      "peg each post, what that saves against equal bays, and the plan.\n"
+      "Before the posts go in: divides the stretches of the spans (column divide) into\n"
+      "bays, together with the timber; prints bays, pegs, what it saves, and the plan.\n"
       "\n"
-      "Bays       --min-bay LENGTH (1200)  --max-bay LENGTH (2400), centre to centre\n"
-      "           --post-cost MONEY (0: fewest posts first), concrete and labour with it\n"
-      "\n" SW_CLI_INPUT_HELP
-      "Out        -o, --out DIR  write the finished spans.csv, pegs.csv and the plan there\n"
-      "           --svg  with -o: the sheet as SVG too, a file a page\n"
-      "           --csv pegs|spans|order|cuts|fit|setout  print that table, nothing else\n"
-      "           -h, --help  print this\n"
-      "\n"
-      "In brackets: the default. --time-limit is for all of it together.\n"
-      "Files and their columns: man spanwright-csv. Everything else: man spanwright.\n";
+      "Bays       --min-bay LENGTH (1200) --max-bay LENGTH (2400) --post-cost MONEY (0)\n" SW_CLI_INPUT_HELP
+      "Out        -o, --out DIR  write finished spans.csv, pegs.csv and the plan there\n"
+      "           --csv pegs|spans|order|cuts|fit|setout  print that table alone\n"
+      "           --svg  with -o: the sheet as SVG too, a file a page   -h, --help\n"
+      "In brackets: the default. Columns: man spanwright-csv; all else: man spanwright.\n";
 
 typedef enum table { TABLE_NONE, TABLE_PEGS, TABLE_SPANS, TABLE_PLAN } table;
 

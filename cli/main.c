@@ -15,7 +15,7 @@
 
 static const sw_cli_command commands[] = {
   { "start", "a folder with a small job to edit, and every column explained", sw_cli_start },
-  { "posts", "before the posts go in: where they waste the least timber", sw_cli_posts },
+  { "posts", "before the posts go in: bays chosen together with the timber", sw_cli_posts },
   { "plan", "what to order, what to cut, where each piece goes", sw_cli_plan },
   { "compare", "stock lengths side by side, and the price at which the choice tips", sw_cli_compare },
   { "replan", "on site: plan on from what is fixed, cut and left", sw_cli_replan },

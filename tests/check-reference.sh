@@ -29,5 +29,6 @@ for profile in basic whole ground; do
   "$python" "$here/run_reference.py" --program "$program" --count "$count" --seed "$seed" --profile "$profile" || status=1
   "$python" "$here/run_reference.py" --program "$program" --count "$count" --seed "$((seed + 100000))" \
     --profile "$profile" --hard-way || status=1
+  "$python" "$here/run_site.py" --program "$program" --count "$count" --seed "$seed" --profile "$profile" || status=1
 done
 exit "$status"

@@ -36,6 +36,7 @@ typedef struct sw_watch
   size_t part_count;
   size_t part;  /* at work */
   double unit;  /* cost in a unit that is shown */
+  bool brief;      /* first looks only: what takes long is left */
   bool cost_only;  /* what comes after the cost is not looked for */
   int64_t enough;  /* once no plan can cost less than this nothing more is looked for; 0: it goes on */
   sw_stop stop; /* sticks */

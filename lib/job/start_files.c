@@ -75,6 +75,7 @@ static const char readme[] = "A fence job for spanwright. Plan it: spanwright pl
                              "  opening          yes: a gate, no timber in this bay\n"
                              "  overall          only on a run's first bay: the run's measured total\n"
                              "  step             the fence goes on so much higher behind the far post\n"
+                             "  divide           before the posts go in: equal, ends, odd or best; see posts\n"
                              "\n"
                              "levels.csv: one row a level of timber, bottom to top\n"
                              "  level*           name of the level\n"

@@ -85,7 +85,7 @@ typedef struct sw_stocks
 
 /* What one length of row STOCK costs when COUNT of them are bought. */
 sw_money sw_stock_price (const sw_stocks *stocks, const sw_stock *stock, int64_t count);
-/* Are A and B the same length of the same section, of whatever yard? */
+/* Are A and B boards alike, of whatever yard: the same length of the same section, and the same ends? */
 bool sw_stock_same (const sw_stock *a, const sw_stock *b);
 /* Everything, to be cleared on its own; OUT may be cleared after a failure too. */
 sw_status sw_stocks_copy (sw_stocks *out, const sw_stocks *stocks);

@@ -26,7 +26,9 @@ sw_stock_price (const sw_stocks *stocks, const sw_stock *stock, int64_t count)
 bool
 sw_stock_same (const sw_stock *a, const sw_stock *b)
 {
-  return a->section == b->section && a->length == b->length;
+  const bool ends = a->ends != NULL && b->ends != NULL ? strcmp (a->ends, b->ends) == 0 : a->ends == b->ends;
+  return a->section == b->section && a->length == b->length && a->sawn == b->sawn && ends && a->cut == b->cut
+         && a->take == b->take;
 }
 
 sw_status

@@ -14,11 +14,16 @@ sw_status sw_growing_new (sw_growing **out);
 void sw_growing_free (sw_growing *programme);
 
 /* One more row, at least (EXACT: exactly; AT_MOST: at most) SIDE; *ROW counts from 1. */
-typedef enum sw_row_kind { SW_ROW_AT_LEAST, SW_ROW_AT_MOST, SW_ROW_EXACT } sw_row_kind;
+typedef enum sw_row_kind
+{
+  SW_ROW_AT_LEAST,
+  SW_ROW_AT_MOST,
+  SW_ROW_EXACT
+} sw_row_kind;
 sw_status sw_growing_row (sw_growing *programme, sw_row_kind kind, double side, int *row);
 /* One more column, with COUNT entries: VALUE[i] in row ROW[i], each row once; *COLUMN counts from 1. */
 sw_status sw_growing_column (sw_growing *programme, double cost, int count, const int *row, const double *value,
-                               int *column);
+                             int *column);
 /* May COLUMN be over 0? */
 void sw_growing_allow (sw_growing *programme, int column, bool allowed);
 

@@ -64,12 +64,12 @@ void sw_master_penalty (sw_master *master, double penalty);
  * that is feasible as it stands.  PLAIN[need]: a pattern of the pool, taken in,
  * of that need alone and without limit, or SIZE_MAX. */
 sw_status sw_master_start (sw_master *master, const size_t *plain);
-/* Write the basis down; go back to it (columns that came since stay out). */
+/* Keep the basis, and go back to it; columns that came since are not in it. */
 sw_status sw_master_keep_basis (sw_master *master);
 void sw_master_back_to_basis (sw_master *master);
 
 sw_status sw_master_lp (sw_master *master, sw_watch *watch, sw_lp *outcome);
-/* Work of all LPs so far, iterations times rows: a watch that runs the same each time. */
+/* Work of all LPs so far, iterations times rows: unlike time it is the same on every run. */
 uint64_t sw_master_work (const sw_master *master);
 double sw_master_value (const sw_master *master);
 /* Pieces that no board covers, in the LP's solution. */

@@ -15,7 +15,7 @@ struct sw_master
   const sw_model *model;
   const sw_patterns *pool;
   const sw_breakpoints *breakpoints; /* NULL: a row a need; else a row a breakpoint */
-  double *sum;                       /* scratch of the linear programme, a need or breakpoint each, zero */
+  double *sum;                       /* a need or breakpoint each; zero but while a column is made */
   int block_row;
   sw_aim aim;
   double penalty;
@@ -53,7 +53,8 @@ void sw_master_set_stock_rows (sw_master *master);
 void sw_master_add_base_rows (sw_master *master, size_t count);
 /* A column each for what those rows may leave uncovered. */
 void sw_master_add_uncovered (sw_master *master, size_t count);
-/* PIECES of NEED more in the sums a breakpoint; the sums as entries of a row or column, and zero again. */
+/* Share PIECES of NEED out among the sums of its two breakpoints.  Then: write the sums as entries of a row or column
+ * after the first COUNT, set them to zero, and return how many entries there are. */
 void sw_master_add_to_breakpoints (sw_master *master, size_t need, double pieces);
 int sw_master_take_breakpoints (sw_master *master, int count);
 

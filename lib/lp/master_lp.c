@@ -3,12 +3,9 @@
 #include <config.h>
 
 #include "lp/master_glpk.h"
+#include "model/tuning.h"
 
 #include <stdlib.h>
-
-/* Iterations of glp_simplex between two looks at the watch.  Not a time: the
- * same input must take the same way on every run. */
-#define LP_SLICE 250
 
 /* ---- Basis --------------------------------------------------------------------------- */
 
@@ -96,13 +93,13 @@ sw_master_run_lp (sw_master *m, void *data)
         }
       int left = sw_watch_left (run->watch);
       parm.tm_lim = left > 0 ? left : 1;
-      parm.it_lim = LP_SLICE;
+      parm.it_lim = SW_SLICE;
       int code = glp_simplex (m->lp, &parm);
       if (code == GLP_ETMLIM || code == GLP_EITLIM)
         continue;
       if (code != 0)
         {
-          /* A basis that lost its footing: begin anew from a plain one, once; then there is no verdict. */
+          /* The basis has become singular: begin anew from a plain one, once; after that there is no verdict. */
           if (restarts++ > 0)
             {
               run->outcome = SW_LP_STOPPED;

@@ -8,6 +8,7 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
+#include "model/tuning.h"
 
 /* Which of these ways is quick differs from one programme to the next, by a
  * factor of a hundred: each is tried for a while, then for twice as long. */
@@ -25,20 +26,6 @@ static const struct way
   { GLP_BR_DTH, GLP_BT_BLB, false, false, false },
 };
 #define WAYS ((int)(sizeof ways / sizeof ways[0]))
-
-#define FEW_SUPPLIES 3
-
-/* What a way may do in the first turn: iterations of the simplex method, a node
- * counted as so many, and what looks at all columns, a round of cuts or a
- * choice by forecast, as one for so many columns. */
-#define FIRST_TURN 2000
-#define NODE_ITERATIONS 10
-#define LOOK_COLUMNS 10
-/* Above the most a solution may be worth by this a node is of no use: where that
- * and all caps are no more than MOST_SURE.  Beside larger numbers the simplex
- * method has been seen to go round in circles, and to find nothing where there was something. */
-#define NO_USE 0.01
-#define MOST_SURE 1e6
 
 typedef struct mip_run
 {
@@ -65,7 +52,7 @@ typedef struct mip_run
 static bool
 is_beyond (const mip_run *run, double value)
 {
-  return run->sure && value > (double)run->most + NO_USE;
+  return run->sure && value > (double)run->most + SW_NO_USE;
 }
 
 static bool
@@ -73,12 +60,12 @@ caps_are_small (const sw_master *m)
 {
   bool small = true;
   for (int a = 0; a < SW_AIM_COUNT; a++)
-    if (glp_get_row_type (m->lp, m->cap_row + a) != GLP_FR && glp_get_row_ub (m->lp, m->cap_row + a) > MOST_SURE)
+    if (glp_get_row_type (m->lp, m->cap_row + a) != GLP_FR && glp_get_row_ub (m->lp, m->cap_row + a) > SW_TRUSTED)
       small = false;
   return small;
 }
 
-/* Nothing worth more than MOST is looked for. */
+/* Tell GLPK that nothing worth more than MOST is looked for. */
 static void
 set_most (sw_master *m, const mip_run *run)
 {
@@ -107,7 +94,7 @@ nearest_up (glp_tree *tree, const int *columns, int first, size_t count)
   return at;
 }
 
-/* A piece that is nearly decided, then a pattern, and up first: that way the tree is a dive. */
+/* Branch on a piece that is nearly decided, else on such a pattern, and go up first: so the tree begins with a dive. */
 static int
 choose_column (glp_tree *tree, const sw_master *m)
 {
@@ -118,12 +105,12 @@ choose_column (glp_tree *tree, const sw_master *m)
 static void
 on_branch (glp_tree *tree, mip_run *run)
 {
-  run->more += NODE_ITERATIONS;
+  run->more += SW_NODE_ITERATIONS;
   if (run->way->branch == GLP_BR_DTH)
-    run->more += glp_get_num_cols (run->master->lp) / LOOK_COLUMNS;
+    run->more += glp_get_num_cols (run->master->lp) / SW_NODE_ITERATIONS;
   if (run->nodes-- <= 0 || sw_watch_stop (run->watch))
     glp_ios_terminate (tree);
-  /* Nothing else moves the bound as much. */
+  /* Numbers of boards move the bound more than anything else. */
   for (int i = 0; run->way->totals && i < run->total_count; i++)
     if (glp_ios_can_branch (tree, run->total_column + i))
       {
@@ -141,7 +128,7 @@ on_node (glp_tree *tree, void *info)
   mip_run *run = info;
   glp_prob *lp = glp_ios_get_prob (tree);
   if (glp_ios_reason (tree) == GLP_ICUTGEN && (run->way->gomory || run->way->rounding))
-    run->more += glp_get_num_cols (lp) / LOOK_COLUMNS;
+    run->more += glp_get_num_cols (lp) / SW_NODE_ITERATIONS;
   if (glp_get_it_cnt (lp) - run->began + run->more > run->turn)
     glp_ios_terminate (tree);
   else if (glp_ios_reason (tree) == GLP_IBRANCH)
@@ -269,7 +256,7 @@ run_way (sw_master *m, void *data)
   run->more = 0;
   int code = glp_intopt (m->lp, &parm);
   int outcome = code == GLP_ENOPFS ? GLP_NOFEAS : glp_mip_status (m->lp);
-  /* Numbers too far apart for it: no verdict, and no plan is lost by that. */
+  /* GLPK gave up, as the numbers are too far apart: there is no verdict, and the plan that was known stays. */
   if (code != 0 && code != GLP_ENOPFS && code != GLP_ENODFS && code != GLP_ETMLIM && code != GLP_ESTOP)
     return SW_OK;
   run->feasible = outcome == GLP_OPT || outcome == GLP_FEAS;
@@ -285,7 +272,7 @@ run_mip (sw_master *m, void *data)
   mip_run *run = data;
   add_totals (m, run);
   run->small_caps = caps_are_small (m);
-  run->sure = run->small_caps && fabs ((double)run->most) <= MOST_SURE;
+  run->sure = run->small_caps && fabs ((double)run->most) <= SW_TRUSTED;
   run->cap_kind = GLP_FR;
   if (m->aim < SW_AIM_COUNT)
     {
@@ -309,7 +296,7 @@ take_found (sw_master *m, mip_run *run, sw_solution *solution)
     status = read_mip (m, &found);
   if (status == SW_OK && sw_solution_check (&found, m->model, m->pool))
     {
-      /* Tolerances let fractions of large numbers pass: then the search was about something else. */
+      /* Tolerances have let fractions of large numbers pass, so that what was searched was another problem. */
       if (fabs (run->value - (double)found.value[m->aim]) > 0.5)
         run->proved = false;
       if (!solution->valid || found.value[m->aim] < solution->value[m->aim])
@@ -327,13 +314,13 @@ sw_status
 sw_master_mip (sw_master *m, sw_watch *watch, int64_t nodes, int64_t most, sw_solution *solution, bool *proved)
 {
   *proved = false;
-  mip_run run = { .master = m, .watch = watch, .nodes = nodes, .most = most, .turn = FIRST_TURN };
+  mip_run run = { .master = m, .watch = watch, .nodes = nodes, .most = most, .turn = SW_FIRST_TURN };
   /* No piece may stay uncovered. */
   for (size_t n = 0; n < m->model->need_count; n++)
     sw_master_set_bounds (m, m->uncovered_column + (int)n, 0, 0, true);
   sw_status status = sw_master_guarded (m, run_mip, &run);
-  /* Few stocks: their numbers of boards alone may show that nothing is there. */
-  int first = m->model->stock_count <= FEW_SUPPLIES ? 1 : 0;
+  /* With few stocks their numbers of boards alone may show that there is nothing. */
+  int first = m->model->stock_count <= SW_FEW_STOCKS ? 1 : 0;
   for (int i = 0; status == SW_OK && !run.ended && run.nodes > 0 && !sw_watch_stop (watch); i++)
     {
       if (i > 0 && i % WAYS == 0)

@@ -85,7 +85,7 @@ add_options (sw_master *m, const uint8_t *keep)
       if (keep != NULL && !keep[o])
         continue;
       m->option_column[o] = glp_add_cols (m->lp, 1);
-      /* No more than one is implied by the flow. */
+      /* The flow implies that it is one at most. */
       glp_set_col_bnds (m->lp, m->option_column[o], GLP_LO, 0, 0);
     }
 }
@@ -151,7 +151,7 @@ add_flow (sw_master *m, const sw_strip *strip, const sw_strip_level *row)
     }
 }
 
-/* Neighbouring rows do not join on one post, or it is counted; COUNTER is the row that adds up. */
+/* Neighbouring levels do not join on one post, or the pair is counted in the rows STRIP_SUM and ALL_SUM. */
 static void
 add_stagger (sw_master *m, const sw_strip *strip, bool may_align, int strip_sum, int all_sum)
 {
@@ -224,7 +224,7 @@ add_strips (sw_master *m)
         continue;
       int64_t most = strip->aligned_floor + model->aligned_cap;
       int strip_sum = glp_add_rows (m->lp, 1);
-      /* One strip alone has this limit in the sum over all: then the dual is there, where the bound looks for it. */
+      /* Where there is one strip, the sum over all has this limit, and its dual is where the bound looks for it. */
       glp_set_row_bnds (m->lp, strip_sum, model->strip_count > 1 ? GLP_UP : GLP_FR, 0, (double)most);
       add_stagger (m, strip, most > 0, strip_sum, all_sum);
       if (model->turn)

@@ -7,9 +7,7 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
-
-/* Prices jump where so many pieces of a length just come out of a board. */
-#define JUMPS 6
+#include "model/tuning.h"
 
 void
 sw_breakpoints_clear (sw_breakpoints *breakpoints)
@@ -26,7 +24,7 @@ mark_jumps (const sw_model *model, const sw_model_section *section, uint8_t *mar
 {
   const size_t end = section->need_first + section->need_count;
   for (size_t i = section->stock_first; i < section->stock_first + section->stock_count; i++)
-    for (int64_t pieces = 1; pieces <= JUMPS; pieces++)
+    for (int64_t pieces = 1; pieces <= SW_JUMPS; pieces++)
       {
         size_t need = sw_model_largest_within (model, section, model->stocks[i].room / pieces);
         if (need < end)
@@ -48,7 +46,7 @@ mark_section (const sw_model *model, const sw_model_section *section, size_t mos
     marked[section->need_first + (size_t)((double)k / (double)most * (double)section->need_count)] = 1;
 }
 
-/* Where the needs of SECTION stand among the breakpoints. */
+/* Say of each need of SECTION between which breakpoints it lies. */
 static void
 place_needs (sw_breakpoints *breakpoints, const sw_model *model, const sw_model_section *section, const uint8_t *marked)
 {

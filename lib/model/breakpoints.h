@@ -5,7 +5,7 @@
  * hundred lengths only, the breakpoints, and in proportion between two of them, the
  * programme has a row a breakpoint: a piece counts in part for the breakpoint below it and
  * in part for the one above.  The prices of such a programme are prices like
- * any others, only not all that there could be, so that bounds out of them hold.
+ * any others, though not every price can be had, so that bounds out of them hold.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_BREAKPOINTS_H
 #define SW_BREAKPOINTS_H
@@ -20,8 +20,8 @@ typedef struct sw_breakpoints
   double *below;   /* a need each: how much of it counts for breakpoint above + 1, 0 to 1 */
 } sw_breakpoints;
 
-/* About MOST breakpoints for the needs of MODEL, more of them where boards are used
- * up by pieces of one length.  O(needs log needs). */
+/* Choose about MOST breakpoints for the needs of MODEL, more of them where pieces of one length use
+ * boards up.  O(needs log needs). */
 sw_status sw_breakpoints_new (sw_breakpoints *breakpoints, const sw_model *model, size_t most);
 void sw_breakpoints_clear (sw_breakpoints *breakpoints);
 

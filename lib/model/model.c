@@ -151,7 +151,8 @@ add_placed_section (sw_model *model, build *b, size_t self, size_t section, size
                                                  .stock_count = 1,
                                                  .unit = 1 };
   model->needs[need] = (sw_need){ .section = section, .item = SW_NO_ITEM, .size = 1, .most = count };
-  model->stocks[model->stock_count++] = (sw_model_stock){ .section = section, .hand = true, .sawn = true, .room = count, .limit = -1 };
+  model->stocks[model->stock_count++]
+      = (sw_model_stock){ .section = section, .hand = true, .sawn = true, .room = count, .limit = -1 };
 }
 
 static void

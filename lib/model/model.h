@@ -27,10 +27,10 @@ typedef struct sw_model_stock
   size_t of_job; /* the stock row */
   bool hand;
   uint32_t whole; /* need + 1 of a piece that this one is as it is, though its square length is less; 0: none */
-  bool sawn;     /* an offcut or a piece: using it breaks into no board */
-  int64_t room;  /* length - 2 trims + kerf, in the section's unit, rounded down */
-  int64_t cost;  /* in granules */
-  int64_t limit; /* -1: none */
+  bool sawn;      /* an offcut or a piece: using it breaks into no board */
+  int64_t room;   /* length - 2 trims + kerf, in the section's unit, rounded down */
+  int64_t cost;   /* in granules */
+  int64_t limit;  /* -1: none */
 } sw_model_stock;
 
 /* Of what is in its place: options that ask for no timber have their need in a
@@ -78,9 +78,9 @@ typedef struct sw_strip
      post 0: it is the level's first piece.  NULL: there are none. */
   const uint8_t *placed;
   uint32_t rank;
-  bool out_of_turn;       /* what is in its place leaves no layout that keeps the turn */
-  int64_t aligned_floor;  /* no layout has fewer aligned pairs */
-  bool exact;             /* its dynamic programme can be done, and a layout with no more pairs than that is known */
+  bool out_of_turn;      /* what is in its place leaves no layout that keeps the turn */
+  int64_t aligned_floor; /* no layout has fewer aligned pairs */
+  bool exact;            /* its dynamic programme can be done, and a layout with no more pairs than that is known */
 } sw_strip;
 
 typedef struct sw_model
@@ -133,7 +133,8 @@ sw_strip_counts (const sw_strip *strip, uint32_t post, uint32_t level)
   return placed == NULL || !placed[0] || !placed[1];
 }
 
-/* Are the first pieces of the levels LEVEL and LEVEL + 1 to be long and short in turn?  Not where both are there to stay. */
+/* Are the first pieces of the levels LEVEL and LEVEL + 1 to be long and short in turn?  Not where both are there to
+ * stay. */
 static inline bool
 sw_strip_turns (const sw_strip *strip, uint32_t level)
 {

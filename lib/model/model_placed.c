@@ -20,7 +20,8 @@ sw_model_mark_placed (sw_model *model, sw_strip *strip, uint8_t **placed)
   bool any = false;
   strip->rank = strip->level_count;
   for (uint32_t r = 0; *placed != NULL && r < strip->level_count; r++)
-    for (size_t o = strip->levels[r].option_first; o < strip->levels[r].option_first + strip->levels[r].option_count; o++)
+    for (size_t o = strip->levels[r].option_first; o < strip->levels[r].option_first + strip->levels[r].option_count;
+         o++)
       {
         const sw_option *option = &model->options[o];
         if (layout->arcs[option->arc].item != SW_NO_ITEM)

@@ -35,7 +35,8 @@ typedef struct sw_patterns
  * expected. */
 sw_status sw_patterns_add (sw_patterns *patterns, uint32_t stock, const sw_entry *entries, uint32_t count,
                            size_t *index, bool *new_one);
-/* ENTRIES, kept by need, with one more piece of NEED: how many they are then.  Room for one more. */
+/* Add a piece of NEED to ENTRIES, which are in the order of needs and have room for one more; returns how many they are
+ * then. */
 uint32_t sw_entries_with (sw_entry *entries, uint32_t count, uint32_t need);
 void sw_patterns_clear (sw_patterns *patterns);
 

@@ -9,7 +9,7 @@
 
 #include "base/memory.h"
 
-/* What is needed while a region is made. */
+/* What making a region looks up. */
 typedef struct making
 {
   sw_region *region;
@@ -33,7 +33,7 @@ copies_that_stay (const making *m, size_t i)
   return m->stays != NULL ? m->stays[i] : m->plan->boards[i].copies;
 }
 
-/* The layout and boards that stay, and the pieces of theirs that no board is left for. */
+/* Keep the layout and the boards that stay, and count the pieces of that layout that those boards do not make. */
 static sw_status
 keep_rest (making *m)
 {
@@ -51,7 +51,7 @@ keep_rest (making *m)
       const int64_t copies = copies_that_stay (m, i);
       for (uint32_t c = 0; c < p->count; c++)
         m->open[m->pool->entries[p->first + c].need] -= copies * m->pool->entries[p->first + c].copies;
-      /* Also those of which none stays: they have their place when some come back. */
+      /* A row of which no board stays is kept too, so that boards which come back stand where they stood. */
       sw_status status = sw_solution_append (kept, m->plan->boards[i].pattern, copies);
       if (status != SW_OK)
         return status;
@@ -93,7 +93,7 @@ add_needs (making *m)
     }
 }
 
-/* The whole's, less those of the boards that stay. */
+/* The boards that stay are no longer to be had. */
 static void
 add_stocks (making *m)
 {
@@ -157,8 +157,8 @@ add_strips (making *m)
     }
 }
 
-/* COUNT entries FROM of the whole as the region has them, into its entries, without pieces that it does not need; how
- * many these are. */
+/* Write COUNT entries FROM of the whole into the region's entries, without pieces that the region does not need, and
+ * tell how many are left. */
 static uint32_t
 translate (const sw_region *r, const sw_entry *from, uint32_t count)
 {

@@ -22,16 +22,16 @@ typedef struct sw_region
   sw_entry *entries; /* room for those of one pattern */
 } sw_region;
 
-/* Of PLAN, a layout with boards out of POOL, of model WHOLE: so many of each of its boards as STAYS says (NULL: all),
- * and the layout of all strips but those FREE_STRIP (NULL: none).  What those do not make is for the region to make;
- * its START is valid only where PLAN was.  ALL_PATTERNS: all those of POOL that are of use to the region are in its
- * pool. */
+/* Make the region of PLAN, a layout of model WHOLE with boards out of POOL (maybe not enough of them).  STAYS says how
+ * many of each of its boards stay (NULL: all), FREE_STRIP which strips are laid out anew (NULL: none).  The region has
+ * to make all pieces that the boards which stay do not make; its START makes them where PLAN was valid.  ALL_PATTERNS:
+ * its pool begins with all patterns of POOL that are of use to it. */
 sw_status sw_region_new (sw_region *region, const sw_model *whole, const sw_patterns *pool, const sw_solution *plan,
                          const int64_t *stays, const uint8_t *free_strip, bool all_patterns);
 void sw_region_clear (sw_region *region);
 
-/* Put KEPT and SOLUTION, of the region with patterns of FROM, together in ALL, begun;
- * patterns go to POOL. */
+/* Set ALL, a solution of the whole: what was kept, and SOLUTION of the region, whose patterns are in FROM; they are
+ * added to POOL, the whole's. */
 sw_status sw_region_whole (const sw_region *region, const sw_solution *solution, const sw_patterns *from,
                            sw_patterns *pool, sw_solution *all);
 

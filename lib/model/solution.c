@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "base/memory.h"
+#include "model/tuning.h"
 
 int64_t
 sw_stock_adds (const sw_model *model, size_t stock, sw_aim aim)
@@ -83,10 +84,6 @@ sw_solution_copy (sw_solution *to, const sw_solution *from, const sw_model *mode
   return SW_OK;
 }
 
-/* Squares are taken of so many parts of the longest board, or of millimetres
- * where those are fewer: sums stay far from 2^63. */
-#define OFFCUT_PARTS 100000
-
 int64_t
 sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t pattern)
 {
@@ -95,14 +92,15 @@ sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t pattern)
   const sw_job *job = model->layout->job;
   if (model->sections[stock->section].of_job == SW_SECTION_IN_PLACE)
     return 0;
-  /* Not out of the stock's room, which is rounded down. */
+  /* The stock's room would not do here, because it is rounded down. */
   sw_length left = sw_job_usable (job, &job->stocks.items[stock->of_job]);
   for (uint32_t c = 0; c < p->count; c++)
     {
       const sw_entry *entry = &pool->entries[p->first + c];
       left -= model->needs[entry->need].size * entry->copies * model->sections[stock->section].unit;
     }
-  sw_length part = model->longest / OFFCUT_PARTS > SW_MM ? model->longest / OFFCUT_PARTS : SW_MM;
+  /* Or millimetres, where those are fewer. */
+  sw_length part = model->longest / SW_OFFCUT_PARTS > SW_MM ? model->longest / SW_OFFCUT_PARTS : SW_MM;
   int64_t most = model->longest / part;
   const int64_t parts = left > 0 ? left / part : 0;
   /* An offcut that stays as it is lacks nothing: only what is cut off it counts. */
@@ -113,7 +111,7 @@ sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t pattern)
 
 /* ---- Rules ------------------------------------------------------------------- */
 
-/* One path a row; FIRST[r]: bays of the row's first piece. */
+/* The pieces of each level are one path from end to end; FIRST[r] becomes the bays of the level's first piece. */
 static bool
 paths_hold (const sw_solution *solution, const sw_model *model, const sw_strip *strip, uint32_t *first)
 {
@@ -203,7 +201,7 @@ strips_hold (const sw_solution *solution, const sw_model *model)
   return holds && sw_solution_aligned (solution, model) <= allowed;
 }
 
-/* Boards long enough, not more than there are, and every piece covered. */
+/* No board is overfull, no more boards are used than there are, and every piece has a board. */
 static bool
 boards_hold (const sw_solution *solution, const sw_model *model, const sw_patterns *pool, int64_t *made, int64_t *taken)
 {

@@ -12,7 +12,7 @@ typedef enum sw_aim
   SW_AIM_JOINS,
   SW_AIM_BOARDS,
   SW_AIM_COUNT,
-  /* After those, each of which is proved and then capped: what sw_pattern_lack adds up to. */
+  /* The last aim, which is not proved: the sum of sw_pattern_lack over all boards. */
   SW_AIM_OFFCUTS = SW_AIM_COUNT
 } sw_aim;
 
@@ -37,7 +37,7 @@ typedef struct sw_solution
 sw_status sw_solution_init (sw_solution *solution, const sw_model *model);
 void sw_solution_clear (sw_solution *solution);
 sw_status sw_solution_add (sw_solution *solution, size_t pattern, int64_t copies);
-/* The same for a pattern that SOLUTION does not have yet: does not look through those that it has. */
+/* The same without looking whether SOLUTION has the pattern already, which it must not. */
 sw_status sw_solution_append (sw_solution *solution, size_t pattern, int64_t copies);
 sw_status sw_solution_copy (sw_solution *to, const sw_solution *from, const sw_model *model);
 /* How much worse what PATTERN leaves of its board is than the longest board

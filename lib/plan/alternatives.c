@@ -242,19 +242,31 @@ say_many (making *m, const sw_group *group)
 static sw_status
 say_none (making *m, size_t g)
 {
-  sw_group *group = &m->all->groups[g];
   size_t ways[64] = { 0 };
-  const size_t before = sw_report_count_of (m->report, SW_FAULT);
-  sw_status status = add_alternative (m, g, ways);
+  const sw_job *job = m->all->job;
+  sw_report *own = sw_report_new ();
+  sw_status status = own != NULL ? add_alternative (m, g, ways) : SW_NO_MEMORY;
   if (status == SW_OK)
-    status = lay_out (m, &m->all->items[m->all->count - 1], m->report);
+    status = lay_out (m, &m->all->items[m->all->count - 1], own);
   if (status != SW_OK)
-    return status;
-  char name[SW_SHOWN];
-  sw_show_text (group->run == SW_ALTERNATIVES_REST ? "" : m->all->job->fence.runs[group->run].name, name);
-  if (sw_report_count_of (m->report, SW_FAULT) == before)
-    sw_report_add (m->report, SW_FAULT, NULL, 0, NULL,
-                   "run \"%s\": in whatever way it is divided, some joins line up on neighbouring levels", name);
+    {
+      sw_report_free (own);
+      return status;
+    }
+  const sw_group *group = &m->all->groups[g];
+  const char *why = "some joins line up on neighbouring levels";
+  size_t first = 0;
+  while (first < sw_report_count (own) && sw_report_get (own, first)->severity != SW_FAULT)
+    first++;
+  if (first < sw_report_count (own))
+    why = sw_report_get (own, first)->message;
+  if (group->run == SW_ALTERNATIVES_REST)
+    sw_report_add (m->report, SW_FAULT, job->files[SW_FILE_SPANS], 0, NULL, "where nothing is to be divided: %s", why);
+  else
+    sw_report_add (m->report, SW_FAULT, job->files[SW_FILE_SPANS],
+                   job->fence.runs[group->run].bays[m->all->divisions[group->division_first].bay].line, "span",
+                   "in whatever way the stretch is divided there is no plan; the first: %s", why);
+  sw_report_free (own);
   return SW_NO_PLAN;
 }
 

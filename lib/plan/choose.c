@@ -343,6 +343,12 @@ search (tree *t)
       else
         dive = false;
       free (n.allowed);
+      /* A failure in GLPK once there is a plan only ends the search. */
+      if (status == SW_FAILED && t->best.plan != NULL)
+        {
+          t->closed = n.bound < t->closed ? n.bound : t->closed;
+          return SW_OK;
+        }
       if (status == SW_OK)
         show (t, bound_of (t));
       if (sw_watch_stop (t->choosing->watch) && t->best.plan == NULL)

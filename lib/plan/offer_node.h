@@ -20,6 +20,7 @@ typedef struct sw_offer_node
   int64_t *least;  /* a cell each: so many are paid */
   int64_t *most;   /* and no more are bought */
   int64_t bound;   /* no plan that it allows costs less */
+  bool thorough;   /* there is nothing more to branch on: all that can be proved of its job is wanted */
 } sw_offer_node;
 
 /* So many lengths, up to END, at PRICE each. */

@@ -226,6 +226,7 @@ sw_plan_once (sw_plan **out, const sw_job *job, const sw_limits *limits, sw_once
   sw_watch_begin (&m.watch, job->settings->time_limit, limits);
   if (once != NULL)
     {
+      m.watch.brief = once->brief;
       m.watch.cost_only = once->cost_only;
       m.watch.enough = once->enough;
       m.changed = once->changed;

@@ -41,6 +41,8 @@ typedef struct tree
   sw_offer_node *nodes; /* that are open */
   size_t planned;
   bool stopped;          /* by the callback */
+  bool timed_out;        /* the search was ended by its part of the time */
+  bool polishing;        /* the search is over */
   /* The best plan so far, as it was made for its node's job. */
   sw_offer_plan best;
   int64_t left_open;     /* the least bound of nodes that nothing more can be made of; INT64_MAX: none */
@@ -132,13 +134,22 @@ relay (const sw_progress *now, void *data)
   return !t->stopped;
 }
 
+/* Milliseconds that may go on; a part of a limit is kept for the best plan once all is known of it. */
+static int
+time_left (const tree *t)
+{
+  const int left = sw_watch_left (&t->watch);
+  const int64_t kept = t->watch.limit < 0 || t->polishing ? 0 : t->watch.limit / 4;
+  return left > kept ? left - (int)kept : 0;
+}
+
 static sw_status
 plan_job (tree *t, sw_plan **out, sw_job *job, sw_once *once, sw_report *report)
 {
   const sw_limits limits
       = { .progress = relay, .data = t, .hard_way = t->limits != NULL && t->limits->hard_way };
   if (t->watch.limit >= 0)
-    job->settings->time_limit = sw_watch_left (&t->watch);
+    job->settings->time_limit = time_left (t);
   once->changed = t->changed;
   once->data = t->data;
   return sw_plan_once (out, job, &limits, once, report);
@@ -147,7 +158,7 @@ plan_job (tree *t, sw_plan **out, sw_job *job, sw_once *once, sw_report *report)
 static bool
 time_is_up (const tree *t)
 {
-  return t->stopped || sw_watch_left (&t->watch) == 0;
+  return t->stopped || time_left (t) == 0;
 }
 
 /* ---- Branching ---------------------------------------------------------------------------- */
@@ -235,6 +246,7 @@ branch (tree *t, sw_offer_node *node, const sw_offer_lines *lines, const sw_offe
   if (yard != SW_NO_YARD)
     {
       const sw_yard_set bit = (sw_yard_set)1 << yard;
+      node->thorough = false;
       node->out |= bit;
       status = open_node (t, node);
       node->out &= ~bit;
@@ -242,15 +254,27 @@ branch (tree *t, sw_offer_node *node, const sw_offer_lines *lines, const sw_offe
       node->bound += t->job->yards.items[yard].delivery;
       return status == SW_OK ? open_node (t, node) : status;
     }
-  if (!find_cell (t, lines, made, &cell, &cut)
-      && (made->exact_here || !find_any_cell (t, node, lines, made, &cell, &cut)))
+  bool found = find_cell (t, lines, made, &cell, &cut);
+  if (!found && !made->proved)
+    {
+      /* Not its costs but its plan is what is not known.  After first looks that is worth more. */
+      if (node->thorough && node->bound < t->left_open)
+        t->left_open = node->bound;
+      if (node->thorough)
+        return SW_OK;
+      node->thorough = true;
+      return open_node (t, node);
+    }
+  found = found || (!made->exact_here && find_any_cell (t, node, lines, made, &cell, &cut));
+  if (!found)
     {
       /* One number of each length is left: whoever buys so many pays no less than MADE.  Else the bound is all that is
          known. */
-      if (!(made->proved && made->bill_exact) && node->bound < t->left_open)
+      if (!made->bill_exact && node->bound < t->left_open)
         t->left_open = node->bound;
       return SW_OK;
     }
+  node->thorough = false;
   const int64_t most = node->most[cell];
   node->most[cell] = cut - 1;
   status = open_node (t, node);
@@ -292,7 +316,7 @@ work_on (tree *t, sw_offer_node *node)
   const bool root = t->planned++ == 0;
   sw_status status = sw_offer_lines_make (&lines, &t->buying, node);
   const bool alone = root && status == SW_OK && (t->buying.paid & ~node->in) == 0 && sw_offer_lines_exact (&lines);
-  sw_once once = { .cost_only = !alone };
+  sw_once once = { .brief = !alone && !node->thorough, .cost_only = !alone };
   if (t->best.plan != NULL && t->best.plan->summary.aligned == 0 && t->best.cost > lines.base)
     once.enough = t->best.cost - lines.base;
   sw_report *report = root ? t->report : NULL;
@@ -303,7 +327,8 @@ work_on (tree *t, sw_offer_node *node)
     node->bound = whole_bound (t, lines.base + once.bound);
   if (status == SW_OK)
     {
-      node->bound = whole_bound (t, lines.base + made.plan->summary.bound);
+      const int64_t bound = whole_bound (t, lines.base + made.plan->summary.bound);
+      node->bound = bound > node->bound ? bound : node->bound;
       if (root)
         t->aligned_bound = made.plan->summary.aligned_bound;
       made.proved = made.plan->summary.outcome == SW_PROVED;
@@ -313,12 +338,13 @@ work_on (tree *t, sw_offer_node *node)
     {
       made.exact_here = made.proved && made.bill_exact && made.cost <= node->bound;
       bool better = sw_offer_plan_better (&made, &t->best);
-      if (!is_done (t, node, &made) && !(better && made.exact_here))
+      if (better)
+        status = copy_node (t, node, &made.node);
+      if (status == SW_OK && !is_done (t, node, &made) && !(better && made.exact_here))
         status = branch (t, node, &lines, &made);
       if (better && status == SW_OK)
         {
           made.whole = alone;
-          status = copy_node (t, node, &made.node);
           sw_offer_plan_clear (&t->best);
           t->best = made;
           made = (sw_offer_plan){ .plan = NULL };
@@ -367,6 +393,8 @@ polish (tree *t)
   sw_offer_lines lines;
   sw_offer_plan made = { .plan = NULL };
   sw_once once = { .cost_only = false };
+  t->timed_out = time_is_up (t);
+  t->polishing = true;
   if (t->best.whole || time_is_up (t))
     return SW_OK;
   sw_status status = sw_offer_lines_make (&lines, &t->buying, &t->best.node);
@@ -407,9 +435,9 @@ settle (tree *t)
   if (bound >= t->best.cost)
     sum->outcome = SW_PROVED;
   else
-    sum->outcome = t->stopped                            ? SW_INTERRUPTED
-                   : sw_watch_left (&t->watch) == 0 ? SW_TIMED_OUT
-                                                         : SW_WITHIN_GAP;
+    sum->outcome = t->stopped     ? SW_INTERRUPTED
+                   : t->timed_out ? SW_TIMED_OUT
+                                  : SW_WITHIN_GAP;
   /* Other nodes of the same cost were not looked at for that. */
   plan->joins_proved = plan->joins_proved && t->best.whole && sum->outcome == SW_PROVED;
   plan->boards_proved = plan->boards_proved && plan->joins_proved;

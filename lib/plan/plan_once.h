@@ -8,6 +8,7 @@
 
 typedef struct sw_once
 {
+  bool brief;     /* in: first looks only, at the cost; the plan may be far from the best */
   bool cost_only; /* in: joins, boards and offcuts as they come */
   int64_t enough; /* in: once no plan can cost less than this, nothing more is looked for; 0: it is */
   /* In: marks the pieces that differ from those of the plan that is gone on from, with DATA; NULL: there is none. */

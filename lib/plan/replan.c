@@ -95,7 +95,8 @@ check_fixed (const sw_replan *r, const sw_layout *layout, const char *site, sw_r
       sw_show_lengths (p->cut, now, job->settings->inches, was, is);
       sw_show_length (off, job->settings->inches, by);
       sw_show_text (p->label, label);
-      sw_report_add (report, SW_WARNING, site, p->line, "piece",
+      /* What was fixed before stands in no line of this site. */
+      sw_report_add (report, SW_WARNING, p->line > 0 ? site : NULL, p->line, p->line > 0 ? "piece" : NULL,
                      "\"%s\" is fixed and %s long, but as the bays measure now its place is %s: %s too %s; it stays", label,
                      was, is, by, now > p->cut ? "short" : "long");
     }
@@ -269,6 +270,8 @@ make (sw_replan *r, const sw_replan_request *request, const sw_limits *limits, s
     status = find_spots (r, &old);
   if (status == SW_OK)
     status = sw_plan_make_on (&r->plan, r->job, mark_changed, &old, limits, report);
+  if (status == SW_OK)
+    status = sw_replan_settle (&r->plan, r->job, mark_changed, &old, limits, report);
   free (old.items);
   if (status == SW_OK)
     status = find_fates (r);
@@ -288,7 +291,7 @@ sw_replan_make (sw_replan **out, const sw_replan_request *request, const sw_limi
   sw_status status = r != NULL && (report != NULL || own != NULL) ? SW_OK : SW_NO_MEMORY;
   if (status == SW_OK)
     status = make (r, request, limits, report != NULL ? report : own);
-  if (status == SW_OK && sw_report_broken (report != NULL ? report : own))
+  if (r != NULL && sw_report_broken (report != NULL ? report : own))
     status = SW_NO_MEMORY;
   if (status == SW_OK)
     *out = r;

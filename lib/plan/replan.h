@@ -118,4 +118,9 @@ struct sw_replan
 sw_status sw_plan_make_on (sw_plan **out, const sw_job *job, void (*changed) (sw_layout *layout, const void *data),
                            const void *data, const sw_limits *limits, sw_report *report);
 
+/* replan_settle.c: where it matters what is bought where, put in the place of *PLAN, which was made
+ * for JOB, one that buys the same and changes as few pieces as that allows. */
+sw_status sw_replan_settle (sw_plan **plan, const sw_job *job, void (*changed) (sw_layout *layout, const void *data),
+                            const void *data, const sw_limits *limits, sw_report *report);
+
 #endif

@@ -25,6 +25,7 @@ typedef struct reading
   sw_report *report;
   size_t row;
   bool good;
+  bool starved; /* memory ran out */
 } reading;
 
 /* ---- Cells --------------------------------------------------------------- */
@@ -67,9 +68,10 @@ length_of (reading *r, const char *mm, const char *in)
   sw_text text = { 0 };
   sw_text_printf (&text, "%s%s", cell (r, column), inches ? "in" : "");
   char *written = sw_text_take (&text);
-  if (written == NULL
-      || !sw_value_length (written, SW_BARE_MM, sw_table_decimal_comma (r->table), 0, SW_LENGTH_MAX, &length, expected))
-    wrong (r, column, written != NULL ? expected : "a length");
+  r->starved = r->starved || written == NULL;
+  if (written != NULL
+      && !sw_value_length (written, SW_BARE_MM, sw_table_decimal_comma (r->table), 0, SW_LENGTH_MAX, &length, expected))
+    wrong (r, column, expected);
   free (written);
   return length;
 }
@@ -140,6 +142,7 @@ board_of (reading *r)
   if (sw_grow ((void **)&plan->boards, &plan->board_room, plan->board_count + 1, sizeof board) != SW_OK)
     {
       r->good = false;
+      r->starved = true;
       return SW_NONE;
     }
   plan->boards[plan->board_count] = board;
@@ -322,6 +325,8 @@ read_cuts (sw_old_plan *plan, sw_report *report)
     {
       r.good = true;
       status = read_row (&r);
+      if (r.starved)
+        status = SW_NO_MEMORY;
       all_good = all_good && r.good;
     }
   sw_table_free (r.table);
@@ -385,7 +390,11 @@ read_order (sw_old_plan *plan, sw_report *report)
   if (!has_columns (r.table, names, report))
     status = SW_REJECTED;
   for (; status == SW_OK && r.row < sw_table_rows (r.table); r.row++)
-    status = read_line (&r);
+    {
+      status = read_line (&r);
+      if (r.starved)
+        status = SW_NO_MEMORY;
+    }
   return status == SW_OK && !r.good ? SW_REJECTED : status;
 }
 

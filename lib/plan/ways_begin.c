@@ -53,7 +53,7 @@ list_coins (const sw_ways_lp *lp, coin *coins, sw_wide *free_room)
   for (size_t s = 0; s < job->stocks.count; s++)
     {
       const sw_stock *stock = &job->stocks.items[s];
-      const sw_length room = stock->length - 2 * job->settings->end_trim + job->settings->kerf;
+      const sw_length usable = sw_job_usable (job, stock), room = usable > 0 ? usable + job->settings->kerf : 0;
       const int64_t cost = (sw_job_by_length (job) ? stock->length : stock->price) / unit;
       if (room <= 0)
         continue;

@@ -37,12 +37,12 @@ sw_status sw_knapsack_best (sw_knapsack *knapsack, int64_t room, int64_t *best, 
 /* Work the table out at once for boards with ROOM or less, if it is not too large for that. */
 sw_status sw_knapsack_tabulate (sw_knapsack *knapsack, int64_t room);
 
-/* From now on good cuts will do: no more than a glance at each board. */
+/* From now on good cuts will do: each board is searched for a few steps only. */
 void sw_knapsack_hurry (sw_knapsack *knapsack);
 
-/* After sw_knapsack_best: no cuts for that room are worth more than *MOST.
- * What it found where that is the best, else more: the same table over
- * lengths rounded down to a coarse grid. */
+/* After sw_knapsack_best: set *MOST so that no cuts for that room are worth more.
+ * It is the value that was found where those cuts are the best; else it is more,
+ * by a table over lengths that are rounded down to a coarse grid. */
 sw_status sw_knapsack_at_most (sw_knapsack *knapsack, int64_t *most);
 
 /* Is the table in use, so that sw_knapsack_more is cheap?  After sw_knapsack_best. */

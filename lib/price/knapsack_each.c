@@ -9,6 +9,7 @@
 
 #include "base/memory.h"
 #include "price/things.h"
+#include "model/tuning.h"
 
 typedef struct listing
 {
@@ -25,9 +26,6 @@ typedef struct listing
   sw_ahead ahead;
 } listing;
 
-/* Looks at things between two at the watch. */
-#define LOOKS ((uint64_t)1 << 20)
-
 /* Can things from AT on still bring VALUE up to the floor? */
 static bool
 may_reach (const listing *l, size_t at, int64_t left, int64_t value)
@@ -37,7 +35,7 @@ may_reach (const listing *l, size_t at, int64_t left, int64_t value)
   return sw_thing_at_most (value, left, l->things[at].worth) >= (double)l->floor;
 }
 
-/* Nothing that is still needed fits in LEFT. */
+/* No piece that is still needed fits into LEFT. */
 static bool
 is_maximal (const listing *l, int64_t left)
 {
@@ -62,12 +60,12 @@ hand_out (listing *l, int64_t left, int64_t value)
   return l->fn (l->entries, count, value, l->data);
 }
 
-/* So many MORE things were looked at: is there time for others? */
+/* MORE things were looked at; look at the watch now and then, and tell whether there is time left. */
 static bool
 has_time (listing *l, size_t more)
 {
   l->looks += more;
-  if (l->watch == NULL || l->looks < LOOKS)
+  if (l->watch == NULL || l->looks < SW_QUICK_MOVES)
     return true;
   l->looks = 0;
   return !sw_watch_stop (l->watch);

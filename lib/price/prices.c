@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include "base/memory.h"
+#include "model/tuning.h"
 
 sw_status
 sw_prices_init (sw_prices *p, const sw_goal *goal, bool owed)
@@ -78,7 +79,7 @@ int64_t
 sw_goal_scale (const sw_goal *goal, double penalty)
 {
   double largest = fmax (penalty, (double)sw_goal_largest (goal, SW_AIM_COST));
-  double scale = ldexp (1, 44) / (largest + 1);
+  double scale = ldexp (1, SW_PRICE_BITS) / (largest + 1);
   return scale < 1 ? 1 : (int64_t)scale;
 }
 
@@ -97,8 +98,8 @@ sw_scaled (double dual, int64_t scale, bool up)
   double value = dual * (double)scale;
   if (!(value > 0))
     return 0;
-  if (value > 4e15)
-    value = 4e15;
+  /* Under 2^53, where whole numbers are exact. */
+  value = fmin (value, ldexp (1, 52));
   return (int64_t)(up ? ceil (value) : floor (value));
 }
 
@@ -188,9 +189,9 @@ sw_prices_make_safe (sw_prices *p, const int64_t *most)
   if (!scaled)
     return;
   /* A hair less, so that rounding cannot undo it; floors keep each pattern's sum below. */
-  factor *= 1 - 1e-15;
+  factor *= 1 - SW_HAIR;
   for (size_t n = 0; n < model->need_count; n++)
-    p->need[n] = (int64_t)floor ((double)p->need[n] * factor * (1 - 1e-15));
+    p->need[n] = (int64_t)floor ((double)p->need[n] * factor * (1 - SW_HAIR));
 }
 
 sw_wide

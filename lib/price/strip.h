@@ -9,21 +9,19 @@
 #define SW_STRIP_H
 
 #include "model/model.h"
+#include "model/tuning.h"
 
 __extension__ typedef __int128 sw_wide;
 
 /* Weight of an aligned pair that comes before every cost. */
 #define SW_ALIGNED_FIRST ((sw_wide)1 << 96)
 
-/* More states than this and a strip is too wide for the exact method. */
-#define SW_STRIP_MAX_STATES 65536
-
 typedef struct sw_strip_work sw_strip_work;
 
 sw_strip_work *sw_strip_work_new (void);
 void sw_strip_work_free (sw_strip_work *work);
 
-/* Number of states of a strip, bounded by SW_STRIP_MAX_STATES + 1. */
+/* Number of states of a strip, bounded by SW_STATES + 1. */
 size_t sw_strip_states (const sw_strip *strip);
 
 /* Can strip INDEX be laid out by the exact method? */
@@ -40,14 +38,14 @@ bool sw_strip_is_exact (const sw_model *model, size_t index);
 sw_status sw_strip_best (const sw_model *model, size_t index, const int64_t *price, sw_wide aligned_weight,
                          sw_strip_work *work, sw_wide *value, int64_t *aligned, uint8_t *used, sw_wide *through);
 
-/* The same where it can be had, else a bound: no layout is worth less than
+/* The same where the exact method can be used, else a bound: no layout is worth less than
  * *VALUE, has fewer pairs than *ALIGNED (with SW_ALIGNED_FIRST), or is worth
  * less than THROUGH[o] with option o.  The levels fall in blocks; each is laid
  * out best without regard to the others.  Never SW_USAGE. */
 sw_status sw_strip_relaxed (const sw_model *model, size_t index, const int64_t *price, sw_wide aligned_weight,
                             sw_strip_work *work, sw_wide *value, int64_t *aligned, sw_wide *through);
 
-/* The best layout where it can be had, else a good one: block after block,
+/* The best layout where the exact method can be used, else a good one: block after block,
  * each on top of the level below it.  SW_NO_PLAN: none, or none found this way. */
 sw_status sw_strip_layout (const sw_model *model, size_t index, const int64_t *price, sw_wide aligned_weight,
                            sw_strip_work *work, uint8_t *used);

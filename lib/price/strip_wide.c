@@ -11,10 +11,8 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
+#include "model/tuning.h"
 
-/* Moves for one block of levels, and levels of a layout that are laid out in one go, at most. */
-#define BLOCK_MOVES ((uint64_t)1 << 20)
-#define LAYOUT_ROWS 4
 /* Times that all levels of a layout are gone over: it has been seen to help for a handful. */
 #define MOST_PASSES 20
 
@@ -26,7 +24,7 @@ block_from (const sw_model *model, const sw_strip *strip, uint32_t first, uint32
   while (block.level_count < most && first + block.level_count < strip->level_count)
     {
       block.level_count++;
-      if (sw_strip_moves (model, &block) <= BLOCK_MOVES)
+      if (sw_strip_moves (model, &block) <= SW_QUICK_MOVES)
         continue;
       block.level_count--;
       break;
@@ -168,7 +166,10 @@ count_pairs (const sw_strip *strip, const uint8_t *used)
   int64_t pairs = 0;
   for (uint32_t post = 1; post < strip->bays; post++)
     for (uint32_t r = 0; strip->counted[post] && r + 1 < strip->level_count; r++)
-      pairs += sw_strip_counts (strip, post, r) && joins (&strip->levels[r], used, post) && joins (&strip->levels[r + 1], used, post) ? 1 : 0;
+      pairs += sw_strip_counts (strip, post, r) && joins (&strip->levels[r], used, post)
+                       && joins (&strip->levels[r + 1], used, post)
+                   ? 1
+                   : 0;
   return pairs;
 }
 
@@ -195,7 +196,7 @@ improve (const sw_strip_task *whole, unsigned turn, sw_wide enough, sw_strip_wor
       const sw_wide before = *value;
       for (uint32_t first = 0; first + 1 < strip->level_count; first++)
         {
-          sw_strip block = block_from (whole->model, strip, first, LAYOUT_ROWS + 1);
+          sw_strip block = block_from (whole->model, strip, first, SW_LEVELS_IN_ONE + 1);
           const bool below = first > 0;
           const bool above = first + block.level_count < strip->level_count;
           sw_strip_task task = *whole;
@@ -227,7 +228,7 @@ lay_out (const sw_strip_task *whole, unsigned turn, sw_wide enough, sw_strip_wor
   sw_status status = SW_OK;
   for (uint32_t first = 0; status == SW_OK && (first == 0 || first + 1 < strip->level_count);)
     {
-      sw_strip block = block_from (whole->model, strip, first, LAYOUT_ROWS);
+      sw_strip block = block_from (whole->model, strip, first, SW_LEVELS_IN_ONE);
       sw_strip_task task = *whole;
       if (block.level_count < 2)
         {

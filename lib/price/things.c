@@ -8,10 +8,7 @@
 #include <string.h>
 
 #include "base/memory.h"
-
-/* Most cells of a table ahead, and most steps to fill it. */
-#define AHEAD_MAX_CELLS 16000000
-#define AHEAD_MAX_STEPS ((uint64_t)1 << 30)
+#include "model/tuning.h"
 
 static int
 by_worth (const void *a, const void *b)
@@ -27,13 +24,13 @@ by_worth (const void *a, const void *b)
 double
 sw_thing_worth (int64_t value, int64_t size)
 {
-  return (double)value / (double)size * (1 + 1e-14);
+  return (double)value / (double)size * (1 + SW_HAIR);
 }
 
 double
 sw_thing_at_most (int64_t value, int64_t left, double worth)
 {
-  return ((double)value + (double)left * worth) * (1 + 1e-15) + 1;
+  return ((double)value + (double)left * worth) * (1 + SW_HAIR) + 1;
 }
 
 void
@@ -71,12 +68,12 @@ static bool
 is_too_large (const sw_thing *things, size_t count, int64_t room)
 {
   uint64_t steps = 0;
-  if (room >= AHEAD_MAX_CELLS || (count + 1) * ((size_t)room + 1) > AHEAD_MAX_CELLS)
+  if (room >= (int64_t)SW_CELLS || (count + 1) * ((size_t)room + 1) > (int64_t)SW_CELLS)
     return true;
-  for (size_t i = 0; i < count && steps <= AHEAD_MAX_STEPS; i++)
-    /* Under 2^48, as there are no more cells than AHEAD_MAX_CELLS. */
+  for (size_t i = 0; i < count && steps <= 16 * SW_MOVES; i++)
+    /* Under 2^48, as there are no more cells than (int64_t)SW_CELLS. */
     steps += (uint64_t)(room + 1) * (uint64_t)(1 + copies_in (&things[i], room));
-  return steps > AHEAD_MAX_STEPS;
+  return steps > 16 * SW_MOVES;
 }
 
 sw_status

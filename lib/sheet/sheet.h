@@ -148,6 +148,8 @@ void sw_sheet_ring (sw_sheet *sheet, sw_sheet_style style, double x, double y, s
 double sw_sheet_ring_width (sw_sheet *sheet, sw_sheet_style style, size_t number);
 /* A box to tick, SW_SHEET_BOX wide, its foot on BASELINE. */
 void sw_sheet_tick_box (sw_sheet *sheet, double x, double baseline);
+/* The tick in such a box. */
+void sw_sheet_tick (sw_sheet *sheet, double x, double baseline);
 /* A fixing block: a box with one diagonal, as blocking is drawn. */
 void sw_sheet_block_sign (sw_sheet *sheet, double x, double y, double width, double height);
 /* Nothing is drawn outside until sw_sheet_unclip. */

@@ -40,11 +40,15 @@ sw_sheet_bar_piece (const sw_sheet_stack *s, size_t cut, sw_length *at, double *
   *at += piece->take + s->sheet->job->settings->kerf;
 }
 
-sw_length
-sw_sheet_tape_mark (const sw_sheet_stack *s, size_t cut, sw_length at)
+void
+sw_sheet_tape_mark (const sw_sheet_stack *s, size_t cut, sw_length at, char out[SW_LENGTH_TEXT])
 {
+  const sw_job *job = s->sheet->job;
   const sw_piece *piece = sw_sheet_pile_piece (s, 0, cut);
-  return at + piece->take - (sw_length)llround (sw_sheet_wider_kerf (s->sheet, piece));
+  const sw_length tape = at + piece->take - (sw_length)llround (sw_sheet_wider_kerf (s->sheet, piece));
+  out[0] = '\0';
+  if (tape < s->stock->length - sw_job_board_trim (job, s->stock))
+    sw_view_length (job, tape, out);
 }
 
 /* ---- What is written on a piece ---- */
@@ -62,14 +66,11 @@ typedef struct written
 static void
 find_written (const sw_sheet_stack *s, size_t cut, sw_length at, const double room[2], bool box, written *out)
 {
-  const sw_length tape = sw_sheet_tape_mark (s, cut, at);
   out->room[0] = room[0];
   out->room[1] = room[1];
   out->box = box;
   sw_view_length (s->sheet->job, sw_sheet_pile_piece (s, 0, cut)->cut, out->length);
-  out->tape[0] = '\0';
-  if (tape < s->stock->length - sw_job_board_trim (s->sheet->job, s->stock))
-    sw_view_length (s->sheet->job, tape, out->tape);
+  sw_sheet_tape_mark (s, cut, at, out->tape);
   sw_text_drop (&out->mark);
   if (!box)
     return;

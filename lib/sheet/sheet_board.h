@@ -100,8 +100,9 @@ bool sw_sheet_bar_takes_marks (const sw_sheet_stack *s);
 bool sw_sheet_bar_takes_lengths (const sw_sheet_stack *s);
 /* The bar at Y with what is written on it. */
 void sw_sheet_bar (const sw_sheet_stack *s, double y);
-/* The tape's mark, from the board's left end, at which the piece of CUT ends that begins at AT; nanometres. */
-sw_length sw_sheet_tape_mark (const sw_sheet_stack *s, size_t cut, sw_length at);
+/* Where the tape is, from the board's left end, when the piece of CUT is cut off that begins at AT; "": it ends with
+ * the board. */
+void sw_sheet_tape_mark (const sw_sheet_stack *s, size_t cut, sw_length at, char out[SW_LENGTH_TEXT]);
 
 /* ---- sheet_pile.c ---- */
 

@@ -84,11 +84,16 @@ add_pile (sw_sheet *sheet, struct sw_sheet_boards *boards, const sw_sheet_pile *
       return;
     }
   boards->piles[boards->count] = *pile;
-  boards->items[boards->count] = (sw_sheet_item){
-    .width = column_width (sheet, boards->columns), .height = height, .index = boards->count, .follows = true
-  };
+  boards->items[boards->count] = (sw_sheet_item){ .width = column_width (sheet, boards->columns),
+                                                  .height = height,
+                                                  .head = pile->heading ? SW_SHEET_STOCK_ROW : 0,
+                                                  .index = boards->count,
+                                                  .follows = true };
   boards->count++;
 }
+
+/* So many rows of a pile never fit on a page. */
+#define MOST_BOARDS 256
 
 /* PILE, in halves of its boards or of a board's pieces where it is too high; depth: logarithmic. */
 static void
@@ -99,6 +104,9 @@ add_in_parts (sw_sheet *sheet, struct sw_sheet_boards *boards, sw_sheet_pile *pi
   size_t count = pile->count, end = pile->cut_end;
   while (sheet->status == SW_OK)
     {
+      /* More of them would be too high in any case, and each part would measure all that is left again. */
+      if (pile->count > MOST_BOARDS)
+        pile->count = MOST_BOARDS;
       sw_sheet_stack s = stack_of (sheet, pile, boards->columns, 0, longest);
       sw_sheet_pile_choose (&s, pile);
       const double height = sw_sheet_pile_height (&s);
@@ -148,7 +156,8 @@ static bool
 is_first_of_stock (const sw_plan *plan, size_t board)
 {
   const sw_board *boards = plan->boards;
-  return board == 0 || boards[board - 1].stock != boards[board].stock || boards[board - 1].hand != boards[board].hand;
+  return board == 0 || boards[board - 1].stock != boards[board].stock || boards[board - 1].hand != boards[board].hand
+         || boards[board - 1].timber != boards[board].timber;
 }
 
 static void
@@ -206,7 +215,7 @@ draw_piles (sw_sheet *sheet, const struct sw_sheet_boards *boards)
       if (begins && !boards->piles[i].heading)
         sw_sheet_pile_stock (&s, item->y - SW_SHEET_STOCK_ROW + 11, true);
       sw_sheet_pile_draw (&s, begins && boards->piles[i].heading ? item->y - SW_SHEET_STOCK_ROW : item->y);
-      sheet->y = fmax (sheet->y, item->y + item->height);
+      sheet->y = fmax (sheet->y, item->y + item->height - (begins ? item->head : 0));
     }
 }
 

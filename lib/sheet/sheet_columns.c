@@ -19,18 +19,18 @@
 
 /* ---- What stands in a cell ---- */
 
-/* What is cut out of POST for LEVEL: "33", "st 41"; "" for nothing. */
+/* What is cut out of a post for LEVEL: "33", "st 41"; "face" where its timber is nailed on; "" for nothing. */
 static void
-add_housing (const sw_sheet_frame *f, sw_text *out, const sw_mark *mark)
+add_housing (const sw_sheet_frame *f, size_t level, sw_text *out, const sw_mark *mark)
 {
   char depth[SW_LENGTH_TEXT];
-  if (mark == NULL || mark->housing == SW_HOUSING_NONE)
-    return;
   sw_view_length (f->sheet->job, mark->depth, depth);
   if (mark->housing == SW_HOUSING_STOPPED)
     sw_text_printf (out, "st %s", depth);
-  else
+  else if (mark->housing == SW_HOUSING_THROUGH)
     sw_text_add (out, mark->depth > 0 ? depth : "across");
+  else if (mark->over && f->sheet->job->levels.items[level].seat == SW_SEAT_FACE)
+    sw_text_add (out, "face");
 }
 
 static void
@@ -38,13 +38,13 @@ add_depth (const sw_sheet_frame *f, size_t level, size_t post, sw_text *out)
 {
   const sw_mark *near = sw_setout_mark (&f->sheet->setout, f->block->run, post, level);
   const sw_mark *far = sw_setout_far_mark (&f->sheet->setout, f->block->run, post, level);
-  add_housing (f, out, near);
+  add_housing (f, level, out, near);
   /* Either side of a step has its housing, which is told once where they are alike. */
-  if (far == NULL || (near->housing == far->housing && near->depth == far->depth))
+  if (far == NULL || (near->housing == far->housing && near->depth == far->depth && near->over == far->over))
     return;
   sw_text_add (out, out->length > 0 ? "|" : "\342\200\223|");
   const size_t before = out->length;
-  add_housing (f, out, far);
+  add_housing (f, level, out, far);
   if (out->length == before)
     sw_text_add (out, "\342\200\223");
 }
@@ -170,21 +170,23 @@ measure_row (const sw_sheet_frame *f, sw_sheet_column_row *row)
   return widest > 0;
 }
 
-/* Is what is cut out for levels A and B the same at every post of the block? */
+/* Does the same stand for levels A and B under every post of the block? */
 static bool
 housed_alike (const sw_sheet_frame *f, size_t a, size_t b)
 {
-  const sw_setout *s = &f->sheet->setout;
-  const size_t run = f->block->run;
-  for (size_t post = f->block->first; post <= f->block->last; post++)
+  bool alike = true;
+  sw_text x = { 0 }, y = { 0 };
+  for (size_t post = f->block->first; post <= f->block->last && alike; post++)
     {
-      const sw_mark *x = sw_setout_mark (s, run, post, a), *y = sw_setout_mark (s, run, post, b);
-      const sw_mark *far_x = sw_setout_far_mark (s, run, post, a), *far_y = sw_setout_far_mark (s, run, post, b);
-      if (x->housing != y->housing || x->depth != y->depth || (far_x == NULL) != (far_y == NULL)
-          || (far_x != NULL && (far_x->housing != far_y->housing || far_x->depth != far_y->depth)))
-        return false;
+      sw_text_drop (&x);
+      sw_text_drop (&y);
+      add_depth (f, a, post, &x);
+      add_depth (f, b, post, &y);
+      alike = x.length == y.length && (x.length == 0 || (!x.failed && !y.failed && strcmp (x.data, y.data) == 0));
     }
-  return true;
+  sw_text_drop (&x);
+  sw_text_drop (&y);
+  return alike;
 }
 
 static void

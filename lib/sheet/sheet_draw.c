@@ -145,6 +145,14 @@ sw_sheet_tick_box (sw_sheet *sheet, double x, double baseline)
 }
 
 void
+sw_sheet_tick (sw_sheet *sheet, double x, double baseline)
+{
+  const double foot = baseline + 0.9;
+  sw_sheet_line (sheet, x + 2, foot - 4.5, x + 4, foot - 2, 1.2);
+  sw_sheet_line (sheet, x + 4, foot - 2, x + 7.5, foot - 7.5, 1.2);
+}
+
+void
 sw_sheet_block_sign (sw_sheet *sheet, double x, double y, double width, double height)
 {
   sw_sheet_box (sheet, x, y, width, height, 1, 0.7);

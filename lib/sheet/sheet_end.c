@@ -17,10 +17,10 @@
 #define THIN 13.0      /* timber that is seen on its edge */
 #define WIDE 21.0      /* and on its face */
 #define PLUMB 10.0     /* the same, of plumb cuts alone */
-#define MITRED 118.0   /* the width of a view with a mitre */
+#define MITRED 126.0   /* the width of a view with a mitre */
 #define RAKED 44.0     /* and of one without, beside which nothing is written */
 #define ABOVE 10.0     /* for a line of text over the view */
-#define SIDE 24.0      /* free at either end for what stands there */
+#define SIDE 30.0      /* free at either end for what stands there */
 #define MOST_LEAN 26.0 /* so far in an end may be cut on paper */
 #define APART 3.0
 

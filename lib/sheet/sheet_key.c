@@ -160,7 +160,9 @@ sw_sheet_key (sw_sheet *sheet)
     { true, tape_sign, "where the tape is at the saw cut, from the board's left end; the box is ticked when cut" },
     { n.fence, piece_sign, "a piece from post 1 to 3, with its length, out of board 7; ticked when fixed" },
     { n.joins, join_sign, "two pieces meet on the centre of the post" },
-    { n.through, depth_sign, "the post is checked right across, 33 deep (across: as deep as the timber is thick)" },
+    { n.through, depth_sign,
+      "the post is checked right across, 33 deep (across: as deep as the timber is thick; face: not at all, it is "
+      "nailed on)" },
     { n.stopped, stopped_sign, "a stopped housing, 41 deep, for the end of the timber" },
     { n.blocks, block_sign, "fixing blocks behind the ends of the timber" },
     { n.outer, outer_sign, "at a corner: long point on this side; dashed: the short point behind" },
@@ -171,10 +173,16 @@ sw_sheet_key (sw_sheet *sheet)
   };
   const double column = (sheet->right - sheet->left + GAP) / COLUMNS - GAP;
   size_t count = 0, shown = 0;
+  double row = ROW;
   for (size_t i = 0; i < sizeof all / sizeof *all; i++)
-    count += all[i].needed;
+    {
+      if (!all[i].needed)
+        continue;
+      row = fmax (row, sw_sheet_paragraph_height (sheet, SW_SHEET_SMALL, column - SIGN, all[i].words) + 2);
+      count++;
+    }
   const size_t rows = (count + COLUMNS - 1) / COLUMNS;
-  sw_sheet_need (sheet, SW_SHEET_LINE + 2 + ROW * (double)rows);
+  sw_sheet_need (sheet, SW_SHEET_LINE + 2 + row * (double)rows);
   sheet->key_page = sheet->page;
   sw_sheet_text (sheet, SW_SHEET_STRONG, SW_SHEET_LEFT, sheet->left, sheet->y + 11, 0, "Key");
   sheet->y += SW_SHEET_LINE + 2;
@@ -183,12 +191,12 @@ sw_sheet_key (sw_sheet *sheet)
       if (!all[i].needed)
         continue;
       const double x = sheet->left + (column + GAP) * (double)(shown / rows);
-      const double y = sheet->y + ROW * ((double)(shown % rows) + 0.5);
+      const double y = sheet->y + row * ((double)(shown % rows) + 0.5);
       if (sheet->cr != NULL)
         all[i].draw (sheet, x, y);
       const double high = sw_sheet_paragraph_height (sheet, SW_SHEET_SMALL, column - SIGN, all[i].words);
       sw_sheet_paragraph (sheet, SW_SHEET_SMALL, x + SIGN, y - high / 2, column - SIGN, all[i].words);
       shown++;
     }
-  sheet->y += ROW * (double)rows + 4;
+  sheet->y += row * (double)rows + 4;
 }

@@ -5,15 +5,19 @@
 #include "sheet/sheet_pack.h"
 
 #include <math.h>
+#include <stdint.h>
 #include <stdlib.h>
 
+#define SHARING 6   /* so many pages at the end share what the last would be short of */
 #define HALVINGS 12 /* of the height that is looked for: far less than a point at the end */
 
 /* One way through all items. */
 typedef struct packing
 {
   const sw_sheet_room *room;
-  double bottom;
+  double bottom; /* of the pages before LATE */
+  size_t late;
+  double late_bottom; /* and of those from it on */
   size_t page;
   size_t column;
   double y;   /* of the row that is being filled */
@@ -47,16 +51,30 @@ next_column (packing *p)
   p->x = p->row = 0;
 }
 
+static double
+bottom (const packing *p)
+{
+  return p->page >= p->late ? p->late_bottom : p->bottom;
+}
+
+/* What ITEM takes where the next one goes. */
+static double
+height_here (const packing *p, const sw_sheet_item *item)
+{
+  return item->height - (p->y <= first_y (p) && p->x <= 0 ? item->head : 0);
+}
+
 /* In the row that is being filled. */
 static void
 put (packing *p, sw_sheet_item *item)
 {
+  const double height = height_here (p, item);
   item->placed = true;
   item->page = p->page;
   item->x = p->room->left + (column_width (p->room) + p->room->gap) * (double)p->column + p->x;
   item->y = p->y;
   p->x += item->width + p->room->gap;
-  p->row = fmax (p->row, item->height);
+  p->row = fmax (p->row, height);
 }
 
 /* The row has no room for the next item: perhaps for one of those after it, if it makes the row no higher. */
@@ -81,22 +99,75 @@ place (packing *p, sw_sheet_item *items, size_t count)
       p->x = p->row = 0;
     }
   /* The row is as high as its highest item, which may be the last.  The first page may have less room than others. */
-  while (p->y + fmax (p->row, items->height) > p->bottom
+  while (p->y + fmax (p->row, height_here (p, items)) > bottom (p)
          && (p->y > first_y (p) || p->x > 0 || first_y (p) > p->room->top))
     next_column (p);
   put (p, items);
 }
 
+/* START: how high pages may be filled; returns how many there are. */
 static size_t
-pack (sw_sheet_item *items, size_t count, const sw_sheet_room *room, double bottom)
+pack (sw_sheet_item *items, size_t count, const packing *start)
 {
-  packing p = { .room = room, .bottom = bottom, .y = room->begin };
+  packing p = *start;
+  p.y = p.room->begin;
   for (size_t i = 0; i < count; i++)
     items[i].placed = false;
   for (size_t i = 0; i < count; i++)
     if (!items[i].placed)
       place (&p, items + i, count - i);
   return p.page + 1;
+}
+
+/* Lower *BOTTOM, which is one of START's, as far as all goes on PAGES pages. */
+static void
+lower (sw_sheet_item *items, size_t count, const packing *start, double *bottom, size_t pages)
+{
+  double low = start->room->top, high = *bottom;
+  pack (items, count, start);
+  const size_t first = items[0].page;
+  for (int i = 0; i < HALVINGS; i++)
+    {
+      *bottom = (low + high) / 2;
+      /* A first page that has less room than others is not left empty. */
+      if (pack (items, count, start) > pages || items[0].page > first)
+        low = *bottom;
+      else
+        high = *bottom;
+    }
+  *bottom = high;
+}
+
+/* How high the items of the last page stand together, a measure of how full it is. */
+static double
+last_page (sw_sheet_item *items, size_t count, const packing *start)
+{
+  const size_t last = pack (items, count, start) - 1;
+  double filled = 0;
+  for (size_t i = 0; i < count; i++)
+    if (items[i].page == last)
+      filled += items[i].height * items[i].width;
+  return filled;
+}
+
+/* The last page may still be left with little: the pages before it give it some of theirs. */
+static void
+share (sw_sheet_item *items, size_t count, packing *best, size_t pages)
+{
+  double most = last_page (items, count, best);
+  for (size_t late = pages > SHARING ? pages - SHARING : 0; late < pages; late++)
+    {
+      packing other = *best;
+      other.late = late;
+      other.late_bottom = other.bottom;
+      lower (items, count, &other, &other.late_bottom, pages);
+      const double filled = last_page (items, count, &other);
+      if (filled > most * 1.01)
+        {
+          most = filled;
+          *best = other;
+        }
+    }
 }
 
 static int
@@ -118,19 +189,15 @@ by_place (const void *a, const void *b)
 size_t
 sw_sheet_pack (sw_sheet_item *items, size_t count, const sw_sheet_room *room)
 {
+  packing start = { .room = room, .bottom = room->bottom, .late = SIZE_MAX };
   qsort (items, count, sizeof *items, by_index);
-  const size_t pages = pack (items, count, room, room->bottom);
-  double low = room->top, high = room->bottom;
+  const size_t pages = pack (items, count, &start);
   /* The last page would be left with what did not fit: the least height at which all goes on as many pages. */
-  for (int i = 0; i < HALVINGS && (pages > 1 || room->columns > 1); i++)
-    {
-      const double middle = (low + high) / 2;
-      if (pack (items, count, room, middle) > pages)
-        low = middle;
-      else
-        high = middle;
-    }
-  pack (items, count, room, high);
+  if (count > 0 && (pages > 1 || room->columns > 1))
+    lower (items, count, &start, &start.bottom, pages);
+  if (pages > 1)
+    share (items, count, &start, pages);
+  pack (items, count, &start);
   qsort (items, count, sizeof *items, by_place);
   return pages;
 }

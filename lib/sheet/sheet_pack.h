@@ -15,6 +15,7 @@ typedef struct sw_sheet_item
 {
   double width;
   double height;
+  double head;  /* so much of it is not needed at the head of a column */
   size_t index; /* of the drawing */
   bool follows; /* it stands after the one before it: only others may be moved up */
   bool placed;

@@ -64,7 +64,8 @@ open_fonts (sw_sheet *sheet)
       pango_layout_set_font_description (sheet->layouts[i], font);
       pango_font_description_free (font);
     }
-  return SW_OK;
+  /* Where no font is installed, pango has one that is a box for every letter. */
+  return sw_sheet_has_letters (sheet, "A1") ? SW_OK : SW_IO;
 }
 
 /* The fingerprint, the revision and the date, as they stand in the plan's other files. */

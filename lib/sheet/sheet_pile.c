@@ -42,6 +42,20 @@ drop_entry (entry *e)
   sw_text_drop (&e->page);
 }
 
+/* ": 120, tape 246": what the bar has no room for. */
+static void
+add_length (const sw_sheet_stack *s, size_t cut, sw_text *out)
+{
+  const sw_job *job = s->sheet->job;
+  sw_length at = sw_job_board_trim (job, s->stock);
+  char length[SW_LENGTH_TEXT], tape[SW_LENGTH_TEXT];
+  for (size_t before = 0; before < cut; before++)
+    at += sw_sheet_pile_piece (s, 0, before)->take + job->settings->kerf;
+  sw_view_length (job, sw_sheet_pile_piece (s, 0, cut)->cut, length);
+  sw_sheet_tape_mark (s, cut, at, tape);
+  sw_text_printf (out, tape[0] != '\0' ? ": %s, tape %s" : ": %s", length, tape);
+}
+
 static bool
 find_entry (const sw_sheet_stack *s, size_t which, size_t cut, bool length, entry *e)
 {
@@ -53,11 +67,7 @@ find_entry (const sw_sheet_stack *s, size_t which, size_t cut, bool length, entr
   if (!s->pile->inside)
     sw_pencil_add (&e->mark, &sheet->pencils, sw_sheet_pile_index (s, which, cut));
   if (length)
-    {
-      char text[SW_LENGTH_TEXT];
-      sw_view_length (sheet->job, piece->cut, text);
-      sw_text_printf (&e->mark, ": %s", text);
-    }
+    add_length (s, cut, &e->mark);
   if (e->mark.failed || e->page.failed)
     {
       sw_sheet_fail (sheet, SW_NO_MEMORY);
@@ -205,6 +215,24 @@ rows (const sw_sheet_stack *s, double y, bool draw)
   return s->pile->labels == SW_SHEET_LABELS_UNDER ? rows_under (s, y, draw) : rows_flow (s, y, draw);
 }
 
+/* "= offcut of board 7": what a board is that an earlier plan has left. */
+static double
+origin (const sw_sheet_stack *s, double y, bool draw)
+{
+  const sw_timber *timber = s->board->timber;
+  if (timber == NULL || timber->name == NULL)
+    return 0;
+  sw_text text = { 0 };
+  sw_text_printf (&text, "%s%s", timber->kind == SW_TIMBER_PIECE ? "= the piece " : "= ", timber->name);
+  if (text.failed)
+    sw_sheet_fail (s->sheet, SW_NO_MEMORY);
+  else if (draw)
+    sw_sheet_text (s->sheet, SW_SHEET_SMALL, SW_SHEET_LEFT, sw_sheet_bar_left (s) + 2, y + 8.5,
+                   s->right - sw_sheet_bar_left (s), text.data);
+  sw_text_drop (&text);
+  return ROW;
+}
+
 /* ---- How the saw is set ---- */
 
 /* The next cut from FIRST on that is the first that is sawn as it is, at an angle; the board's count: none. */
@@ -295,7 +323,9 @@ sw_sheet_pile_stock (const sw_sheet_stack *s, double baseline, bool continued)
   sw_text text = { 0 };
   sw_view_stock (sheet->job, s->stock->length, length);
   sw_text_printf (&text, "%s, %s%s%s", sheet->job->sections.items[s->stock->section].name, length,
-                  s->board->hand ? ", from hand" : "", continued ? ", continued" : "");
+                  s->board->hand && s->board->timber == NULL ? ", from hand" : "", continued ? ", continued" : "");
+  if (s->board->timber != NULL)
+    sw_text_printf (&text, ": %s", s->board->timber->name);
   if (text.failed)
     sw_sheet_fail (sheet, SW_NO_MEMORY);
   else
@@ -309,7 +339,7 @@ double
 sw_sheet_pile_height (const sw_sheet_stack *s)
 {
   return (s->pile->heading ? SW_SHEET_STOCK_ROW : 0) + OVER + SW_SHEET_BAR + 1 + rows (s, 0, false)
-         + settings (s, 0, false) + APART;
+         + origin (s, 0, false) + settings (s, 0, false) + APART;
 }
 
 /* What stands beside the bar at Y. */
@@ -352,5 +382,6 @@ sw_sheet_pile_draw (const sw_sheet_stack *s, double y)
   sw_sheet_bar (s, y);
   y += SW_SHEET_BAR + 1;
   y += rows (s, y, true);
+  y += origin (s, y, true);
   settings (s, y, true);
 }

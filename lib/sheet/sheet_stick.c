@@ -55,12 +55,9 @@ add_marks (sw_text *out, const sw_job *job, const sw_level *level)
 }
 
 static const char *
-seat_text (const sw_level *level, bool shorter)
+seat_text (const sw_level *level)
 {
-  return !level->through               ? "between"
-         : level->seat == SW_SEAT_TOP  ? (shorter ? "top" : "on top")
-         : level->seat == SW_SEAT_FACE ? (shorter ? "face" : "on face")
-                                       : "";
+  return !level->through ? "between" : level->seat == SW_SEAT_TOP ? "on top" : "";
 }
 
 /* "A2 top rail" over "75x38" and its marks. */
@@ -84,13 +81,8 @@ draw_name (const sw_sheet_frame *f, size_t row)
       const double wide = marks.length > 0 ? sw_sheet_measure (sheet, SW_SHEET_SMALL_STRONG, marks.data) : 0;
       sw_sheet_text (sheet, SW_SHEET_STRONG, SW_SHEET_LEFT, f->left, y - 1.5, room, name.data);
       const double named = sw_sheet_measure (sheet, SW_SHEET_STRONG, name.data) + 5;
-      for (int shorter = 0; shorter < 2; shorter++)
-        if (named + sw_sheet_measure (sheet, SW_SHEET_SMALL, seat_text (level, shorter)) <= room)
-          {
-            sw_sheet_text (sheet, SW_SHEET_SMALL, SW_SHEET_LEFT, f->left + named, y - 1.5, 0,
-                           seat_text (level, shorter));
-            break;
-          }
+      if (named + sw_sheet_measure (sheet, SW_SHEET_SMALL, seat_text (level)) <= room)
+        sw_sheet_text (sheet, SW_SHEET_SMALL, SW_SHEET_LEFT, f->left + named, y - 1.5, 0, seat_text (level));
       if (marks.length > 0)
         sw_sheet_text (sheet, SW_SHEET_SMALL_STRONG, SW_SHEET_RIGHT, f->left + SW_SHEET_NAMES, y + 9, room, marks.data);
       if (room - wide > 18)

@@ -21,6 +21,7 @@ typedef struct words
   double length_wide;
   double ring_wide;
   double box_wide;
+  bool ticked; /* it is in its place already */
 } words;
 
 static const struct
@@ -35,6 +36,25 @@ static const struct
   [SW_SHEET_FIT_ONE] = { SW_SHEET_STRONG, SW_SHEET_LARGE, SW_SHEET_STRONG },
 };
 
+/* What is in its place already is of no board of this plan. */
+static const char in_place[] = "fixed";
+
+static double
+board_width (sw_sheet *sheet, const sw_piece *piece, sw_sheet_style style)
+{
+  return piece->board == SW_NONE ? sw_sheet_measure (sheet, SW_SHEET_SMALL, in_place)
+                                 : sw_sheet_ring_width (sheet, style, piece->board);
+}
+
+static void
+write_board (sw_sheet *sheet, const sw_piece *piece, sw_sheet_style style, double x, double y)
+{
+  if (piece->board == SW_NONE)
+    sw_sheet_text_turned (sheet, SW_SHEET_SMALL, x, y, 0, in_place);
+  else
+    sw_sheet_ring (sheet, style, x, y, piece->board);
+}
+
 static words
 words_of (sw_sheet *sheet, const sw_piece *piece, bool box, sw_sheet_fit fit)
 {
@@ -43,8 +63,9 @@ words_of (sw_sheet *sheet, const sw_piece *piece, bool box, sw_sheet_fit fit)
   sw_view_length (sheet->job, piece->cut, w.length);
   w.posts_wide = sw_sheet_measure (sheet, styles[fit].posts, w.posts);
   w.length_wide = sw_sheet_measure (sheet, styles[fit].length, w.length);
-  w.ring_wide = sw_sheet_ring_width (sheet, styles[fit].board, piece->board);
+  w.ring_wide = board_width (sheet, piece, styles[fit].board);
   w.box_wide = box ? SW_SHEET_BOX : 0;
+  w.ticked = piece->board == SW_NONE;
   return w;
 }
 
@@ -77,6 +98,8 @@ write_box (sw_sheet *sheet, double x, double y, const words *w, double gap)
   if (w->box_wide <= 0)
     return x;
   sw_sheet_tick_box (sheet, x, y + SW_SHEET_BOX / 2 - 0.9);
+  if (w->ticked)
+    sw_sheet_tick (sheet, x, y + SW_SHEET_BOX / 2 - 0.9);
   return x + w->box_wide + gap;
 }
 
@@ -98,7 +121,7 @@ write_one_line (sw_sheet *sheet, const sw_piece *piece, const sw_sheet_writing *
   x += w.posts_wide + gap;
   write_centred (sheet, styles[SW_SHEET_FIT_ONE].length, x, w.length_wide, 0, w.length);
   x += w.length_wide + gap;
-  sw_sheet_ring (sheet, styles[SW_SHEET_FIT_ONE].board, x + w.ring_wide / 2, 0, piece->board);
+  write_board (sheet, piece, styles[SW_SHEET_FIT_ONE].board, x + w.ring_wide / 2, 0);
 }
 
 static void
@@ -110,7 +133,7 @@ write_two_lines (sw_sheet *sheet, const sw_piece *piece, const sw_sheet_writing 
   write_centred (sheet, styles[fit].posts, x, w.posts_wide, -LINE, w.posts);
   x = -(w.length_wide + CLOSE + w.ring_wide) / 2;
   write_centred (sheet, styles[fit].length, x, w.length_wide, LINE - 0.5, w.length);
-  sw_sheet_ring (sheet, styles[fit].board, x + w.length_wide + CLOSE + w.ring_wide / 2, LINE - 0.5, piece->board);
+  write_board (sheet, piece, styles[fit].board, x + w.length_wide + CLOSE + w.ring_wide / 2, LINE - 0.5);
 }
 
 void

@@ -9,37 +9,7 @@
 #include "base/memory.h"
 #include "solve/part_search.h"
 #include "solve/steps.h"
-
-/* Work of the dives of one aim, iterations times rows: first a few, then many. */
-#define FEW_DIVES 4
-#define FEW_DIVES_WORK 2000000
-#define MANY_DIVES 100
-#define MANY_DIVES_WORK 30000000
-/* Rows of the programme over whole layouts at most; where there are more needs than FEW, a first look with so many. */
-#define BREAKPOINTS 6000
-#define FEW_BREAKPOINTS 400
-#define FEW_NEEDS 1500
-#define FEW_OPTIONS 200
-/* Programme and bound are brought so near to each other at a first look, and in the end. */
-#define NEAR_FIRST 5e-4
-#define NEAR 1e-6
-/* A plan is made in between after so many rounds, and whenever there were twice as many more; no more rounds than that.
- */
-#define FIRST_PLAN 10
-#define MOST_ROUNDS 300
-/* Patterns enumerated at most, between and after the dives. */
-#define FEW_PATTERNS 6000
-#define MANY_PATTERNS 60000
-/* Possible pieces of the strips that are solved anew together, how often in vain, and how often in all. */
-#define REGION_OPTIONS 700
-#define VAIN_REGIONS 6
-#define MOST_REGIONS 200
-/* Nodes and work of branch and price: a first try, then all that it takes; few where there is nothing to find.
-   Triplets take a hundred nodes, within that work; a programme over all their boards takes ten times as long. */
-#define FEW_NODES 1000
-#define FEW_NODES_WORK 20000000
-#define HARD_NODES 200
-#define MANY_NODES 100000
+#include "model/tuning.h"
 
 static bool
 go_on (const sw_search *s)
@@ -47,91 +17,13 @@ go_on (const sw_search *s)
   return (!sw_search_done (s) || (s->hard_way && !s->impossible)) && s->watch->stop == SW_GO_ON;
 }
 
-static size_t
-few_patterns (const sw_search *s)
-{
-  return s->goal.aim == SW_AIM_COST ? FEW_PATTERNS : FEW_PATTERNS / 2;
-}
-
-/* ---- Bound and plans of one aim ---------------------------------------------------------------- */
-
-/* Columns of the programme of whole layouts until bound and programme are as
- * NEAR as that, with a plan now and then on the way. */
 static sw_status
-run_layouts (sw_search *s, sw_programme *p, size_t breakpoints, double near, sw_lp *outcome)
+close_gap (sw_search *s)
 {
-  bool done = false;
-  sw_status status = sw_programme_begin (p, breakpoints);
-  for (int rounds = FIRST_PLAN; status == SW_OK && !done; rounds *= 2)
-    {
-      status = sw_programme_columns (p, rounds, true, near, outcome, &done);
-      if (status != SW_OK || *outcome != SW_LP_OPTIMAL || done)
-        break;
-      if (s->goal.aim == SW_AIM_COST && s->best.valid)
-        status = sw_round_quickly (s, p);
-      done = sw_watch_stop (s->watch) || rounds > MOST_ROUNDS;
-    }
-  return status;
+  return sw_close (s, s->brief ? SW_PATTERNS / 10 : SW_PATTERNS);
 }
 
-/* Layouts are to be chosen: the programme, plans out of its mixture, then what could be better is listed. */
-static sw_status
-begin_layouts (sw_search *s, sw_programme *p)
-{
-  sw_lp outcome = SW_LP_OPTIMAL;
-  sw_status status = SW_OK;
-  if (s->model->need_count > FEW_NEEDS)
-    status = run_layouts (s, p, FEW_BREAKPOINTS, NEAR_FIRST, &outcome);
-  if (status == SW_OK && go_on (s) && outcome == SW_LP_OPTIMAL)
-    status = run_layouts (s, p, BREAKPOINTS, NEAR, &outcome);
-  /* Few pieces: what could be better is listed and searched sooner than plans are made out of the mixture. */
-  if (status == SW_OK && go_on (s) && s->model->option_count < FEW_OPTIONS)
-    status = sw_close (s, few_patterns (s));
-  if (status == SW_OK && outcome == SW_LP_OPTIMAL && s->root.valid && s->goal.aim != SW_AIM_BOARDS && go_on (s))
-    status = sw_round_all (s, p);
-  sw_programme_end (p);
-  if (status == SW_OK && go_on (s))
-    status = sw_close (s, few_patterns (s));
-  return status;
-}
-
-/* There are only boards to choose: the programme, what it nearly decides, then branch and price.  *OPEN: the programme
- * has been solved, and there may be more to find. */
-static sw_status
-begin_boards (sw_search *s, sw_programme *p, bool *open)
-{
-  sw_lp outcome;
-  bool done;
-  sw_status status = sw_programme_begin (p, SIZE_MAX);
-  if (status == SW_OK)
-    status = sw_programme_columns (p, SW_ALL_ROUNDS, true, SW_BOUND_ONLY, &outcome, &done);
-  *open = status == SW_OK && go_on (s) && outcome == SW_LP_OPTIMAL;
-  if (!*open)
-    return status;
-  status = sw_dive (p, FEW_DIVES, FEW_DIVES_WORK);
-  if (status == SW_OK && go_on (s))
-    status = sw_programme_columns (p, SW_ALL_ROUNDS, true, SW_THOROUGH, &outcome, &done);
-  if (status == SW_OK && go_on (s))
-    status = sw_branch (p, s->hard_way ? HARD_NODES : FEW_NODES, FEW_NODES_WORK);
-  return status;
-}
-
-/* The bound of the aim and what comes quickly to it. */
-static sw_status
-begin_aim (sw_search *s, sw_programme *p, bool *open)
-{
-  *open = false;
-  s->bound = 0;
-  s->root.valid = false;
-  sw_status status = sw_bound_by_metres (s, false, &s->bound);
-  if (status != SW_OK)
-    return status;
-  sw_search_show (s);
-  /* Where the time is up already, the plan that there is will have to do. */
-  if (s->best.valid && sw_watch_stop (s->watch))
-    return SW_OK;
-  return s->model->strip_count > 0 ? begin_layouts (s, p) : begin_boards (s, p, open);
-}
+static sw_status begin_aim (sw_search *s, sw_programme *p, bool *open);
 
 /* ---- Some strips and boards anew ----------------------------------------------------------------- */
 
@@ -145,6 +37,11 @@ solve_region (sw_search *s, const uint8_t *marked, const int64_t *stays)
   sw_status status = sw_part_begin (&p, s, &s->best, stays, marked);
   sw_status begun = sw_solution_init (&all, s->model);
   p.search.brief = true;
+  p.search.goal.aim = s->goal.aim;
+  if (status == SW_OK)
+    sw_solution_check (&p.region.kept, s->model, &s->pool);
+  for (int a = 0; a < SW_AIM_COUNT; a++)
+    p.search.goal.caps[a] = s->goal.caps[a] < 0 ? -1 : s->goal.caps[a] - p.region.kept.value[a];
   if (status == SW_OK)
     status = begun;
   if (status == SW_OK)
@@ -163,9 +60,9 @@ solve_region (sw_search *s, const uint8_t *marked, const int64_t *stays)
   return status;
 }
 
-/* Draw some strips, and boards of theirs, and solve them anew. */
+/* Draw strips with so many OPTIONS, and boards of theirs, and solve them anew. */
 static sw_status
-draw_region (sw_search *s, uint64_t *chance)
+draw_region (sw_search *s, size_t options, uint64_t *chance)
 {
   const sw_wide gap = (sw_wide)sw_search_best (s) * s->root.scale - s->root.bound;
   const sw_wide spare = 2 * gap / (sw_wide)(s->best.value[SW_AIM_BOARDS] + 1);
@@ -174,7 +71,7 @@ draw_region (sw_search *s, uint64_t *chance)
   sw_status status = marked && stays ? SW_OK : SW_NO_MEMORY;
   if (status == SW_OK)
     {
-      sw_free_strips (s->model, REGION_OPTIONS, chance, marked);
+      sw_free_strips (s->model, options, chance, marked);
       status = sw_free_boards_of (s, marked, spare, chance, stays);
     }
   if (status == SW_OK)
@@ -184,26 +81,109 @@ draw_region (sw_search *s, uint64_t *chance)
   return status;
 }
 
-/* Solve some strips and boards anew to the end, then others, the rest staying as it is. */
+/* Solve some strips and boards anew to the end, then others, the rest staying as it is; more of them together where
+ * that was in vain. */
 static sw_status
 solve_regions (sw_search *s)
 {
   const sw_model *model = s->model;
-  if (s->hard_way || model->option_count < 2 * REGION_OPTIONS || model->strip_count < 2 || model->aligned_cap > 0
-      || !s->best.valid || !s->root.valid)
-    return SW_OK;
   uint64_t chance = SW_CHANCE_SEED;
   sw_status status = SW_OK;
-  int vain = 0;
-  for (int i = 0;
-       i < MOST_REGIONS && status == SW_OK && vain < VAIN_REGIONS && !sw_search_done (s) && !sw_watch_stop (s->watch);
-       i++)
+  int count = 0;
+  if (s->hard_way || s->brief || s->goal.aim == SW_AIM_BOARDS || model->strip_count < 2 || model->aligned_cap > 0
+      || !s->best.valid || !s->root.valid)
+    return SW_OK;
+  for (size_t options = SW_FIRST_OPTIONS; options <= SW_MOST_OPTIONS && 2 * options <= model->option_count;
+       options *= 2)
+    for (int vain = 0; vain < SW_VAIN_REGIONS && count < SW_MOST_REGIONS && status == SW_OK && go_on (s); count++)
+      {
+        const int64_t before = sw_search_best (s);
+        status = draw_region (s, options, &chance);
+        vain = sw_search_best (s) < before ? 0 : vain + 1;
+      }
+  return status;
+}
+
+/* ---- Bound and plans of one aim ---------------------------------------------------------------- */
+
+/* Columns of the programme of whole layouts until bound and programme are as
+ * NEAR to each other as that, with a plan now and then on the way. */
+static sw_status
+run_layouts (sw_search *s, sw_programme *p, size_t breakpoints, double near, sw_lp *outcome)
+{
+  bool done = false;
+  sw_status status = sw_programme_begin (p, breakpoints);
+  for (int rounds = SW_FIRST_PLAN; status == SW_OK && !done; rounds *= 2)
     {
-      const int64_t before = sw_search_best (s);
-      status = draw_region (s, &chance);
-      vain = sw_search_best (s) < before ? 0 : vain + 1;
+      status = sw_programme_columns (p, rounds, true, near, outcome, &done);
+      if (status != SW_OK || *outcome != SW_LP_OPTIMAL || done)
+        break;
+      if (s->goal.aim == SW_AIM_COST && s->best.valid)
+        status = sw_round_quickly (s, p);
+      done = sw_watch_stop (s->watch) || rounds > SW_MOST_ROUNDS;
     }
   return status;
+}
+
+/* Layouts are to be chosen: the programme, plans out of its mixture, parts of the best plan anew, then what could be
+ * better is listed. */
+static sw_status
+begin_layouts (sw_search *s, sw_programme *p)
+{
+  sw_lp outcome = SW_LP_OPTIMAL;
+  sw_status status = SW_OK;
+  if (s->model->need_count > SW_MANY_NEEDS)
+    status = run_layouts (s, p, SW_FEW_ROWS, SW_NEAR_FIRST, &outcome);
+  if (status == SW_OK && go_on (s) && outcome == SW_LP_OPTIMAL)
+    status = run_layouts (s, p, SW_ROWS, SW_WHOLE, &outcome);
+  /* Few pieces: what could be better is listed and searched sooner than plans are made out of the mixture. */
+  if (status == SW_OK && go_on (s) && s->model->option_count < SW_FEW_OPTIONS)
+    status = close_gap (s);
+  if (status == SW_OK && outcome == SW_LP_OPTIMAL && s->root.valid && s->goal.aim != SW_AIM_BOARDS && !s->brief
+      && go_on (s))
+    status = sw_round_all (s, p);
+  sw_programme_end (p);
+  if (status == SW_OK && go_on (s))
+    status = solve_regions (s);
+  return status == SW_OK && go_on (s) ? close_gap (s) : status;
+}
+
+/* There are only boards to choose: the programme, what it nearly decides, then branch and price.  *OPEN: the programme
+ * has been solved, and there may be more to find. */
+static sw_status
+begin_boards (sw_search *s, sw_programme *p, bool *open)
+{
+  sw_lp outcome;
+  bool done;
+  sw_status status = sw_programme_begin (p, SIZE_MAX);
+  if (status == SW_OK)
+    status = sw_programme_columns (p, SW_ALL_ROUNDS, true, SW_BOUND_ONLY, &outcome, &done);
+  *open = status == SW_OK && go_on (s) && outcome == SW_LP_OPTIMAL;
+  if (!*open)
+    return status;
+  status = sw_dive (p, SW_DIVES, SW_DIVES_WORK);
+  if (status == SW_OK && go_on (s))
+    status = sw_programme_columns (p, SW_ALL_ROUNDS, true, SW_THOROUGH, &outcome, &done);
+  if (status == SW_OK && go_on (s))
+    status = sw_branch (p, s->hard_way ? SW_FIRST_NODES / 5 : SW_FIRST_NODES, SW_FIRST_NODES_WORK);
+  return status;
+}
+
+/* The bound of the aim and what comes quickly to it. */
+static sw_status
+begin_aim (sw_search *s, sw_programme *p, bool *open)
+{
+  *open = false;
+  s->bound = 0;
+  s->root.valid = false;
+  sw_status status = sw_bound_by_metres (s, false, &s->bound);
+  if (status != SW_OK)
+    return status;
+  sw_search_show (s);
+  /* Where the time is up already, the plan that there is will have to do. */
+  if (s->best.valid && sw_watch_stop (s->watch))
+    return SW_OK;
+  return s->model->strip_count > 0 ? begin_layouts (s, p) : begin_boards (s, p, open);
 }
 
 /* ---- One aim ----------------------------------------------------------------------------------------- */
@@ -225,20 +205,9 @@ sw_run_aim (sw_search *s, sw_programme *p)
 {
   bool open;
   sw_status status = begin_aim (s, p, &open);
-  const bool cost = s->goal.aim == SW_AIM_COST;
-  if (status == SW_OK && go_on (s) && cost)
-    status = solve_regions (s);
-  if (s->model->strip_count > 0)
-    return status == SW_OK && go_on (s) ? sw_close (s, MANY_PATTERNS) : status;
-  if (status != SW_OK || !open)
-    return status;
-  if (go_on (s))
-    status = sw_close (s, few_patterns (s));
-  if (status == SW_OK && go_on (s))
-    status = sw_dive (p, MANY_DIVES, cost ? MANY_DIVES_WORK : FEW_DIVES_WORK);
-  if (status == SW_OK && go_on (s) && !s->hard_way)
-    status = sw_branch (p, MANY_NODES, UINT64_MAX);
-  if (status == SW_OK && go_on (s) && cost)
-    status = sw_close (s, MANY_PATTERNS);
+  if (status == SW_OK && open && go_on (s))
+    status = close_gap (s);
+  if (status == SW_OK && open && go_on (s) && !s->hard_way)
+    status = sw_branch (p, SW_MANY_NODES, UINT64_MAX);
   return status;
 }

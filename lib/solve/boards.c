@@ -11,14 +11,7 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
-
-/* So few boards are left, to be searched and not rounded. */
-#define FEW_BOARDS 60
-/* One board in so many is decided at a step. */
-#define STEPS 25
-/* Rounds of columns after each. */
-#define ROUNDS 4
-#define WHOLE 1e-6
+#include "model/tuning.h"
 
 typedef struct cutting
 {
@@ -78,8 +71,8 @@ take (cutting *c, size_t i, int64_t copies, sw_solution *solution)
   return sw_solution_add (solution, sw_master_pattern (c->programme->master, i), copies);
 }
 
-/* Decide one part in STEPS of the boards: whole ones, then those most nearly decided.  *BOARDS: how many the programme
- * had; 0: there is nothing to decide. */
+/* Decide one part in SW_PART_DECIDED of the boards: whole ones, then those most nearly decided.  *BOARDS: how many the
+ * programme had; 0: there is nothing to decide. */
 static sw_status
 decide (cutting *c, double *boards, sw_solution *solution)
 {
@@ -90,17 +83,17 @@ decide (cutting *c, double *boards, sw_solution *solution)
   for (size_t i = 0; i < count && status == SW_OK; i++)
     {
       double value = sw_master_pattern_value (c->programme->master, i);
-      if (value < WHOLE)
+      if (value < SW_WHOLE)
         continue;
       *boards += value;
       list[shares++] = (share){ i, value };
     }
   if (status == SW_OK)
     qsort (list, shares, sizeof *list, most_first);
-  double wanted = ceil (*boards / STEPS), taken = 0;
+  double wanted = ceil (*boards / SW_PART_DECIDED), taken = 0;
   for (size_t i = 0; i < shares && status == SW_OK && taken < wanted; i++)
     {
-      int64_t copies = (int64_t)floor (list[i].value + WHOLE), most = copies_left (c, list[i].pattern);
+      int64_t copies = (int64_t)floor (list[i].value + SW_WHOLE), most = copies_left (c, list[i].pattern);
       copies = copies < 1 ? 1 : copies;
       copies = copies < most ? copies : most;
       if (copies == 0)
@@ -139,13 +132,13 @@ cut_parts (cutting *c, sw_solution *solution)
   double boards = INFINITY;
   sw_lp outcome;
   sw_status status = sw_programme_columns (lp, SW_ALL_ROUNDS, false, SW_THOROUGH, &outcome, &done);
-  while (status == SW_OK && outcome == SW_LP_OPTIMAL && boards > FEW_BOARDS && !sw_watch_stop (lp->search->watch))
+  while (status == SW_OK && outcome == SW_LP_OPTIMAL && boards > SW_FEW_BOARDS && !sw_watch_stop (lp->search->watch))
     {
       status = decide (c, &boards, solution);
       if (status != SW_OK || boards == 0)
         break;
       set_left (c);
-      status = sw_programme_columns (lp, ROUNDS, false, SW_THOROUGH, &outcome, &done);
+      status = sw_programme_columns (lp, SW_ROUNDS, false, SW_THOROUGH, &outcome, &done);
     }
   return status;
 }

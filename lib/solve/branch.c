@@ -11,15 +11,7 @@
 #include "base/memory.h"
 #include "solve/fill.h"
 #include "solve/steps.h"
-
-/* Kinds beside those of the model, at most; beyond that the tree is given up. */
-#define MORE_KINDS 400
-/* Rows for so many of them at first: each costs time in every programme. */
-#define FIRST_MORE_KINDS 30
-#define MOST_NEEDS 1000
-/* Steps of all pricing at most. */
-#define MOST_STEPS 20000000000ULL
-#define WHOLE 1e-6
+#include "model/tuning.h"
 
 /* ---- Nodes ----------------------------------------------------------------------- */
 
@@ -102,7 +94,8 @@ make_master (sw_tree *t, size_t rows)
   return SW_OK;
 }
 
-/* *KIND: of A and B together that NODE has no use of yet; SIZE_MAX: no room for another. */
+/* Find or make in *KIND the kind of A and B together that NODE does not use yet; SIZE_MAX: there is no room for
+ * another. */
 static sw_status
 find_kind (sw_tree *t, const sw_node *node, size_t a, size_t b, size_t *kind)
 {
@@ -149,7 +142,7 @@ read_whole (sw_tree *t, sw_solution *solution)
   sw_status status = sw_solution_init (solution, t->model);
   for (size_t i = 0; i < sw_master_patterns (t->master) && status == SW_OK; i++)
     {
-      int64_t copies = (int64_t)floor (sw_master_pattern_value (t->master, i) + WHOLE);
+      int64_t copies = (int64_t)floor (sw_master_pattern_value (t->master, i) + SW_WHOLE);
       if (copies <= 0)
         continue;
       const sw_pattern *p = &t->pool.items[sw_master_pattern (t->master, i)];
@@ -236,9 +229,9 @@ count_pairs (sw_tree *t)
   for (size_t i = 0; i < sw_master_patterns (t->master); i++)
     {
       double x = sw_master_pattern_value (t->master, i);
-      if (x < WHOLE)
+      if (x < SW_WHOLE)
         continue;
-      if (fabs (x - round (x)) > WHOLE)
+      if (fabs (x - round (x)) > SW_WHOLE)
         fractional = true;
       const sw_pattern *p = &t->pool.items[sw_master_pattern (t->master, i)];
       const sw_entry *entries = &t->pool.entries[p->first];
@@ -259,7 +252,7 @@ choose_pair (const sw_tree *t, size_t *a, size_t *b)
     for (size_t j = i; j < t->kind_count; j++)
       {
         double x = t->together[i * t->kind_room + j];
-        if (x < WHOLE)
+        if (x < SW_WHOLE)
           continue;
         double off = fabs (x - round (x));
         double size = (double)(t->wide.needs[i].size + t->wide.needs[j].size) / (double)t->model->stocks[0].room;
@@ -370,8 +363,8 @@ static sw_status
 begin (sw_tree *t, sw_search *s)
 {
   const sw_model *model = s->model;
-  size_t rooms = model->need_count + MORE_KINDS;
-  *t = (sw_tree){ .search = s, .model = model, .wide = *model, .steps = MOST_STEPS, .kind_room = rooms };
+  size_t rooms = model->need_count + SW_MORE_KINDS;
+  *t = (sw_tree){ .search = s, .model = model, .wide = *model, .kind_room = rooms };
   t->goal = (sw_goal){ .model = &t->wide, .aim = SW_AIM_COST, .caps = { -1, -1, -1 } };
   t->wide.need_count = rooms;
   t->wide.needs = sw_alloc (rooms, sizeof *t->wide.needs);
@@ -397,7 +390,7 @@ begin (sw_tree *t, sw_search *s)
       t->penalty = 10 * (double)model->stocks[i].cost;
   sw_status status = sw_prices_init (&t->prices, &t->goal, true);
   if (status == SW_OK)
-    status = make_master (t, model->need_count + FIRST_MORE_KINDS);
+    status = make_master (t, model->need_count + SW_MORE_KINDS / 10);
   sw_node *root = status == SW_OK ? push (t, NULL) : NULL;
   if (root == NULL)
     return status == SW_OK ? SW_NO_MEMORY : status;
@@ -489,7 +482,7 @@ sw_branch (const sw_programme *p, int64_t nodes, uint64_t work)
     if (model->stocks[i].whole != 0)
       return SW_OK; /* pairs say nothing of boards that are used as they are */
   if (s->goal.aim != SW_AIM_COST || !s->best.valid || !s->root.valid || model->option_count > 0
-      || model->section_count != 1 || model->need_count > MOST_NEEDS)
+      || model->section_count != 1 || model->need_count > SW_KINDS_NEEDS)
     return SW_OK;
   sw_tree t;
   sw_status status = begin (&t, s);

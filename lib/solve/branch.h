@@ -42,7 +42,6 @@ typedef struct sw_tree
   uint64_t past_work; /* of masters that this one has replaced */
   sw_pair_pricer *pricer;
   sw_node *stack;
-  uint64_t steps; /* of pricing that are left */
   double penalty;
   bool incomplete;  /* something was left out, so that there is no proof */
   int64_t *most;    /* a stock each: no board is worth more */

@@ -3,14 +3,9 @@
 #include <config.h>
 
 #include "solve/branch.h"
+#include "model/tuning.h"
 
 #include <math.h>
-
-/* Steps for one board: no look at the watch comes between them. */
-#define BOARD_STEPS 50000000
-
-/* Columns taken from a board and round beside the best ones. */
-#define MORE_COLUMNS 30
 
 /* ---- The programme of a node --------------------------------------------------- */
 
@@ -77,13 +72,12 @@ price (sw_tree *t, const sw_node *node)
   sw_status status = sw_pair_pricer_load (t->pricer, &t->wide, node->apart, t->prices.need, longest);
   for (size_t i = 0; i < t->model->stock_count && status == SW_OK; i++)
     {
-      uint64_t most = t->steps < BOARD_STEPS ? t->steps : BOARD_STEPS, left = most;
+      uint64_t steps = SW_PAIR_STEPS;
       if (sw_watch_stop (t->search->watch))
         return SW_STOPPED;
       t->stock = i;
-      status = sw_pair_pricer_best (t->pricer, t->model->stocks[i].room, sw_prices_floor (&t->prices, i), MORE_COLUMNS,
-                                    &left, &t->most[i], sw_tree_take, t);
-      t->steps -= most - left;
+      status = sw_pair_pricer_best (t->pricer, t->model->stocks[i].room, sw_prices_floor (&t->prices, i), SW_COLUMNS,
+                                    &steps, &t->most[i], sw_tree_take, t);
       if (t->status != SW_OK)
         return t->status;
     }
@@ -141,20 +135,20 @@ sw_tree_solve (sw_tree *t, const sw_node *node, sw_node_fate *fate)
           *fate = SW_CLOSED;
           return SW_OK;
         }
-      bool covered = sw_master_uncovered (t->master) < 1e-7;
-      if (covered && (double)bound >= ceil (sw_master_value (t->master) - 1e-6))
+      bool covered = sw_master_uncovered (t->master) < SW_WHOLE;
+      if (covered && (double)bound >= ceil (sw_master_value (t->master) - SW_WHOLE))
         break;
       if (t->added > 0)
         continue;
       if (covered)
         break;
-      if (raised++ == 3)
+      if (raised++ == SW_PENALTY_STEPS)
         {
           t->incomplete = true;
           *fate = SW_CLOSED;
           return SW_OK;
         }
-      t->penalty *= 30;
+      t->penalty *= SW_PENALTY;
       sw_master_penalty (t->master, t->penalty);
     }
   *fate = SW_OPEN;

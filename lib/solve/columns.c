@@ -8,23 +8,10 @@
 #include <config.h>
 
 #include "solve/programme.h"
+#include "model/tuning.h"
 
 #include <math.h>
 #include <string.h>
-
-/* Patterns taken in a round and stock where they come out of one table. */
-#define COLUMNS_OF_TABLE 30
-/* The same where each is searched for. */
-#define COLUMNS_OF_SEARCH 40
-/* From so many needs on one table for all boards of a section is quicker than a search for each. */
-#define TABLE_NEEDS 400
-/* A layout that gains less than this part of a unit is no column. */
-#define LEAST_GAIN 1e-7
-/* Times that the price of an uncovered piece is raised a hundredfold. */
-#define MOST_PENALTY_STEPS 4
-
-/* Weight, in eighths, of the best bound's prices when columns are priced at first. */
-#define SMOOTH 4
 
 /* Where new columns go. */
 typedef struct pricing
@@ -73,7 +60,7 @@ price_each (sw_programme *lp, pricing *p, int64_t floor, uint32_t count)
   const sw_model *model = lp->search->model;
   const sw_model_stock *stock = &model->stocks[p->stock];
   const sw_model_section *section = &model->sections[stock->section];
-  size_t enough = p->added + COLUMNS_OF_SEARCH;
+  size_t enough = p->added + SW_COLUMNS;
   memset (&lp->covered[section->need_first], 0, section->need_count);
   for (size_t i = 0; i < section->need_count && p->added < enough; i++)
     {
@@ -98,8 +85,7 @@ price_each (sw_programme *lp, pricing *p, int64_t floor, uint32_t count)
       if (status != SW_OK)
         return status;
       if (sw_knapsack_has_table (lp->search->knapsack))
-        return sw_knapsack_more (lp->search->knapsack, stock->room, floor, COLUMNS_OF_TABLE, lp->entries, take_column,
-                                 p);
+        return sw_knapsack_more (lp->search->knapsack, stock->room, floor, SW_COLUMNS, lp->entries, take_column, p);
       if (best + lp->now.need[n] <= floor)
         {
           count = 0;
@@ -136,7 +122,7 @@ price_stock (sw_programme *lp, pricing *p, int64_t *worth)
   if (!take_column (lp->entries, count, best, p))
     return p->status;
   if (sw_knapsack_has_table (lp->search->knapsack))
-    status = sw_knapsack_more (lp->search->knapsack, room, floor, COLUMNS_OF_TABLE, lp->entries, take_column, p);
+    status = sw_knapsack_more (lp->search->knapsack, room, floor, SW_COLUMNS, lp->entries, take_column, p);
   else
     status = price_each (lp, p, floor, count);
   return status != SW_OK ? status : p->status;
@@ -158,7 +144,7 @@ price_patterns (sw_programme *lp, size_t *added, size_t *useful)
     {
       const sw_model_section *section = &model->sections[g];
       sw_status status = sw_knapsack_load (lp->search->knapsack, model, g, lp->now.need, lp->most);
-      if (status == SW_OK && section->need_count >= TABLE_NEEDS && section->stock_count > 0)
+      if (status == SW_OK && section->need_count >= SW_MANY_THINGS && section->stock_count > 0)
         status = sw_knapsack_tabulate (lp->search->knapsack,
                                        model->stocks[section->stock_first + section->stock_count - 1].room);
       /* Longest first: one table then serves the shorter boards. */
@@ -211,7 +197,7 @@ take_layout (sw_programme *lp, size_t b, size_t *useful)
 {
   const double gain = sw_master_block_dual (lp->master, b) * (double)lp->duals.scale
                       - (double)layout_value (lp, &lp->blocks[b], &lp->duals);
-  if (gain < LEAST_GAIN * (double)lp->duals.scale)
+  if (gain < SW_WHOLE * (double)lp->duals.scale)
     return SW_OK;
   ++*useful;
   sw_status status = sw_layouts_add (&lp->layouts, lp->search->model, lp->blocks, b, lp->used);
@@ -264,7 +250,7 @@ find_columns (sw_programme *lp, bool at_root, bool *done)
 {
   sw_search *s = lp->search;
   *done = false;
-  for (int eighths = at_root ? SMOOTH : 0;; eighths /= 2)
+  for (int eighths = at_root ? SW_SMOOTH : 0;; eighths /= 2)
     {
       size_t added = 0, useful = 0;
       if (eighths > 0 && can_smooth (lp))
@@ -298,7 +284,7 @@ is_near_enough (const sw_programme *lp, double near)
   const double value = sw_master_value (lp->master), bound = sw_prices_in_units (&s->root);
   if (!s->root.valid || near < 0)
     return false;
-  return value - bound <= near * bound || (s->model->strip_count == 0 && (double)s->bound >= ceil (value - 1e-6));
+  return value - bound <= near * bound || (s->model->strip_count == 0 && (double)s->bound >= ceil (value - SW_WHOLE));
 }
 
 /* Pieces are left over at the present penalty: a higher one, or the verdict that it is no use. */
@@ -312,7 +298,7 @@ raise_penalty (sw_programme *lp, bool at_root)
       s->impossible = true;
       return SW_LP_INFEASIBLE;
     }
-  if (lp->penalty_step >= MOST_PENALTY_STEPS || !at_root)
+  if (lp->penalty_step >= SW_PENALTY_STEPS || !at_root)
     return SW_LP_INFEASIBLE;
   lp->penalty_step++;
   sw_master_penalty (lp->master, sw_programme_penalty (lp, lp->penalty_step));
@@ -335,7 +321,7 @@ sw_programme_columns (sw_programme *lp, int rounds, bool at_root, double near, s
         *outcome = SW_LP_STOPPED;
       if (status != SW_OK || *outcome == SW_LP_STOPPED)
         return status;
-      const bool covered = sw_master_uncovered (lp->master) < 1e-7;
+      const bool covered = sw_master_uncovered (lp->master) < SW_WHOLE;
       if (at_root && !s->hard_way && (sw_search_done (s) || (covered && is_near_enough (lp, near))))
         *done = true;
       else if (*done && !covered)

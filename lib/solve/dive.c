@@ -10,12 +10,7 @@
 #include <string.h>
 
 #include "base/memory.h"
-
-/* Nearer to one than this is taken as decided. */
-#define DECIDED 0.9
-#define WHOLE 1e-6
-/* Rounds of columns before the first step. */
-#define ROUNDS 3
+#include "model/tuning.h"
 
 typedef struct dive
 {
@@ -27,29 +22,14 @@ typedef struct dive
   size_t chosen_capacity, chosen_count;
   size_t deviate_at;
   size_t step;
-  uint64_t noise; /* 0: none; else the state that shakes the order of choices */
 } dive;
-
-/* How far noise may lift a value. */
-#define NOISE 0.3
-/* Dives that deviate at one step each; those after them shake. */
-#define STRAIGHT_DIVES 8
-
-/* A value for the choice of what to round up. */
-static double
-shaken (dive *d, double value)
-{
-  if (d->noise == 0)
-    return value;
-  return value + NOISE * sw_search_chance (&d->noise);
-}
 
 /* The master's value shows that nothing better can come of this dive. */
 static bool
 hopeless (const sw_programme *p)
 {
   const sw_search *s = p->search;
-  return s->best.valid && ceil (sw_master_value (p->master) - 1e-6) >= (double)sw_search_best (s);
+  return s->best.valid && ceil (sw_master_value (p->master) - SW_WHOLE) >= (double)sw_search_best (s);
 }
 
 /* What is still needed once the fixed boards are cut; patterns that would make more of a piece are shut. */
@@ -97,23 +77,22 @@ fix_patterns (sw_programme *lp, dive *d, size_t *solution)
   *solution = SIZE_MAX;
   for (size_t i = 0; i < count; i++)
     {
-      double v = sw_master_pattern_value (lp->master, i), whole = floor (v + WHOLE), part = v - whole;
+      double v = sw_master_pattern_value (lp->master, i), whole = floor (v + SW_WHOLE), part = v - whole;
       int64_t keep = (int64_t)whole;
-      if (part > WHOLE)
+      if (part > SW_WHOLE)
         fractional = true;
-      if (part >= DECIDED && !is_barred (d, i))
+      if (part >= SW_DECIDED && !is_barred (d, i))
         {
           keep++;
           any = true;
         }
       if (keep > d->low[i])
         d->low[i] = keep;
-      if (part < WHOLE || part >= DECIDED || is_barred (d, i))
+      if (part < SW_WHOLE || part >= SW_DECIDED || is_barred (d, i))
         continue;
-      double worth = shaken (d, part);
-      if (worth > best)
+      if (part > best)
         {
-          best = worth;
+          best = part;
           *solution = i;
         }
     }
@@ -157,7 +136,7 @@ static sw_status
 offer_rounded (sw_programme *lp, int64_t *value)
 {
   sw_solution start;
-  sw_status status = read_master (lp, WHOLE, &start);
+  sw_status status = read_master (lp, SW_WHOLE, &start);
   sw_value_pieces (&lp->now, value);
   if (status == SW_OK)
     status = sw_fill (lp->search, &start, value);
@@ -217,7 +196,7 @@ go_down (sw_programme *lp, dive *d)
 {
   sw_lp outcome = SW_LP_OPTIMAL;
   bool done;
-  sw_status status = sw_programme_columns (lp, ROUNDS, false, SW_THOROUGH, &outcome, &done);
+  sw_status status = sw_programme_columns (lp, SW_ROUNDS, false, SW_THOROUGH, &outcome, &done);
   if (status != SW_OK || outcome != SW_LP_OPTIMAL || hopeless (lp))
     return status;
   status = offer_rounded (lp, d->value);
@@ -251,10 +230,9 @@ sw_dive (sw_programme *lp, size_t dives, uint64_t work)
     {
       status = go_down (lp, &d);
       come_up (lp, &d);
-      if (sw_programme_work (lp) - began > work)
+      if (sw_programme_work (lp) - began > work || i >= d.chosen_count)
         break;
-      d.deviate_at = i < STRAIGHT_DIVES && i < d.chosen_count ? i : SIZE_MAX - 1;
-      d.noise = d.deviate_at == SIZE_MAX - 1 ? SW_CHANCE_SEED + i : 0;
+      d.deviate_at = i;
     }
   free (d.value);
   free (d.low);

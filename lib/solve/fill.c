@@ -9,11 +9,7 @@
 
 #include "base/memory.h"
 #include "price/knapsack.h"
-
-/* Boards between two clearings of pieces that are used up. */
-#define CLEARING 64
-/* Boards that are tried each time where there is no time. */
-#define MOST_TRIED 8
+#include "model/tuning.h"
 
 typedef struct filling
 {
@@ -137,7 +133,8 @@ static sw_status
 fill_wholes (filling *f)
 {
   sw_status status = SW_OK;
-  for (size_t i = f->section->stock_first; i < f->section->stock_first + f->section->stock_count && status == SW_OK; i++)
+  for (size_t i = f->section->stock_first; i < f->section->stock_first + f->section->stock_count && status == SW_OK;
+       i++)
     {
       const uint32_t whole = f->model->stocks[i].whole;
       if (whole == 0 || f->left[whole - 1] <= 0 || f->stocked[i] <= 0)
@@ -195,7 +192,7 @@ choose_with (filling *f, size_t need)
   const sw_model_section *section = f->section;
   int64_t least = INT64_MAX;
   sw_status status = SW_OK;
-  if (f->boards % CLEARING == 0)
+  if (f->boards % SW_CLEARING == 0)
     status = sw_knapsack_load (f->knapsack, f->model, (size_t)(section - f->model->sections), f->value, f->left);
   else
     /* The entries are those of the board before. */
@@ -252,7 +249,7 @@ choose_in_order (filling *f, size_t need)
 {
   sw_rated best = { .stock = SIZE_MAX };
   int tried = 0;
-  for (size_t i = 0; i < f->section->stock_count && tried < MOST_TRIED; i++)
+  for (size_t i = 0; i < f->section->stock_count && tried < SW_TRIED; i++)
     {
       sw_rated now = f->ranked[i];
       if (f->stocked[now.stock] <= 0 || now.room < f->model->needs[need].size)

@@ -4,28 +4,7 @@
 
 #include "solve/gather.h"
 #include "solve/steps.h"
-
-/* Nodes of branch and bound, times columns, at most; a small part of it for the
- * aims after cost, which break ties only, and for a brief search. */
-#define MIP_WORK 40000000
-#define TIE_PART 100
-/* The same for what is known already. */
-#define TRY_WORK 600000
-
-/* What the patterns met so far can do, before all are listed: often as good as can be. */
-static sw_status
-try_known (sw_search *s)
-{
-  sw_master *master;
-  /* Half the way to the bound, as what is asked for too much is not found. */
-  const int64_t target = s->bound + (sw_search_best (s) - 1 - s->bound) / 2;
-  bool proved;
-  sw_status status = sw_gather_known (s, (sw_wide)target * s->root.scale - s->root.bound, &master);
-  if (status == SW_OK)
-    status = sw_gather_solve (s, master, s->goal.aim, TRY_WORK, target, &proved);
-  sw_master_free (master);
-  return status;
-}
+#include "model/tuning.h"
 
 static sw_status
 close_with (sw_search *s, sw_wide spare, int64_t target, size_t most, bool *closed)
@@ -35,7 +14,8 @@ close_with (sw_search *s, sw_wide spare, int64_t target, size_t most, bool *clos
   bool complete, proved = false;
   sw_status status = sw_gather (s, spare, most, false, &master, &complete);
   if (status == SW_OK && complete)
-    status = sw_gather_solve (s, master, s->goal.aim, brief ? MIP_WORK / TIE_PART : MIP_WORK, target, &proved);
+    status = sw_gather_solve (s, master, s->goal.aim, brief ? SW_CLOSING_WORK / SW_TIE_PART : SW_CLOSING_WORK, target,
+                              &proved);
   sw_master_free (master);
   *closed = status == SW_OK && complete && proved;
   return status;
@@ -78,10 +58,7 @@ sw_close (sw_search *s, size_t most)
   for (int64_t step = 0; status == SW_OK && closed && s->best.valid && !sw_search_done (s) && !sw_watch_stop (s->watch);
        step = 2 * step + 1)
     {
-      if (!s->hard_way)
-        status = try_known (s);
-      if (status == SW_OK && (s->hard_way || !sw_search_done (s)))
-        status = close_step (s, step, most, &closed);
+      status = close_step (s, step, most, &closed);
     }
   return status;
 }

@@ -7,11 +7,7 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
-
-/* More steps of enumeration and gathering is given up. */
-#define MOST_STEPS 30000000
-/* So it is where parts are wanted of a pattern with more different entries. */
-#define MOST_CUTS 1000
+#include "model/tuning.h"
 
 /* KEEP: options of layouts that cost at most SPARE (scaled) more than the cheapest of their strip. */
 static sw_status
@@ -74,7 +70,7 @@ take_cuts (taking *t, const sw_entry *entries, uint32_t count)
 /* What ENTRIES becomes when pieces are left out from I on, as long as its VALUE stays over the floor; KEPT of
  * those before I are in T->entries. */
 static bool
-/* NOLINTNEXTLINE(misc-no-recursion): MOST_CUTS deep */
+/* NOLINTNEXTLINE(misc-no-recursion): SW_LOOKS_A_STEP deep */
 take_parts (taking *t, const sw_entry *entries, uint32_t count, uint32_t i, uint32_t kept, int64_t value)
 {
   if (i == count)
@@ -95,7 +91,7 @@ static bool
 take_pattern (const sw_entry *entries, uint32_t count, int64_t value, void *data)
 {
   taking *t = data;
-  if (t->parts && count > MOST_CUTS)
+  if (t->parts && count > SW_LOOKS_A_STEP)
     return false;
   return t->parts ? take_parts (t, entries, count, 0, 0, value) : take_cuts (t, entries, count);
 }
@@ -103,7 +99,7 @@ take_pattern (const sw_entry *entries, uint32_t count, int64_t value, void *data
 static sw_status
 add_patterns (sw_search *s, sw_wide spare, size_t most, bool parts, sw_master *master, bool *complete)
 {
-  uint64_t steps = MOST_STEPS;
+  uint64_t steps = SW_CLOSING_WORK;
   taking t = { .search = s, .master = master, .parts = parts, .most = most };
   sw_status status = SW_OK;
   t.entries = sw_alloc (s->model->need_count, sizeof *t.entries);
@@ -133,37 +129,19 @@ add_patterns (sw_search *s, sw_wide spare, size_t most, bool parts, sw_master *m
 
 /* ---- The programme over them ------------------------------------------------------------ */
 
-/* An empty one over the options kept. */
-static sw_status
-begin (sw_search *s, sw_wide spare, sw_master **out)
+sw_status
+sw_gather (sw_search *s, sw_wide spare, size_t most, bool parts, sw_master **out, bool *complete)
 {
   uint8_t *keep = sw_alloc (s->model->option_count, 1);
   *out = NULL;
+  *complete = false;
   sw_status status = keep != NULL ? filter_options (s, spare, keep) : SW_NO_MEMORY;
   if (status == SW_OK)
     status = sw_master_new (out, s->model, &s->pool, keep, s->beside);
   free (keep);
   for (int a = 0; a < SW_AIM_COUNT && status == SW_OK; a++)
     sw_master_cap (*out, (sw_aim)a, s->goal.caps[a]);
-  return status;
-}
-
-sw_status
-sw_gather (sw_search *s, sw_wide spare, size_t most, bool parts, sw_master **out, bool *complete)
-{
-  *complete = false;
-  sw_status status = begin (s, spare, out);
   return status == SW_OK ? add_patterns (s, spare, most, parts, *out, complete) : status;
-}
-
-sw_status
-sw_gather_known (sw_search *s, sw_wide spare, sw_master **out)
-{
-  sw_status status = begin (s, spare, out);
-  for (size_t i = 0; i < s->pool.count && status == SW_OK; i++)
-    if (sw_prices_loss (&s->root, &s->pool, i) <= spare)
-      status = sw_master_add (*out, i, NULL);
-  return status;
 }
 
 sw_status

@@ -12,8 +12,6 @@
  * than the bound of the present aim at most, to be freed also after a failure.
  * PARTS: patterns that are not full too.  *COMPLETE: there were no more than MOST. */
 sw_status sw_gather (sw_search *search, sw_wide spare, size_t most, bool parts, sw_master **out, bool *complete);
-/* The same out of the patterns that are known. */
-sw_status sw_gather_known (sw_search *search, sw_wide spare, sw_master **out);
 /* Solve such a master for AIM, with WORK of nodes times columns at most, and offer what is found.
  * *PROVED: there is nothing better, or nothing that is worth MOST or less. */
 sw_status sw_gather_solve (sw_search *search, sw_master *master, sw_aim aim, int64_t work, int64_t most, bool *proved);

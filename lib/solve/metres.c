@@ -11,9 +11,10 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
+#include "model/tuning.h"
 
 /* Coefficients times the scale stay under this. */
-#define SCALED ((int64_t)1 << 44)
+#define SCALED ((int64_t)1 << SW_PRICE_BITS)
 /* A value of a piece stays under this. */
 #define MOST_VALUE ((int64_t)1 << 60)
 
@@ -37,7 +38,8 @@ saved (const sw_search *s, const sw_model_section *section, size_t rate, int64_t
   sw_wide sum = 0;
   for (size_t i = section->stock_first; i < section->stock_first + section->stock_count; i++)
     {
-      sw_wide more = worth (s, rate, scale, sw_model_stock_most (s->model, &s->model->stocks[i])) + 1 - (sw_wide)scale * coefficient (s, i);
+      sw_wide more = worth (s, rate, scale, sw_model_stock_most (s->model, &s->model->stocks[i])) + 1
+                     - (sw_wide)scale * coefficient (s, i);
       if (s->model->stocks[i].limit > 0 && more > 0)
         sum += more * s->model->stocks[i].limit;
     }

@@ -16,16 +16,7 @@
 #include <string.h>
 
 #include "base/memory.h"
-
-/* Steps to fill one board at most, and steps in all. */
-#define FILL_STEPS 2000
-#define ALL_STEPS 3000000
-/* Patterns, and nodes times columns, that all are tried with at once. */
-#define MOST_PATTERNS 300
-#define MIP_WORK 40000
-/* Granules of cost at most: beside larger ones in the cap on cost GLPK's
- * simplex has been seen to go round in circles. */
-#define MOST_COST 1000000
+#include "model/tuning.h"
 
 static int64_t
 lack_of (const sw_search *s, const sw_solution *solution)
@@ -155,7 +146,7 @@ typedef struct filling
 } filling;
 
 static void
-fill_from (filling *f, size_t need, int64_t length, int64_t open) /* NOLINT(misc-no-recursion): FILL_STEPS deep */
+fill_from (filling *f, size_t need, int64_t length, int64_t open) /* NOLINT(misc-no-recursion): SW_FILL_STEPS deep */
 {
   if (length > f->best_length)
     {
@@ -198,7 +189,7 @@ repack (repacking *r, size_t i, size_t j, uint32_t full, uint32_t other, bool *b
                 .best = r->best,
                 .room = model->stocks[full].room,
                 .best_length = -1,
-                .steps = r->steps < FILL_STEPS ? r->steps : FILL_STEPS };
+                .steps = r->steps < SW_FILL_STEPS ? r->steps : SW_FILL_STEPS };
   uint64_t steps = f.steps;
   int64_t all = 0;
   for (size_t n = f.first; n < f.end; n++)
@@ -217,7 +208,7 @@ repack (repacking *r, size_t i, size_t j, uint32_t full, uint32_t other, bool *b
   if (status == SW_OK && lack_of (s, &two) < before)
     {
       *better = true;
-      /* The higher one first: what fills its place comes from behind it. */
+      /* The higher one goes first, because the last row takes the place of one that goes. */
       take_boards (r->solution, i > j ? i : j, 1);
       take_boards (r->solution, i > j ? j : i, 1);
       for (size_t k = 0; k < two.count && status == SW_OK; k++)
@@ -271,14 +262,14 @@ repack_all (repacking *r)
 static sw_status
 solve_offcuts (sw_search *s)
 {
-  if (!s->root.valid || sw_search_best (s) > s->bound || s->best.value[SW_AIM_COST] > MOST_COST)
+  if (!s->root.valid || sw_search_best (s) > s->bound || s->best.value[SW_AIM_COST] > SW_TRUSTED)
     return SW_OK;
   const sw_wide spare = (sw_wide)sw_search_best (s) * s->root.scale - s->root.bound;
   sw_master *master;
   bool complete, proved;
-  sw_status status = sw_gather (s, spare, MOST_PATTERNS, true, &master, &complete);
+  sw_status status = sw_gather (s, spare, SW_PATTERNS / 200, true, &master, &complete);
   if (status == SW_OK && complete)
-    status = sw_gather_solve (s, master, SW_AIM_OFFCUTS, MIP_WORK, INT64_MAX, &proved);
+    status = sw_gather_solve (s, master, SW_AIM_OFFCUTS, SW_CLOSING_WORK / 1000, INT64_MAX, &proved);
   sw_master_free (master);
   return status;
 }
@@ -288,7 +279,7 @@ pack_anew (sw_search *s)
 {
   const sw_model *model = s->model;
   sw_solution solution;
-  repacking r = { .search = s, .solution = &solution, .steps = ALL_STEPS };
+  repacking r = { .search = s, .solution = &solution, .steps = SW_PACK_STEPS };
   sw_status status = sw_solution_init (&solution, model);
   r.count = sw_alloc (model->need_count, sizeof *r.count);
   r.taken = sw_alloc (model->need_count, sizeof *r.taken);

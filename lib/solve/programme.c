@@ -8,6 +8,7 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
+#include "model/tuning.h"
 
 sw_status
 sw_programme_init (sw_programme *p, sw_search *search)
@@ -69,7 +70,7 @@ sw_programme_work (const sw_programme *p)
 double
 sw_programme_penalty (const sw_programme *p, int step)
 {
-  return (double)sw_goal_largest (&p->search->goal, p->search->goal.aim) * pow (100, step + 1);
+  return (double)sw_goal_largest (&p->search->goal, p->search->goal.aim) * pow (SW_PENALTY, step + 1);
 }
 
 /* ---- Columns to begin with ---------------------------------------------------------------- */

@@ -47,7 +47,7 @@ double sw_programme_penalty (const sw_programme *programme, int step);
 
 /* Rounds of column generation that no job comes near. */
 #define SW_ALL_ROUNDS 100000
-/* For sw_programme_columns: not before nothing prices out; as soon as no bound can come of it. */
+/* How NEAR for sw_programme_columns: until nothing prices out; until no better bound can come of it. */
 #define SW_THOROUGH (-1.0)
 #define SW_BOUND_ONLY 0.0
 

@@ -8,13 +8,7 @@
 #include <string.h>
 
 #include "base/memory.h"
-
-/* Of the boards that nothing is wrong with, this part is set free too. */
-#define ALSO_FREE 0.1
-/* Of the worst boards so many are set free, and a board that loses nothing has the chances of one that loses so much.
- */
-#define WORST_BOARDS 60
-#define SLACK 0.1
+#include "model/tuning.h"
 
 void
 sw_free_strips (const sw_model *model, size_t options, uint64_t *chance, uint8_t *marked)
@@ -33,7 +27,7 @@ sw_free_strips (const sw_model *model, size_t options, uint64_t *chance, uint8_t
     }
 }
 
-/* Boards out of COPIES of PATTERN that the OPEN pieces, a need each, are cut from; these are open no more. */
+/* How many of the COPIES boards of PATTERN it takes to cut the OPEN pieces, a need each. */
 static int64_t
 boards_of_open (const sw_search *s, size_t pattern, int64_t copies, const int64_t *open)
 {
@@ -63,7 +57,7 @@ sw_free_boards_of (const sw_search *s, const uint8_t *marked, sw_wide spare, uin
       const size_t pattern = s->best.boards[i].pattern;
       const sw_pattern *p = &s->pool.items[pattern];
       int64_t copies = s->best.boards[i].copies, freed = boards_of_open (s, pattern, copies, open);
-      if (sw_search_chance (chance) < ALSO_FREE || sw_prices_loss (&s->root, &s->pool, pattern) > spare)
+      if (sw_search_chance (chance) < SW_ALSO_FREE || sw_prices_loss (&s->root, &s->pool, pattern) > spare)
         freed = copies;
       for (uint32_t c = 0; c < p->count; c++)
         {
@@ -75,48 +69,5 @@ sw_free_boards_of (const sw_search *s, const uint8_t *marked, sw_wide spare, uin
       stays[i] = copies - freed;
     }
   free (open);
-  return SW_OK;
-}
-
-/* A row of a solution, and how bad it is. */
-typedef struct bad
-{
-  size_t row;
-  double worth;
-} bad;
-
-static int
-worst_first (const void *a, const void *b)
-{
-  const bad *x = a, *y = b;
-  if (x->worth != y->worth)
-    return x->worth > y->worth ? -1 : 1;
-  return x->row < y->row ? -1 : x->row > y->row;
-}
-
-sw_status
-sw_free_worst_boards (const sw_patterns *pool, const sw_solution *solution, const sw_prices *prices, uint64_t *chance,
-                      int64_t *stays)
-{
-  bad *list = sw_alloc (solution->count, sizeof *list);
-  if (list == NULL)
-    return SW_NO_MEMORY;
-  for (size_t i = 0; i < solution->count; i++)
-    {
-      const double loss = (double)sw_prices_loss (prices, pool, solution->boards[i].pattern) / (double)prices->scale;
-      list[i] = (bad){ i, (loss + SLACK) * sw_search_chance (chance) };
-      stays[i] = solution->boards[i].copies;
-    }
-  if (solution->count > 1)
-    qsort (list, solution->count, sizeof *list, worst_first);
-  int64_t wanted = WORST_BOARDS;
-  for (size_t i = 0; i < solution->count && wanted > 0; i++)
-    {
-      int64_t *stay = &stays[list[i].row];
-      const int64_t freed = *stay < wanted ? *stay : wanted;
-      *stay -= freed;
-      wanted -= freed;
-    }
-  free (list);
   return SW_OK;
 }

@@ -9,9 +9,7 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
-
-/* How far chance moves the shares. */
-#define NOISE 0.3
+#include "model/tuning.h"
 
 sw_status
 sw_mixture (const sw_programme *p, double **out)
@@ -30,7 +28,7 @@ sw_mixture (const sw_programme *p, double **out)
 }
 
 sw_status
-sw_round_layout (sw_search *s, const double *shares, uint64_t *chance, uint8_t *used)
+sw_round_layout (sw_search *s, const double *shares, uint8_t *used)
 {
   const sw_model *model = s->model;
   const double unit = (double)sw_goal_largest (&s->goal, s->goal.aim) * (double)s->root.scale;
@@ -42,10 +40,7 @@ sw_round_layout (sw_search *s, const double *shares, uint64_t *chance, uint8_t *
   for (size_t o = 0; o < model->option_count && status == SW_OK; o++)
     {
       const sw_option *option = &model->options[o];
-      double share = shares[o];
-      if (*chance != 0 && share > 0)
-        share += NOISE * sw_search_chance (chance);
-      price[o] -= (int64_t)(unit * share * (option->to - option->from));
+      price[o] -= (int64_t)(unit * shares[o] * (option->to - option->from));
     }
   for (size_t i = 0; i < model->strip_count && status == SW_OK && !sw_watch_stop (s->watch); i++)
     status = sw_search_lay_out (s, i, price, weight, used);

@@ -45,7 +45,7 @@ sw_search_floors (sw_search *s, sw_model *model, int64_t *open)
   for (size_t i = 0; i < model->strip_count && status == SW_OK; i++)
     {
       int64_t low = 0, high = 0;
-      /* When the time is up any layout will do, and nothing is known of others. */
+      /* When the time is up any layout will do, and how few pairs others have is not known. */
       bool hurry = i >= SW_STRIPS_IN_ANY_CASE && sw_watch_stop (s->watch);
       status = hurry ? sw_strip_quickly (model, i, nothing, s->fewest)
                      : sw_strip_fewest (model, i, nothing, s->work, &low, &high, s->fewest);
@@ -103,7 +103,8 @@ sw_value_pieces (const sw_prices *prices, int64_t *value)
     value[n] = prices->need[n] + prices->scale / 1000 + 1;
 }
 
-/* While there is no solution the limit on aligned pairs may still be raised: then this bound would not hold. */
+/* As long as there is no solution nothing is shown: the limit on aligned pairs may still be raised, and then the bound
+ * would not hold. */
 void
 sw_search_show (const sw_search *s)
 {
@@ -125,7 +126,7 @@ sw_search_done (const sw_search *s)
   return s->impossible || (s->best.valid && s->best.value[s->goal.aim] <= s->bound);
 }
 
-/* Before the present aim's value, all earlier ones must be as good. */
+/* Better in the present aim, or as good and better in a later one; the caps see to the earlier ones. */
 static bool
 is_better (const sw_search *s, const sw_solution *solution)
 {

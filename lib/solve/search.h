@@ -5,6 +5,7 @@
 
 #include "lp/master.h"
 #include "price/knapsack.h"
+#include "model/tuning.h"
 
 typedef struct sw_search
 {
@@ -27,9 +28,6 @@ typedef struct sw_search
 sw_status sw_search_begin (sw_search *search, const sw_model *model, sw_watch *watch, bool hard_way);
 void sw_search_end (sw_search *search);
 
-/* So many strips are laid out well, and are part of a bound, even when the time is up: a fraction of a second. */
-#define SW_STRIPS_IN_ANY_CASE 200
-
 /* Set the floors of MODEL, that of SEARCH: the fewest aligned pairs of each
  * strip, whatever the timber, and search->fewest.  *OPEN: with so many more
  * there is a layout, where it is not known whether fewer would do. */
@@ -46,15 +44,15 @@ void sw_copy_strip (const sw_strip *strip, const uint8_t *from, uint8_t *to);
 #define SW_CHANCE_SEED 88172645463325252ULL
 double sw_search_chance (uint64_t *state);
 
-/* What a piece is worth at PRICES, and a little, as it would never be put on a board otherwise; VALUE has room for all
- * needs. */
+/* Set VALUE, for all needs, to what a piece is worth at PRICES and a little more, because a piece that is worth nothing
+ * would never be put on a board. */
 void sw_value_pieces (const sw_prices *prices, int64_t *value);
 
 /* Tell the watch, and so the caller, how things stand. */
 void sw_search_show (const sw_search *search);
 /* The best solution as a number of the aim, INT64_MAX when there is none. */
 int64_t sw_search_best (const sw_search *search);
-/* Nothing better than the best can be there. */
+/* There cannot be anything better than the best. */
 bool sw_search_done (const sw_search *search);
 /* Take SOLUTION when it is valid, under the caps and better. */
 sw_status sw_search_offer (sw_search *search, sw_solution *solution);

@@ -56,7 +56,7 @@ run_aims (sw_search *s, sw_programme *p, sw_solved *solved)
     sw_watch_seek (s->watch, SW_SEEKING_OFFCUTS);
   if (status == SW_OK && s->best.valid && !s->watch->cost_only)
     status = sw_long_offcuts (s);
-  /* A failure in GLPK: nothing more comes of this, but what there is holds. */
+  /* After a failure in GLPK nothing more is found, but what was found holds. */
   if (status == SW_FAILED && s->best.valid)
     status = SW_OK;
   /* Judged at the end: a later aim may have met a better solution of an earlier one. */
@@ -65,7 +65,7 @@ run_aims (sw_search *s, sw_programme *p, sw_solved *solved)
   return status;
 }
 
-/* One try in which MORE pairs line up than the known layouts of the fewest have, at most.  *LOW: no layout has fewer.
+/* Solve the model where at most MORE pairs line up than in the known layouts of the fewest.  *LOW: no layout has fewer.
  */
 static sw_status
 try_model (sw_solved *solved, sw_model *model, sw_watch *watch, bool hard_way, int64_t more, int64_t *low)
@@ -74,6 +74,7 @@ try_model (sw_solved *solved, sw_model *model, sw_watch *watch, bool hard_way, i
   int64_t open = 0;
   const sw_stagger stagger = model->layout->job->settings->stagger;
   sw_status status = sw_search_begin (&search, model, watch, hard_way);
+  search.brief = watch->brief;
   if (status == SW_OK)
     status = sw_search_floors (&search, model, &open);
   *low = 0;
@@ -107,7 +108,7 @@ sw_solve_model (sw_solved *solved, sw_model *model, sw_watch *watch, bool hard_w
   for (size_t i = 0; i < model->strip_count; i++)
     pairs += (int64_t)model->strips[i].bays * model->strips[i].level_count;
   const bool may_align = model->stagger && model->layout->job->settings->stagger == SW_STAGGER_PREFER;
-  /* No plan has fewer pairs than BOUND; once a try ends without a verdict that rises no more. */
+  /* No plan has fewer pairs than BOUND, which rises until a try ends without a verdict. */
   int64_t bound = 0, more = 0;
   for (bool sure = true;;)
     {

@@ -17,7 +17,8 @@ typedef struct sw_solved
   bool impossible; /* proved: no plan */
 } sw_solved;
 
-/* A first plan and a bound of MODEL, told to WATCH only: for those parts of a job whose turn has not come. */
+/* Find a first plan and a bound of MODEL and tell them to WATCH only, so that the sum over a job's models is known
+ * before each has had its turn. */
 sw_status sw_solve_begin (sw_model *model, sw_watch *watch);
 
 /* Solve MODEL.  Sets the floors of its strips.  SW_OK: look at

@@ -21,9 +21,9 @@ sw_status sw_first_plan (sw_search *search);
 
 /* How much of each option the programme's mixture of layouts has; to be freed. */
 sw_status sw_mixture (const sw_programme *programme, double **share);
-/* A layout in USED (an option each) as near to the mixture as can be, bay by bay, which chance, where *CHANCE is not 0,
- * moves a little.  Not all strips when the watch says stop. */
-sw_status sw_round_layout (sw_search *search, const double *share, uint64_t *chance, uint8_t *used);
+/* A layout in USED (an option each) as near to the mixture as can be, bay by bay.  Not all strips when the watch says
+ * stop. */
+sw_status sw_round_layout (sw_search *search, const double *share, uint8_t *used);
 /* All strips but a PART of them, which chance draws, stay as the best plan has them. */
 void sw_round_keep (const sw_search *search, double part, uint64_t *chance, uint8_t *used);
 
@@ -31,10 +31,9 @@ void sw_round_keep (const sw_search *search, double part, uint64_t *chance, uint
  * for what is left, until that is few boards; those decided go into SOLUTION. */
 sw_status sw_cut_most (sw_programme *programme, sw_solution *solution);
 
-/* Where there are only boards: fix what the programme nearly decides, and solve on: once, then
- * deviating from the first dive at one step (limited discrepancy), then with
- * the order shaken, until the best is proved, there were
- * DIVES of them, or WORK (of sw_programme_work) is done. */
+/* Where there are only boards: fix what the programme nearly decides, and solve on: once, then deviating from the first
+ * dive at one step more each time (limited discrepancy search), until the best is proved, there were DIVES of them, or
+ * WORK (of sw_programme_work) is done. */
 sw_status sw_dive (sw_programme *programme, size_t dives, uint64_t work);
 
 /* ---- What is open between bound and plan */
@@ -58,9 +57,6 @@ void sw_free_strips (const sw_model *model, size_t options, uint64_t *chance, ui
  * are cut from, or that lose more than SPARE (scaled, at the root's prices), or one in a few by chance. */
 sw_status sw_free_boards_of (const sw_search *search, const uint8_t *marked, sw_wide spare, uint64_t *chance,
                              int64_t *stays);
-/* STAYS: how many of each of SOLUTION's boards stay, where some go, those that lose most at PRICES more than others. */
-sw_status sw_free_worst_boards (const sw_patterns *pool, const sw_solution *solution, const sw_prices *prices,
-                                uint64_t *chance, int64_t *stays);
 
 /* ---- At the end */
 

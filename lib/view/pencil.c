@@ -7,6 +7,7 @@
 #include "base/memory.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 void
 sw_pencil_run (size_t run, char out[SW_PENCIL_RUN])
@@ -21,6 +22,25 @@ sw_pencil_run (size_t run, char out[SW_PENCIL_RUN])
   out[count] = '\0';
 }
 
+/* The number that LABEL has after BEFORE and a space; 0: none, it ends there or in brackets; under 0: it does not begin
+ * so. */
+static long long
+number_after (const char *label, const char *before)
+{
+  const size_t length = strlen (before);
+  long long number = 0;
+  if (strncmp (label, before, length) != 0)
+    return -1;
+  const char *rest = label + length;
+  if (*rest == '\0' || strncmp (rest, " (", 2) == 0)
+    return 0;
+  if (*rest++ != ' ')
+    return -1;
+  for (; *rest >= '0' && *rest <= '9' && number < 100000000; rest++)
+    number = 10 * number + *rest - '0';
+  return *rest == '\0' || strncmp (rest, " (", 2) == 0 ? number : -1;
+}
+
 sw_status
 sw_pencils_make (sw_pencils *out, const sw_plan *plan)
 {
@@ -30,12 +50,15 @@ sw_pencils_make (sw_pencils *out, const sw_plan *plan)
     return SW_NO_MEMORY;
   while (out->first_extra < plan->piece_count && plan->pieces[out->first_extra].kind != SW_PIECE_EXTRA)
     out->first_extra++;
-  /* The extras are the plan's last pieces, in the order of their file. */
+  /* The extras are the plan's last pieces, in the order of their file; a plan that goes on from another may lack some.
+   */
   size_t at = out->first_extra;
   for (size_t i = 0; i < extras->count; i++)
     {
+      const size_t most = at + (size_t)extras->items[i].quantity;
       out->extras[i] = at;
-      at += (size_t)extras->items[i].quantity;
+      while (at < plan->piece_count && at < most && number_after (plan->pieces[at].label, extras->items[i].label) >= 0)
+        at++;
     }
   return SW_OK;
 }
@@ -47,25 +70,15 @@ sw_pencils_clear (sw_pencils *pencils)
   pencils->extras = NULL;
 }
 
-/* Blocks of one run and level stand together, so the mark counts from the first of them. */
-static size_t
-block_number (const sw_plan *plan, size_t index)
+/* The number at the end of a block's label, "front/plinth/block 2". */
+static long long
+block_number (const char *label)
 {
-  const sw_piece *pieces = plan->pieces;
-  size_t low = 0, high = index;
-  /* The first piece from which on all, up to INDEX, are blocks of this run and level: they stand by run, then level. */
-  while (low < high)
-    {
-      size_t middle = low + (high - low) / 2;
-      const sw_piece *p = &pieces[middle];
-      bool before = p->kind != SW_PIECE_BLOCK || p->run < pieces[index].run
-                    || (p->run == pieces[index].run && p->level < pieces[index].level);
-      if (before)
-        low = middle + 1;
-      else
-        high = middle;
-    }
-  return index - low + 1;
+  static const char word[] = "block";
+  const char *last = NULL;
+  for (const char *at = strstr (label, word); at != NULL; at = strstr (at + 1, word))
+    last = at;
+  return last != NULL ? number_after (last, word) : 0;
 }
 
 static void
@@ -82,8 +95,10 @@ add_extra (sw_text *out, const sw_pencils *pencils, size_t index)
         high = middle;
     }
   sw_text_printf (out, "+%zu", low + 1);
-  if (low < extras->count && extras->items[low].quantity > 1)
-    sw_text_printf (out, ".%zu", index - pencils->extras[low] + 1);
+  const long long number
+      = low < extras->count ? number_after (pencils->plan->pieces[index].label, extras->items[low].label) : 0;
+  if (number > 0)
+    sw_text_printf (out, ".%lld", number);
 }
 
 void
@@ -99,7 +114,7 @@ sw_pencil_add (sw_text *out, const sw_pencils *pencils, size_t index)
   sw_pencil_run (piece->run, run);
   sw_text_printf (out, "%s%zu ", run, piece->level + 1);
   if (piece->kind == SW_PIECE_BLOCK)
-    sw_text_printf (out, "b%zu", block_number (pencils->plan, index));
+    sw_text_printf (out, "b%lld", block_number (piece->label));
   else
     sw_text_printf (out, "%zu-%zu", piece->from + 1, piece->to + 1);
 }

@@ -286,7 +286,7 @@ add_proof (sw_text *out, const sw_posts *posts, size_t width)
     }
   else
     sw_text_printf (&line, "This fence costs %s; how much cheaper another spacing could be is not known yet", cost);
-  if (few_posts || pairs)
+  if ((few_posts || pairs) && (c->outcome == SW_PROVED || c->bound > 0))
     sw_text_printf (&line, "%s%s%s", few_posts ? " with as few posts" : "", few_posts && pairs ? " and" : pairs ? " with" : "",
                     pairs ? " as few joins lined up" : "");
   sw_text_add (&line, c->outcome == SW_PROVED      ? "."

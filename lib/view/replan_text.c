@@ -158,7 +158,48 @@ add_whole (sw_text *out, const sw_replan *r, size_t width)
   return all;
 }
 
-/* Offcuts and pieces that nothing is cut of, and what is left of boards; those that are worth keeping. */
+/* What is left of the boards from FIRST on that leave as much, where it is worth keeping; how many they are. */
+static size_t
+add_rests (sw_text *out, const sw_replan *r, size_t first, size_t width)
+{
+  const sw_plan *plan = r->plan;
+  const sw_job *job = r->job;
+  const size_t section = job->stocks.items[plan->boards[first].stock].section;
+  const sw_length left = plan->boards[first].left;
+  size_t end = first + 1;
+  while (end < plan->board_count && plan->boards[end].left == left
+         && job->stocks.items[plan->boards[end].stock].section == section)
+    end++;
+  if (left <= 0 || left < job->settings->keep)
+    return end - first;
+  char length[SW_LENGTH_TEXT];
+  sw_text line = { 0 };
+  sw_view_length (job, left, length);
+  if (end > first + 1)
+    sw_text_printf (&line, "%zu x %s, of boards %zu to %zu: ", end - first, length, first + 1, end);
+  else
+    sw_text_printf (&line, "%s, of board %zu: ", length, first + 1);
+  sw_order_title (&line, job, section);
+  sw_view_paragraph (out, &line, 2, 4, width);
+  return end - first;
+}
+
+/* A piece of timber that was on hand and that nothing is cut of. */
+static void
+add_unused (sw_text *out, const sw_replan *r, const sw_timber *timber, size_t width)
+{
+  char length[SW_LENGTH_TEXT];
+  sw_text line = { 0 };
+  sw_view_length (r->job, timber->ends != NULL ? timber->cut : timber->length, length);
+  sw_text_printf (&line, timber->kind == SW_TIMBER_PIECE ? "%s, the piece " : "%s, ", length);
+  sw_view_name (&line, timber->name);
+  sw_text_add (&line, ": ");
+  sw_order_title (&line, r->job, timber->section);
+  sw_view_paragraph (out, &line, 2, 4, width);
+}
+
+/* Offcuts and pieces that nothing is cut of, and what is left of boards; those
+ * that are worth keeping.  *SHORTER: how many are not. */
 static int64_t
 add_offcuts (sw_text *out, const sw_replan *r, size_t width, int64_t *shorter)
 {
@@ -172,43 +213,24 @@ add_offcuts (sw_text *out, const sw_replan *r, size_t width, int64_t *shorter)
       out->failed = true;
       return 0;
     }
-  for (size_t b = 0; b < r->plan->board_count; b++)
+  for (size_t b = 0, count; b < r->plan->board_count; b += count)
     {
-      const sw_board *board = &r->plan->boards[b];
-      char length[SW_LENGTH_TEXT];
-      sw_text line = { 0 };
-      if (board->timber != NULL)
-        used[board->timber - job->on_hand.items] = true;
-      if (board->left <= 0 || board->left < keep)
-        {
-          *shorter += board->left > 0 ? 1 : 0;
-          continue;
-        }
-      all++;
-      sw_view_length (job, board->left, length);
-      sw_text_printf (&line, "%s of board %zu: ", length, b + 1);
-      sw_order_title (&line, job, job->stocks.items[board->stock].section);
-      sw_view_paragraph (out, &line, 2, 4, width);
+      count = add_rests (out, r, b, width);
+      const sw_length left = r->plan->boards[b].left;
+      *(left > 0 && left >= keep ? &all : shorter) += left > 0 ? (int64_t)count : 0;
     }
+  for (size_t b = 0; b < r->plan->board_count; b++)
+    if (r->plan->boards[b].timber != NULL)
+      used[r->plan->boards[b].timber - job->on_hand.items] = true;
   for (size_t t = 0; t < job->on_hand.count; t++)
     {
       const sw_timber *timber = &job->on_hand.items[t];
-      char length[SW_LENGTH_TEXT];
-      sw_text line = { 0 };
       if (timber->kind == SW_TIMBER_BOARD || used[t])
         continue;
-      if (timber->length < keep)
-        {
-          ++*shorter;
-          continue;
-        }
-      all++;
-      sw_view_length (job, timber->ends != NULL ? timber->cut : timber->length, length);
-      sw_text_printf (&line, timber->kind == SW_TIMBER_PIECE ? "%s, the piece " : "%s, ", length);
-      sw_view_name (&line, timber->name);
-      sw_text_add (&line, ": ");
-      sw_order_title (&line, job, timber->section);
-      sw_view_paragraph (out, &line, 2, 4, width);
+      const bool kept = timber->length >= keep;
+      if (kept)
+        add_unused (out, r, timber, width);
+      *(kept ? &all : shorter) += 1;
     }
   free (used);
   return all;

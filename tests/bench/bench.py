@@ -9,10 +9,14 @@ from dataclasses import dataclass
 import classes
 import fences
 import instances
+import late
+import orders
+import posts
 import rivals
 import running
 
-PARTS = {"classes": classes.run, "fences": fences.run, "rivals": rivals.run}
+PARTS = {"classes": classes.run, "fences": fences.run, "late": late.run, "posts": posts.run, "orders": orders.run,
+         "rivals": rivals.run}
 
 
 @dataclass

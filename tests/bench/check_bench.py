@@ -24,6 +24,7 @@ import fences
 import instances
 import making
 import models
+import posts
 import rivals
 import running
 import table
@@ -58,6 +59,27 @@ class Folder(unittest.TestCase):
     def job(self, bays):
         self.put("spans.csv", "run,span\n" + "a,2350\n" * bays)
         return fence_job.read_job(SIX_BAYS[1:], self.folder)
+
+
+class Posts(Folder):
+    def test_ten_bays(self):
+        # The end bays half a post shorter, all others 2380: two of those come out of 4.8 m, ten lengths in all.
+        self.put("spans.csv", "run,span,divide\nfront,23700,best\n")
+        planned = DRIVE.plan(self.folder, ["--posts", "yes", "--spans", "spans.csv", "--stock-length", "4.8"], ENOUGH)
+        self.assertEqual(planned.status, "proved")
+        self.assertEqual(planned.exact("cost"), 48 * 10**9)
+        self.assertEqual(planned.exact("least"), 48 * 10**9)
+        self.assertEqual(planned.exact("posts"), 9)
+        self.assertIsNotNone(planned.met())
+
+    def test_jobs_are_the_same_each_time(self):
+        first = posts.write(5, "8", "a post at 45", 3, self.folder)
+        with open(os.path.join(self.folder, "spans.csv"), encoding="utf-8") as file:
+            text = file.read()
+        self.assertEqual(first, posts.write(5, "8", "a post at 45", 3, self.folder))
+        with open(os.path.join(self.folder, "spans.csv"), encoding="utf-8") as file:
+            self.assertEqual(text, file.read())
+        self.assertEqual(text.count("best"), 5)
 
 
 class Data(Folder):

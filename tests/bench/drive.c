@@ -2,7 +2,7 @@
  *
  *      drive [-o DIR] --KEY VALUE ...
  *
- * KEY is an input file (spans, levels, stock, sections, extras), a setting, or
+ * KEY is posts (yes: its stretches are divided), an input file (spans, levels, stock, sections, extras), a setting, or
  * cpu-limit: the CPU seconds of this program after which the solver is told to
  * stop. stdout gets these lines, with blanks between words:
  *
@@ -34,6 +34,7 @@ typedef struct drive
   bool has_bound;
   double cost;
   double bound;
+  bool posts; /* stretches are divided */
 } drive;
 
 static double
@@ -99,7 +100,9 @@ source_of (sw_sources *sources, const char *name)
                 { "levels", &sources->levels },
                 { "stock", &sources->stock },
                 { "sections", &sources->sections },
-                { "extras", &sources->extras } };
+                { "extras", &sources->extras },
+                { "yards", &sources->yards },
+                { "fittings", &sources->fittings } };
   for (size_t i = 0; i < sizeof known / sizeof known[0]; i++)
     if (strcmp (known[i].name, name) == 0)
       return known[i].place;
@@ -128,6 +131,11 @@ take_words (char **words, sw_sources *sources, sw_settings *settings, drive *d, 
             return SW_USAGE;
           continue;
         }
+      if (strcmp (words[i], "--posts") == 0)
+        {
+          d->posts = strcmp (words[i + 1], "yes") == 0;
+          continue;
+        }
       const char **place = source_of (sources, words[i] + 2);
       if (place != NULL)
         {
@@ -141,13 +149,14 @@ take_words (char **words, sw_sources *sources, sw_settings *settings, drive *d, 
   return SW_OK;
 }
 
+static const char *const outcomes[] = { [SW_PROVED] = "proved",
+                                        [SW_WITHIN_GAP] = "within-gap",
+                                        [SW_TIMED_OUT] = "timed-out",
+                                        [SW_INTERRUPTED] = "interrupted" };
+
 static void
 tell (const sw_plan *plan)
 {
-  static const char *const outcomes[] = { [SW_PROVED] = "proved",
-                                          [SW_WITHIN_GAP] = "within-gap",
-                                          [SW_TIMED_OUT] = "timed-out",
-                                          [SW_INTERRUPTED] = "interrupted" };
   sw_summary s;
   sw_plan_summary (plan, &s);
   printf ("outcome %s\npriced %d\n", outcomes[s.outcome], s.priced);
@@ -157,6 +166,26 @@ tell (const sw_plan *plan)
   printf ("bought %" PRId64 "\nused %" PRId64 "\n", s.bought, s.used);
 }
 
+/* The same of stretches that are divided; the figures of the plan alone would not count their posts. */
+static sw_status
+divide (const sw_job *job, const sw_limits *limits, const drive *d, sw_report *report)
+{
+  sw_posts *posts = NULL;
+  sw_status status = sw_posts_make (&posts, job, limits, report);
+  printf ("end %.4f %.4f\n", wall (d), cpu (d));
+  printf ("peak %ld\n", peak_kib ());
+  if (status == SW_OK)
+    {
+      sw_posts_figures f;
+      sw_posts_summary (posts, &f);
+      printf ("outcome %s\npriced %d\n", outcomes[f.outcome], f.priced);
+      printf ("cost %" PRId64 "\nleast %" PRId64 "\n", f.cost, f.bound);
+      printf ("posts %" PRId64 "\nways %" PRId64 "\n", f.posts, f.ways);
+    }
+  sw_posts_free (posts);
+  return status;
+}
+
 static sw_status
 plan_job (const sw_sources *sources, const sw_settings *settings, drive *d, const char *folder, sw_report *report)
 {
@@ -164,6 +193,12 @@ plan_job (const sw_sources *sources, const sw_settings *settings, drive *d, cons
   sw_plan *plan = NULL;
   sw_limits limits = { .progress = listen, .data = d };
   sw_status status = sw_job_read (&job, sources, settings, report);
+  if (status == SW_OK && d->posts)
+    {
+      status = divide (job, &limits, d, report);
+      sw_job_free (job);
+      return status;
+    }
   if (status == SW_OK)
     status = sw_plan_make (&plan, job, &limits, report);
   printf ("end %.4f %.4f\n", wall (d), cpu (d));

@@ -244,7 +244,7 @@ def test_start():
             job = os.path.join(folder, "job")
             done = run("start", job, *more)
             assert done.returncode == 0 and done.stderr == b"", done.stderr
-            assert sorted(os.listdir(job)) == sorted({*PARTS, "README.txt"} - {"extras.csv"})
+            assert sorted(os.listdir(job)) == sorted({*PARTS, "README.txt"} - {"extras.csv", "yards.csv", "fittings.csv"})
             out = os.path.join(folder, "out")
             done = run("plan", job, "-o", out)
             assert done.returncode == 0 and b"No plan can be cheaper" in done.stdout, (more, done.stdout)

@@ -17,10 +17,16 @@ SAMPLES = os.path.join(TOP, "samples")
 FRONT = os.path.join(SAMPLES, "front-fence", "spans.csv")
 
 
+def is_undivided(name):
+    """Are there stretches in the sample that only `posts` takes?"""
+    with open(os.path.join(SAMPLES, name, "spans.csv"), encoding="utf-8") as spans:
+        return "divide" in spans.readline()
+
+
 def sample(name):
     """The command line of a sample: every file that is there."""
     folder = os.path.join(SAMPLES, name)
-    words = ["plan", os.path.join(folder, "spans.csv")]
+    words = ["posts" if is_undivided(name) else "plan", os.path.join(folder, "spans.csv")]
     for kind in ("levels", "stock", "sections", "extras", "yards", "fittings", "settings"):
         file = os.path.join(folder, kind + ".csv")
         if os.path.exists(file):
@@ -28,18 +34,11 @@ def sample(name):
     return words
 
 
-def is_planned(name):
-    """Has NAME bays to plan, and not stretches that are to be divided first?"""
-    file = os.path.join(SAMPLES, name, "spans.csv")
-    if not os.path.exists(file):
-        return False
-    with open(file, encoding="utf-8") as spans:
-        return "divide" not in spans.readline().strip().split(",")
-
-
-def sample_names():
-    names = sorted(n for n in os.listdir(SAMPLES) if is_planned(n))
-    assert len(names) >= 4, names
+def sample_names(undivided=False):
+    """Samples that `plan` takes, or that `posts` takes."""
+    names = sorted(n for n in os.listdir(SAMPLES) if os.path.exists(os.path.join(SAMPLES, n, "spans.csv")))
+    names = [n for n in names if is_undivided(n) == undivided]
+    assert len(names) >= (2 if undivided else 4), names
     return names
 
 
@@ -207,6 +206,19 @@ def test_samples_twice_the_same():
             assert first.returncode == 0, (name, more, first.stderr)
             assert len(first.stdout) > 50, (name, more)
             assert first.stdout == second.stdout and first.stderr == second.stderr, (name, more)
+
+
+def test_divided_samples_twice_the_same():
+    with tempfile.TemporaryDirectory() as folder:
+        for name in sample_names(undivided=True):
+            out = os.path.join(folder, name)
+            first, second = run(*sample(name), "-o", out), run(*sample(name))
+            assert first.returncode == 0, (name, first.stderr)
+            assert first.stdout == second.stdout and first.stderr == second.stderr, name
+            for table in ("order", "cuts", "fit", "setout", "pegs", "spans"):
+                with open(os.path.join(out, table + ".csv"), "rb") as file:
+                    written = file.read()
+                assert written == run(*sample(name), "--csv", table).stdout, (name, table)
 
 
 def test_files_are_what_csv_prints():

@@ -47,7 +47,7 @@ def test_the_readme_shows_it():
 
 
 def test_it_is_small():
-    assert os.path.getsize(PICTURE) < 136 * 1024, os.path.getsize(PICTURE)
+    assert os.path.getsize(PICTURE) < 144 * 1024, os.path.getsize(PICTURE)
 
 
 def test_it_is_on_white():

@@ -151,6 +151,36 @@ def test_edits_are_caught():
         expect_good(words, folder)
 
 
+def test_whole_orders_are_caught():
+    """Each figure of each row of an order from two yards with fittings, one off."""
+    words = inputs("whole-order")
+    with tempfile.TemporaryDirectory() as folder:
+        assert plan(words, folder).returncode == 0
+        path = os.path.join(folder, "order.csv")
+        with open(path, encoding="utf-8", newline="") as file:
+            good = file.read()
+        header, *rows = csv.reader(good.splitlines())
+        assert {cells[header.index("kind")] for cells in rows} == {"timber", "fitting", "delivery"}
+        for row, cells in enumerate(rows):
+            for column, text in enumerate(cells):
+                if not text or header[column] == "unit_price" and cells[-1] == "delivery" or (
+                        header[column] in ("count", "description") and cells[-1] == "delivery"):
+                    continue
+                changed = [list(other) for other in rows]
+                changed[row][column] = str(float(text) + 1).removesuffix(".0") if re.fullmatch(r"[0-9.]+", text) else "other"
+                with open(path, "w", encoding="utf-8", newline="") as file:
+                    csv.writer(file).writerows([header, *changed])
+                done = run("verify", *words, "--plan", folder, "--rules-only")
+                assert done.returncode == 1 and b"error: " in done.stderr, (header[column], cells, done.stdout)
+            with open(path, "w", encoding="utf-8", newline="") as file:
+                csv.writer(file).writerows([header, *rows[:row], *rows[row + 1:]])
+            done = run("verify", *words, "--plan", folder, "--rules-only")
+            assert done.returncode == 1, (cells, done.stdout)
+        with open(path, "w", encoding="utf-8", newline="") as file:
+            file.write(good)
+        expect_good(words, folder)
+
+
 def test_turn():
     """Stock by which the three rails begin best with pieces of 3, 2 and 1 bays: only where the turn is not kept."""
     with tempfile.TemporaryDirectory() as folder:

@@ -471,16 +471,16 @@ START_TEST (states_are_bounded)
   strip.level_count = 3;
   ck_assert_uint_eq (sw_strip_states (&strip), 125);
   strip.level_count = 10;
-  ck_assert_uint_eq (sw_strip_states (&strip), SW_STRIP_MAX_STATES + 1);
+  ck_assert_uint_eq (sw_strip_states (&strip), SW_STATES + 1);
   for (int r = 0; r < 20; r++)
     levels[r].reach = 1;
   strip.level_count = 17;
-  ck_assert_uint_eq (sw_strip_states (&strip), SW_STRIP_MAX_STATES + 1);
-  levels[0].reach = SW_STRIP_MAX_STATES + 1;
+  ck_assert_uint_eq (sw_strip_states (&strip), SW_STATES + 1);
+  levels[0].reach = SW_STATES + 1;
   strip.level_count = 1;
-  ck_assert_uint_eq (sw_strip_states (&strip), SW_STRIP_MAX_STATES + 1);
-  levels[0].reach = SW_STRIP_MAX_STATES;
-  ck_assert_uint_eq (sw_strip_states (&strip), SW_STRIP_MAX_STATES);
+  ck_assert_uint_eq (sw_strip_states (&strip), SW_STATES + 1);
+  levels[0].reach = SW_STATES;
+  ck_assert_uint_eq (sw_strip_states (&strip), SW_STATES);
 }
 END_TEST
 

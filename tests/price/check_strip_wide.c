@@ -239,7 +239,7 @@ expect_fewest (int64_t fewest)
   ck_assert_int_eq (status, SW_OK);
   ck_assert_int_le (low, fewest);
   ck_assert_int_ge (high, fewest);
-  ck_assert_int_eq (sum_of_layout (used, SW_ALIGNED_FIRST) / SW_ALIGNED_FIRST, high);
+  ck_assert_int_eq ((int64_t)(sum_of_layout (used, SW_ALIGNED_FIRST) / SW_ALIGNED_FIRST), high);
   ck_assert_int_eq (sw_strip_pairs (&f.model, 0, used), high);
   return low == high;
 }

@@ -47,7 +47,7 @@ def mishaps(chance, job, folder, state):
         if chance.random() < worst:
             kind = chance.choice(("bad", "bad", "cut up"))
             left = None
-            if kind == "bad" and chance.random() < 0.6:
+            if kind == "bad" and board.length >= 301 * MM and chance.random() < 0.6:
                 left = chance.randrange(300, max(board.length // MM, 301)) * MM
                 left = min(left, board.length)
             site["boards"][board.number] = kind, left
@@ -55,7 +55,7 @@ def mishaps(chance, job, folder, state):
         if chance.random() < done:
             kind = chance.choice(("fixed", "fixed", "cut", "spoiled"))
             left = None
-            if kind == "spoiled" and chance.random() < 0.6:
+            if kind == "spoiled" and cut.stick.length >= 51 * MM and chance.random() < 0.6:
                 left = chance.randrange(50, max(cut.stick.length // MM, 51)) * MM
                 left = min(left, cut.stick.length)
             site["pieces"][cut.label] = kind, left
@@ -67,9 +67,9 @@ def write_site(path, site):
         writer = csv.writer(file)
         writer.writerow(["piece", "board", "state", "left"])
         for number, (kind, left) in site["boards"].items():
-            writer.writerow(["", number, kind, "" if left is None else "%smm" % (left / MM)])
+            writer.writerow(["", number, kind, "" if left is None else "%fmm" % (left / MM)])
         for label, (kind, left) in site["pieces"].items():
-            writer.writerow([label, "", kind, "" if left is None else "%smm" % (left / MM)])
+            writer.writerow([label, "", kind, "" if left is None else "%fmm" % (left / MM)])
 
 
 def measure_anew(chance, path):

@@ -19,7 +19,9 @@
 #include <unistd.h>
 
 static char *directory;
-static char spans[64], levels[64], stock[64], extras[64];
+static char spans[64], levels[64], stock[64], extras[64], yards[64], fittings[64];
+/* A whole order: its files are named too. */
+static bool whole_order;
 
 static void
 put (char path[64], const char *name, const char *text)
@@ -42,6 +44,29 @@ setup (void)
   put (stock, "stock.csv", "section,length,price,hand,limit\nrail,4.8,20,1,\nrail,5.4,24,,1\n");
   /* With a warning, which the order takes along. */
   put (extras, "extras.csv", "label,section,length,quantity,colour\nstake,rail,700,2,\n");
+}
+
+/* The same from two yards, in packs and at a price that falls, with fittings. */
+static void
+order_whole (void)
+{
+  whole_order = true;
+  put (stock, "stock.csv",
+       "section,length,price,hand,yard,from,pack\nrail,4.8,20,1,north,,\nrail,4.8,17,,north,3,\n"
+       "rail,5.4,22,,south,,2\nrail,4.8,19.5,,south,,\n");
+  put (yards, "yards.csv", "yard,delivery,minimum,description\nnorth,9,30,by the river\nsouth,5,,\n");
+  put (fittings, "fittings.csv", "item,per,each,pack,price,only\nnail,crossing,2,50,3,road;side\nnail,join,4,,,\ncap,post,,,2,\n");
+}
+
+static sw_sources
+all_sources (void)
+{
+  return (sw_sources){ .spans = spans,
+                       .levels = levels,
+                       .stock = stock,
+                       .extras = extras,
+                       .yards = whole_order ? yards : NULL,
+                       .fittings = whole_order ? fittings : NULL };
 }
 
 static void
@@ -89,7 +114,7 @@ go_through (outcome *out)
   *out = (outcome){ .status = SW_NO_MEMORY };
   sw_report *report = sw_report_new ();
   sw_settings *settings = sw_settings_new ();
-  const sw_sources sources = { .spans = spans, .levels = levels, .stock = stock, .extras = extras };
+  const sw_sources sources = all_sources ();
   sw_job *job = NULL;
   sw_plan *plan = NULL;
   if (report != NULL && settings != NULL)
@@ -109,10 +134,12 @@ go_through (outcome *out)
   sw_report_free (report);
 }
 
-/* _i 0: all fail from there on; 1: only one does. */
+/* _i 0: all fail from there on; 1: only one does; 2, 3: the same with a whole order. */
 START_TEST (memory_runs_out)
 {
   outcome whole, now;
+  if (_i >= 2)
+    order_whole ();
   go_through (&whole);
   ck_assert_int_eq (whole.status, SW_OK);
   ck_assert_int_eq (whole.summary.outcome, SW_PROVED);
@@ -120,7 +147,7 @@ START_TEST (memory_runs_out)
   for (bool failed = true; failed; passed++)
     {
       ck_assert_uint_lt (passed, 100000);
-      (_i == 0 ? failing_start : failing_start_once) (passed);
+      (_i % 2 == 0 ? failing_start : failing_start_once) (passed);
       go_through (&now);
       failed = failing_stop ();
       refused += now.status == SW_NO_MEMORY;
@@ -155,7 +182,7 @@ typedef struct handed_over
 static void
 hand_over (handed_over *h)
 {
-  const sw_sources sources = { .spans = spans, .levels = levels, .stock = stock, .extras = extras };
+  const sw_sources sources = all_sources ();
   sw_settings *settings = sw_settings_new ();
   h->report = sw_report_new ();
   ck_assert_int_eq (sw_job_read (&h->job, &sources, settings, h->report), SW_OK);
@@ -191,13 +218,15 @@ write_and_read_back (const handed_over *h)
 START_TEST (memory_runs_out_with_files)
 {
   handed_over h;
+  if (_i >= 2)
+    order_whole ();
   hand_over (&h);
   ck_assert_int_eq (write_and_read_back (&h), SW_OK);
   size_t passed = 0, refused = 0;
   for (bool failed = true; failed; passed++)
     {
       ck_assert_uint_lt (passed, 100000);
-      (_i == 0 ? failing_start : failing_start_once) (passed);
+      (_i % 2 == 0 ? failing_start : failing_start_once) (passed);
       sw_status status = write_and_read_back (&h);
       failed = failing_stop ();
       refused += status == SW_NO_MEMORY;
@@ -220,8 +249,8 @@ main (void)
   TCase *job = tcase_create ("whole job");
   tcase_add_checked_fixture (job, setup, teardown);
   tcase_set_timeout (job, 300);
-  tcase_add_loop_test (job, memory_runs_out, 0, 2);
-  tcase_add_loop_test (job, memory_runs_out_with_files, 0, 2);
+  tcase_add_loop_test (job, memory_runs_out, 0, 4);
+  tcase_add_loop_test (job, memory_runs_out_with_files, 0, 4);
   suite_add_tcase (suite, job);
   return suite_run (suite);
 }

@@ -1,0 +1,46 @@
+/* strip_sweep.h - one sweep over the posts of a strip: the dynamic programme itself
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_STRIP_SWEEP_H
+#define SW_STRIP_SWEEP_H
+
+#include "model/tuning.h"
+#include "price/strip_parts.h"
+
+struct sw_strip_work
+{
+  /* ahead[p * states + s]: least cost from the first post to state s after post p */
+  sw_wide *ahead;
+  size_t ahead_capacity;
+  /* behind[s]: least cost from state s after the present post to the end; two posts' worth */
+  sw_wide *behind;
+  size_t behind_capacity;
+  uint8_t *trial; /* used options of the best sweep so far */
+  size_t trial_capacity;
+  sw_wide *ending; /* ending[d]: a level's piece that ends at the present post and is d + 1 bays long */
+  size_t ending_capacity;
+};
+
+/* One sweep: levels in `alone` are a single piece each; the others have a join. */
+typedef struct sw_sweep
+{
+  const sw_model *model;
+  const sw_strip *strip;
+  const int64_t *price;
+  sw_wide aligned_weight;
+  uint32_t held_levels; /* a bit a level: it keeps to the options of HELD */
+  const uint8_t *held;
+  bool in_turn;   /* the long-and-short rule is on */
+  unsigned turn;  /* 0: the lowest level is a long one; 1: a short one */
+  uint32_t alone; /* bit set of levels */
+  size_t states;
+  size_t stride[SW_LEVELS];
+} sw_sweep;
+
+/* Fill work->ahead; the value at the end is in state 0 after the last post. */
+void sw_sweep_ahead (const sw_sweep *sweep, sw_strip_work *work);
+/* Then: mark in USED the options of a layout that reaches the best value, and count its pairs. */
+void sw_sweep_trace (const sw_sweep *sweep, const sw_strip_work *work, uint8_t *used, int64_t *aligned);
+/* Then: the least sums through each option, by a sweep from the end; BASE is the price of the levels alone. */
+void sw_sweep_behind (const sw_sweep *sweep, sw_strip_work *work, sw_wide base, sw_wide *through);
+
+#endif
