@@ -8,7 +8,6 @@
 #include <string.h>
 
 #include "base/memory.h"
-#include "job/divided.h"
 #include "plan/ways_lp.h"
 
 /* Without a time limit the search gives up after so many. */
@@ -422,33 +421,6 @@ fewest_pairs (const sw_alternatives *all)
   return pairs;
 }
 
-/* Stock is short whatever is chosen: what lacks where each stretch has its first way. */
-static sw_status
-say_none (const sw_choosing *c)
-{
-  sw_job *job = NULL;
-  sw_plan *plan = NULL;
-  sw_report *own = sw_report_new ();
-  sw_way *ways = sw_alloc (c->count, sizeof *ways);
-  sw_status status = own != NULL && ways != NULL ? SW_OK : SW_NO_MEMORY;
-  for (size_t d = 0; d < c->count && status == SW_OK; d++)
-    ways[d] = c->divisions[d].ways[0];
-  if (status == SW_OK)
-    status = sw_divided_job (&job, c->job, c->divisions, c->count, ways, own);
-  if (status == SW_OK)
-    status = sw_plan_make (&plan, job, NULL, own);
-  for (size_t i = 0; status == SW_NO_PLAN && i < sw_report_count (own); i++)
-    if (sw_report_get (own, i)->severity == SW_FAULT)
-      sw_report_add (c->report, SW_FAULT, NULL, 0, NULL,
-                     "in whatever way the stretches are divided there is no plan; the first: %s",
-                     sw_report_get (own, i)->message);
-  sw_plan_free (plan);
-  sw_job_free (job);
-  sw_report_free (own);
-  free (ways);
-  return status == SW_NO_MEMORY ? status : SW_NO_PLAN;
-}
-
 static sw_status
 choose (sw_chosen *out, const sw_choosing *c, bool *short_of_stock)
 {
@@ -493,7 +465,7 @@ sw_choose (sw_chosen *out, const sw_choosing *c)
   sw_status status = choose (out, &wider, &short_of_stock);
   for (wider.slack = 1; status == SW_NO_PLAN && short_of_stock && wider.slack <= MOST_SLACK; wider.slack++)
     status = choose (out, &wider, &short_of_stock);
-  return status == SW_NO_PLAN && short_of_stock ? say_none (c) : status;
+  return status == SW_NO_PLAN && short_of_stock ? sw_choose_say_none (c) : status;
 }
 
 void

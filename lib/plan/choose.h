@@ -56,6 +56,9 @@ void sw_chosen_clear (sw_chosen *chosen);
 sw_status sw_divide_and_plan (sw_divided *out, const sw_choosing *choosing, const sw_way *ways, int64_t cutoff,
                               int64_t enough, int milliseconds, bool *cut);
 
+/* Stock is short whatever is chosen: tell what lacks where each stretch has its first way.  SW_NO_PLAN. */
+sw_status sw_choose_say_none (const sw_choosing *choosing);
+
 /* Cost of PLAN's timber and joins: money, or nanometres where no price is over 0. */
 int64_t sw_timber_cost (const sw_plan *plan);
 /* Before cost come posts where they cost nothing, and aligned pairs; after it joins, then boards. */

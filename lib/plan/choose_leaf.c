@@ -105,3 +105,29 @@ sw_divided_before (const sw_divided *a, const sw_divided *b)
       return left[i] < right[i];
   return false;
 }
+
+sw_status
+sw_choose_say_none (const sw_choosing *c)
+{
+  sw_job *job = NULL;
+  sw_plan *plan = NULL;
+  sw_report *own = sw_report_new ();
+  sw_way *ways = sw_alloc (c->count, sizeof *ways);
+  sw_status status = own != NULL && ways != NULL ? SW_OK : SW_NO_MEMORY;
+  for (size_t d = 0; d < c->count && status == SW_OK; d++)
+    ways[d] = c->divisions[d].ways[0];
+  if (status == SW_OK)
+    status = sw_divided_job (&job, c->job, c->divisions, c->count, ways, own);
+  if (status == SW_OK)
+    status = sw_plan_make (&plan, job, NULL, own);
+  for (size_t i = 0; status == SW_NO_PLAN && i < sw_report_count (own); i++)
+    if (sw_report_get (own, i)->severity == SW_FAULT)
+      sw_report_add (c->report, SW_FAULT, NULL, 0, NULL,
+                     "in whatever way the stretches are divided there is no plan; the first: %s",
+                     sw_report_get (own, i)->message);
+  sw_plan_free (plan);
+  sw_job_free (job);
+  sw_report_free (own);
+  free (ways);
+  return status == SW_NO_MEMORY ? status : SW_NO_PLAN;
+}
