@@ -59,8 +59,7 @@ enum
 /* The help on these options. */
 #define SW_CLI_INPUT_HELP                                                                                              \
   "Files in   --levels FILE  --stock FILE  --sections FILE  --extras FILE\n"                                           \
-  "           --yards FILE  --fittings FILE\n"                                                                         \
-  "           --settings FILE (rows of key,value; the command line wins over them)\n"                                  \
+  "           --yards FILE  --fittings FILE  --settings FILE (rows of key,value)\n"                                    \
   "Timber     --rails N (2)           --stock-length LIST (4.8,5.4)\n"                                                 \
   "           --kerf LENGTH (3)       --end-trim LENGTH (0)    --keep LENGTH (600)\n"                                  \
   "           --max-piece LENGTH      --round LENGTH (1)\n"                                                            \
