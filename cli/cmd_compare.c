@@ -34,14 +34,12 @@ static const sw_cli_option options[] = {
 
 static const char help[]
     = "Usage: spanwright compare [SPANS.csv|FOLDER] [--with CHOICE]... [OPTION]...\n"
-      "Plans once for each choice of stock lengths and puts them side by side, with\n"
-      "the price of a length at which the choice tips. Choices of yards, or of what a\n"
-      "setting is set to, are put side by side too.\n"
+      "Plans once for each choice of stock lengths, of yards, or of what a setting is\n"
+      "set to, side by side; with the price of a length at which the choice tips.\n"
       "\n" SW_CLI_INPUT_HELP "Compare    --with 4.8 --with 4.8,5.4   choices, for sections of through levels\n"
       "           --with '4.8;100x25=5.4'     the same, but for one section\n"
-      "             (each length that the stock offers, and all together)\n"
       "           --from YARD --from YARD,YARD   choices of yards, as whole orders\n"
-      "           --vary KEY=VALUE,VALUE   what a setting costs: --vary stagger=prefer,off\n"
+      "           --vary KEY=VALUE,VALUE   what a setting costs: stagger=prefer,off\n"
       "           --csv  print the table as CSV and nothing else\n"
       "           -h, --help  print this\n"
       "\n"
