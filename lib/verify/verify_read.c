@@ -287,17 +287,19 @@ open_listing (sw_verifier *verifier, sw_listing *listing, const char *const *nam
   return SW_OK;
 }
 
-/* When FILE in DIR was written; false: it is not there. */
-static bool
-written_at (const char *dir, const char *file, struct timespec *out)
+/* When FILE in DIR was written; *FOUND false: it is not there. */
+static sw_status
+written_at (const char *dir, const char *file, struct timespec *out, bool *found)
 {
   struct stat there;
   char *path = join_path (dir, file);
-  const bool found = path != NULL && stat (path, &there) == 0;
-  if (found)
+  if (path == NULL)
+    return SW_NO_MEMORY;
+  *found = stat (path, &there) == 0;
+  if (*found)
     *out = there.st_mtim;
   free (path);
-  return found;
+  return SW_OK;
 }
 
 static bool
@@ -308,22 +310,30 @@ is_later (const struct timespec *a, const struct timespec *b)
 
 /* Was the workbook saved after the tables, which come with the same date?
  * What was changed in it does not count, and is told how it would. */
-static void
+static sw_status
 look_for_saved_book (const sw_verifier *verifier, const char *dir)
 {
   static const char *const names[] = { "order.csv", "cuts.csv", "fit.csv", "setout.csv" };
   struct timespec book;
   struct timespec table;
-  if (!written_at (dir, "plan.xlsx", &book))
-    return;
+  bool found;
+  sw_status status = written_at (dir, "plan.xlsx", &book, &found);
+  if (status != SW_OK || !found)
+    return status;
   for (size_t i = 0; i < sizeof names / sizeof *names; i++)
-    if (written_at (dir, names[i], &table) && !is_later (&book, &table))
-      return;
+    {
+      status = written_at (dir, names[i], &table, &found);
+      if (status != SW_OK || (found && !is_later (&book, &table)))
+        return status;
+    }
   char *path = join_path (dir, "plan.xlsx");
-  sw_report_add (verifier->report, SW_WARNING, path != NULL ? path : dir, 0, NULL,
+  if (path == NULL)
+    return SW_NO_MEMORY;
+  sw_report_add (verifier->report, SW_WARNING, path, 0, NULL,
                  "what was changed in this workbook is not read: save its sheets order, cuts, fit and setout as CSV, over "
                  "order.csv, cuts.csv, fit.csv and setout.csv");
   free (path);
+  return SW_OK;
 }
 
 sw_status
@@ -341,7 +351,8 @@ sw_listings_read (sw_verifier *verifier, const char *dir)
                  { "setout.csv", sw_setout_columns, setout_fields, SW_SETOUT_COLUMNS } };
   sw_listing *listings[4] = { &verifier->order, &verifier->cuts, &verifier->fit, &verifier->setout };
   bool there[4];
-  look_for_saved_book (verifier, dir);
+  if (look_for_saved_book (verifier, dir) != SW_OK)
+    return SW_NO_MEMORY;
   for (int i = 0; i < 4; i++)
     {
       listings[i]->file = join_path (dir, files[i].name);
