@@ -132,10 +132,12 @@ compare (sw_comparison **out, const sw_job *job, sw_comparing choosing, const ch
   sw_relay relay = { .limits = limits, .scale = 1 };
   sw_watch_begin (&relay.watch, job->settings->time_limit, NULL);
   sw_status status = readers[choosing](c, choices, count, report);
-  for (size_t i = 0; i < c->count && status == SW_OK; i++)
+  /* Where the time does not do for all, the last is the one to have: of choices that are not named it is all lengths
+   * together. */
+  for (size_t i = c->count; i-- > 0 && status == SW_OK;)
     {
       /* If the job has prices, leave a share of the time for the tipping prices. */
-      size_t shares = c->count - i + (sw_job_by_length (job) ? 0 : 1);
+      size_t shares = i + 1 + (sw_job_by_length (job) ? 0 : 1);
       status = plan_choice (&c->choices[i], job, choosing, &relay, shares > 1000000 ? 1000000 : (int)shares);
     }
   if (status == SW_OK)

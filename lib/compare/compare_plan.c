@@ -4,6 +4,10 @@
 
 #include "compare/compare.h"
 
+/* Seconds after the limit in which small choices still get the plan that can be had at once.  After that none is begun:
+ * laying out a large job takes longer than any limit allows for, as often as there are choices. */
+#define GRACE 1.0
+
 /* ---- Many plans under one limit ---------------------------------------------------- */
 
 static bool
@@ -27,6 +31,8 @@ sw_relay_plan (sw_relay *relay, sw_plan **out, sw_job *job, int share, sw_report
 {
   const sw_limits limits
       = { .progress = relay_progress, .data = relay, .hard_way = relay->limits != NULL && relay->limits->hard_way };
+  if (relay->watch.limit >= 0 && sw_watch_seconds (&relay->watch) > (double)relay->watch.limit / 1000 + GRACE)
+    return SW_STOPPED;
   if (relay->watch.limit >= 0)
     job->settings->time_limit = sw_watch_left (&relay->watch) / share;
   return sw_plan_make (out, job, &limits, report);
