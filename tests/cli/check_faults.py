@@ -388,6 +388,8 @@ def job_of(place, name, suffix=""):
     write(place, "stock.csv", csv_text([["section", "length", "price"], [name, "4.8", 20], ["other " + name[:200], 4, 2]]))
     write(place, "sections.csv", csv_text([["section", "description", "width", "thickness"], [name, name, 90, 45]]))
     write(place, "extras.csv", csv_text([["label", "section", "length", "quantity"], [name, name, 700, 2]]))
+    write(place, "yards.csv", csv_text([["yard", "delivery", "description"], [name, 5, name]]))
+    write(place, "fittings.csv", csv_text([["item", "per", "each", "price"], [name, "post", 2, "1.50"]]))
     write(place, "settings.csv", csv_text([["key", "value"], ["job", name]]))
     words = [os.path.join(place, "spans.csv")]
     for kind in ("levels", "stock", "sections", "extras", "yards", "fittings", "settings"):

@@ -16,7 +16,7 @@ from terminal import HANGS, run, run_tests
 SOFFICE = shutil.which("soffice") or shutil.which("libreoffice")
 TABLES = ("order", "cuts", "fit", "setout")
 TEXT_COLUMNS = {"section", "description", "source", "piece", "run", "level", "start_join", "finish_join", "housing",
-                "join", "long_point"}
+                "join", "long_point", "yard", "kind"}
 
 # Options of the text filter, as LibreOffice's help "Filter Options for CSV" numbers them: 1 separator (code),
 # 2 quote (code), 3 UTF-8, 4 first line, 6 language, 8 on saving: numbers as they are shown.

@@ -212,7 +212,14 @@ fuzz_small_job (const uint8_t *data, size_t size, fuzz_use *use)
   sw_report *report = sw_report_new ();
   FUZZ_HOLDS (report != NULL);
   sw_job *job = fuzz_job_read (&files, report);
-  if (job != NULL && fuzz_job_is_small (job))
+  size_t run, bay;
+  if (job != NULL && sw_fence_undivided (&job->fence, &run, &bay))
+    {
+      /* Its bays are not chosen yet: it is for sw_posts_make. */
+      sw_plan *plan = NULL;
+      FUZZ_HOLDS (sw_plan_make (&plan, job, NULL, report) == SW_REJECTED && plan == NULL);
+    }
+  else if (job != NULL && fuzz_job_is_small (job))
     use (&files, job, size, report);
   sw_job_free (job);
   sw_report_free (report);

@@ -6,6 +6,7 @@
 #include <config.h>
 
 #include "fuzz.h"
+#include "job/job.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -119,7 +120,8 @@ LLVMFuzzerTestOneInput (const uint8_t *data, size_t size)
   sw_report *report = sw_report_new ();
   FUZZ_HOLDS (report != NULL);
   sw_job *job = fuzz_job_read (&files, report);
-  if (job != NULL && fuzz_job_pieces (job) <= MOST_BAYS_AND_EXTRAS)
+  size_t run, bay;
+  if (job != NULL && !sw_fence_undivided (&job->fence, &run, &bay) && fuzz_job_pieces (job) <= MOST_BAYS_AND_EXTRAS)
     compare (job, choices, count, report);
   sw_job_free (job);
   sw_report_free (report);
