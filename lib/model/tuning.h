@@ -73,7 +73,7 @@
 #define SW_MANY_NEEDS 1500
 #define SW_FEW_ROWS 400
 #define SW_NEAR_FIRST 5e-4
-/* Prices jump at a length of which 2, 3, ... or this many pieces just fit on a board, so there is a row on both
+/* Prices jump at a length of which 1, 2, ... or this many pieces just fit on a board, so there is a row on both
  * sides. */
 #define SW_JUMPS 6
 /* A plan is made after so many rounds, and again each time that their number has doubled, up to MOST_ROUNDS. */
