@@ -52,7 +52,7 @@ keep_rest (making *m)
       const int64_t copies = copies_that_stay (m, i);
       for (uint32_t c = 0; c < p->count; c++)
         m->open[m->pool->entries[p->first + c].need] -= copies * m->pool->entries[p->first + c].copies;
-      /* An item with no boards that stay is kept too, so that boards which come back find their old place. */
+      /* A pattern of which no board stays keeps its place too, so that boards which come back find it. */
       sw_status status = sw_solution_append (kept, m->plan->boards[i].pattern, copies);
       if (status != SW_OK)
         return status;
@@ -299,7 +299,7 @@ sw_region_clear (sw_region *region)
   *region = (sw_region){ 0 };
 }
 
-/* Drop the items that have no boards. */
+/* Drop the patterns that have no boards. */
 static void
 drop_empty (sw_solution *solution)
 {
