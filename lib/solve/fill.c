@@ -27,8 +27,8 @@ typedef struct filling
   size_t stock;
   /* the section at work */
   const sw_model_section *section;
-  size_t boards; /* cut for it */
-  size_t *next;  /* for each need of the section: a later need to go on looking from for one with pieces left */
+  size_t boards;    /* cut for it */
+  size_t *next;     /* for each need of the section: a later need to go on looking from for one with pieces left */
   sw_rated *ranked; /* the stocks in order where there is no time to choose, else NULL */
 } filling;
 
