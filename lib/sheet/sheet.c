@@ -41,7 +41,7 @@ note_status (sw_sheet *sheet, cairo_status_t status)
     sheet->status = status == CAIRO_STATUS_NO_MEMORY || status == CAIRO_STATUS_WRITE_ERROR ? SW_NO_MEMORY : SW_FAILED;
 }
 
-/* A file is drawn. */
+/* Add a file that has been drawn. */
 static void
 add_file (sw_sheet *sheet, sink *out, const char *name)
 {
@@ -84,7 +84,7 @@ show_page (sw_sheet *sheet)
   cairo_show_page (sheet->cr);
 }
 
-/* No date: the same plan gives the same bytes. */
+/* No date, so that the same plan gives the same bytes. */
 static void
 set_metadata (sw_sheet *sheet, cairo_surface_t *surface)
 {
@@ -133,7 +133,7 @@ begin_svg (sw_sheet *sheet)
   sheet->cr = cairo_create (out->surface);
 }
 
-/* Take cairo's count of surfaces out of the file: it differs from call to call. */
+/* Remove cairo's numbers of surfaces from the file, because they differ from call to call. */
 static void
 drop_surface_ids (sw_text *bytes)
 {
@@ -193,7 +193,7 @@ draw_files (sw_sheet *sheet, sink *out, bool svg)
   draw_parts (sheet);
 }
 
-/* Pages of a longer sheet that an earlier run left behind would be carried along by mistake. */
+/* Warn of pages that an earlier, longer sheet left behind: they would be carried along by mistake. */
 static void
 note_older_page (const sw_sheet *sheet, const char *dir, sw_report *report)
 {
@@ -205,7 +205,7 @@ note_older_page (const sw_sheet *sheet, const char *dir, sw_report *report)
   sw_text_drop (&path);
 }
 
-/* Tell of the older sheet, which went when the plan's tables came. */
+/* Say that the older sheet was removed when the plan's tables were written. */
 static void
 note_removed (const sw_papers *papers, sw_report *report)
 {

@@ -1,4 +1,4 @@
-/* sheet_absent.c - what stands in for the sheet where it is left out
+/* sheet_absent.c - takes the place of the sheet in a build without it
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 

@@ -10,8 +10,8 @@
 #include <stdio.h>
 
 #define GAP 5.0    /* between two things on a piece */
-#define APART 14.0 /* from the mark to the length, which are not to be read as one */
-#define TICK 3.0   /* how far a tape mark's sign reaches */
+#define APART 14.0 /* between the mark and the length, which must not be read as one */
+#define TICK 3.0   /* how far the sign of a tape mark reaches */
 
 size_t
 sw_sheet_pile_index (const sw_sheet_stack *s, size_t which, size_t cut)
@@ -56,13 +56,13 @@ sw_sheet_tape_mark (const sw_sheet_stack *s, size_t cut, sw_length at, char out[
 typedef struct written
 {
   char length[SW_LENGTH_TEXT];
-  char tape[SW_LENGTH_TEXT]; /* "": the piece ends with the board, which is not cut there */
+  char tape[SW_LENGTH_TEXT]; /* "": the piece ends with the board, and there is no cut */
   double room[2];
-  bool box; /* with its box and mark */
+  bool box; /* its box and its mark are written too */
   sw_text mark;
 } written;
 
-/* Of CUT of the first board; x1 and x2 as sw_sheet_bar_piece has them. */
+/* Find what is written on CUT of the first board; x1 and x2 are those of sw_sheet_bar_piece. */
 static void
 find_written (const sw_sheet_stack *s, size_t cut, sw_length at, const double room[2], bool box, written *out)
 {
@@ -125,7 +125,7 @@ sw_sheet_bar_takes_lengths (const sw_sheet_stack *s)
   return all_fit (s, false);
 }
 
-/* Box and mark at the left, the length in the middle, at the right where the tape is at the cut. */
+/* Write box and mark at the left, the length in the middle, and at the right what the tape shows at the cut. */
 static void
 draw_written (const sw_sheet_stack *s, const written *w, double y)
 {
@@ -155,7 +155,7 @@ draw_written (const sw_sheet_stack *s, const written *w, double y)
 
 /* ---- The bar ---- */
 
-/* What is left over: hatched where it is waste. */
+/* Draw what is left over, hatched where it is waste. */
 static void
 draw_left (const sw_sheet_stack *s, double end, double y)
 {
@@ -197,7 +197,7 @@ sw_sheet_bar (const sw_sheet_stack *s, double y)
       sw_sheet_cut (sheet, piece, x1, x2, y, room);
       find_written (s, cut, begin, room, s->pile->inside, &w);
       draw_written (s, &w, y);
-      /* The saw cut: never so thin that it is lost, none where the piece ends with the board. */
+      /* The saw cut is never so thin that it is lost; there is none where the piece ends with the board. */
       if (x2 >= end - 0.01)
         continue;
       sw_sheet_saw_cut (sheet, piece, x1, x2, y, fmax (wide, 1));

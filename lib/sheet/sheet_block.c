@@ -21,7 +21,7 @@ sw_sheet_block_height (const sw_sheet_frame *f)
   return columns_y (f) + columns.height + sw_sheet_ends (f, 0, false) + sw_sheet_words (f, 0, false) + APART - f->top;
 }
 
-/* "A  Run front" and, as far as there is room, "7 bays, 14505 between the outer posts' centres". */
+/* Write "A  Run front" and, as far as there is room, "7 bays, 14505 between the outer posts' centres". */
 static void
 draw_heading (const sw_sheet_frame *f)
 {

@@ -12,10 +12,10 @@
 #include <stdlib.h>
 
 #define BESIDE 22.0   /* between two columns */
-#define ROOMY_PAGES 2 /* so many pages of boards in one column are not too many */
+#define ROOMY_PAGES 2 /* boards in one column may take so many pages */
 #define MOST_COLUMNS 2
-#define KEY 40.0       /* for what is said of angles over the first board */
-#define MOST_HIGH 0.35 /* of a page: a pile that is higher is cut */
+#define KEY 40.0       /* for the words about angles over the first board */
+#define MOST_HIGH 0.35 /* part of a page; a pile that is higher is cut */
 
 struct sw_sheet_boards
 {
@@ -26,7 +26,7 @@ struct sw_sheet_boards
   size_t item_capacity;
   sw_sheet_item *items;
   size_t pages;
-  double least; /* what the first of them takes of a page */
+  double least; /* what the first pile takes of a page */
 };
 
 void
@@ -95,7 +95,8 @@ add_pile (sw_sheet *sheet, struct sw_sheet_boards *boards, const sw_sheet_pile *
 /* So many rows of a pile never fit on a page. */
 #define MOST_BOARDS 256
 
-/* PILE, in halves of its boards or of a board's pieces where it is too high; depth: logarithmic. */
+/* Add PILE in parts where it is too high: half of its boards, or half of one board's pieces, and so on; depth:
+ * logarithmic. */
 static void
 add_in_parts (sw_sheet *sheet, struct sw_sheet_boards *boards, sw_sheet_pile *pile, sw_length longest)
 {
@@ -104,7 +105,7 @@ add_in_parts (sw_sheet *sheet, struct sw_sheet_boards *boards, sw_sheet_pile *pi
   size_t count = pile->count, end = pile->cut_end;
   while (sheet->status == SW_OK)
     {
-      /* More of them would be too high in any case, and each part would measure all that is left again. */
+      /* More of them would be too high anyway, and each part would measure again all that is left. */
       if (pile->count > MOST_BOARDS)
         pile->count = MOST_BOARDS;
       sw_sheet_stack s = stack_of (sheet, pile, boards->columns, 0, longest);
@@ -138,7 +139,8 @@ add_in_parts (sw_sheet *sheet, struct sw_sheet_boards *boards, sw_sheet_pile *pi
     }
 }
 
-/* On pages of which the first is free from BEGIN on.  A row at the head of each column says what its boards are of. */
+/* Place the piles on pages of which the first is free from BEGIN on.  A line at the head of each column says what its
+ * boards are of. */
 static void
 pack (const sw_sheet *sheet, struct sw_sheet_boards *boards, double begin)
 {
@@ -184,7 +186,7 @@ lay_out (sw_sheet *sheet, struct sw_sheet_boards *boards, size_t columns)
   pack (sheet, boards, sheet->top);
 }
 
-/* In one column where that does not take many pages, since it is read from farther off. */
+/* Use one column where that does not take many pages, because it can be read from farther away. */
 static void
 choose_columns (sw_sheet *sheet, struct sw_sheet_boards *boards)
 {
@@ -211,7 +213,7 @@ draw_piles (sw_sheet *sheet, const struct sw_sheet_boards *boards)
           return;
       const sw_sheet_stack s = stack_of (sheet, &boards->piles[i], boards->columns, item->x, longest);
       const bool begins = i == 0 || item->page != item[-1].page || item->x > item[-1].x + 1;
-      /* The first of a column says what it is of in the row that is kept for that. */
+      /* The first pile of a column says what its boards are of, in the line that is kept for that. */
       if (begins && !boards->piles[i].heading)
         sw_sheet_pile_stock (&s, item->y - SW_SHEET_STOCK_ROW + 11, true);
       sw_sheet_pile_draw (&s, begins && boards->piles[i].heading ? item->y - SW_SHEET_STOCK_ROW : item->y);

@@ -1,8 +1,8 @@
 /* sheet_columns.c - the set-out of a block, in columns under its posts
  *
- * A row of figures a kind: bays, rises, running distances, widths of posts,
- * heights of the ground, lifts of the stick, depths of housings.  Levels
- * whose housings are alike share a row.
+ * Each kind of figure has its row: bays, rises, running distances, widths of
+ * posts, heights of the ground, lifts of the stick, depths of housings.
+ * Levels whose housings are alike share a row.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -15,11 +15,11 @@
 #include <string.h>
 
 #define ROW 10.5
-#define APART 4.0 /* between two figures of a row at least */
+#define APART 4.0 /* least distance between two figures of a row */
 
 /* ---- What stands in a cell ---- */
 
-/* What is cut out of a post for LEVEL: "33", "st 41"; "face" where its timber is nailed on; "" for nothing. */
+/* Write what is cut out of a post for LEVEL: "33", "st 41"; "face" where its timber is nailed on; "" for nothing. */
 static void
 add_housing (const sw_sheet_frame *f, size_t level, sw_text *out, const sw_mark *mark)
 {
@@ -39,7 +39,7 @@ add_depth (const sw_sheet_frame *f, size_t level, size_t post, sw_text *out)
   const sw_mark *near = sw_setout_mark (&f->sheet->setout, f->block->run, post, level);
   const sw_mark *far = sw_setout_far_mark (&f->sheet->setout, f->block->run, post, level);
   add_housing (f, level, out, near);
-  /* Either side of a step has its housing, which is told once where they are alike. */
+  /* Each side of a step has its own housing; where the two are alike it is written once. */
   if (far == NULL || (near->housing == far->housing && near->depth == far->depth && near->over == far->over))
     return;
   sw_text_add (out, out->length > 0 ? "|" : "\342\200\223|");
@@ -49,7 +49,7 @@ add_depth (const sw_sheet_frame *f, size_t level, size_t post, sw_text *out)
     sw_text_add (out, "\342\200\223");
 }
 
-/* How far the stick is lifted at POST: on both sides of it where the fence steps with timber on either. */
+/* Write how far the stick is lifted at POST: on both sides of the post where the fence steps between timber. */
 static void
 add_lift (const sw_sheet_frame *f, size_t post, sw_text *out)
 {
@@ -73,7 +73,7 @@ add_length (const sw_sheet_frame *f, sw_text *out, sw_length length)
   sw_text_add (out, text);
 }
 
-/* What was measured of a bay and how far it rises, with its name where it has one of its own. */
+/* Write what was measured of a bay and how far it rises, with the bay's name where it has one of its own. */
 static void
 add_bay (const sw_sheet_frame *f, size_t bay, bool named, sw_text *out)
 {
@@ -89,7 +89,7 @@ add_bay (const sw_sheet_frame *f, size_t bay, bool named, sw_text *out)
   add_length (f, out, b->rise > 0 ? b->rise : -b->rise);
 }
 
-/* Cell INDEX of ROW: a post, or the bay after it. */
+/* Write cell INDEX of ROW, which belongs to a post or to the bay after it. */
 static void
 cell (const sw_sheet_frame *f, const sw_sheet_column_row *row, size_t index, sw_text *out)
 {
@@ -133,7 +133,7 @@ style_of (sw_sheet_figure figure)
 
 /* ---- Which rows there are ---- */
 
-/* The room of cell INDEX, which has its neighbours beside it, and its middle. */
+/* The room of cell INDEX between its neighbours, and the middle of that room. */
 static double
 cell_x (const sw_sheet_frame *f, sw_sheet_figure figure, size_t index)
 {
@@ -145,7 +145,7 @@ cell_x (const sw_sheet_frame *f, sw_sheet_figure figure, size_t index)
   return (x + sw_sheet_post_x (f, index + 1) + (clear ? half : 0)) / 2;
 }
 
-/* Sets how high ROW is and whether its figures stand upright; false: all its cells are empty. */
+/* Set how high ROW is and whether its figures stand upright; false: all its cells are empty. */
 static bool
 measure_row (const sw_sheet_frame *f, sw_sheet_column_row *row)
 {
@@ -170,7 +170,7 @@ measure_row (const sw_sheet_frame *f, sw_sheet_column_row *row)
   return widest > 0;
 }
 
-/* Does the same stand for levels A and B under every post of the block? */
+/* Are the figures of levels A and B the same under every post of the block? */
 static bool
 housed_alike (const sw_sheet_frame *f, size_t a, size_t b)
 {
@@ -224,7 +224,7 @@ sw_sheet_columns_of (const sw_sheet_frame *f, sw_sheet_columns *out)
 
 /* ---- Drawing ---- */
 
-/* A dimension line from post to post (clear: between their faces), its text over it. */
+/* Draw a dimension line from post to post (clear: between their faces), with its text over it. */
 static void
 draw_dimensions (const sw_sheet_frame *f, const sw_sheet_column_row *row, double y)
 {
@@ -277,7 +277,7 @@ draw_cells (const sw_sheet_frame *f, const sw_sheet_column_row *row, double y)
   sw_text_drop (&text);
 }
 
-/* "A2 A3 depth"; what stands in a row, in the margin before it. */
+/* "A2 A3 depth": write what a row shows, in the margin before it. */
 static void
 row_name (const sw_sheet_frame *f, const sw_sheet_column_row *row, sw_text *out)
 {

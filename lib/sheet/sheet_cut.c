@@ -1,8 +1,9 @@
 /* sheet_cut.c - one piece on its board, its ends as they are sawn
  *
- * Angles are drawn as they are, or of a cut through the thickness, which is
- * not seen from above, with a thickness that can be seen.  An end that leans
- * goes so a little farther in than the scale of the lengths would have it.
+ * Angles are drawn true.  A cut through the thickness would not be seen from
+ * above, so it is drawn as if the timber had a thickness that can be seen.  An
+ * end that leans therefore goes a little farther in than at the scale of the
+ * lengths.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -12,13 +13,12 @@
 
 #include <math.h>
 
-#define THICK 10.0 /* what a cut through the thickness goes through on paper */
-#define LEAST 1.8  /* points that an angle makes at least */
-#define DARK 0.5   /* a sloping cut that is seen */
+#define THICK 10.0 /* the thickness on paper that a cut through the thickness goes through */
+#define LEAST 1.8  /* points that an angle makes on paper, at least */
+#define DARK 0.5   /* grey of a sloping cut that is seen */
 
-/* One end, from where the piece begins to take of its board: how far in it
- * is sawn at the front and the back of the board, and besides at the upper
- * and the under side.  At each pair one is 0. */
+/* One end: how far in, from where the piece begins to take of its board, it is sawn at the front and at the back of the
+ * board, and how much farther at the upper and the under side.  One of each pair is 0. */
 typedef struct sawn
 {
   double front;
@@ -33,14 +33,15 @@ lean (double through, int32_t angle, double most)
   return angle == 0 ? 0 : fmin (fmax (through * tan (angle / 1000.0 * G_PI / 180), LEAST), most);
 }
 
-/* MOST: for any of its measures. */
+/* MOST: the most that any of the measures may be. */
 static sawn
 sawn_end (const sw_sheet *sheet, const sw_piece *piece, bool finish, double most)
 {
   bool flat = sw_cuts_flat (sheet->job, piece);
   bool outer = (finish ? piece->finish_long : piece->start_long) == SW_SIDE_OUTER;
   int32_t saw = finish ? piece->finish_saw : piece->start_saw;
-  /* What rises is long at the start below, at the finish above: plumb is leaning forward of it. */
+  /* A piece that rises is long below at its start and above at its finish, because plumb leans forward of its square
+   * end. */
   bool above = finish != piece->falls;
   double mitre = lean (flat ? SW_SHEET_BAR : THICK, saw, most);
   double plumb = lean (flat ? THICK : SW_SHEET_BAR, piece->plumb, most);
@@ -58,7 +59,7 @@ sawn_end (const sw_sheet *sheet, const sw_piece *piece, bool finish, double most
   return end;
 }
 
-/* The saw's line across the board at X, where IN (1 or -1) is the way to the piece's middle. */
+/* The line of the saw across the board at X; IN (1 or -1) is the direction of the piece's middle. */
 static void
 put_line (double line[4], double x, double in, const sawn *end, double farther, double y)
 {
@@ -68,7 +69,7 @@ put_line (double line[4], double x, double in, const sawn *end, double farther, 
   line[3] = y + SW_SHEET_BAR;
 }
 
-/* An end's two sides, upper and under, where they are not one: dashed what is hidden, dark what slopes in sight. */
+/* Draw the upper and the under side of an end where they differ: dashed what is hidden, dark the slope that is seen. */
 static void
 draw_sides (sw_sheet *sheet, double x, double in, const sawn *end, double y)
 {

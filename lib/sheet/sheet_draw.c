@@ -23,7 +23,7 @@ sw_sheet_dashed (sw_sheet *sheet, double x1, double y1, double x2, double y2, do
 {
   if (sheet->cr == NULL)
     return;
-  /* A short line has dashes too. */
+  /* A short line needs short dashes to look dashed. */
   const bool small = hypot (x2 - x1, y2 - y1) < 12;
   const double dash[] = { small ? 1.4 : 4, small ? 1.1 : 3 };
   cairo_set_dash (sheet->cr, dash, 2, 0);
@@ -73,7 +73,7 @@ sw_sheet_hatch (sw_sheet *sheet, double x, double y, double width, double height
   for (int i = 0; i < lines; i++)
     {
       const double at = (i + 0.5) * pitch;
-      /* From the top or right edge down to the left or the foot. */
+      /* Each line runs from the top or the right edge down to the left edge or the foot. */
       double x1 = fmin (at, width), y1 = at - x1;
       double y2 = fmin (at, height), x2 = at - y2;
       cairo_move_to (cr, x + x1, y + y1);
@@ -100,7 +100,7 @@ sw_sheet_disc (sw_sheet *sheet, double x, double y, double radius, const char *t
   cairo_set_source_rgb (cr, 0, 0, 0);
 }
 
-/* Height of a board's number in its ring. */
+/* The height of the ring around a board's number. */
 static double
 ring_height (sw_sheet_style style)
 {

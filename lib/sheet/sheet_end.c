@@ -1,8 +1,9 @@
 /* sheet_end.c - small views of a piece's angled ends, at their true angles
  *
- * A mitre is seen on the edge that it is sawn across, the outer face (of
- * timber laid flat: edge) at the foot; a plumb cut on the face that is up on
- * the saw horses.  The piece's start is at the left, its middle left out.
+ * A mitre is seen on the edge that it is sawn across, with the outer face (of
+ * timber laid flat: the outer edge) at the foot.  A plumb cut is seen on the
+ * face that is up on the saw horses.  The start of the piece is at the left,
+ * and its middle is left out.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -14,17 +15,17 @@
 #include <stdio.h>
 #include <string.h>
 
-#define THIN 13.0      /* timber that is seen on its edge */
-#define WIDE 21.0      /* and on its face */
-#define PLUMB 10.0     /* the same, of plumb cuts alone */
-#define MITRED 126.0   /* the width of a view with a mitre */
-#define RAKED 44.0     /* and of one without, beside which nothing is written */
+#define THIN 13.0      /* height of timber seen on its edge */
+#define WIDE 21.0      /* height of timber seen on its face */
+#define PLUMB 10.0     /* height of timber that has only plumb cuts */
+#define MITRED 126.0   /* width of a view with a mitre */
+#define RAKED 44.0     /* width of a view without one, as nothing is written beside it */
 #define ABOVE 10.0     /* for a line of text over the view */
-#define SIDE 30.0      /* free at either end for what stands there */
-#define MOST_LEAN 26.0 /* so far in an end may be cut on paper */
+#define SIDE 30.0      /* free at either end for what is written there */
+#define MOST_LEAN 26.0 /* an end may be cut so far in on paper, at most */
 #define APART 3.0
 
-/* A view: how far in each corner is, seen so. */
+/* How far in each corner of a view is. */
 typedef struct seen
 {
   double high;
@@ -62,7 +63,7 @@ lean (double high, int32_t angle)
   return fmin (high * tan (angle / 1000.0 * G_PI / 180), MOST_LEAN);
 }
 
-/* The two ends of a piece with its middle left out. */
+/* Draw the two ends of a piece, with its middle left out. */
 static void
 draw_seen (sw_sheet *sheet, const seen *v, double left, double right, double y)
 {
@@ -76,7 +77,7 @@ draw_seen (sw_sheet *sheet, const seen *v, double left, double right, double y)
   sw_sheet_polygon (sheet, finish, 6, 1, 0.8);
 }
 
-/* "45°" beside the end of the view and "38" where its short point is back. */
+/* Write "45°" beside the end of the view, and "38", how far back its short point is. */
 static void
 write_mitre (sw_sheet *sheet, const sw_piece *piece, bool finish, const seen *v, double x, double y)
 {
@@ -94,7 +95,7 @@ write_mitre (sw_sheet *sheet, const sw_piece *piece, bool finish, const seen *v,
   const sw_length back = sw_sheet_short_point (sheet->job, piece, saw);
   if (back == 0)
     return;
-  /* Over or under the view, on the side of the short point. */
+  /* Write it over or under the view, on the side of the short point. */
   char length[SW_LENGTH_TEXT];
   sw_view_length (sheet->job, back, length);
   const double line = outer ? y - 2 : y + v->high + 2;
@@ -127,7 +128,7 @@ draw_plumb (sw_sheet *sheet, const sw_piece *piece, bool flat, double x, double 
 {
   seen v = { .high = flat ? PLUMB - 3 : PLUMB };
   const double in = lean (v.high, piece->plumb);
-  /* What rises is long at its start below and at its finish above. */
+  /* A piece that rises is long below at its start and above at its finish. */
   if (piece->falls)
     v.lower[0] = v.upper[1] = in;
   else

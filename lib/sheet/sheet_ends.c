@@ -10,7 +10,7 @@
 
 #define NOTE_ROWS 12 /* at most */
 
-/* What of the run's timber a corner mitres: on edge, laid flat. */
+/* Find what a corner mitres of the run's timber: timber on edge, timber laid flat. */
 static void
 find_seats (const sw_sheet_frame *f, bool *on_edge, bool *flat)
 {
@@ -23,7 +23,7 @@ find_seats (const sw_sheet_frame *f, bool *on_edge, bool *flat)
     }
 }
 
-/* "housed 33", "corner 90, saw 45, outer face long" ... */
+/* Write "housed 33", "corner 90, saw 45, outer face long" ... */
 static void
 add_end (const sw_sheet_frame *f, const sw_end *end, sw_text *out)
 {
@@ -50,12 +50,12 @@ add_end (const sw_sheet_frame *f, const sw_end *end, sw_text *out)
       sw_view_length (f->sheet->job, end->length, number);
       sw_text_printf (out, " %s", number);
     }
-  /* On top of the posts timber has neither a face to stop at nor a housing. */
+  /* Timber on top of the posts has neither a face to stop at nor a housing. */
   if (flat && (end->kind == SW_END_HOUSED || end->kind == SW_END_FACE))
     sw_text_add (out, " (on top flush)");
 }
 
-/* How timber ends at POST on either side and how the fence goes on; empty where all runs on. */
+/* Write how timber ends at POST on either side and how the fence steps there; empty where all runs on. */
 static void
 post_note (const sw_sheet_frame *f, size_t post, sw_text *out)
 {
@@ -64,7 +64,7 @@ post_note (const sw_sheet_frame *f, size_t post, sw_text *out)
   const sw_bay *far = post < run->bay_count && !run->bays[post].opening ? &run->bays[post] : NULL;
   sw_length step = post > 0 ? run->bays[post - 1].step : 0;
   sw_text_drop (out);
-  /* Where the fence steps both sides end on the centre, which is said only of those that do not. */
+  /* Where the fence steps, timber on both sides usually ends on the centre, which is not said. */
   bool usual = step != 0 && near != NULL && far != NULL && near->finish.kind == SW_END_CENTRE
                && far->start.kind == SW_END_CENTRE;
   if (near != NULL && near->finish.kind != SW_END_ON && !usual)
@@ -81,7 +81,7 @@ post_note (const sw_sheet_frame *f, size_t post, sw_text *out)
     sw_sheet_fail (f->sheet, SW_NO_MEMORY);
 }
 
-/* Is there anything to say that is not said by default, which is that timber ends flush with its end posts? */
+/* Does timber end flush with its end posts and nothing else?  That is the default and need not be said. */
 static bool
 is_usual (const sw_sheet_frame *f)
 {

@@ -1,4 +1,5 @@
-/* sheet_index.c - the runs with their letters and pages, the levels with their numbers: the key of the pencil marks
+/* sheet_index.c - the runs with their letters and pages, and the levels with their numbers, which explain the pencil
+ * marks
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -11,10 +12,10 @@
 
 #define ROW 12.0
 #define GAP 20.0     /* between two columns */
-#define COLUMN 240.0 /* the width of a column at least */
-#define LETTERS 26.0 /* for a run's letters, a level's number */
+#define COLUMN 240.0 /* least width of a column */
+#define LETTERS 26.0 /* for the letters of a run, the number of a level */
 
-/* A table in columns: row by row down the first column, then the next. */
+/* A table in columns, filled row by row down the first column, then down the next. */
 typedef struct table
 {
   sw_sheet *sheet;
@@ -33,7 +34,7 @@ table_of (sw_sheet *sheet, size_t count)
   return t;
 }
 
-/* "A   front   7 bays, 14505   page 2" */
+/* Draw "A   front   7 bays, 14505   page 2". */
 static void
 draw_run (const table *t, size_t index, double x, double baseline)
 {
@@ -55,7 +56,7 @@ draw_run (const table *t, size_t index, double x, double baseline)
   sw_sheet_text (sheet, SW_SHEET_STRONG, SW_SHEET_RIGHT, right, baseline, 0, page);
 }
 
-/* "75x38, let in 33" */
+/* Write "75x38, let in 33". */
 static void
 add_timber (sw_text *out, const sw_job *job, const sw_level *level)
 {
@@ -77,7 +78,7 @@ add_timber (sw_text *out, const sw_job *job, const sw_level *level)
     sw_text_add (out, ", let in");
 }
 
-/* "2   top rail   75x38, let in 33" */
+/* Draw "2   top rail   75x38, let in 33". */
 static void
 draw_level (const table *t, size_t index, double x, double baseline)
 {
@@ -117,7 +118,7 @@ draw_extra (const table *t, size_t index, double x, double baseline)
   sw_sheet_text (sheet, SW_SHEET_BODY, SW_SHEET_RIGHT, right, baseline, 0, count);
 }
 
-/* As many rows as a page has room for, side by side, again and again. */
+/* Draw as many rows as a page has room for in columns side by side, and again on the next page. */
 static void
 draw_table (const table *t, const char *title, void (*draw) (const table *t, size_t index, double x, double baseline))
 {

@@ -13,7 +13,7 @@
 #define COLUMNS 2
 #define GAP 24.0
 
-/* What of the key the plan's drawings need. */
+/* What the plan's drawings need in the key. */
 typedef struct needs
 {
   bool fence;
@@ -21,10 +21,10 @@ typedef struct needs
   bool stopped;
   bool through;
   bool blocks;
-  bool outer; /* a mitre's long point is on the outer, the inner face */
+  bool outer; /* some mitre has its long point on the outer face, or on the inner face */
   bool inner;
   bool steps;
-  bool marks; /* some level has its height */
+  bool marks; /* some level has a height */
 } needs;
 
 static needs
@@ -141,7 +141,7 @@ stick_sign (sw_sheet *sheet, double x, double y)
   sw_sheet_line (sheet, x + 2, y - 1, x + 12, y - 1, 1.1);
 }
 
-/* A sign and its words, where the plan needs it. */
+/* A sign and its words, shown where the plan needs it. */
 typedef struct explained
 {
   bool needed;

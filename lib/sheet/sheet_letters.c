@@ -1,7 +1,7 @@
 /* sheet_letters.c - names for which no font here has the letters
  *
- * Where a letter is missing, a box with its number is drawn.  Whoever prints
- * the sheet is told before it is carried to the site.
+ * A missing letter is drawn as a box with its number, so whoever prints the
+ * sheet is told before it is carried to the site.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -12,7 +12,7 @@ typedef struct missing
 {
   sw_sheet *sheet;
   size_t count;
-  sw_text first; /* "run X": the first name that has no letters */
+  sw_text first; /* "run X": the first name with missing letters */
 } missing;
 
 static void

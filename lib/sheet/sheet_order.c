@@ -1,5 +1,4 @@
-/* sheet_order.c - the sheet's first page: what was warned of, what to order, what is where, how good the plan is, what
- * to mind
+/* sheet_order.c - the sheet's first page: warnings, what to order, what is where, how good the plan is, what to mind
  *
  * The words are those of the printed plan, so that the two never differ.
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -13,10 +12,10 @@
 
 #include <string.h>
 
-#define COLUMNS 100 /* of figures and text under one another, across the page */
-#define GAP 6.0     /* points for a blank line in them */
-#define TICK 16.0   /* and for a box to tick before a warning */
-/* Text without line breaks of its own: the sheet breaks it. */
+#define COLUMNS 100 /* characters across the page, of the figures and text in columns */
+#define GAP 6.0     /* points for a blank line among them */
+#define TICK 16.0   /* points for a box to tick before a warning */
+/* For text without line breaks of its own, because the sheet breaks it. */
 #define ONE_LINE 1000000
 
 static void
@@ -28,9 +27,8 @@ draw_paragraph (sw_sheet *sheet, sw_sheet_style style, double indent, const char
   sheet->y += height + 0.5;
 }
 
-/* TEXT line by line; a line that is not indented is a heading.  The first
- * part in fixed columns is the order itself: to be read out over the
- * telephone, so it is larger.  Changes TEXT. */
+/* Draw TEXT line by line; a line that is not indented is a heading.  The first part in fixed columns is the order
+ * itself. It is larger, because it is read out over the telephone.  Changes TEXT. */
 static void
 draw_lines (sw_sheet *sheet, sw_sheet_style style, char *text)
 {
@@ -50,12 +48,12 @@ draw_lines (sw_sheet *sheet, sw_sheet_style style, char *text)
         }
       else if (style == SW_SHEET_FIXED && line[0] != '\0')
         {
-          /* Columns must not move: only the indent that stands for the heading goes. */
+          /* Columns must not move, so only the indent under the heading is removed. */
           draw_paragraph (sheet, headings > 0 ? style : SW_SHEET_FIXED_STRONG, 0,
                           strncmp (line, "  ", 2) == 0 ? line + 2 : line);
         }
       else if (style == SW_SHEET_FIXED)
-        /* A heading has a gap of its own. */
+        /* A heading brings its own gap. */
         sheet->y += next != NULL && next[0] == ' ' ? GAP : 0;
       else if (line[0] != '\0')
         {
@@ -66,7 +64,7 @@ draw_lines (sw_sheet *sheet, sw_sheet_style style, char *text)
     }
 }
 
-/* Points that TEXT takes in draw_lines, a little more rather than less. */
+/* The points that TEXT takes in draw_lines, or a little more. */
 static double
 lines_height (sw_sheet *sheet, sw_sheet_style style, const char *text)
 {
@@ -86,7 +84,8 @@ lines_height (sw_sheet *sheet, sw_sheet_style style, const char *text)
   return height;
 }
 
-/* What a function of the printed plan says; text that is broken here stays on one page where that can be. */
+/* Draw what a function of the printed plan says.  Text that is broken into lines here stays on one page where
+ * possible. */
 static void
 draw_part (sw_sheet *sheet, sw_sheet_style style, size_t width,
            sw_status (*write) (const sw_plan *plan, size_t width, sw_text *out))
@@ -113,7 +112,7 @@ write_proof (const sw_plan *plan, size_t width, sw_text *out)
   return SW_OK;
 }
 
-/* A warning with a box to tick, in one piece. */
+/* Draw a warning with a box to tick, all on one page. */
 static void
 draw_warning (sw_sheet *sheet, const char *text)
 {
@@ -125,7 +124,7 @@ draw_warning (sw_sheet *sheet, const char *text)
   sheet->y += height + 3;
 }
 
-/* What reading the job warned of: whoever carries the sheet has not seen the terminal. */
+/* Repeat the warnings about the job, because whoever carries the sheet has not seen the terminal. */
 static void
 draw_warnings (sw_sheet *sheet)
 {
@@ -155,7 +154,7 @@ sw_sheet_order (sw_sheet *sheet)
 {
   const char *job = sheet->job->settings->job;
   sw_sheet_new_part (sheet, "Order and totals", NULL, "order.csv", 0);
-  /* In full here; at the foot of every page as far as there is room. */
+  /* The job's name is written in full here; at the foot of every page only as much of it as there is room for. */
   if (job != NULL && job[0] != '\0')
     {
       draw_paragraph (sheet, SW_SHEET_HEADING, 0, job);

@@ -8,20 +8,20 @@
 #include <stdint.h>
 #include <stdlib.h>
 
-#define SHARING 6   /* so many pages at the end share what the last would be short of */
-#define HALVINGS 12 /* of the height that is looked for: far less than a point at the end */
+#define SHARING 6   /* so many pages at the end share what the last one lacks */
+#define HALVINGS 12 /* halvings of the height that is looked for, after which it is known to far less than a point */
 
-/* One way through all items. */
+/* One way to place all items. */
 typedef struct packing
 {
   const sw_sheet_room *room;
   double bottom; /* of the pages before LATE */
   size_t late;
-  double late_bottom; /* and of those from it on */
+  double late_bottom; /* of the pages from LATE on */
   size_t page;
   size_t column;
   double y;   /* of the row that is being filled */
-  double x;   /* where its next item goes, from the column's left */
+  double x;   /* where its next item goes, from the left of the column */
   double row; /* its height */
 } packing;
 
@@ -37,7 +37,7 @@ first_y (const packing *p)
   return p->page == 0 ? p->room->begin : p->room->top;
 }
 
-/* The next column, or the first of the next page. */
+/* Go to the next column, or to the first of the next page. */
 static void
 next_column (packing *p)
 {
@@ -57,14 +57,14 @@ bottom (const packing *p)
   return p->page >= p->late ? p->late_bottom : p->bottom;
 }
 
-/* What ITEM takes where the next one goes. */
+/* The height that ITEM takes where the next item goes. */
 static double
 height_here (const packing *p, const sw_sheet_item *item)
 {
   return item->height - (p->y <= first_y (p) && p->x <= 0 ? item->head : 0);
 }
 
-/* In the row that is being filled. */
+/* Put ITEM into the row that is being filled. */
 static void
 put (packing *p, sw_sheet_item *item)
 {
@@ -77,7 +77,8 @@ put (packing *p, sw_sheet_item *item)
   p->row = fmax (p->row, height);
 }
 
-/* The row has no room for the next item: perhaps for one of those after it, if it makes the row no higher. */
+/* The row has no room for the next item.  Put some of the items after it there, where they do not make the row
+ * higher. */
 static void
 fill_row (packing *p, sw_sheet_item *items, size_t count)
 {
@@ -88,7 +89,7 @@ fill_row (packing *p, sw_sheet_item *items, size_t count)
       put (p, &items[i]);
 }
 
-/* A place for the first of COUNT items: in the row, else in a new row, else in a new column. */
+/* Place the first of COUNT items: in the row, or in a new row, or in a new column. */
 static void
 place (packing *p, sw_sheet_item *items, size_t count)
 {
@@ -98,14 +99,14 @@ place (packing *p, sw_sheet_item *items, size_t count)
       p->y += p->row;
       p->x = p->row = 0;
     }
-  /* The row is as high as its highest item, which may be the last.  The first page may have less room than others. */
+  /* A row is as high as its highest item, which may be this one.  The first page may have less room than others. */
   while (p->y + fmax (p->row, height_here (p, items)) > bottom (p)
          && (p->y > first_y (p) || p->x > 0 || first_y (p) > p->room->top))
     next_column (p);
   put (p, items);
 }
 
-/* START: how high pages may be filled; returns how many there are. */
+/* Place all items; START says how high pages may be filled.  Returns the number of pages. */
 static size_t
 pack (sw_sheet_item *items, size_t count, const packing *start)
 {
@@ -119,7 +120,7 @@ pack (sw_sheet_item *items, size_t count, const packing *start)
   return p.page + 1;
 }
 
-/* Lower *BOTTOM, which is one of START's, as far as all goes on PAGES pages. */
+/* Lower *BOTTOM, which belongs to START, as far as all items still go on PAGES pages. */
 static void
 lower (sw_sheet_item *items, size_t count, const packing *start, double *bottom, size_t pages)
 {
@@ -129,7 +130,7 @@ lower (sw_sheet_item *items, size_t count, const packing *start, double *bottom,
   for (int i = 0; i < HALVINGS; i++)
     {
       *bottom = (low + high) / 2;
-      /* A first page that has less room than others is not left empty. */
+      /* A first page that has less room than others must not stay empty. */
       if (pack (items, count, start) > pages || items[0].page > first)
         low = *bottom;
       else
@@ -138,7 +139,7 @@ lower (sw_sheet_item *items, size_t count, const packing *start, double *bottom,
   *bottom = high;
 }
 
-/* How high the items of the last page stand together, a measure of how full it is. */
+/* The area of the items on the last page, a measure of how full it is. */
 static double
 last_page (sw_sheet_item *items, size_t count, const packing *start)
 {
@@ -150,7 +151,7 @@ last_page (sw_sheet_item *items, size_t count, const packing *start)
   return filled;
 }
 
-/* The last page may still be left with little: the pages before it give it some of theirs. */
+/* The last page may still have little on it, so the pages before it give it some of their items. */
 static void
 share (sw_sheet_item *items, size_t count, packing *best, size_t pages)
 {
@@ -192,7 +193,8 @@ sw_sheet_pack (sw_sheet_item *items, size_t count, const sw_sheet_room *room)
   packing start = { .room = room, .bottom = room->bottom, .late = SIZE_MAX };
   qsort (items, count, sizeof *items, by_index);
   const size_t pages = pack (items, count, &start);
-  /* The last page would be left with what did not fit: the least height at which all goes on as many pages. */
+  /* Without this the last page would get only what is left.  Find the least height at which all items still go on as
+   * many pages. */
   if (count > 0 && (pages > 1 || room->columns > 1))
     lower (items, count, &start, &start.bottom, pages);
   if (pages > 1)

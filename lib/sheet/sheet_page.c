@@ -15,8 +15,8 @@
 #include <string.h>
 
 #define FOOT 15.0   /* points kept for the foot */
-#define HEAD 24.0   /* and for the head */
-#define SHARED 0.64 /* a page that is filled less than so far takes another part too */
+#define HEAD 24.0   /* points kept for the head */
+#define SHARED 0.64 /* a page that is filled no further than this takes another part too */
 
 static const struct
 {
@@ -30,7 +30,7 @@ static const struct
   [SW_SHEET_FIXED_STRONG] = { 11.5, PANGO_WEIGHT_BOLD },
 };
 
-/* The same drawing whatever screen, desktop or language is about. */
+/* Open fonts in such a way that the drawing is the same whatever the screen, the desktop and the language are. */
 static sw_status
 open_fonts (sw_sheet *sheet)
 {
@@ -59,16 +59,16 @@ open_fonts (sw_sheet *sheet)
       pango_font_description_set_size (font, (int)(styles[i].size * PANGO_SCALE));
       pango_font_description_set_weight (font, styles[i].weight);
       sheet->layouts[i] = pango_layout_new (sheet->context);
-      /* Labels read from run to posts, whatever script the run is named in. */
+      /* Labels read from run to posts, in whatever script the run is named. */
       pango_layout_set_auto_dir (sheet->layouts[i], FALSE);
       pango_layout_set_font_description (sheet->layouts[i], font);
       pango_font_description_free (font);
     }
-  /* Where no font is installed, pango has one that is a box for every letter. */
+  /* Where no font is installed, pango takes one that has a box for every letter. */
   return sw_sheet_has_letters (sheet, "A1") ? SW_OK : SW_IO;
 }
 
-/* The fingerprint, the revision and the date, as they stand in the plan's other files. */
+/* Write the fingerprint, the revision and the date as they are in the plan's other files. */
 static sw_status
 stamp (sw_sheet *sheet)
 {
@@ -124,7 +124,7 @@ sw_sheet_close (sw_sheet *sheet)
   sw_text_drop (&sheet->clean);
 }
 
-/* "runs front to side": what of the fence is on the page. */
+/* "runs front to side": write which runs are on the page. */
 static void
 add_runs (const sw_sheet *sheet, sw_text *out)
 {
@@ -138,7 +138,7 @@ add_runs (const sw_sheet *sheet, sw_text *out)
                     sheet->last_run == sheet->first_run + 1 ? "and" : "to", all[sheet->last_run].name);
 }
 
-/* Job, runs, the plan's stamp and the page's number: a page that is found alone says where it belongs. */
+/* Write the job, the runs, the plan's stamp and the page's number, so that a page found alone says where it belongs. */
 static void
 draw_foot (sw_sheet *sheet)
 {
@@ -178,8 +178,8 @@ finish_page (sw_sheet *sheet)
   sheet->first_run = SW_NONE;
 }
 
-/* The part has no page left: say so on its last, where begin_page has kept a
- * line for it, and draw nothing more of it. */
+/* The part has no page left.  Say so on its last page, where begin_page has kept a line for it, and draw no more of the
+ * part. */
 static void
 cut_short (sw_sheet *sheet)
 {
@@ -189,7 +189,7 @@ cut_short (sw_sheet *sheet)
   sw_sheet_text (sheet, SW_SHEET_STRONG, SW_SHEET_LEFT, sheet->left, sheet->bottom + SW_SHEET_LINE - 3,
                  sheet->right - sheet->left, text);
   finish_page (sheet);
-  /* Once, of several passes. */
+  /* Only in the first of several passes. */
   if (sheet->pages == 0)
     sw_report_add (sheet->report, SW_WARNING, NULL, 0, NULL,
                    "the sheet has the first %d pages of \"%s\" and no more: all of it is in %s", SW_SHEET_MOST_PAGES,
@@ -216,7 +216,7 @@ sw_sheet_goes_on (const sw_sheet *sheet)
   return sheet->status == SW_OK && !sheet->full;
 }
 
-/* The part's name and its note over a rule. */
+/* Write the part's name and its note over a rule. */
 static void
 draw_head (sw_sheet *sheet, double top)
 {
@@ -242,7 +242,7 @@ begin_page (sw_sheet *sheet)
   sheet->y = sheet->top;
 }
 
-/* May a part that needs LEAST begin where the last one ended? */
+/* May a part that needs LEAST points begin where the last one ended? */
 static bool
 shares_page (const sw_sheet *sheet, double least)
 {
@@ -286,7 +286,7 @@ sw_sheet_next_page (sw_sheet *sheet)
 bool
 sw_sheet_need (sw_sheet *sheet, double height)
 {
-  /* What is higher than a page is begun at the top and cut off. */
+  /* What is higher than a page begins at the top and is cut off. */
   if (sheet->full || sheet->y + height <= sheet->bottom || sheet->y <= sheet->top)
     return false;
   return sw_sheet_next_page (sheet);

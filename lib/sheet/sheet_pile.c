@@ -1,4 +1,4 @@
-/* sheet_pile.c - boards that are sawn alike: one bar, then their pieces and how the saw is set
+/* sheet_pile.c - boards that are sawn alike: one bar, then their pieces, and how the saw is set
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -11,12 +11,12 @@
 
 #define ROW 10.5
 #define GAP 14.0  /* between two pieces that are named in a row */
-#define OVER 3.0  /* the tape marks' signs stand over the bar */
+#define OVER 3.0  /* height of the tape marks' signs over the bar */
 #define APART 3.5 /* to the next pile */
 
 /* ---- What is said of one piece ---- */
 
-/* "p3": where its run is drawn. */
+/* Write "p3", the page on which the piece's run is drawn. */
 static void
 add_page (const sw_sheet_stack *s, const sw_piece *piece, sw_text *out)
 {
@@ -24,11 +24,11 @@ add_page (const sw_sheet_stack *s, const sw_piece *piece, sw_text *out)
     sw_text_printf (out, "p%zu", s->sheet->run_pages[piece->run]);
 }
 
-/* Which of these is said: what stands on the bar is not said again. */
+/* What is written of a piece under the bar; what is on the bar is not written again. */
 typedef struct entry
 {
-  sw_text mark; /* "A2 1-3", with its length where the bar has no room for that; empty: on the bar */
-  sw_text page; /* "p3"; empty for what is on no run */
+  sw_text mark; /* "A2 1-3", with its length where the bar has no room for that; empty: it is on the bar */
+  sw_text page; /* "p3"; empty for a piece of no run */
   const char *label;
   double mark_wide; /* with its box */
   double page_wide;
@@ -42,7 +42,7 @@ drop_entry (entry *e)
   sw_text_drop (&e->page);
 }
 
-/* ": 120, tape 246": what the bar has no room for. */
+/* Write ": 120, tape 246", what the bar has no room for. */
 static void
 add_length (const sw_sheet_stack *s, size_t cut, sw_text *out)
 {
@@ -98,7 +98,7 @@ draw_entry (const sw_sheet_stack *s, const entry *e, double x, double baseline, 
 
 /* ---- Rows of pieces under the bar ---- */
 
-/* Each under its piece of the bar: is there room? */
+/* Is there room for each label under its piece of the bar? */
 static bool
 go_under (const sw_sheet_stack *s)
 {
@@ -111,7 +111,7 @@ go_under (const sw_sheet_stack *s)
         {
           double x1, x2;
           sw_sheet_bar_piece (s, cut, &at, &x1, &x2);
-          /* The last has what is left over of the board to itself, too. */
+          /* The last piece also has the room of what is left over of the board. */
           if (cut + 1 == s->board->piece_count)
             x2 = fmax (x2, s->right - SW_SHEET_LEFT_OVER);
           fit = find_entry (s, which, cut, false, &e) && e.wide + 3 <= x2 - x1;
@@ -129,7 +129,7 @@ sw_sheet_pile_choose (const sw_sheet_stack *s, sw_sheet_pile *pile)
   pile->labels = lengths && go_under (s) ? SW_SHEET_LABELS_UNDER : SW_SHEET_LABELS_FLOW;
 }
 
-/* Number and box of a board whose bar is not its own. */
+/* Draw the number and box of a board that shares its bar with others. */
 static void
 draw_number (const sw_sheet_stack *s, size_t which, double baseline)
 {
@@ -162,7 +162,7 @@ rows_under (const sw_sheet_stack *s, double y, bool draw)
   return ROW * (double)s->pile->count;
 }
 
-/* One after the other, in lines. */
+/* Write the labels one after the other, in lines. */
 static double
 rows_flow (const sw_sheet_stack *s, double y, bool draw)
 {
@@ -184,7 +184,7 @@ rows_flow (const sw_sheet_stack *s, double y, bool draw)
               baseline += ROW;
               x = left;
             }
-          /* A label that is longer than a line has lines of its own. */
+          /* A label that is longer than a line gets lines of its own. */
           if (e.wide > right - x)
             {
               const double room = right - left - e.mark_wide - e.page_wide;
@@ -215,7 +215,7 @@ rows (const sw_sheet_stack *s, double y, bool draw)
   return s->pile->labels == SW_SHEET_LABELS_UNDER ? rows_under (s, y, draw) : rows_flow (s, y, draw);
 }
 
-/* "= offcut of board 7": what a board is that an earlier plan has left. */
+/* Write "= offcut of board 7", where a board that an earlier plan has left comes from. */
 static double
 origin (const sw_sheet_stack *s, double y, bool draw)
 {
@@ -235,7 +235,7 @@ origin (const sw_sheet_stack *s, double y, bool draw)
 
 /* ---- How the saw is set ---- */
 
-/* The next cut from FIRST on that is the first that is sawn as it is, at an angle; the board's count: none. */
+/* The next cut from FIRST on with a setting at an angle that no cut before it has; the board's count: there is none. */
 static size_t
 next_setting (const sw_sheet_stack *s, size_t first)
 {
@@ -251,7 +251,7 @@ next_setting (const sw_sheet_stack *s, size_t first)
   return s->board->piece_count;
 }
 
-/* "Cuts 1, 3-5: plumb 3.6 degrees ...": all cuts that are sawn as cut FIRST. */
+/* Write "Cuts 1, 3-5: plumb 3.6 degrees ...": all cuts that are sawn like cut FIRST. */
 static void
 setting_text (const sw_sheet_stack *s, size_t first, sw_text *out)
 {
@@ -283,7 +283,7 @@ setting_text (const sw_sheet_stack *s, size_t first, sw_text *out)
   sw_sheet_saw_words (out, s->sheet->job, piece);
 }
 
-/* A small view of the ends and words beside it, for each setting of the saw. */
+/* Draw a small view of the ends, with words beside it, for each setting of the saw. */
 static double
 settings (const sw_sheet_stack *s, double y, bool draw)
 {
@@ -342,7 +342,7 @@ sw_sheet_pile_height (const sw_sheet_stack *s)
          + origin (s, 0, false) + settings (s, 0, false) + APART;
 }
 
-/* What stands beside the bar at Y. */
+/* Draw what stands beside the bar at Y. */
 static void
 draw_beside (const sw_sheet_stack *s, double y)
 {

@@ -11,9 +11,9 @@
 #include <stdlib.h>
 
 #define NM_A_POINT (25.4e6 / 72)
-/* A gate wider than this is drawn broken: it would push the timber off the page. */
+/* A gate wider than this is drawn broken, or it would push the timber off the page. */
 #define WIDEST_GATE 160.0
-/* A bay narrower than this is drawn wider: figures that stand upright have room at each of its posts. */
+/* A bay narrower than this is drawn wider, so that upright figures have room at each of its posts. */
 #define NARROWEST_BAY 12.0
 #define WIDEST_OVERHANG 40.0
 
@@ -50,7 +50,7 @@ sw_elevation_clear (sw_elevation *e)
   free (e->rows);
 }
 
-/* The levels that the run has, bottom to top. */
+/* Find the levels that the run has, from bottom to top. */
 static void
 find_rows (const sw_job *job, sw_elevation *e)
 {
@@ -64,12 +64,12 @@ find_rows (const sw_job *job, sw_elevation *e)
     }
 }
 
-/* How far timber that ends so sticks out past the centre of a post WIDTH wide. */
+/* How far timber with such an end sticks out past the centre of a post WIDTH wide. */
 static double
 end_overhang (const sw_job *job, const sw_elevation *e, const sw_end *end, sw_length width)
 {
   double most = (double)sw_end_reach (end, width);
-  /* Where a mitre's long point is depends on how the timber sits. */
+  /* It depends on how the timber sits where the long point of a mitre is. */
   for (size_t row = 0; row < e->row_count && end->kind == SW_END_MITRE; row++)
     {
       const sw_level *level = &job->levels.items[e->levels[row]];
@@ -79,7 +79,7 @@ end_overhang (const sw_job *job, const sw_elevation *e, const sw_end *end, sw_le
   return most;
 }
 
-/* The most that timber or a post sticks out past the centre of a post. */
+/* Find the most that timber or a post sticks out past the centre of a post. */
 static double
 find_overhang (const sw_job *job, const sw_elevation *e)
 {
@@ -239,7 +239,7 @@ sw_sheet_bay_slope (const sw_elevation *e, size_t bay)
 
 /* ---- Its pieces, which stand by level, then post ---- */
 
-/* The first piece of LEVEL that ends at POST or beyond, or one of a higher level. */
+/* The first piece of LEVEL that ends at POST or beyond, or else the first of a higher level. */
 static size_t
 first_piece (const sw_sheet_frame *f, size_t level, size_t post)
 {

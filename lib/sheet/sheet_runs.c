@@ -1,8 +1,9 @@
 /* sheet_runs.c - all runs at one scale: which scale, where they break, what goes on which page
  *
- * One scale for the whole sheet, so that what looks as long is as long.  It is
- * the smallest at which nearly every piece has room for what is written on
- * it, or a larger one that takes no more pages and breaks no more runs.
+ * The whole sheet has one scale, so that pieces which look equally long are.
+ * It is the smallest scale at which nearly every piece has room for what is
+ * written on it, or a larger one that takes no more pages and breaks no more
+ * runs.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -15,10 +16,12 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-#define APART 14.0       /* between two blocks side by side */
-#define AHEAD 8          /* a short run may stand so many places before its own, where there is room */
-#define WRITTEN_ON 0.93  /* of the pieces are to be written on, of the bays as wide as their figures */
-#define WHERE_NONE_IS 50 /* the largest scale that pages are spent on: what is too short for it is listed */
+#define APART 14.0 /* between two blocks side by side */
+#define AHEAD 8    /* a short run may move up by so many places where there is room */
+#define WRITTEN_ON                                                                                                     \
+  0.93                   /* part of the pieces that are to be written on, and of the bays that are to be as wide as    \
+                            their figures */
+#define WHERE_NONE_IS 50 /* the largest scale that more pages are spent on; what is too short for it is listed */
 
 struct sw_sheet_runs
 {
@@ -27,17 +30,17 @@ struct sw_sheet_runs
   size_t capacity;
   sw_sheet_block *blocks;
   size_t item_capacity;
-  sw_sheet_item *items; /* of each block, its place */
+  sw_sheet_item *items; /* for each block: its place */
   size_t pages;
-  size_t pieces; /* seen while laying out, and those of them that are not written on */
+  size_t pieces; /* pieces met while laying out, and those of them that are not written on */
   size_t unwritten;
-  size_t bays; /* the same of bays, and of those that are narrower than the figures under their posts */
+  size_t bays; /* the same for bays, and those that are narrower than the figures under their posts */
   size_t narrow;
   bool fits;    /* every bay fits on a page */
-  double least; /* what the first of its rows takes of a page */
+  double least; /* what the first row takes of a page */
 };
 
-/* Scales that a rule has. */
+/* Scales that are found on a rule. */
 static const int64_t usual[] = { 25, 30, 40, 50, 60, 75, 100, 125, 150, 200 };
 #define USUAL (sizeof usual / sizeof usual[0])
 
@@ -75,8 +78,8 @@ rise_room (const sw_sheet *sheet, const sw_elevation *e)
   return fmax (sheet->bottom - sheet->top - 130 - (SW_SHEET_PITCH + 11) * (double)rows, 20);
 }
 
-/* The last post of the block that begins at FIRST.  It breaks as near to the
- * page's edge as may be, but rather where timber ends anyway. */
+/* The last post of the block that begins at FIRST.  The block breaks as near to the page's edge as possible, but
+ * preferably where timber ends anyway. */
 static size_t
 block_end (const sw_sheet *sheet, const sw_elevation *e, size_t first)
 {
@@ -185,7 +188,7 @@ add_run (sw_sheet *sheet, struct sw_sheet_runs *runs, const sw_elevation *e)
     }
 }
 
-/* Through and between pieces come first in the plan, by run, then blocks by run. */
+/* In the plan, through and between pieces come first, by run; then come blocks, by run. */
 static void
 find_pieces (const sw_plan *plan, sw_elevation *e, size_t *piece, size_t *block)
 {
@@ -211,7 +214,7 @@ first_block (const sw_plan *plan)
   return i;
 }
 
-/* On pages of which the first is free from BEGIN on. */
+/* Place the blocks on pages of which the first is free from BEGIN on. */
 static void
 pack (const sw_sheet *sheet, struct sw_sheet_runs *runs, double begin)
 {
@@ -226,7 +229,7 @@ pack (const sw_sheet *sheet, struct sw_sheet_runs *runs, double begin)
   runs->pages = sheet->status == SW_OK ? sw_sheet_pack (runs->items, runs->count, &room) : 0;
 }
 
-/* All runs at a scale; no more of them than the part's pages can ever take. */
+/* Lay out all runs at a scale, but no more of them than the part's pages can ever take. */
 static void
 lay_out (sw_sheet *sheet, struct sw_sheet_runs *runs, sw_elevation *e, int64_t denominator)
 {
@@ -242,7 +245,7 @@ lay_out (sw_sheet *sheet, struct sw_sheet_runs *runs, sw_elevation *e, int64_t d
       find_pieces (sheet->plan, e, &piece, &block);
       runs->fits = runs->fits && bays_fit (sheet, e);
       add_run (sheet, runs, e);
-      /* Hardly more than this can stand side by side. */
+      /* Blocks take about this height even when they are put side by side as well as possible. */
       for (size_t i = before; i < runs->count; i++)
         height += runs->items[i].height * runs->items[i].width / (sheet->right - sheet->left);
       if (height > 2.0 * SW_SHEET_MOST_PAGES * (sheet->bottom - sheet->top))
@@ -258,12 +261,12 @@ is_written (const struct sw_sheet_runs *runs)
          && (double)runs->narrow <= (1 - WRITTEN_ON) * (double)runs->bays;
 }
 
-/* Leaves RUNS laid out at the sheet's scale. */
+/* Lay out RUNS at the scale that is chosen for the sheet. */
 static void
 choose_scale (sw_sheet *sheet, struct sw_sheet_runs *runs, sw_elevation *e)
 {
   size_t base = USUAL;
-  /* The smallest at which pieces are written on. */
+  /* Take the smallest scale at which pieces are written on. */
   for (size_t i = USUAL; i-- > 0 && usual[i] >= WHERE_NONE_IS && base == USUAL && sheet->status == SW_OK;)
     {
       lay_out (sheet, runs, e, scale (i));
@@ -272,10 +275,10 @@ choose_scale (sw_sheet *sheet, struct sw_sheet_runs *runs, sw_elevation *e)
     }
   for (size_t i = 0; i < USUAL && base == USUAL; i++)
     base = usual[i] == WHERE_NONE_IS ? i : base;
-  /* Smaller where a bay would not go on a page. */
+  /* Take a smaller one where a bay would not fit on a page. */
   for (lay_out (sheet, runs, e, scale (base)); !runs->fits && base < 40 && sheet->status == SW_OK;)
     lay_out (sheet, runs, e, scale (++base));
-  /* Larger while it costs nothing. */
+  /* Take a larger one as long as that costs nothing. */
   const size_t pages = runs->pages, blocks = runs->count;
   size_t best = base;
   for (size_t i = base; i-- > 0 && i < USUAL && sheet->status == SW_OK;)
@@ -313,7 +316,7 @@ draw_blocks (sw_sheet *sheet, const struct sw_sheet_runs *runs, sw_elevation *e)
     }
 }
 
-/* How high the first row is. */
+/* The height of the first row. */
 static double
 first_row (const struct sw_sheet_runs *runs)
 {

@@ -14,7 +14,8 @@ sw_sheet_is_angled (const sw_piece *piece)
   return piece->start_saw != 0 || piece->finish_saw != 0 || piece->plumb != 0;
 }
 
-/* To a tenth of a degree, which no saw is set closer than; a mitre's short point tells slopes apart that are nearer. */
+/* Compare to a tenth of a degree, because no saw is set more closely than that.  Slopes that differ by less are told
+ * apart by the short point of a mitre. */
 static bool
 plumb_alike (const sw_piece *a, const sw_piece *b)
 {
@@ -31,8 +32,8 @@ sw_sheet_sawn_alike (const sw_job *job, const sw_piece *a, const sw_piece *b)
          && sw_cuts_flat (job, a) == sw_cuts_flat (job, b);
 }
 
-/* How far back the short point lies along the piece: a corner's cut stands
- * plumb, so timber that is raked is sawn through on the slant. */
+/* How far back the short point lies along the piece.  A corner's cut stands plumb, so timber that is raked is sawn
+ * through on the slant. */
 sw_length
 sw_sheet_short_point (const sw_job *job, const sw_piece *piece, int32_t saw)
 {
@@ -47,7 +48,7 @@ sw_sheet_short_point (const sw_job *job, const sw_piece *piece, int32_t saw)
   return sw_corner_short_point (sw_length_on_slope (through, span, rise), saw);
 }
 
-/* "saw 45° through the thickness, long point on the outer face, short point 38 back" */
+/* Write "saw 45° through the thickness, long point on the outer face, short point 38 back". */
 static void
 add_mitre (sw_text *out, const sw_job *job, const sw_piece *piece, int32_t saw, sw_side side)
 {
@@ -94,13 +95,13 @@ sw_sheet_saw_words (sw_text *out, const sw_job *job, const sw_piece *piece)
 
 /* ---- The key ---- */
 
-/* What the drawn ends of the plan's pieces need explained. */
+/* What has to be explained of the ends that are drawn of the plan's pieces. */
 typedef struct explain
 {
   bool angled;
   bool flat;
-  bool leaning; /* plumb across the width */
-  bool through; /* a cut comes out elsewhere on the other side */
+  bool leaning; /* some cut is plumb across the width */
+  bool through; /* some cut comes out at another place on the other side */
 } explain;
 
 static explain

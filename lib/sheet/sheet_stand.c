@@ -7,7 +7,8 @@
 #include <math.h>
 #include <stdio.h>
 
-/* A post from its foot up; timber that is laid flat as the topmost lies on it, along the slope of either bay. */
+/* Draw a post from its foot up.  Where the topmost timber is laid flat, it lies on the post along the slope of either
+ * bay. */
 static void
 draw_post (const sw_sheet_frame *f, size_t post)
 {

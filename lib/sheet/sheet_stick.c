@@ -1,8 +1,8 @@
 /* sheet_stick.c - the margin of a block: its levels, and the marked stick that is held to every post
  *
- * Marks from one stick make all posts alike.  It stands at a scale of its
- * own beside the rows, and a line leads from each level's place on it to the
- * level's row.
+ * Marks from one stick make all posts alike.  The stick is drawn beside the
+ * rows at a scale of its own, and a line leads from each level's place on it
+ * to the level's row.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -12,7 +12,7 @@
 
 #include <math.h>
 
-#define STICK 8.0 /* its width on paper */
+#define STICK 8.0 /* width of the stick on paper */
 #define GREY 0.84
 
 /* The stick on paper. */
@@ -38,7 +38,7 @@ row_y (const sw_sheet_frame *f, size_t row)
 
 /* ---- Names ---- */
 
-/* "300-375": underside and top. */
+/* Write "300-375", the underside and the top. */
 static void
 add_marks (sw_text *out, const sw_job *job, const sw_level *level)
 {
@@ -60,7 +60,7 @@ seat_text (const sw_level *level)
   return !level->through ? "between" : level->seat == SW_SEAT_TOP ? "on top" : "";
 }
 
-/* "A2 top rail" over "75x38" and its marks. */
+/* Write "A2 top rail" over "75x38" and the level's marks. */
 static void
 draw_name (const sw_sheet_frame *f, size_t row)
 {
@@ -95,7 +95,7 @@ draw_name (const sw_sheet_frame *f, size_t row)
 
 /* ---- The stick ---- */
 
-/* The highest top of the block's levels above the datum; 0 where no stick can be marked: it stands on the datum. */
+/* The highest top of the block's levels above the datum, on which the stick is set; 0 where no stick can be marked. */
 static sw_length
 highest (const sw_sheet_frame *f)
 {
@@ -113,7 +113,7 @@ highest (const sw_sheet_frame *f)
   return most;
 }
 
-/* Where the timber of a row lies on the stick, and the line that leads to the row. */
+/* Draw where the timber of a row lies on the stick, and the line that leads to the row. */
 static void
 draw_place (const stick *s, size_t row)
 {

@@ -7,10 +7,10 @@
 #include <math.h>
 #include <string.h>
 
-/* User text that is longer than this is cut in the middle: no name may fill a page. */
+/* User text that is longer than this is cut in the middle, because no name may fill a page. */
 #define LINE_BYTES 320
 #define PARAGRAPH_BYTES 8000
-/* Of a digit, over its size: text is centred on the height of figures and capitals. */
+/* The height of a digit, as a part of the size; text is centred on the height of figures and capitals. */
 #define CAP_HEIGHT 0.73
 
 void
@@ -29,7 +29,7 @@ boundary (const char *text, size_t length, size_t at)
   return at;
 }
 
-/* UTF-8 text made fit for pango: sound, in one line, of a bounded length. */
+/* Add UTF-8 text in a form that is safe for pango: valid, in one line, and of bounded length. */
 static void
 add_clean (sw_text *out, const char *text, size_t limit)
 {
@@ -39,7 +39,7 @@ add_clean (sw_text *out, const char *text, size_t limit)
       sw_text_add_shown (out, text, length);
       return;
     }
-  /* The tail stays: the posts stand at a label's end. */
+  /* The tail stays, because the posts are at the end of a label. */
   size_t head = boundary (text, length, limit * 2 / 3), tail = boundary (text, length, length - limit / 4);
   sw_text_add_shown (out, text, head);
   sw_text_add (out, "\342\200\246");
@@ -69,9 +69,8 @@ has_backward (const sw_text *text)
   return false;
 }
 
-/* A label goes from its run to its posts, also where two names of it are
- * written from right to left: a mark that cannot be seen turns the writing
- * back at every stroke between them. */
+/* Keep a label in the order from its run to its posts, even where two of its names are written from right to left: an
+ * invisible mark turns the direction back at every stroke between them. */
 static void
 keep_order (sw_text *text)
 {
@@ -109,7 +108,7 @@ lay (sw_sheet *sheet, sw_sheet_style style, const char *text, size_t limit)
   return layout;
 }
 
-/* Of its one line; cheaper than to ask the whole layout. */
+/* The width of its one line; that is cheaper than to ask the whole layout. */
 static double
 layout_width (PangoLayout *layout)
 {
@@ -118,7 +117,7 @@ layout_width (PangoLayout *layout)
   return (double)box.width / PANGO_SCALE;
 }
 
-/* With its baseline on Y. */
+/* Draw the line with its baseline on Y. */
 static void
 show_line (sw_sheet *sheet, PangoLayout *layout, double x, double y)
 {
@@ -126,7 +125,7 @@ show_line (sw_sheet *sheet, PangoLayout *layout, double x, double y)
   pango_cairo_show_layout_line (sheet->cr, pango_layout_get_line_readonly (layout, 0));
 }
 
-/* Of one character of ASCII, asked of pango once. */
+/* The advance of one character of ASCII, which pango is asked for only once. */
 static double
 advance (sw_sheet *sheet, sw_sheet_style style, char character)
 {

@@ -1,9 +1,9 @@
 /* sheet_timber.c - the pieces of a run in elevation, as they are seen from the outside
  *
- * Timber on edge shows its outer face, timber that is laid flat its outer
- * edge: a long point on that side is where the piece ends on paper, and its
- * short point is behind it.  A long point on the other side stands out from
- * behind, and the sloping cut between the two is seen.
+ * Timber on edge shows its outer face, and timber that is laid flat its outer
+ * edge.  The piece ends on paper at a long point on that side, and its short
+ * point is hidden behind it.  A long point on the other side sticks out from
+ * behind, and the sloping cut between the two points is seen.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -16,22 +16,22 @@
 
 #define GREY 0.84
 #define DARK 0.5       /* a sloping cut */
-#define LEAN 9.0       /* how far a cut of 45 degrees leans at least */
-#define FLAT_LEAST 4.0 /* how high timber that is laid flat is drawn */
+#define LEAN 9.0       /* how far a cut of 45 degrees leans, at least */
+#define FLAT_LEAST 4.0 /* height of timber that is laid flat, at least */
 #define FLAT_MOST 6.0
-#define WRITTEN 20.0 /* the height of what is written over it */
+#define WRITTEN 20.0 /* height of what is written over it */
 #define BLOCK_WIDE 6.0
 #define BLOCK_HIGH 10.0
 #define FAR 1e6 /* no block is so wide */
 
-/* A piece as a straight band: from x1 at height h1 to x2 at height h2, whose
- * ends stand plumb.  Its upper edge is so far above the row's middle, its lower edge below. */
+/* A piece as a straight band from x1 at height h1 to x2 at height h2, with plumb ends.  Its upper edge is `above` the
+ * row's middle and its lower edge `below`. */
 typedef struct band
 {
   double x1, h1, x2, h2;
-  double y1, y2; /* of the row's middle at its ends */
+  double y1, y2; /* height of the row's middle at its ends */
   double above, below;
-  bool cut_start; /* goes on beyond the block */
+  bool cut_start; /* it goes on beyond the block */
   bool cut_finish;
 } band;
 
@@ -41,7 +41,7 @@ level_of (const sw_sheet_frame *f, const sw_piece *piece)
   return &f->sheet->job->levels.items[piece->level];
 }
 
-/* False: nothing of it shows in this block. */
+/* False: nothing of the piece shows in this block. */
 static bool
 find_length (const sw_sheet_frame *f, const sw_piece *piece, band *out)
 {
@@ -49,7 +49,7 @@ find_length (const sw_sheet_frame *f, const sw_piece *piece, band *out)
   const sw_run *run = e->run;
   const sw_job *job = f->sheet->job;
   size_t last_bay = piece->to - 1;
-  double before, after; /* how far it reaches past the two posts' centres */
+  double before, after; /* how far it reaches past the centres of its two posts */
   if (piece->kind == SW_PIECE_BETWEEN)
     {
       before = -sw_sheet_half_post (f, piece->from);
@@ -86,7 +86,7 @@ find_length (const sw_sheet_frame *f, const sw_piece *piece, band *out)
   return true;
 }
 
-/* The same, and where its edges are: laid flat a piece is as much lower as its section is thinner than wide. */
+/* The same, and where its edges are.  A piece laid flat is as much lower as its section is thinner than wide. */
 static bool
 find_band (const sw_sheet_frame *f, const sw_piece *piece, band *out)
 {
@@ -105,7 +105,7 @@ find_band (const sw_sheet_frame *f, const sw_piece *piece, band *out)
   return true;
 }
 
-/* One edge of a band, from its upper corner down (or back up): straight, or torn where the piece goes on. */
+/* Add one edge of a band, from its upper corner down (or back up): straight, or torn where the piece goes on. */
 static size_t
 add_edge (double *points, size_t count, double x, double upper, double lower, bool torn)
 {
@@ -121,7 +121,7 @@ add_edge (double *points, size_t count, double x, double upper, double lower, bo
   return count;
 }
 
-/* A mitred end at X1 of the band, leaning to X2, which is farther in. */
+/* Draw a mitred end of the band, from X1 leaning to X2, which is farther in. */
 static void
 draw_slope (const sw_sheet_frame *f, const band *b, double x1, double x2, sw_side side)
 {
@@ -134,7 +134,7 @@ draw_slope (const sw_sheet_frame *f, const band *b, double x1, double x2, sw_sid
     sw_sheet_polygon (f->sheet, cut, 4, DARK, 0.9);
 }
 
-/* How far a cut leans on paper: more the further the saw is set over, and never so little that it is lost. */
+/* How far a cut leans on paper: more, the further the saw is set over, and never so little that it is lost. */
 static double
 lean (const sw_sheet_frame *f, const sw_piece *piece, const band *b, int32_t saw)
 {
@@ -152,7 +152,7 @@ draw_mitres (const sw_sheet_frame *f, const sw_piece *piece, const band *b)
     draw_slope (f, b, b->x2, b->x2 - lean (f, piece, b, piece->finish_saw), piece->finish_long);
 }
 
-/* Two blocks stand at the ends of its upper edge, so that the upper line has less room. */
+/* How much less room the upper line has because of the two blocks at the ends of the upper edge. */
 static double
 upper_taken (const sw_sheet_frame *f, const sw_piece *piece)
 {
@@ -176,10 +176,10 @@ sw_sheet_writing_of (const sw_sheet_frame *f, const sw_piece *piece, sw_sheet_wr
   double aside = (taken[0] - taken[1]) / 2;
   out->x = (b.x1 + b.x2) / 2 + aside;
   out->y = (b.y1 + b.y2) / 2 + aside * tan (out->angle);
-  /* What is laid flat is too low to write on: it is written over it. */
+  /* Timber that is laid flat is too low to write on, so the writing goes over it. */
   if (sw_cuts_flat (f->sheet->job, piece))
     out->y -= b.above + WRITTEN / 2 / cos (out->angle);
-  /* The middle of its posts tells in which block of a long run most of it is. */
+  /* The middle between its posts tells in which block of a long run most of the piece is. */
   const double *at = f->e->at;
   double middle = (at[piece->from] + at[piece->to]) / 2;
   out->box = (f->block->mark_first == 0 || middle > at[f->block->first])
@@ -187,7 +187,7 @@ sw_sheet_writing_of (const sw_sheet_frame *f, const sw_piece *piece, sw_sheet_wr
   return true;
 }
 
-/* The fixing blocks of a bay: behind both ends of its piece, more of them along its foot. */
+/* Draw the fixing blocks of a bay: one behind each end of its piece, and any more along its foot. */
 static void
 draw_blocks (const sw_sheet_frame *f, const sw_piece *piece, const band *b)
 {
@@ -228,7 +228,7 @@ draw_pieces (const sw_sheet_frame *f)
     }
 }
 
-/* A bar over every post centre where two pieces meet. */
+/* Draw a bar over every post centre where two pieces meet. */
 static void
 draw_joins (const sw_sheet_frame *f)
 {

@@ -6,7 +6,7 @@
 
 #define GAP 12.0 /* between two pieces of the list */
 
-/* Words one after the other, broken into lines of the block's width. */
+/* Words one after the other, broken into lines as wide as the block. */
 typedef struct flow
 {
   const sw_sheet_frame *f;
@@ -38,7 +38,7 @@ add_words (flow *w, bool box, const char *text)
   w->x += wide + GAP;
 }
 
-/* "A1 6-7: 1436, board 22" */
+/* Write "A1 6-7: 1436, board 22". */
 static void
 add_piece (flow *w, size_t index)
 {
@@ -79,7 +79,7 @@ add_short_pieces (flow *w)
     }
 }
 
-/* "b1-b4 board 23": blocks FIRST to END - 1 of the level that begins at START. */
+/* Write "b1-b4 board 23" for blocks FIRST to END - 1 of the level that begins at START. */
 static void
 add_board (flow *w, size_t start, size_t first, size_t end)
 {
@@ -98,7 +98,7 @@ add_board (flow *w, size_t start, size_t first, size_t end)
   sw_text_drop (&text);
 }
 
-/* "Fixing blocks A1, 2 a bay, 75x50, 120 long:" and from which boards they come. */
+/* Write "Fixing blocks A1, 2 a bay, 75x50, 120 long:" and which boards they come from. */
 static void
 add_blocks (flow *w, size_t start, size_t end)
 {
@@ -132,7 +132,7 @@ sw_sheet_words (const sw_sheet_frame *f, double y, bool draw)
   const sw_piece *pieces = f->sheet->plan->pieces;
   flow w = { .f = f, .x = f->left, .y = y, .draw = draw };
   add_short_pieces (&w);
-  /* With the run's first posts, as the drawing has them everywhere. */
+  /* List them with the run's first posts only, because the drawing shows blocks everywhere. */
   for (size_t first = block->blocks_first, end; first < block->blocks_end && block->first == 0; first = end)
     {
       end = first + 1;

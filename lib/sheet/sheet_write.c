@@ -8,11 +8,11 @@
 #include <stdio.h>
 
 #define GAP 5.0   /* between two of them */
-#define WIDE 9.0  /* the same where there is room */
-#define CLOSE 3.0 /* the same of two lines */
-#define LINE 5.2  /* how far the middle of either of two lines is from the piece's */
+#define WIDE 9.0  /* between two of them where there is room */
+#define CLOSE 3.0 /* between two of them where there are two lines */
+#define LINE 5.2  /* how far the middle of either of two lines is from that of the piece */
 
-/* The words of a piece and how wide they are in the styles of a fit. */
+/* The words of a piece, and their widths in the styles of a fit. */
 typedef struct words
 {
   char posts[64];
@@ -21,7 +21,7 @@ typedef struct words
   double length_wide;
   double ring_wide;
   double box_wide;
-  bool ticked; /* it is in its place already */
+  bool ticked; /* the piece is in its place already */
 } words;
 
 static const struct
@@ -36,7 +36,7 @@ static const struct
   [SW_SHEET_FIT_ONE] = { SW_SHEET_STRONG, SW_SHEET_LARGE, SW_SHEET_STRONG },
 };
 
-/* What is in its place already is of no board of this plan. */
+/* A piece that is in its place already comes from no board of this plan. */
 static const char in_place[] = "fixed";
 
 static double
@@ -91,7 +91,7 @@ sw_sheet_fit_of (sw_sheet *sheet, const sw_piece *piece, const sw_sheet_writing 
   return fit;
 }
 
-/* From X on at the middle line Y; how far that comes. */
+/* Draw the box from X on at the middle line Y; returns where it ends. */
 static double
 write_box (sw_sheet *sheet, double x, double y, const words *w, double gap)
 {
