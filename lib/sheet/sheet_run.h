@@ -11,13 +11,11 @@
 #include "sheet/sheet.h"
 #include "sheet/sheet_pack.h"
 
-#define SW_SHEET_NAMES 98.0 /* points for the names of the levels in the margin of a block */
-#define SW_SHEET_BEFORE                                                                                                \
-  28.0                      /* points from the names to whatever sticks out before the first post; the stick is drawn  \
-                               there */
-#define SW_SHEET_STUB 9.0   /* how much is drawn of timber that runs on past a block's end */
-#define SW_SHEET_PITCH 26.0 /* from one row of timber to the next */
-#define SW_SHEET_BAND 22.5  /* height of timber on edge on paper, whatever its width */
+#define SW_SHEET_NAMES 98.0   /* points for the names of the levels in the margin of a block */
+#define SW_SHEET_BEFORE 28.0  /* points from the names to what sticks out before the first post; the stick is there */
+#define SW_SHEET_STUB 9.0     /* how much is drawn of timber that runs on past a block's end */
+#define SW_SHEET_PITCH 26.0   /* from one row of timber to the next */
+#define SW_SHEET_BAND 22.5    /* height of timber on edge on paper, whatever its width */
 #define SW_SHEET_NUMBERS 14.0 /* height of the row of post numbers */
 #define SW_SHEET_HEADING_ROW 14.0
 #define SW_SHEET_OVER 5.0  /* posts reach this far above the top row */

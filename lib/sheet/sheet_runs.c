@@ -16,11 +16,9 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-#define APART 14.0 /* between two blocks side by side */
-#define AHEAD 8    /* a short run may move up by so many places where there is room */
-#define WRITTEN_ON                                                                                                     \
-  0.93                   /* part of the pieces that are to be written on, and of the bays that are to be as wide as    \
-                            their figures */
+#define APART 14.0       /* between two blocks side by side */
+#define AHEAD 8          /* a short run may move up by so many places where there is room */
+#define WRITTEN_ON 0.93  /* part of the pieces to be written on, and of the bays to be as wide as their figures */
 #define WHERE_NONE_IS 50 /* the largest scale that more pages are spent on; what is too short for it is listed */
 
 struct sw_sheet_runs
