@@ -14,7 +14,7 @@
 
 __extension__ typedef __int128 wide;
 
-/* Columns of spans.csv that say something of one bay or post of the stretch only. */
+/* Columns of spans.csv that say something of only one bay or post of the stretch. */
 enum
 {
   SPAN,
@@ -23,7 +23,7 @@ enum
   NEAR_POST_WIDTH,
   OVERALL,
   STEP,
-  NUMBERS, /* the columns so far hold numbers */
+  NUMBERS, /* the columns before this one hold numbers */
   BAY = NUMBERS,
   START,
   FINISH,
@@ -73,7 +73,8 @@ show_millimetres (sw_length length, char out[SW_DECIMAL_TEXT])
   sw_decimal_format (length, 6, 0, out);
 }
 
-/* What a row of BAY of the way WAY says in a column; TEXT is what the stretch's row says. */
+/* What the row of bay BAY says in a column when the stretch is divided in WAY; TEXT is what the row of the stretch
+ * says. */
 static const char *
 cell_of (const writing *w, const sw_division *d, const sw_way *way, uint32_t bay, int which, const char *text,
          char made[SW_NAME_BYTES + 16])
@@ -111,7 +112,7 @@ cell_of (const writing *w, const sw_division *d, const sw_way *way, uint32_t bay
     }
 }
 
-/* The rows of the stretch in W's row. */
+/* Write the rows for the stretch in W's row. */
 static sw_status
 write_division (writing *w, const sw_division *d, const sw_way *way)
 {
@@ -154,7 +155,7 @@ begin_table (writing *w)
       header[count++] = sw_table_header (w->from, c);
   sw_status status = sw_table_new (&w->to, header, count);
   free (header);
-  /* Cells with a decimal comma are copied as they are. */
+  /* Cells are copied as they are, with a decimal comma where they have one. */
   if (status == SW_OK && sw_table_decimal_comma (w->from))
     sw_table_write_semicolons (w->to);
   return status;

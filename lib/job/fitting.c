@@ -1,4 +1,4 @@
-/* fitting.c - what goes on the same order and is not cut
+/* fitting.c - what is on the same order and is not cut
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -10,7 +10,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Of one item a unit; a plan has at most some millions of units. */
+/* The most of one item for each unit that is counted; a plan has at most some millions of units. */
 #define MOST_EACH 1000000
 #define MOST_PACK 1000000
 
@@ -48,7 +48,7 @@ read_per (sw_fields *fields, sw_per *per)
   return true;
 }
 
-/* No run is at a board, which may go to several, nor has a job of its own. */
+/* The whole job belongs to no run, and neither does a board, whose pieces may go to several. */
 static bool
 check_only (sw_fields *fields, const sw_fitting *row)
 {
@@ -61,7 +61,7 @@ check_only (sw_fields *fields, const sw_fitting *row)
   return false;
 }
 
-/* The same item again: its pack and price stand on its first row, and no row may say otherwise. */
+/* Check a row whose item has a row before: pack and price are those of the first row, and no other row may differ. */
 static bool
 check_same (sw_fields *fields, const sw_fitting *row, bool has_pack, const sw_fitting *first)
 {

@@ -101,7 +101,7 @@ sw_in_place_read (sw_in_place *out, const sw_table *table, sw_report *report)
         continue;
       placed.from = (size_t)from - 1;
       placed.to = (size_t)to - 1;
-      /* They go no further than sw_in_place_add, which copies them. */
+      /* The texts only go to sw_in_place_add, which copies them. */
       placed.label = (char *)label;
       placed.run_name = (char *)sw_field (&fields, RUN);
       placed.level_name = (char *)sw_field (&fields, LEVEL);
@@ -187,7 +187,7 @@ no_place (resolving *r, const sw_placed *placed, const char *format, const char 
   char shown[SW_SHOWN];
   sw_show_text (placed->label, shown);
   char message[2 * SW_SHOWN];
-  snprintf (message, sizeof message, format, what); /* NOLINT: a literal of ours */
+  snprintf (message, sizeof message, format, what); /* NOLINT: a literal of this file */
   sw_report_add (r->report, SW_FAULT, r->file, placed->line, "piece",
                  "\"%s\" is fixed and has no place in the spans as they are now: %s", shown, message);
   r->rejected = true;
@@ -211,7 +211,7 @@ find_level (const sw_levels *levels, const char *name, size_t *level)
   return false;
 }
 
-/* Timber from post to post of a level that is there, over bays that carry timber. */
+/* Check that timber goes from post to post of a level that the run has, over bays that carry timber. */
 static void
 check_posts (resolving *r, const sw_placed *placed)
 {
@@ -294,7 +294,7 @@ by_place (const void *a, const void *b)
   return 0;
 }
 
-/* No two in one place.  LIST is sorted. */
+/* Check that no two pieces are in one place.  LIST is sorted. */
 static void
 check_apart (resolving *r, const sw_in_place *list)
 {

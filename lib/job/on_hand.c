@@ -103,7 +103,7 @@ sw_on_hand_clear (sw_on_hand *list)
 
 /* ---- Reading ------------------------------------------------------------- */
 
-/* The yard of the row; false: the job has none of that name, said so. */
+/* Read the yard of the row; false: the job has no yard of that name, which has been reported. */
 static bool
 read_yard (size_t *yard, const sw_yards *yards, sw_fields *fields)
 {
@@ -169,7 +169,7 @@ sw_on_hand_read (sw_on_hand *out, const sw_sections *sections, const sw_yards *y
         }
       if (!read_row (&timber, sections, yards, &fields))
         continue;
-      /* They go no further than sw_on_hand_add, which copies them. */
+      /* The texts only go to sw_on_hand_add, which copies them. */
       timber.name = (char *)sw_field (&fields, TIMBER);
       timber.ends = (char *)sw_field (&fields, ENDS);
       sw_status status = sw_on_hand_add (out, &timber);
@@ -275,7 +275,7 @@ find_row (const sw_stocks *stocks, size_t count, const sw_timber *timber)
   return SIZE_MAX;
 }
 
-/* Take TIMBER into its row of STOCKS, the first COUNT of which are those of the yard. */
+/* Count TIMBER with the row of STOCKS that it belongs to, or add a row for it. */
 static sw_status
 take_timber (const sw_timber *timber, sw_stocks *stocks, bool priced)
 {
@@ -286,7 +286,7 @@ take_timber (const sw_timber *timber, sw_stocks *stocks, bool priced)
       if (status != SW_OK)
         return status;
       at = stocks->count++;
-      /* A yard that no longer sells it has none. */
+      /* Where the yard no longer sells it, the row has nothing to buy. */
       stocks->items[at] = (sw_stock){ .section = timber->section,
                                       .length = timber->length,
                                       .priced = priced,

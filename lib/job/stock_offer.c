@@ -1,4 +1,4 @@
-/* stock_offer.c - rows of stock.csv as what is offered: a yard's, in packs, at prices that fall
+/* stock_offer.c - rows of stock.csv as offers: those of a yard, in packs, at falling prices
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -47,7 +47,7 @@ sw_stocks_copy (sw_stocks *out, const sw_stocks *stocks)
   return SW_OK;
 }
 
-/* What reading makes offers of. */
+/* What the rows that were read become offers with. */
 typedef struct making
 {
   sw_stocks *stocks;
@@ -72,7 +72,7 @@ complain (const making *m, const sw_stock *row, size_t column, const char *forma
   free (text);
 }
 
-/* A number of BASE's that ROW, of the same offer, writes too: BLANK where it does not. */
+/* Check that ROW repeats a number of BASE, the first row of the same offer; BLANK: ROW leaves it out. */
 static void
 check_again (const making *m, const sw_stock *base, const sw_stock *row, size_t column, int64_t first, int64_t here,
              int64_t blank)
@@ -100,7 +100,7 @@ check_prices (const making *m, const sw_stock *base, const sw_stock *row, sw_mon
     complain (m, row, m->columns->from, "expected a price that holds from %" PRId64 " on, found none", row->from);
 }
 
-/* The rows FIRST to END - 1 into one at OUT. */
+/* Merge the rows FIRST to END - 1 into one at OUT. */
 static void
 merge (const making *m, size_t first, size_t end, size_t out)
 {
@@ -110,7 +110,7 @@ merge (const making *m, size_t first, size_t end, size_t out)
   for (size_t i = first; i < end; i++)
     {
       const sw_stock *row = &stocks->items[i];
-      /* A row that stands twice is a fault already. */
+      /* A row that is given twice has been reported already. */
       if (i > first && row->from > stocks->items[i - 1].from)
         check_prices (m, &stocks->items[first], row, stocks->items[i - 1].price);
       if (end - first > 1)
@@ -148,7 +148,7 @@ sw_stocks_spread (sw_stocks *stocks, const sw_yards *yards, struct sw_fields *fi
       for (size_t y = 0; y < yards->count; y++)
         {
           bool own = false;
-          /* A length's rows stand together, this one last. */
+          /* The rows of a length are together, and this one is the last of them. */
           for (size_t k = i; k-- > 0 && sw_stock_same (&stocks->items[k], row);)
             own = own || stocks->items[k].yard == y;
           if (own)
@@ -159,7 +159,7 @@ sw_stocks_spread (sw_stocks *stocks, const sw_yards *yards, struct sw_fields *fi
           if (taken)
             stocks->items[stocks->count++] = copy;
           else
-            stocks->items[before * (yards->count + 1) - 1] = copy; /* it takes the row's place in the end */
+            stocks->items[before * (yards->count + 1) - 1] = copy; /* at the end it takes the place of the row */
           taken = true;
         }
       if (!taken)

@@ -13,7 +13,7 @@
 
 __extension__ typedef __int128 wide;
 
-/* Equal bays beside an odd one are as long as is easily pegged. */
+/* The equal bays beside an odd one have a length that is easily pegged. */
 #define GRID (5 * SW_MM)
 #define GRID_IN_INCHES (SW_INCH / 4)
 
@@ -28,7 +28,7 @@ typedef struct finding
 
 /* ---- Where posts stand ---- */
 
-/* NUMERATOR / DENOMINATOR to the nearest STEP, halves up; neither is negative. */
+/* NUMERATOR / DENOMINATOR, rounded to the nearest STEP, halves up; neither is negative. */
 static sw_length
 to_step (wide numerator, int64_t denominator, sw_length step)
 {
@@ -57,10 +57,10 @@ sw_way_post (const sw_division *d, const sw_way *way, uint32_t post)
 
 /* ---- Ways ---- */
 
-/* A bay measured clear of less would be taken for one that lacks its unit. */
+/* A smaller clear bay would be taken for a number that lacks its unit. */
 #define LEAST_CLEAR (50 * SW_MM)
 
-/* Does every bay leave an opening between its posts?  Those between are as wide as the setting says. */
+/* Does every bay leave an opening between its posts?  The posts between the ends are as wide as the setting says. */
 static bool
 is_open (const finding *f, const sw_way *way)
 {
@@ -96,7 +96,8 @@ wants (const finding *f, sw_divide kind)
   return f->wanted == kind || f->wanted == SW_DIVIDE_BEST;
 }
 
-/* Bays between are as long as an end one and its reach together; all of them within the limits. */
+/* Add the way in which the bays between the ends are as long as an end bay with its reach.  All bays must be within the
+ * limits. */
 static sw_status
 add_ends (finding *f, uint32_t bays)
 {
@@ -106,7 +107,7 @@ add_ends (finding *f, uint32_t bays)
   const sw_length more = d->start_reach > d->finish_reach ? d->start_reach : d->finish_reach;
   const sw_length less = d->start_reach + d->finish_reach - more;
   const sw_length longest = bays > 2 ? 0 : less;
-  /* Among equal bays it is the same as they are where nothing reaches past a post. */
+  /* Where nothing reaches past a post this way is the same as equal bays, so it need not be tried beside them. */
   if (bays < 2 || whole < (wide)bays * (low + more) || whole > (wide)bays * (high + longest)
       || (f->wanted == SW_DIVIDE_BEST && more == 0))
     return SW_OK;
@@ -121,7 +122,7 @@ add_odd (finding *f, uint32_t bays)
   const sw_length grid = settings->inches ? GRID_IN_INCHES : GRID;
   sw_status status = SW_OK;
   sw_length equal = (settings->min_bay + grid - 1) / grid * grid;
-  /* What is left for the odd one is at most max-bay. */
+  /* What is left for the odd bay must be at most max-bay. */
   const sw_length most_left = d->span - settings->max_bay;
   if (bays < 2)
     return SW_OK;
@@ -144,8 +145,8 @@ find_ways (finding *f)
   sw_division *d = f->division;
   const sw_length low = f->job->settings->min_bay, high = f->job->settings->max_bay;
   sw_status status = SW_OK;
-  /* `ends` has an end bay over max-bay in no case, and an inner one where its
-   * ends are shorter: it needs at least as many bays as equal ones do. */
+  /* `ends` needs at least as many bays as equal bays do: no end bay is over max-bay, and where the ends are shorter no
+   * inner bay is. */
   for (sw_length bays = (d->span + high - 1) / high; bays <= d->span / low && bays <= UINT32_MAX; bays++)
     {
       const bool one = bays == 1;

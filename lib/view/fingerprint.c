@@ -1,4 +1,4 @@
-/* fingerprint.c - the fingerprint, by which the papers of one plan are told from those of another
+/* fingerprint.c - the fingerprint, which tells the papers of one plan from those of another
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -38,7 +38,7 @@ add_cells (sw_text *out, const sw_table *table)
   sw_text_add (out, ROW_END);
 }
 
-/* A character stands for five bits, the highest first. */
+/* Each character stands for five bits, the highest bits first. */
 static void
 spell (uint32_t sum, char out[SW_FINGERPRINT])
 {

@@ -12,11 +12,12 @@
 
 __extension__ typedef __int128 wide;
 
-/* More than this of one item is a file gone wrong, and sums of it would not be safe. */
+/* A larger number of one item means that something is wrong with the file, and sums of it would not be safe. */
 #define MOST_ITEMS INT64_C (1000000000000)
 
-/* Is the first post of RUN the last one of the run before it?  Timber of both is mitred there, and a mitre meets the
-   timber of the next run; the last run goes on in the first where a fence closes, which takes three. */
+/* Is the first post of RUN the last post of the run before it?  It is where the timber of both is mitred, because a
+   mitre meets the timber of the next run.  Where a fence closes, the last run meets the first; that takes three
+   runs. */
 static bool
 begins_at_corner (const sw_fence *fence, size_t run)
 {
@@ -27,7 +28,7 @@ begins_at_corner (const sw_fence *fence, size_t run)
          && fence->runs[run].bays[0].start.kind == SW_END_MITRE;
 }
 
-/* Posts of RUN that are not counted with the run before it. */
+/* The posts of RUN, without one that is counted with the run before it. */
 static int64_t
 own_posts (const sw_job *job, const sw_fitting *fitting, size_t run, int64_t posts)
 {
@@ -60,10 +61,10 @@ count_crossings (const sw_job *job, size_t r)
     levels += sw_level_is_on (&job->levels.items[l], r) ? 1 : 0;
   for (size_t p = 0; p <= run->bay_count; p++)
     posts += has_timber (run, p) ? 1 : 0;
-  return levels * posts; /* places in memory, as in setting out */
+  return levels * posts; /* no more than there are places in memory, as in setting out */
 }
 
-/* Units of FITTING on run R, but for those that are counted by pieces; of SW_PER_METRE nanometres. */
+/* The units of FITTING on run R, unless they are counted by pieces.  For SW_PER_METRE they are nanometres. */
 static int64_t
 count_on_run (const sw_job *job, const sw_fitting *fitting, size_t r)
 {
@@ -81,7 +82,8 @@ count_on_run (const sw_job *job, const sw_fitting *fitting, size_t r)
       return count_bays (run, true);
     case SW_PER_METRE:
       for (size_t b = 0; b < run->bay_count; b++)
-        length += run->bays[b].opening ? 0 : run->bays[b].span; /* part of the run's length, which is in range */
+        length += run->bays[b].opening ? 0 : run->bays[b].span; /* this is part of the run's length, which is in
+                                                                   range */
       return length;
     case SW_PER_CROSSING:
       return count_crossings (job, r);
@@ -92,7 +94,7 @@ count_on_run (const sw_job *job, const sw_fitting *fitting, size_t r)
     }
 }
 
-/* Units of FITTING in PLAN. */
+/* The units of FITTING in PLAN. */
 static int64_t
 count_units (const sw_plan *plan, const sw_fitting *fitting)
 {
@@ -107,14 +109,14 @@ count_units (const sw_plan *plan, const sw_fitting *fitting)
     {
       const sw_piece *piece = &plan->pieces[p];
       const bool on = piece->run == SW_NONE ? fitting->runs == NULL : sw_fitting_is_on (fitting, piece->run);
-      /* Each join is where one piece finishes. */
+      /* Each join is where one piece ends. */
       const bool join = piece->kind == SW_PIECE_THROUGH && piece->finish_end == SW_END_ON;
       units += on && (fitting->per == SW_PER_PIECE || join) ? 1 : 0;
     }
   return units;
 }
 
-/* How many of the item whose first row is FIRST; false: too many. */
+/* How many are needed of the item whose first row is FIRST; false: too many. */
 static bool
 count_item (const sw_plan *plan, size_t first, int64_t *count)
 {
@@ -145,7 +147,7 @@ sw_order_add_fittings (sw_order *order)
         continue;
       if (!count_item (order->plan, i, &line.count))
         return SW_FAILED;
-      /* What was on an order before is there. */
+      /* What was on an earlier order is there already. */
       const int64_t had = sw_on_hand_had (&order->plan->job->on_hand, fitting->item);
       line.count = line.count > had ? line.count - had : 0;
       line.packs = (line.count + fitting->pack - 1) / fitting->pack;

@@ -1,4 +1,4 @@
-/* order_make.c - what is bought, line by line, and what it comes to
+/* order_make.c - what is bought, line by line, and what it costs
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -8,16 +8,16 @@
 
 #include <stdlib.h>
 
-/* The spare lengths that are asked for of a section of which BOUGHT lengths are needed. */
+/* The spare lengths that are asked for of a section that needs BOUGHT lengths. */
 static int64_t
 spare_of (const sw_section *section, int64_t bought)
 {
-  /* A rate is in millionths; both are far from the ends of the range. */
+  /* The rate is in millionths; both numbers are far from the ends of the range. */
   const int64_t part = (bought * section->spare_rate + SW_SPARE_WHOLE - 1) / SW_SPARE_WHOLE;
   return section->spare + part;
 }
 
-/* Put the spare lengths of the lines FIRST ... END - 1, which are of one section. */
+/* Ask for the spare lengths of a section on one of its lines, FIRST to END - 1: the one with most lengths. */
 static void
 place_spare (sw_order *order, size_t first, size_t end)
 {
@@ -33,7 +33,7 @@ place_spare (sw_order *order, size_t first, size_t end)
     most->asked = spare_of (&order->plan->job->sections.items[most->section], bought);
 }
 
-/* What is bought besides: spare lengths come out of what packs and falling prices bring in any case. */
+/* Add the spare lengths.  Those that packs and falling prices bring in any case count as spare too. */
 static sw_status
 add_besides (sw_order *order)
 {
@@ -68,7 +68,7 @@ add_up (sw_order *order)
       sw_order_line *line = &order->lines[l];
       const sw_stock *stock = &job->stocks.items[line->stock];
       int64_t all;
-      /* Any int64 sum will do: counts are no lengths, but the check is the same. */
+      /* Counts are no lengths, but the sum is checked for overflow in the same way. */
       if (!sw_length_add (line->count, line->spare, &all) || !sw_length_mul (stock->length, all, &line->bought)
           || !sw_length_add (order->bought, line->bought, &order->bought)
           || !sw_length_add (order->spare, line->spare, &order->spare))
@@ -84,7 +84,7 @@ add_up (sw_order *order)
   return SW_OK;
 }
 
-/* What of it is bought at each yard. */
+/* Add up what is bought at each yard. */
 static sw_status
 add_yards (sw_order *order)
 {
@@ -100,7 +100,7 @@ add_yards (sw_order *order)
           const sw_order_line *line = &order->lines[l];
           if (job->stocks.items[line->stock].yard != y)
             continue;
-          at.count += line->count; /* parts of sums that add_up has checked */
+          at.count += line->count; /* these are parts of sums that add_up has checked */
           at.spare += line->spare;
           at.bought += line->bought;
           at.timber += line->price;
@@ -115,7 +115,7 @@ add_yards (sw_order *order)
   return SW_OK;
 }
 
-/* Lines of all that is bought or taken from hand. */
+/* Make the lines of all that is bought or taken from hand. */
 static void
 add_lines (sw_order *out, const int64_t *bought, const int64_t *hand)
 {

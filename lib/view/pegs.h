@@ -6,9 +6,9 @@
 #include "base/text.h"
 #include "plan/posts.h"
 
-/* How far post POST's peg is from its run's first: a whole step. */
+/* How far the peg of post POST is from that of its run's first post, as a whole number of steps. */
 sw_length sw_peg_distance (const sw_job *job, const sw_run *run, size_t post);
-/* "2320, 8 of 2382 to 2383, 2320": the bays FIRST to before LAST of RUN. */
+/* Write the bays of RUN from FIRST to the one before LAST: "2320, 8 of 2382 to 2383, 2320". */
 void sw_bays_shown (sw_text *out, const sw_job *job, const sw_run *run, size_t first, size_t last);
 
 #endif

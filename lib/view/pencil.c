@@ -14,7 +14,7 @@ sw_pencil_run (size_t run, char out[SW_PENCIL_RUN])
 {
   char reversed[SW_PENCIL_RUN];
   size_t count = 0;
-  /* Letters as a spreadsheet names its columns: after Z comes AA, so there is no nought. */
+  /* Letters count as a spreadsheet names its columns: AA follows Z, so there is no digit nought. */
   for (size_t n = run + 1; n > 0 && count < sizeof reversed - 1; n = (n - 1) / 26)
     reversed[count++] = (char)('A' + (n - 1) % 26);
   for (size_t i = 0; i < count; i++)
@@ -22,8 +22,8 @@ sw_pencil_run (size_t run, char out[SW_PENCIL_RUN])
   out[count] = '\0';
 }
 
-/* The number that LABEL has after BEFORE and a space; 0: none, it ends there or in brackets; under 0: it does not begin
- * so. */
+/* The number that follows BEFORE and a space in LABEL.  0: there is none, and LABEL ends there or goes on in brackets.
+ * Under 0: LABEL does not begin with BEFORE. */
 static long long
 number_after (const char *label, const char *before)
 {
@@ -50,8 +50,8 @@ sw_pencils_make (sw_pencils *out, const sw_plan *plan)
     return SW_NO_MEMORY;
   while (out->first_extra < plan->piece_count && plan->pieces[out->first_extra].kind != SW_PIECE_EXTRA)
     out->first_extra++;
-  /* The extras are the plan's last pieces, in the order of their file; a plan that goes on from another may lack some.
-   */
+  /* The extras are the last pieces of the plan, in the order of their file.  A plan that goes on from another may lack
+   * some of them. */
   size_t at = out->first_extra;
   for (size_t i = 0; i < extras->count; i++)
     {

@@ -10,7 +10,7 @@
 #include "view/figures.h"
 #include "view/setout.h"
 
-/* On a narrower line the tables would not stand side by side. */
+/* The tables do not fit side by side on a narrower line. */
 #define WIDTH_LEAST 40
 
 sw_status
@@ -70,7 +70,7 @@ sw_plan_text (const sw_plan *plan, unsigned parts, unsigned width, char **out)
   if ((parts & ~(unsigned)(SW_TEXT_ALL | SW_TEXT_MESSAGE | SW_TEXT_AGAIN)) != 0)
     return SW_USAGE;
   width = sw_view_width (width, WIDTH_LEAST);
-  /* A job of extras alone has nothing to fit. */
+  /* A job that has only extras has nothing to fit. */
   if (plan->job->fence.run_count == 0)
     parts &= ~(unsigned)(SW_TEXT_FIT | SW_TEXT_SETOUT);
   for (size_t i = 0; i < sizeof order / sizeof *order && status == SW_OK; i++)

@@ -1,4 +1,4 @@
-/* posts_text.c - where posts go and what that saves, in words
+/* posts_text.c - where posts go, and what that saves, in words
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -13,7 +13,7 @@
 #define WIDTH_DEFAULT 80
 #define WIDTH_LEAST 40
 #define WIDTH_MOST 160
-/* Columns of a post's number, and of its distance. */
+/* Characters for the number of a post, and for its distance. */
 #define POST_WIDTH 6
 #define DISTANCE_WIDTH 9
 
@@ -36,7 +36,7 @@ sw_bays_shown (sw_text *out, const sw_job *job, const sw_run *run, size_t first,
     {
       sw_length low = run->bays[b].span, high = low;
       size_t end = b;
-      /* Posts on whole steps make equal bays differ by one. */
+      /* Equal bays may differ by one step, because posts stand on whole steps. */
       for (; end < last; end++)
         {
           const sw_length span = run->bays[end].span;
@@ -60,7 +60,7 @@ sw_bays_shown (sw_text *out, const sw_job *job, const sw_run *run, size_t first,
     }
 }
 
-/* "front, posts 1 to 11"; *FIRST, *LAST: bays of the finished run. */
+/* Write "front, posts 1 to 11"; *FIRST, *LAST: bays of the finished run. */
 static void
 add_stretch (sw_text *out, const sw_posts *posts, size_t d, size_t *first, size_t *last)
 {

@@ -44,7 +44,7 @@ add_staying (sw_text *out, const sw_replan *r, size_t width)
   sw_view_paragraph (out, &line, 2, 2, width);
 }
 
-/* "front/top/3-5: 4820, was 4800" */
+/* Write "front/top/3-5: 4820, was 4800". */
 static void
 add_changed (sw_text *out, const sw_replan *r, size_t p, size_t width)
 {
@@ -81,7 +81,7 @@ add_gone (sw_text *out, const sw_replan *r, size_t width)
   sw_text_drop (&line);
 }
 
-/* Pieces that were cut for one place and go to another. */
+/* List the pieces that were cut for one place and go to another, and so need another mark. */
 static void
 add_pencilled_anew (sw_text *out, const sw_replan *r, size_t width)
 {
@@ -133,7 +133,7 @@ add_changes (sw_text *out, const sw_replan *r, size_t width)
 
 /* ---- What is left -------------------------------------------------------- */
 
-/* Whole boards that nothing is cut of. */
+/* List the whole boards that are not cut. */
 static int64_t
 add_whole (sw_text *out, const sw_replan *r, size_t width)
 {
@@ -158,7 +158,8 @@ add_whole (sw_text *out, const sw_replan *r, size_t width)
   return all;
 }
 
-/* What is left of the boards from FIRST on that leave as much, where it is worth keeping; how many they are. */
+/* Write what is left of the boards from FIRST on that all leave the same length, where it is worth keeping; returns how
+ * many boards these are. */
 static size_t
 add_rests (sw_text *out, const sw_replan *r, size_t first, size_t width)
 {
@@ -184,7 +185,7 @@ add_rests (sw_text *out, const sw_replan *r, size_t first, size_t width)
   return end - first;
 }
 
-/* A piece of timber that was on hand and that nothing is cut of. */
+/* Write a piece of timber on hand that is not cut. */
 static void
 add_unused (sw_text *out, const sw_replan *r, const sw_timber *timber, size_t width)
 {
@@ -198,8 +199,8 @@ add_unused (sw_text *out, const sw_replan *r, const sw_timber *timber, size_t wi
   sw_view_paragraph (out, &line, 2, 4, width);
 }
 
-/* Offcuts and pieces that nothing is cut of, and what is left of boards; those
- * that are worth keeping.  *SHORTER: how many are not. */
+/* List the offcuts and pieces on hand that are not cut, and what is left of boards, where it is worth keeping.
+ * *SHORTER: how many are too short for that. */
 static int64_t
 add_offcuts (sw_text *out, const sw_replan *r, size_t width, int64_t *shorter)
 {
@@ -256,7 +257,7 @@ add_left (sw_text *out, const sw_replan *r, size_t width)
 
 /* ---- How good it is ------------------------------------------------------ */
 
-/* What fixed pieces make of the rules. */
+/* Say what fixed pieces do to the rules. */
 static void
 add_apart (sw_text *line, const sw_replan *r)
 {
