@@ -32,8 +32,8 @@ double sw_growing_value (const sw_growing *programme);
 double sw_growing_dual (const sw_growing *programme, int row);
 double sw_growing_share (const sw_growing *programme, int column);
 
-/* How a row or a column stands in the basis, and the wish that it stands so when the next solve begins.  With them a
- * programme with the same rows and columns goes on from where this one was. */
+/* How a row or a column stands in the basis; then: set how it stands when the next solve begins.  So a programme with
+ * the same rows and columns can go on from where this one was. */
 int sw_growing_row_standing (const sw_growing *programme, int row);
 int sw_growing_column_standing (const sw_growing *programme, int column);
 void sw_growing_stand_row (sw_growing *programme, int row, int standing);

@@ -91,7 +91,7 @@ void sw_master_stock (sw_master *master, size_t stock, int64_t low, int64_t high
 
 /* Branch and bound over all options and patterns that were taken in.  SOLUTION: the start, when it is valid; a better
  * one replaces it.  NODES: the most nodes; the same input makes the same search.  MOST: a solution with a larger value
- * is of no interest (INT64_MAX: every solution is of interest). *PROVED: nothing in this master is better than
+ * is of no interest (INT64_MAX: every solution is of interest).  *PROVED: nothing in this master is better than
  * SOLUTION; or, where SOLUTION is not valid or its value is over MOST, nothing has a value of MOST or less. */
 sw_status sw_master_mip (sw_master *master, sw_watch *watch, int64_t nodes, int64_t most, sw_solution *solution,
                          bool *proved);

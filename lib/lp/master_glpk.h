@@ -54,8 +54,8 @@ void sw_master_set_stock_rows (sw_master *master);
 void sw_master_add_base_rows (sw_master *master, size_t count);
 /* Add a column for each of those rows, for what the row may leave uncovered. */
 void sw_master_add_uncovered (sw_master *master, size_t count);
-/* Share PIECES of NEED out between the sums of its two breakpoints.  The second function writes the sums as entries of
- * a row or column after the first COUNT, sets them to zero, and returns how many entries there are then. */
+/* Divide PIECES of NEED between the sums of its two breakpoints.  Then: write the sums as entries of a row or column
+ * after the first COUNT, set them to zero, and return how many entries there are. */
 void sw_master_add_to_breakpoints (sw_master *master, size_t need, double pieces);
 int sw_master_take_breakpoints (sw_master *master, int count);
 

@@ -46,8 +46,8 @@ set_demands (sw_master *m)
   memset (m->sum, 0, m->breakpoints->count * sizeof *m->sum);
 }
 
-/* The rows are needs or breakpoints, stocks, caps (free), blocks, of which each takes one layout, and the pairs that
- * may line up. */
+/* The rows are those of needs or breakpoints, of stocks, of caps (free), of blocks (each takes one layout), and of the
+ * pairs that may line up. */
 static sw_status
 build (sw_master *m, void *data)
 {

@@ -26,8 +26,8 @@ typedef struct sw_model_stock
   size_t section;
   size_t of_job; /* the stock row */
   bool hand;
-  uint32_t whole; /* need + 1 of the piece that this stock is without a cut, although its square length is less; 0:
-                     none */
+  uint32_t whole; /* need + 1 of the piece that this stock serves as without a cut, although its square length is less;
+                     0: none */
   bool sawn;      /* an offcut or a piece: to cut it breaks into no new board */
   int64_t room;   /* length - 2 trims + kerf, in the section's unit, rounded down */
   int64_t cost;   /* in granules */
@@ -38,7 +38,7 @@ typedef struct sw_model_stock
  * without limit. */
 #define SW_SECTION_IN_PLACE SIZE_MAX
 
-/* One section: its needs (largest first) and its stocks, each numbered in a row. */
+/* One section: its needs (largest first) and its stocks, both numbered consecutively. */
 typedef struct sw_model_section
 {
   size_t of_job; /* the job's section, or SW_SECTION_IN_PLACE */
@@ -57,7 +57,7 @@ typedef struct sw_option
   bool changed; /* it is no piece of the plan that this one goes on from */
 } sw_option;
 
-/* One through level of a strip: its options, numbered in a row by from, then by to. */
+/* One through level of a strip: its options, numbered consecutively by from, then by to. */
 typedef struct sw_strip_level
 {
   size_t of_job; /* the level */

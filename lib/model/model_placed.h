@@ -5,7 +5,8 @@
 
 #include "model/model.h"
 
-/* The need + 1 of the pieces that a board of the job's stock ROW is without a cut; 0: there is none.  O(needs). */
+/* The need + 1 of the pieces that a board of the job's stock ROW can serve as without a cut; 0: there is none.
+ * O(needs). */
 uint32_t sw_model_whole_need (const sw_model *model, const sw_model_section *section, size_t row);
 /* Mark in *PLACED where pieces of STRIP that are in their places join, and move *PLACED on to the next strip's marks.
  * NULL: the model has no such pieces. */

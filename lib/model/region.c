@@ -18,8 +18,7 @@ typedef struct making
   const sw_solution *plan;
   const int64_t *stays;      /* NULL: all */
   const uint8_t *free_strip; /* NULL: none */
-  int64_t *open;             /* for each need of the whole: pieces of the layout that stays which the region has to
-                                cut */
+  int64_t *open;             /* for each need of the whole: pieces of the kept layout that the region has to cut */
 } making;
 
 static bool
@@ -34,7 +33,7 @@ copies_that_stay (const making *m, size_t i)
   return m->stays != NULL ? m->stays[i] : m->plan->boards[i].copies;
 }
 
-/* Keep the layout and the boards that stay.  Count the pieces of that layout that those boards do not yield. */
+/* Keep the layout and the boards that stay, and count the pieces of that layout for which no board stays. */
 static sw_status
 keep_rest (making *m)
 {

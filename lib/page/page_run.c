@@ -1,7 +1,7 @@
 /* page_run.c - the runs of the page: each drawn with its posts and pieces, its pieces in lists
  *
  * Each run has one scale along the fence, in per cent of the drawing, which is
- * as wide as its bays need or wider. Upwards it has no scale: levels are
+ * as wide as its bays need or wider.  Upwards it has no scale: levels are
  * evenly spaced, so that each piece is thick enough to be read, and the ground
  * rises and falls.
  * SPDX-License-Identifier: GPL-3.0-or-later */

@@ -1,7 +1,7 @@
 /* offer_node.h - one set of decisions on what is bought where, as a job in which each length has its price
  *
  * Where packs, falling prices and limits of several yards are in play, what n
- * of a length cost is no straight line. So, between the least and the most
+ * of a length cost is no straight line.  So, between the least and the most
  * lengths that a node allows, the highest convex line below the true cost
  * takes its place.  It is made of steps: so many lengths at one price, then
  * others at a dearer one.  The least number of lengths is paid in any case and

@@ -47,8 +47,8 @@ void sw_prices_blend (sw_prices *to, const sw_prices *old, const sw_prices *new,
 int64_t sw_goal_largest (const sw_goal *goal, sw_aim aim);
 /* The units in a granule when a piece that no board covers may cost PENALTY granules. */
 int64_t sw_goal_scale (const sw_goal *goal, double penalty);
-/* The largest price of a unit under a cap that keeps all weights far from 2^62.  It may be cut to that because any
- * price gives a true bound. */
+/* The largest price of a unit under a cap that keeps all weights far from 2^62.  A higher price may be lowered to it,
+ * because any price gives a true bound. */
 int64_t sw_goal_most_cap (const sw_goal *goal, sw_aim aim);
 /* The dual in units of SCALE, rounded (UP or down); 0 where it is not positive. */
 int64_t sw_scaled (double dual, int64_t scale, bool up);
@@ -59,9 +59,9 @@ int64_t sw_prices_option (const sw_prices *prices, size_t option);
 /* Set COST, which has room for all options, to what each costs in its strip: the value of its piece and its own
  * weight. */
 void sw_prices_options (const sw_prices *prices, int64_t *cost);
-/* The weight of an aligned pair.  It goes before all else where no pair over the floors is allowed. */
+/* The weight of an aligned pair.  Where no pair over the floors is allowed, it exceeds all else. */
 sw_wide sw_prices_aligned (const sw_prices *prices);
-/* By how much a board cut to PATTERN of POOL weighs more than its pieces are worth, scaled. */
+/* How much more a board cut to PATTERN of POOL weighs than its pieces are worth, scaled. */
 sw_wide sw_prices_loss (const sw_prices *prices, const sw_patterns *pool, size_t pattern);
 /* A pattern of STOCK is a new column when it is worth more than this, which is a hair more than the board weighs. */
 int64_t sw_prices_floor (const sw_prices *prices, size_t stock);

@@ -73,7 +73,7 @@ int64_t sw_block_pairs (const sw_model *model, const sw_block *block, const uint
 
 /* Find few aligned pairs for strip INDEX, whatever the timber.  No layout has fewer than *LOW; USED (as in
  * sw_strip_best) is a layout with *HIGH.  The two are equal where the strip is exact.  NOTHING: 0 for each option of
- * the model. SW_NO_PLAN: as sw_strip_layout. */
+ * the model.  SW_NO_PLAN: as sw_strip_layout. */
 sw_status sw_strip_fewest (const sw_model *model, size_t index, const int64_t *nothing, sw_strip_work *work,
                            int64_t *low, int64_t *high, uint8_t *used);
 

@@ -16,7 +16,8 @@ struct sw_strip_work
   size_t behind_capacity;
   uint8_t *trial; /* options used by the best sweep so far */
   size_t trial_capacity;
-  sw_wide *ending; /* ending[d]: the piece of a level that ends at the present post and is d + 1 bays long */
+  sw_wide *ending; /* ending[d]: the price of the piece of a level that ends at the present post and is d + 1 bays
+                      long */
   size_t ending_capacity;
 };
 

@@ -298,8 +298,8 @@ sw_strip_quickly (const sw_model *model, size_t index, const int64_t *price, uin
 
 /* ---- The fewest pairs ------------------------------------------------------------------ */
 
-/* Where each block shares a level with the next, every pair of levels is in just one block, so no layout has fewer
- * pairs than all blocks together. */
+/* Each block shares a level with the next, so that every pair of levels is in just one block.  No layout has fewer
+ * pairs than the blocks' fewest together. */
 static sw_status
 least_pairs (const sw_strip_task *whole, sw_strip_work *work, int64_t *low)
 {

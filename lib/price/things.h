@@ -15,7 +15,7 @@ typedef struct sw_thing
   double worth;       /* value a unit of size, rounded up a hair so that bounds stay true */
   int64_t least_size; /* the least size of this thing and all after it */
   uint32_t need;
-  bool useless; /* to the table of knapsack.c */
+  bool useless; /* of no use to the table of knapsack.c */
 } sw_thing;
 
 /* Value a unit of size, rounded up a hair. */

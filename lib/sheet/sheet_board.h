@@ -1,7 +1,7 @@
 /* sheet_board.h - pieces on their boards as the saw meets them
  *
  * A board lies with the outer face of its pieces up, their upper edge at the
- * back and their start at the left. Timber that will be laid flat lies with
+ * back and their start at the left.  Timber that will be laid flat lies with
  * its upper side up and its outer edge at the front.  The drawing shows it so,
  * with the front at the foot.
  *

@@ -28,7 +28,7 @@ draw_paragraph (sw_sheet *sheet, sw_sheet_style style, double indent, const char
 }
 
 /* Draw TEXT line by line; a line that is not indented is a heading.  The first part in fixed columns is the order
- * itself. It is larger, because it is read out over the telephone.  Changes TEXT. */
+ * itself.  It is larger, because it is read out over the telephone.  Changes TEXT. */
 static void
 draw_lines (sw_sheet *sheet, sw_sheet_style style, char *text)
 {

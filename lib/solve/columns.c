@@ -130,16 +130,16 @@ price_stock (sw_programme *lp, pricing *p, int64_t *worth)
   return status != SW_OK ? status : p->status;
 }
 
-/* Add patterns that are worth more than their board at LP->now to the master: *ADDED of them, of which *USEFUL are also
- * worth more at LP->duals.  Sets LP->worth.  When the watch says stop, it is cut short, and its results must not be
- * used. */
+/* Add patterns that are worth more than their board at LP->now to the master.  *ADDED: how many.  *USEFUL: how many of
+ * those are worth more at LP->duals too.  Sets LP->worth.  When the watch says stop, it ends early, and its results
+ * must not be used. */
 static sw_status
 price_patterns (sw_programme *lp, size_t *added, size_t *useful)
 {
   const sw_model *model = lp->search->model;
   pricing p = { .programme = lp };
   lp->turn += 37;
-  /* Where the watch cuts this short, the prices of boards that were not priced are not known to be safe. */
+  /* Where the watch ends this early, the prices of boards that were not priced are not known to be safe. */
   for (size_t i = 0; i < model->stock_count; i++)
     lp->worth[i] = INT64_MAX / 4;
   for (size_t g = 0; g < model->section_count; g++)
@@ -206,9 +206,9 @@ take_layout (sw_programme *lp, size_t b, size_t *useful)
   return status == SW_OK ? sw_master_add_layout (lp->master, &lp->layouts, lp->layouts.count - 1) : status;
 }
 
-/* Find the cheapest layouts at LP->now, which is safe already, and the bound of those prices; *USEFUL columns are
- * added.  Pairs between two blocks are left out, so the bound of many blocks is lower, but still true.  When the watch
- * says stop, it is cut short and gives no bound. */
+/* Find the cheapest layouts at LP->now, which is safe already, and the bound of those prices.  *USEFUL: how many
+ * columns are added.  Pairs between two blocks are left out, so the bound of many blocks is lower, but still true.
+ * When the watch says stop, it ends early and gives no bound. */
 static sw_status
 price_layouts (sw_programme *lp, size_t *useful)
 {

@@ -185,7 +185,7 @@ choose_by_worth (filling *f)
   return status;
 }
 
-/* Choose for a piece of NEED the board, and the other pieces beside it, that lose least. */
+/* Choose the board for a piece of NEED, and the other pieces on it, so that least is lost. */
 static sw_status
 choose_with (filling *f, size_t need)
 {

@@ -10,9 +10,9 @@
  * says stop, it is given up, or, as long as there is no plan yet, done without choosing. */
 sw_status sw_fill (sw_search *search, const sw_solution *start, const int64_t *value);
 
-/* The same, from the longest piece to the shortest: each piece goes on the board, and beside the other pieces, that
- * lose least at PRICES.  So the pieces that are hardest to place come first, and those at the end fit nearly anywhere.
- * It is given up when the watch says stop. */
+/* As sw_fill, but from the longest piece to the shortest.  Each piece goes on the board, and beside the other pieces,
+ * with which least is lost at PRICES.  So the pieces that are hardest to place come first, and those at the end fit
+ * nearly anywhere.  It is given up when the watch says stop. */
 sw_status sw_fill_long (sw_search *search, const sw_solution *start, const int64_t *value, const sw_prices *prices);
 
 /* A stock, with what orders stocks by the price of a metre. */

@@ -34,8 +34,7 @@ close_step (sw_search *s, int64_t step, size_t most, bool *closed)
   sw_status status = close_with (s, (sw_wide)target * s->root.scale - s->root.bound, target, most, closed);
   if (status != SW_OK || !*closed)
     return status;
-  /* The programme is solved over all that a value of at most TARGET needs, so a solution that it finds is the best of
-   * those. */
+  /* The programme has all that a value of at most TARGET needs, so a solution that it finds is the best of those. */
   best = sw_search_best (s);
   s->bound = best <= target + 1 ? best : target + 1;
   sw_search_show (s);

@@ -67,8 +67,8 @@ take_cuts (taking *t, const sw_entry *entries, uint32_t count)
   return t->status == SW_OK && t->count < t->most;
 }
 
-/* Take the patterns that ENTRIES becomes when pieces are left out from I on, as long as VALUE stays over the floor.
- * KEPT entries of those before I are in T->entries. */
+/* Take the patterns that leave out pieces of ENTRIES from entry I on, as long as VALUE stays over the floor. T->entries
+ * has the KEPT entries from before I. */
 static bool
 /* NOLINTNEXTLINE(misc-no-recursion): SW_LOOKS_A_STEP deep */
 take_parts (taking *t, const sw_entry *entries, uint32_t count, uint32_t i, uint32_t kept, int64_t value)

@@ -8,8 +8,9 @@
 
 #include "solve/search.h"
 
-/* Make a master of all that a solution at most SPARE (scaled) over the bound of the present aim can use.  It is to be
- * freed even after a failure.  PARTS: take patterns that are not full too.  *COMPLETE: there were no more than MOST. */
+/* Make a master of all options and patterns for solutions at most SPARE (scaled) over the bound of the present aim.  It
+ * is to be freed even after a failure.  PARTS: take patterns that are not full too.  *COMPLETE: there were no more than
+ * MOST. */
 sw_status sw_gather (sw_search *search, sw_wide spare, size_t most, bool parts, sw_master **out, bool *complete);
 /* Solve such a master for AIM, with at most WORK of nodes times columns, and offer what is found.  *PROVED: there is
  * nothing better, or nothing with a value of MOST or less. */

@@ -62,8 +62,8 @@ about (const sw_search *s, size_t g)
   return size;
 }
 
-/* Choose the stock whose price of a metre raises the bound most.  Where the cheapest metres go first, it is the stock
- * of the last board that is wanted.  SIZE_MAX: there is no stock. */
+/* Choose the stock whose price of a metre raises the bound most: where the cheapest metres go first, it is the stock of
+ * the last board that is wanted.  SIZE_MAX: there is no stock. */
 static sw_status
 choose_rate (const sw_search *s, size_t g, size_t *rate)
 {

@@ -198,7 +198,7 @@ repack (repacking *r, size_t i, size_t j, uint32_t full, uint32_t other, bool *b
   fill_from (&f, f.first, 0, all);
   r->steps -= steps - f.steps;
   if (all - f.best_length > model->stocks[other].room)
-    return SW_OK; /* the search was cut short before the rest was short enough */
+    return SW_OK; /* the search ended before the rest was short enough */
   for (size_t n = f.first; n < f.end; n++)
     r->count[n] -= r->best[n];
   int64_t before = sw_pattern_lack (model, &s->pool, a) + sw_pattern_lack (model, &s->pool, b);

@@ -20,7 +20,7 @@ sw_status sw_part_begin (sw_part_search *part, const sw_search *search, const sw
                          const uint8_t *free_strip);
 void sw_part_end (sw_part_search *part, sw_search *search);
 
-/* Find boards with care for PLAN, which has only a layout, and offer the plans that come of it. */
+/* Find boards with care for PLAN, which has only a layout, and offer each plan that results. */
 sw_status sw_cut (sw_search *search, sw_solution *plan);
 
 /* Make plans out of the programme's mixture, for the aims cost and joins: one plan at little expense; then several with

@@ -75,8 +75,8 @@ sw_programme_penalty (const sw_programme *p, int step)
 
 /* ---- Columns to begin with ---------------------------------------------------------------- */
 
-/* Add boards that yield only one need, for each need and stock, so that the first programme has a plan.  PLAIN[need]:
- * the cheapest a piece without limit. */
+/* For each need and stock, add a board that yields only that need, so that the first programme has a plan.
+ * PLAIN[need]: the pattern without limit that is cheapest a piece. */
 static sw_status
 add_plain_patterns (sw_programme *p, size_t *plain)
 {

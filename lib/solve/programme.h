@@ -21,7 +21,7 @@ typedef struct sw_programme
   size_t turn;        /* lets each round begin with another piece */
   sw_prices duals;    /* those of the last linear programme */
   sw_prices now;      /* the prices that columns are looked for at */
-  int64_t *most;      /* for each need: more of it on a board is of no use, as things stand */
+  int64_t *most;      /* for each need: more of it on one board is of no use at present */
   int64_t *worth;     /* for each stock: no pattern is worth more at NOW */
   int64_t *cost;      /* for each option: what it costs at NOW */
   uint8_t *used;      /* for each option: whether the layouts that were priced last use it */

@@ -27,7 +27,7 @@ sw_free_strips (const sw_model *model, size_t options, uint64_t *chance, uint8_t
     }
 }
 
-/* How many of the COPIES boards of PATTERN have to go for the OPEN pieces (for each need) to be cut from them. */
+/* How many of the COPIES boards of PATTERN must go so that the OPEN pieces (for each need) can be cut from them. */
 static int64_t
 boards_of_open (const sw_search *s, size_t pattern, int64_t copies, const int64_t *open)
 {

@@ -16,7 +16,7 @@ typedef struct sw_search
   bool brief;            /* it is part of another search and not worth much work */
   sw_master *beside;     /* a master of this thread that is in use, or NULL: see sw_master_new */
   sw_patterns pool;      /* all patterns met so far */
-  uint8_t *fewest;       /* for each option: whether a layout with the fewest pairs known uses it, strip by strip */
+  uint8_t *fewest;       /* for each option: whether its strip's layout with the fewest known pairs uses it */
   sw_prices root;        /* the prices of the best bound found for this aim */
   sw_solution best;      /* when valid, it keeps every rule and cap */
   int64_t bound;         /* a bound for this aim, in its unit: no solution has less */

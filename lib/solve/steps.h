@@ -51,9 +51,9 @@ sw_status sw_branch (const sw_programme *programme, int64_t nodes, uint64_t work
 
 /* Mark strips by chance until they have OPTIONS options, but not all strips. */
 void sw_free_strips (const sw_model *model, size_t options, uint64_t *chance, uint8_t *marked);
-/* Set STAYS to how many of each of the best plan's boards stay when the MARKED strips are free.  The boards that go are
- * those that the strips' pieces are cut from, those that lose more than SPARE (scaled, at the root's prices), and a few
- * by chance. */
+/* Set STAYS: how many of each of the best plan's boards stay when the MARKED strips are free.  A board goes when a
+ * piece of those strips is cut from it, when it loses more than SPARE (scaled, at the root's prices), or, in a few
+ * cases, by chance. */
 sw_status sw_free_boards_of (const sw_search *search, const uint8_t *marked, sw_wide spare, uint64_t *chance,
                              int64_t *stays);
 
