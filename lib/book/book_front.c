@@ -162,7 +162,7 @@ add_heading (front *f)
   f->row = 3;
 }
 
-/* What is edited on this sheet is not read back; the sheets that are say how it comes back. */
+/* The workbook is not read back, so say how a plan that was edited in it can be checked. */
 static void
 add_way_back (front *f)
 {

@@ -145,8 +145,7 @@ find_ways (finding *f)
   sw_division *d = f->division;
   const sw_length low = f->job->settings->min_bay, high = f->job->settings->max_bay;
   sw_status status = SW_OK;
-  /* `ends` needs at least as many bays as equal bays do: no end bay is over max-bay, and where the ends are shorter no
-   * inner bay is. */
+  /* `ends` needs at least as many bays as equal bays do, because none of its bays is over max-bay. */
   for (sw_length bays = (d->span + high - 1) / high; bays <= d->span / low && bays <= UINT32_MAX; bays++)
     {
       const bool one = bays == 1;

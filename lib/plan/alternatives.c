@@ -173,7 +173,7 @@ add_alternative (making *m, size_t g, const size_t *ways)
   return SW_OK;
 }
 
-/* List all alternatives of group G, or, where posts cost nothing, those with POSTS posts.  *NEXT: the next larger
+/* List all alternatives of group G, or, where posts cost nothing, those with just POSTS posts.  *NEXT: the next larger
  * number of posts; INT64_MAX: there is none. */
 static sw_status
 list_group (making *m, size_t g, int64_t posts, int64_t *next)

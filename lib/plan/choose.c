@@ -248,8 +248,9 @@ with_posts (const tree *t, const bool *allowed)
   return SIZE_MAX;
 }
 
-/* Branch into the alternatives of the group without I and those with I, or without and with as many POSTS as I has.
- * The node with I comes last, so that it is looked at next. */
+/* Branch into two nodes: one without alternative I of its group, and one with no other alternative of it.  POSTS: the
+ * same with all alternatives that have as many posts as I.  The node with I comes last, so that it is looked at
+ * next. */
 static sw_status
 branch (tree *t, const node *n, size_t i, bool posts)
 {

@@ -52,7 +52,7 @@ typedef struct sw_aligned
   size_t upper;
 } sw_aligned;
 
-/* What is bought of a stock row. */
+/* What is bought of one stock. */
 typedef struct sw_purchase
 {
   int64_t count;           /* lengths that the plan cuts up */

@@ -44,7 +44,7 @@ worth (const asking *asking, size_t need)
   return asking->model->layout->items[of->item].take;
 }
 
-/* Add the least that the pieces of a level come to, whatever its joins are. */
+/* Add the least sum that the pieces of a level can have, whatever its joins are. */
 static sw_status
 add_least_of_row (const asking *asking, const sw_strip *strip, const sw_strip_level *row, wide *sum)
 {

@@ -7,7 +7,7 @@
 #include <math.h>
 #include <string.h>
 
-/* Between two sweeps over all alternatives, so many of a group are valued, and so often. */
+/* Each round values so many alternatives of a group, except that one round in SWEEP_EVERY sweeps over all of them. */
 #define NEAREST 4
 #define SWEEP_EVERY 4
 /* Layouts of a group that become columns in one round. */

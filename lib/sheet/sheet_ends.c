@@ -81,7 +81,7 @@ post_note (const sw_sheet_frame *f, size_t post, sw_text *out)
     sw_sheet_fail (f->sheet, SW_NO_MEMORY);
 }
 
-/* Does timber end flush with its end posts and nothing else?  That is the default and need not be said. */
+/* Does all timber of the block end flush, without a step?  That is the default and need not be said. */
 static bool
 is_usual (const sw_sheet_frame *f)
 {
