@@ -15,13 +15,13 @@
 #include <stdlib.h>
 #include <sys/resource.h>
 
-/* Seconds since 1970: the first of January 2000.  The same plan gives the same bytes whenever it is made. */
+/* The first of January 2000, in seconds since 1970, so that the same plan gives the same bytes whenever it is made. */
 #define CREATED 946684800
-/* The largest part of a workbook besides its sheets has fewer. */
+/* The largest part of a workbook that is not a sheet has fewer bytes. */
 #define PARTS_BYTES 8192
 
-/* The library does not outlive memory's running out, and takes less than this however long the tables are: some
- * 150 KiB a sheet, and what zlib and stdio take. */
+/* The library does not survive when memory runs out, so this much must be there beforehand.  It takes less, however
+ * long the tables are: some 150 KiB a sheet, and what zlib and stdio take. */
 #define MEMORY_BYTES ((size_t)8 << 20)
 
 /* ---- Looks ------------------------------------------------------------------------------ */
@@ -39,11 +39,11 @@ add_styles (sw_book *book)
         }
     }
   format_set_num_format (book->styles[SW_BOOK_TEXT], "@");
-  /* Numbers end where the text of the next column begins. */
+  /* The indent keeps text clear of the numbers that end in the column before. */
   format_set_indent (book->styles[SW_BOOK_TEXT], 1);
   format_set_indent (book->styles[SW_BOOK_HEADING], 1);
   format_set_indent (book->styles[SW_BOOK_TITLE], 1);
-  /* As many decimals as there are, so that nothing is lost where a sheet is saved as it is shown. */
+  /* As many decimals as the amount has, so that nothing is lost where a sheet is saved as it is shown. */
   format_set_num_format (book->styles[SW_BOOK_MONEY], "0.00####");
   format_set_num_format (book->styles[SW_BOOK_LENGTH], "0.0########");
   format_set_num_format (book->styles[SW_BOOK_HEADING], "@");
@@ -98,7 +98,7 @@ add_tables (sw_book *book)
 
 /* ---- The file --------------------------------------------------------------------------- */
 
-/* Bytes that a file may have in this process. */
+/* The bytes that a file may have in this process. */
 static uint64_t
 file_limit (void)
 {
@@ -112,7 +112,7 @@ file_limit (void)
 static void
 fill (sw_book *book, const char *path)
 {
-  /* Row by row: memory does not grow with the rows, nor is text kept apart from its cells. */
+  /* Sheets are written row by row, so memory does not grow with the rows; each text stays in its cell. */
   lxw_workbook_options options = { .constant_memory = LXW_TRUE };
   void *room = sw_alloc (MEMORY_BYTES, 1);
   free (room);
@@ -146,7 +146,7 @@ fill (sw_book *book, const char *path)
     book->status = errno == ENOMEM ? SW_NO_MEMORY : SW_IO;
 }
 
-/* Say why there is no workbook; errno is of what failed, or 0. */
+/* Say why there is no workbook; errno is that of the failure, or 0. */
 static void
 complain (const sw_papers *papers, const char *what, sw_report *report)
 {
@@ -158,7 +158,7 @@ complain (const sw_papers *papers, const char *what, sw_report *report)
   free (path);
 }
 
-/* The bytes of the workbook, to be freed. */
+/* The bytes of the workbook; to be freed. */
 static void
 make (sw_book *book, const sw_papers *papers, char **bytes, size_t *count)
 {
@@ -180,7 +180,7 @@ make (sw_book *book, const sw_papers *papers, char **bytes, size_t *count)
     }
 }
 
-/* Tell of the older workbook, which went when the plan's tables came. */
+/* Say that the older workbook was removed when the plan's tables were written. */
 static void
 note_removed (const sw_papers *papers, sw_report *report)
 {
@@ -210,7 +210,7 @@ sw_papers_book (sw_papers *papers, const sw_plan *plan, sw_page_fn row, void *da
     book.status = sw_output_add (output, SW_PAPERS_BOOK, bytes, count, report);
   if (book.status == SW_OK)
     book.status = sw_output_commit (output, report);
-  /* When it is saved anew, it is later than the tables: sw_verify tells by that. */
+  /* It gets the date of the tables: by a later date sw_verify tells that it was saved anew. */
   if (book.status == SW_OK)
     sw_output_date_like (output, SW_PAPERS_BOOK, "setout.csv");
   else

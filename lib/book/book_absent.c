@@ -1,4 +1,4 @@
-/* book_absent.c - what stands in for the workbook where it is left out
+/* book_absent.c - takes the place of the workbook in a build without it
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 

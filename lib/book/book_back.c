@@ -1,8 +1,8 @@
-/* book_back.c - a workbook is looked through before anyone sees it
+/* book_back.c - checks a workbook before anyone sees it
  *
  * A workbook is a ZIP archive (APPNOTE.TXT 6.3, 4.3 to 4.5) of XML parts.
  * Where a temporary file had no room for all of a part, the part ends too
- * early or lacks a piece in the middle, and the archive is sound all the same.
+ * early or lacks a piece in the middle, although the archive is sound.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -18,15 +18,15 @@
 #define LOCAL_SIGNATURE 0x04034b50u
 #define LOCAL_BYTES 30
 #define METHOD_DEFLATED 8
-#define TAG 64 /* bytes of a part's first tag, and of its end, that are looked at */
+#define TAG 64 /* bytes of a part's first tag, and of its end, that are kept */
 #define SOME 16384
 
 static const char a_cell[] = "<c r=";
 
-/* One part while it goes by. */
+/* One part while it is unpacked. */
 typedef struct part
 {
-  char root[TAG]; /* the name of its first element, as far as it has come */
+  char root[TAG]; /* the name of its first element, as far as it has been read */
   size_t root_bytes;
   bool in_root;
   bool has_root;
@@ -46,7 +46,7 @@ little (const unsigned char *bytes, int count)
   return value;
 }
 
-/* The name of the element that holds all others: the first that is neither <?xml ... ?> nor <! ... >. */
+/* Look for the name of the element that holds all others: the first that is neither <?xml ... ?> nor <! ... >. */
 static void
 look_for_root (part *p, char c)
 {
@@ -99,7 +99,7 @@ unpack (const unsigned char *bytes, size_t count, uint32_t wanted, part *p)
 {
   z_stream stream = { .next_in = (Bytef *)bytes, .avail_in = (uInt)count };
   unsigned char some[SOME];
-  /* Minus: bare deflated data, as in ZIP archives. */
+  /* A negative number means bare deflated data, as in ZIP archives. */
   if (inflateInit2 (&stream, -MAX_WBITS) != Z_OK)
     return false;
   int result = Z_OK;
@@ -118,7 +118,7 @@ unpack (const unsigned char *bytes, size_t count, uint32_t wanted, part *p)
   return result == Z_STREAM_END && all == wanted;
 }
 
-/* The archive's directory entry at ENTRY; *NEXT: where the one after it begins. */
+/* Look at the archive's directory entry at ENTRY; *NEXT: where the next one begins. */
 static bool
 look_at_entry (const unsigned char *bytes, size_t count, size_t entry, size_t *next, uint64_t *cells)
 {
@@ -144,7 +144,7 @@ bool
 sw_book_is_whole (const char *bytes, size_t count, uint64_t cells)
 {
   const unsigned char *archive = (const unsigned char *)bytes;
-  /* The end of its directory has no comment here, so that it stands where the file ends. */
+  /* The end of the directory has no comment here, so it is the end of the file. */
   if (count < END_BYTES || little (archive + count - END_BYTES, 4) != END_SIGNATURE)
     return false;
   const unsigned char *end = archive + count - END_BYTES;

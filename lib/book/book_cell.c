@@ -10,20 +10,21 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A double has them all. */
+/* A double has all numbers of so many figures. */
 #define MOST_FIGURES 15
-/* Columns: narrower ones hide their header's arrow, wider ones push the next off the screen. */
+/* Narrower columns hide their header's arrow, wider ones push the next off the screen. */
 #define LEAST_WIDTH 7
 #define MOST_WIDTH 48
-/* As ECMA-376 numbers paper sizes (18.3.1.63). */
+/* Paper sizes as ECMA-376 numbers them (18.3.1.63). */
 #define PAPER_LETTER 1
 #define PAPER_A4 9
-/* Bytes of XML that a cell takes besides its text at most, and the longest that stands for one of them: "_x001B_". */
+/* The most bytes of XML that a cell takes besides its text, and the longest that one character of the text becomes:
+ * "_x001B_". */
 #define CELL_BYTES 96
 #define LONGEST_ESCAPE 7
-/* Bytes of a description, the longest text that means anything. */
+/* Bytes of a description, the longest text that has a meaning. */
 #define LONGEST_NAME 1000
-/* What a sheet has besides its cells, and a column's width. */
+/* Bytes of a sheet besides its cells, and of a column's width. */
 #define SHEET_BYTES 2048
 
 bool
@@ -62,12 +63,12 @@ sw_book_is_number (const char *text, bool comma, double *number)
     }
   if (figures == 0 || (*first == '0' && first[1] != '\0' && first[1] != '.' && first[1] != ','))
     return false;
-  /* Both are whole and small enough for a double, so that their quotient is the nearest one. */
+  /* Both numbers are whole and small enough for a double, so their quotient is the nearest one. */
   *number = (*text == '-' ? -1 : 1) * ((double)digits / scale);
   return true;
 }
 
-/* Is TEXT at its beginning what stands for a character in a workbook, such as "_x0041_" for "A"? */
+/* Does TEXT begin with a code for a character in a workbook, such as "_x0041_" for "A"? */
 static bool
 is_escape (const char *text)
 {
@@ -83,7 +84,7 @@ has_escape (const char *text)
   return false;
 }
 
-/* Where TEXT is cut off so that a spreadsheet takes it: bytes. */
+/* The bytes of TEXT that a spreadsheet takes; the rest is cut off. */
 static size_t
 fits (const char *text)
 {
@@ -104,7 +105,7 @@ bytes_of (const char *text)
   return bytes;
 }
 
-/* Is there room for so many bytes in the sheet's file?  The library would not notice that there is none. */
+/* Does the sheet's file have room for so many bytes?  The library would not notice that it has none. */
 static bool
 has_room (sw_book *book, uint64_t bytes)
 {
@@ -136,7 +137,7 @@ sw_book_text (sw_book *book, lxw_worksheet *sheet, size_t row, size_t column, co
   if (bytes == 0 || sheet == NULL || !begin_cell (book, text))
     return;
   const size_t keep = bytes <= SW_BOOK_MOST_CHARACTERS ? bytes : fits (text);
-  /* No name is longer, and what is must not grow past what a cell takes. */
+  /* No name is longer, and a longer text must not grow past what a cell takes. */
   const bool escape = bytes <= LONGEST_NAME && has_escape (text);
   if (keep == bytes && !escape)
     {
@@ -146,7 +147,7 @@ sw_book_text (sw_book *book, lxw_worksheet *sheet, size_t row, size_t column, co
   sw_text made = { 0 };
   for (size_t i = 0; i < keep; i++)
     {
-      /* Its first character as what stands for that: the library does it for control characters only. */
+      /* Write its first character as a code; the library does so only for control characters. */
       if (escape && is_escape (text + i))
         sw_text_add (&made, "_x005F");
       sw_text_add_bytes (&made, text + i, 1);
@@ -186,13 +187,13 @@ sw_book_add_sheet (sw_book *book, const char *name)
   lxw_worksheet *sheet = workbook_add_worksheet (book->workbook, name);
   if (sheet == NULL)
     {
-      /* For want of memory, or of a temporary file. */
+      /* It failed for want of memory, or of a temporary file. */
       book->status = errno == 0 || errno == ENOMEM ? SW_NO_MEMORY : SW_IO;
       return NULL;
     }
   worksheet_set_landscape (sheet);
   worksheet_set_paper (sheet, book->plan->job->settings->paper == SW_PAPER_LETTER ? PAPER_LETTER : PAPER_A4);
-  /* As wide as the paper, as long as it comes. */
+  /* As wide as the paper, and as long as it takes. */
   worksheet_fit_to_pages (sheet, 1, 0);
   return sheet;
 }

@@ -13,7 +13,7 @@
 
 #define LABEL_WIDTH 28
 #define VALUE_WIDTH 16
-/* Longer than any "order!D2:D5", and than any formula of two of them. */
+/* This is longer than any "order!D2:D5", and than any formula of two of them. */
 #define AREA (3 * LXW_MAX_CELL_NAME_LENGTH)
 #define FORMULA (3 * AREA)
 
@@ -23,10 +23,10 @@ typedef struct front
   lxw_worksheet *sheet;
   const sw_table *table; /* the order */
   const sw_book_order *order;
-  size_t row; /* the next to be filled */
+  size_t row; /* the next row to be filled */
 } front;
 
-/* "order!D2:D5": all of COLUMN. */
+/* All of COLUMN as an area: "order!D2:D5". */
 static void
 range (const front *f, int column, char out[AREA])
 {
@@ -37,14 +37,14 @@ range (const front *f, int column, char out[AREA])
   snprintf (out, AREA, "order!%s:%s", first, last);
 }
 
-/* Does ROW of the order stand for timber?  Without that column all do. */
+/* Is ROW of the order timber?  Without that column all rows are. */
 static bool
 is_timber (const front *f, size_t row)
 {
   return f->order->kind < 0 || sw_same_word (sw_table_cell (f->table, row, (size_t)f->order->kind), "timber");
 }
 
-/* The sum of COLUMN, of the timber only, as a formula without "=" and as a number. */
+/* The sum of COLUMN over the timber, as a formula without "=" and as a number. */
 static double
 sum_of_timber (const front *f, int column, char out[FORMULA])
 {
@@ -103,7 +103,7 @@ units (sw_money money)
   return (double)money / (double)SW_MONEY_UNIT;
 }
 
-/* Each figure to a hundredth, as sw_order_tax has it, so that they add up. */
+/* Each figure is rounded to a hundredth, as in sw_order_tax, so that they add up. */
 static void
 add_price (front *f)
 {
@@ -123,7 +123,7 @@ add_price (front *f)
   add_formula (f, rate >= 0 ? "Price without tax" : "Price", formula, units (ex), SW_BOOK_MONEY);
   if (rate >= 0 && taxed)
     {
-      /* Kept in millionths of the price. */
+      /* The tax is kept in millionths of the price. */
       sw_book_text (f->book, f->sheet, f->row, 0, "Tax, per cent", SW_BOOK_TEXT);
       sw_book_number (f->book, f->sheet, f->row, 1, (double)rate / 1e4, SW_BOOK_NUMBER);
       f->row++;
@@ -162,7 +162,7 @@ add_heading (front *f)
   f->row = 3;
 }
 
-/* What is kept here is not read back; how what was edited here comes back is said where it is edited. */
+/* What is edited on this sheet is not read back; the sheets that are say how it comes back. */
 static void
 add_way_back (front *f)
 {

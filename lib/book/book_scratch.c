@@ -14,7 +14,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-/* In memory, where the system lets a file without a name be opened by one. */
+/* Open a file in memory, where the system lets a file without a name be opened by one. */
 static bool
 open_in_memory (sw_scratch *scratch)
 {

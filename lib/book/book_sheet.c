@@ -12,12 +12,12 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Beside a header's name stands the filter's arrow. */
+/* The filter's arrow stands beside a header's name. */
 #define ARROW_WIDTH 3
-/* Two figures of an order are the same when they differ by less than any that can be printed. */
+/* Two figures of an order are equal when they differ by less than the least that can be printed. */
 #define SAME 1e-7
 
-/* Columns of a job's files that hold names or words: 007 stays 007 there. */
+/* Columns of a job's files that hold names or words, so that 007 stays 007. */
 static const char *const text_columns[]
     = { "run",  "bay",         "level", "section", "block_section", "label", "description",
         "only", "start",       "finish", "seat",   "yard",          "item",  "key",
@@ -54,7 +54,8 @@ cell_name (char out[LXW_MAX_CELL_NAME_LENGTH], size_t row, int column)
   lxw_rowcol_to_cell (out, (lxw_row_t)(row + 1), (lxw_col_t)column);
 }
 
-/* What stands in ROW and COLUMN as a formula over its own row; false: it is none, or does not come to what stands there. */
+/* The cell in ROW and COLUMN as a formula over its own row; false: it is no formula, or the formula gives another
+ * number. */
 static bool
 order_formula (const sw_table *table, const sw_book_order *order, size_t row, int column, char *out, size_t size)
 {
@@ -68,7 +69,7 @@ order_formula (const sw_table *table, const sw_book_order *order, size_t row, in
   if ((!price && column != order->metres) || order->spare < 0 || !number_at (table, row, column, &value)
       || !number_at (table, row, order->count, &count) || !number_at (table, row, other, &factor))
     return false;
-  /* A blank cell counts as 0 in a formula, too. */
+  /* A blank cell counts as 0 in the formula too. */
   if (!number_at (table, row, order->spare, &spare))
     spare = 0;
   if (fabs ((count + spare) * factor * unit - value) > SAME)
@@ -174,7 +175,7 @@ sw_book_table (sw_book *book, const char *name, const sw_table *table, const sw_
 
 /* ---- The job -------------------------------------------------------------------------- */
 
-/* FILE as it was read. */
+/* Add FILE as it was read. */
 static void
 add_file (sw_book *book, sw_job_file file)
 {

@@ -10,11 +10,11 @@
 
 #include "base/memory.h"
 
-/* The master is there for its guard and its simplex; it has no model. */
+/* The master is there only for its guard and its simplex; it has no model. */
 struct sw_growing
 {
   sw_master *master;
-  int capacity; /* of the scratch space below */
+  int capacity; /* capacity of the scratch space below */
   int *index;
   double *value;
 };

@@ -25,7 +25,8 @@ on_error (void *info)
   longjmp (t->back, 1);
 }
 
-/* GLPK's message is all that tells why it gives up; its words are those of GLPK 4.52 to 5.0. */
+/* Look at GLPK's message, because nothing else tells why GLPK gives up.  The words looked for are those of GLPK 4.52 to
+ * 5.0. */
 static int
 swallow (void *info, const char *text)
 {
@@ -54,12 +55,12 @@ sw_master_guarded (sw_master *m, sw_status (*work) (sw_master *m, void *data), v
   trap t = { .no_memory = false };
   if (m->broken)
     return SW_FAILED;
-  /* Any other call would end the process where there is no memory for an environment. */
+  /* Any other first call would end the process when there is no memory for an environment. */
   if (glp_init_env () > 1)
     return SW_NO_MEMORY;
   if (setjmp (t.back) != 0)
     {
-      /* Nothing else is legal after a jump out of the hook; every problem of the thread is gone. */
+      /* No other call is legal after a jump out of the hook.  It frees every problem of the thread as well. */
       glp_free_env ();
       sw_master *lost = m;
       do
@@ -123,8 +124,8 @@ sw_master_begin (const sw_model *model, const sw_patterns *pool, sw_master *besi
 sw_status
 sw_master_new (sw_master **out, const sw_model *model, const sw_patterns *pool, const uint8_t *keep, sw_master *beside)
 {
-  /* No row or column has more entries: a column meets each row at most once,
-   * and of the rows of first pieces two a pair of levels and number of bays. */
+  /* No row or column has more entries than this.  A column meets each row at most once; for each pair of levels and
+   * number of bays, two of those rows are of first pieces. */
   uint64_t entries = model->need_count + model->stock_count + 2 * model->option_count
                      + 4 * (uint64_t)longest_reach (model) + SW_AIM_COUNT + 1024;
   sw_master *m = sw_master_begin (model, pool, beside, entries);
@@ -304,7 +305,7 @@ sw_master_stock (sw_master *m, size_t stock, int64_t low, int64_t high)
 {
   if (m->broken)
     return;
-  /* From here the primal method: the dual one has been seen to go round and round. */
+  /* The primal method from here on, because the dual one has been seen to go round and round. */
   m->dual_first = false;
   int kind = low == high ? GLP_FX : high < 0 ? (low == 0 ? GLP_FR : GLP_LO) : GLP_DB;
   glp_set_row_bnds (m->lp, m->stock_row + (int)stock, kind, (double)low, (double)high);

@@ -11,50 +11,51 @@ struct sw_master
 {
   glp_prob *lp;
   bool broken;              /* GLPK failed: its environment is gone */
-  struct sw_master *beside; /* ring of those that share the environment */
+  struct sw_master *beside; /* ring of the masters that share the environment */
   const sw_model *model;
   const sw_patterns *pool;
-  const sw_breakpoints *breakpoints; /* NULL: a row a need; else a row a breakpoint */
-  double *sum;                       /* a need or breakpoint each; zero but while a column is made */
+  const sw_breakpoints *breakpoints; /* NULL: a row for each need; else a row for each breakpoint */
+  double *sum;                       /* for each need or breakpoint; zero except while a column is made */
   int block_row;
   sw_aim aim;
   double penalty;
-  bool dual_first; /* only bounds changed since the last LP: the basis is dual feasible */
+  bool dual_first; /* only bounds have changed since the last LP, so the basis is dual feasible */
   bool fresh;      /* no basis yet */
   /* rows: needs, stocks, caps, then those of the strips */
   int need_row, stock_row, cap_row, aligned_row;
-  /* columns: uncovered pieces, options (0 where not kept), patterns from pattern_column on */
+  /* columns: uncovered pieces; options (0 where not kept); patterns, from pattern_column on */
   int uncovered_column;
   int *option_column;
   int kept_columns;
-  int *kept; /* a status a row, then a column */
+  int *kept; /* the kept basis: a status for each row, then for each column */
   int pattern_column;
   size_t pattern_count, pattern_capacity;
   size_t *patterns;
   size_t known_capacity;
-  uint8_t *known; /* a pattern of the pool each: taken in */
+  uint8_t *known; /* for each pattern of the pool: it was taken in */
   int index_size;
   int *index;
   double *value;
 };
 
-/* One without rows and columns, of which none has more than ENTRIES; it shares
- * BESIDE's environment (NULL: alone).  NULL when memory ran out. */
+/* Begin a master without rows and columns.  No row or column will have more than ENTRIES.  It shares BESIDE's
+ * environment (NULL: it is alone).  NULL when memory ran out. */
 sw_master *sw_master_begin (const sw_model *model, const sw_patterns *pool, sw_master *beside, uint64_t entries);
 
 /* Run WORK with GLPK's output swallowed and its fatal errors caught. */
 sw_status sw_master_guarded (sw_master *master, sw_status (*work) (sw_master *master, void *data), void *data);
 
-/* master_rows: to be run guarded.  DATA: const uint8_t *const *, the options to take in, NULL: all. */
+/* master_rows: to be run guarded.  DATA: const uint8_t *const *, the options to take in; NULL: all. */
 sw_status sw_master_build (sw_master *master, void *data);
-/* A stock's row as its limit has it. */
+/* Bound the rows of stocks by the stocks' limits. */
 void sw_master_set_stock_rows (sw_master *master);
-/* Rows of COUNT needs or breakpoints without bounds, of stocks as their limits have it, of caps without bounds. */
+/* Add the base rows: COUNT rows of needs or breakpoints without bounds, those of stocks bounded by their limits, those
+ * of caps without bounds. */
 void sw_master_add_base_rows (sw_master *master, size_t count);
-/* A column each for what those rows may leave uncovered. */
+/* Add a column for each of those rows, for what the row may leave uncovered. */
 void sw_master_add_uncovered (sw_master *master, size_t count);
-/* Share PIECES of NEED out among the sums of its two breakpoints.  Then: write the sums as entries of a row or column
- * after the first COUNT, set them to zero, and return how many entries there are. */
+/* Share PIECES of NEED out between the sums of its two breakpoints.  The second function writes the sums as entries of
+ * a row or column after the first COUNT, sets them to zero, and returns how many entries there are then. */
 void sw_master_add_to_breakpoints (sw_master *master, size_t need, double pieces);
 int sw_master_take_breakpoints (sw_master *master, int count);
 

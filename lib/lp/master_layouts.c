@@ -9,7 +9,7 @@
 
 #include "base/memory.h"
 
-/* A longer piece does for a shorter one: prices do not fall with the length. */
+/* A longer piece may do for a shorter one, so that prices do not fall with the length. */
 static void
 add_exchanges (sw_master *m)
 {
@@ -28,7 +28,7 @@ add_exchanges (sw_master *m)
     }
 }
 
-/* The demand of fixed pieces, a row a need or a breakpoint. */
+/* Set the demand of fixed pieces, in a row for each need or breakpoint. */
 static void
 set_demands (sw_master *m)
 {
@@ -46,7 +46,8 @@ set_demands (sw_master *m)
   memset (m->sum, 0, m->breakpoints->count * sizeof *m->sum);
 }
 
-/* Rows: needs or breakpoints, stocks, caps (free), blocks, each of which takes one layout, pairs that may line up. */
+/* The rows are needs or breakpoints, stocks, caps (free), blocks, of which each takes one layout, and the pairs that
+ * may line up. */
 static sw_status
 build (sw_master *m, void *data)
 {

@@ -99,7 +99,8 @@ sw_master_run_lp (sw_master *m, void *data)
         continue;
       if (code != 0)
         {
-          /* The basis has become singular: begin anew from a plain one, once; after that there is no verdict. */
+          /* The basis has become singular.  Begin anew from a plain one, but only once; after that there is no
+           * verdict. */
           if (restarts++ > 0)
             {
               run->outcome = SW_LP_STOPPED;

@@ -10,14 +10,14 @@
 #include "base/memory.h"
 #include "model/tuning.h"
 
-/* Which of these ways is quick differs from one programme to the next, by a
- * factor of a hundred: each is tried for a while, then for twice as long. */
+/* Which of these ways is quick differs from one programme to the next by a factor of a hundred.  So each is tried for a
+ * while, then each for twice as long. */
 #define OWN 0
 static const struct way
 {
   int branch; /* OWN: see choose_column */
   int order;
-  bool totals; /* boards of each stock are branched on first */
+  bool totals; /* branch on the numbers of boards of each stock first */
   bool gomory, rounding;
 } ways[] = {
   { OWN, GLP_BT_DFS, false, false, false },
@@ -31,22 +31,22 @@ typedef struct mip_run
 {
   sw_watch *watch;
   int64_t nodes;
-  int64_t most;     /* what is worth more is of no interest */
-  int total_column; /* boards of each stock */
+  int64_t most;     /* a solution with a larger value is of no interest */
+  int total_column; /* first of the columns for the boards of each stock */
   int total_count;
   const struct way *way;
   int64_t turn, began; /* iterations */
-  int64_t more;        /* what is counted as iterations */
+  int64_t more;        /* what counts as iterations beside them */
   const sw_master *master;
-  bool small_caps; /* or what it says of them cannot be trusted */
+  bool small_caps; /* the caps are small enough for GLPK's verdicts to be trusted */
   bool sure;
-  int cap_kind; /* of the aim's own row, as it was */
+  int cap_kind; /* kind of bound that the aim's own row had */
   double cap;
-  bool beyond; /* all nodes left are worth more than MOST */
-  bool ended;  /* nothing is to come of another turn */
+  bool beyond; /* the value of every node that is left is over MOST */
+  bool ended;  /* no other turn can find anything */
   bool proved;
   bool feasible;
-  double value; /* of the best solution, when feasible */
+  double value; /* value of the best solution, when feasible */
 } mip_run;
 
 static bool
@@ -65,7 +65,7 @@ caps_are_small (const sw_master *m)
   return small;
 }
 
-/* Tell GLPK that nothing worth more than MOST is looked for. */
+/* Tell GLPK to look for nothing with a value over MOST. */
 static void
 set_most (sw_master *m, const mip_run *run)
 {
@@ -73,7 +73,8 @@ set_most (sw_master *m, const mip_run *run)
     glp_set_row_bnds (m->lp, m->cap_row + (int)m->aim, GLP_UP, 0, (double)run->most);
 }
 
-/* Of FIRST[0 .. COUNT) the column whose part over a whole number is the largest; 0: none is left to branch on. */
+/* Of the COUNT columns in COLUMNS (NULL: those from FIRST on), find the one with the largest fraction; 0: none is left
+ * to branch on. */
 static int
 nearest_up (glp_tree *tree, const int *columns, int first, size_t count)
 {
@@ -94,7 +95,8 @@ nearest_up (glp_tree *tree, const int *columns, int first, size_t count)
   return at;
 }
 
-/* Branch on a piece that is nearly decided, else on such a pattern, and go up first: so the tree begins with a dive. */
+/* Branch on the piece that is most nearly decided, or else on such a pattern, and go up first, so that the tree begins
+ * with a dive. */
 static int
 choose_column (glp_tree *tree, const sw_master *m)
 {
@@ -110,7 +112,7 @@ on_branch (glp_tree *tree, mip_run *run)
     run->more += glp_get_num_cols (run->master->lp) / SW_NODE_ITERATIONS;
   if (run->nodes-- <= 0 || sw_watch_stop (run->watch))
     glp_ios_terminate (tree);
-  /* Numbers of boards move the bound more than anything else. */
+  /* Branch on numbers of boards first, because they move the bound more than anything else. */
   for (int i = 0; run->way->totals && i < run->total_count; i++)
     if (glp_ios_can_branch (tree, run->total_column + i))
       {
@@ -162,7 +164,7 @@ read_mip (sw_master *m, sw_solution *solution)
   return SW_OK;
 }
 
-/* A whole-number column for the boards of each stock, to branch on. */
+/* Add a whole-number column for the boards of each stock, to branch on. */
 static void
 add_totals (sw_master *m, mip_run *run)
 {
@@ -206,13 +208,14 @@ set_parameters (sw_master *m, mip_run *run, glp_iocp *parm)
   parm->msg_lev = GLP_MSG_OFF;
   parm->br_tech = run->way->branch == OWN ? GLP_BR_FFV : run->way->branch;
   parm->bt_tech = run->way->order;
-  /* Cuts pay where layouts are chosen; over patterns alone they only cost. */
+  /* Cutting planes pay where layouts are chosen; over patterns alone they only cost time. */
   if (m->model->option_count > 0)
     {
       parm->gmi_cuts = run->way->gomory ? GLP_ON : GLP_OFF;
       parm->mir_cuts = run->way->rounding ? GLP_ON : GLP_OFF;
     }
-  /* A node may be dropped only where it cannot gain a whole unit, however large the values are. */
+  /* A node may be dropped only where it cannot gain a whole unit, however large the values are, so the tolerance
+   * shrinks with them. */
   parm->tol_obj = fmin (parm->tol_obj, 0.1 / (1 + 10 * fabs (glp_get_obj_val (m->lp))));
   parm->cb_func = on_node;
   parm->cb_info = run;
@@ -222,7 +225,7 @@ set_parameters (sw_master *m, mip_run *run, glp_iocp *parm)
     glp_set_col_kind (m->lp, run->total_column + i, run->way->totals ? GLP_IV : GLP_CV);
 }
 
-/* The linear programme without whole numbers, from a plain basis; false: there is nothing to branch on. */
+/* Solve the linear programme without whole numbers, from a plain basis; false: there is nothing to branch on. */
 static sw_status
 solve_root (sw_master *m, mip_run *run, bool *solved)
 {
@@ -256,7 +259,7 @@ run_way (sw_master *m, void *data)
   run->more = 0;
   int code = glp_intopt (m->lp, &parm);
   int outcome = code == GLP_ENOPFS ? GLP_NOFEAS : glp_mip_status (m->lp);
-  /* GLPK gave up, as the numbers are too far apart: there is no verdict, and the plan that was known stays. */
+  /* GLPK gave up, because the numbers are too far apart.  There is no verdict, and the plan that was known stays. */
   if (code != 0 && code != GLP_ENOPFS && code != GLP_ENODFS && code != GLP_ETMLIM && code != GLP_ESTOP)
     return SW_OK;
   run->feasible = outcome == GLP_OPT || outcome == GLP_FEAS;
@@ -284,7 +287,7 @@ run_mip (sw_master *m, void *data)
   return SW_OK;
 }
 
-/* What GLPK found, checked; a better one goes into SOLUTION. */
+/* Check what GLPK found, and put it into SOLUTION when it is better. */
 static sw_status
 take_found (sw_master *m, mip_run *run, sw_solution *solution)
 {
@@ -296,7 +299,7 @@ take_found (sw_master *m, mip_run *run, sw_solution *solution)
     status = read_mip (m, &found);
   if (status == SW_OK && sw_solution_check (&found, m->model, m->pool))
     {
-      /* Tolerances have let fractions of large numbers pass, so that what was searched was another problem. */
+      /* GLPK's tolerances let fractions of large numbers pass, so it has searched another problem than this one. */
       if (fabs (run->value - (double)found.value[m->aim]) > 0.5)
         run->proved = false;
       if (!solution->valid || found.value[m->aim] < solution->value[m->aim])
@@ -319,7 +322,7 @@ sw_master_mip (sw_master *m, sw_watch *watch, int64_t nodes, int64_t most, sw_so
   for (size_t n = 0; n < m->model->need_count; n++)
     sw_master_set_bounds (m, m->uncovered_column + (int)n, 0, 0, true);
   sw_status status = sw_master_guarded (m, run_mip, &run);
-  /* With few stocks their numbers of boards alone may show that there is nothing. */
+  /* With few stocks, the numbers of their boards alone may show that there is no solution. */
   int first = m->model->stock_count <= SW_FEW_STOCKS ? 1 : 0;
   for (int i = 0; status == SW_OK && !run.ended && run.nodes > 0 && !sw_watch_stop (watch); i++)
     {

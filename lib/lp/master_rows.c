@@ -85,12 +85,12 @@ add_options (sw_master *m, const uint8_t *keep)
       if (keep != NULL && !keep[o])
         continue;
       m->option_column[o] = glp_add_cols (m->lp, 1);
-      /* The flow implies that it is one at most. */
+      /* The flow already keeps it to one at most. */
       glp_set_col_bnds (m->lp, m->option_column[o], GLP_LO, 0, 0);
     }
 }
 
-/* Add a row over OPTIONS of one strip: entries are collected in m->index and m->value. */
+/* Add a row over OPTIONS of one strip; its entries have been collected in m->index and m->value. */
 static void
 put_row (sw_master *m, int count, int kind, double low, double high)
 {
@@ -109,7 +109,7 @@ put_entry (sw_master *m, int count, size_t option, double value)
   return count;
 }
 
-/* Options of ROW that end at POST. */
+/* Collect the options of level ROW that end at POST. */
 static int
 put_ends (sw_master *m, int count, const sw_strip_level *row, uint32_t post, double value)
 {
@@ -122,7 +122,8 @@ put_ends (sw_master *m, int count, const sw_strip_level *row, uint32_t post, dou
   return count;
 }
 
-/* Options of ROW that begin at POST, at least BAYS long; without WHOLE_ROW not the one that is the whole row. */
+/* Collect the options of level ROW that begin at POST and have at least BAYS bays; without WHOLE_ROW, leave out the
+ * option that is the whole level. */
 static int
 put_begins (sw_master *m, int count, const sw_strip *strip, const sw_strip_level *row, uint32_t post, uint32_t bays,
             bool whole_row, double value)
@@ -151,7 +152,7 @@ add_flow (sw_master *m, const sw_strip *strip, const sw_strip_level *row)
     }
 }
 
-/* Neighbouring levels do not join on one post, or the pair is counted in the rows STRIP_SUM and ALL_SUM. */
+/* Neighbouring levels must not join on one post, or else the pair counts in the rows STRIP_SUM and ALL_SUM. */
 static void
 add_stagger (sw_master *m, const sw_strip *strip, bool may_align, int strip_sum, int all_sum)
 {
@@ -179,9 +180,8 @@ add_stagger (sw_master *m, const sw_strip *strip, bool may_align, int strip_sum,
       }
 }
 
-/* First pieces long and short in turn: with u = 0 the lowest row is a long one.
- * For the pair's shorter row S and longer row L and every k:
- * S's first piece has k bays or more only if L's has. */
+/* First pieces are long and short in turn: with u = 0 the lowest level is a long one.  In each pair of levels, S is the
+ * shorter and L the longer.  For every k, the first piece of S has k bays or more only if that of L has. */
 static void
 add_turns (sw_master *m, const sw_strip *strip)
 {
@@ -224,7 +224,8 @@ add_strips (sw_master *m)
         continue;
       int64_t most = strip->aligned_floor + model->aligned_cap;
       int strip_sum = glp_add_rows (m->lp, 1);
-      /* Where there is one strip, the sum over all has this limit, and its dual is where the bound looks for it. */
+      /* Where there is only one strip, the row of all strips has this limit already, and the bound looks for the dual
+       * there. */
       glp_set_row_bnds (m->lp, strip_sum, model->strip_count > 1 ? GLP_UP : GLP_FR, 0, (double)most);
       add_stagger (m, strip, most > 0, strip_sum, all_sum);
       if (model->turn)

@@ -18,7 +18,7 @@ sw_breakpoints_clear (sw_breakpoints *breakpoints)
   *breakpoints = (sw_breakpoints){ 0 };
 }
 
-/* Set MARKED for needs at the jumps of one section's prices, on both sides. */
+/* Mark the needs on both sides of each length at which the prices of one section may jump. */
 static void
 mark_jumps (const sw_model *model, const sw_model_section *section, uint8_t *marked)
 {
@@ -46,7 +46,7 @@ mark_section (const sw_model *model, const sw_model_section *section, size_t mos
     marked[section->need_first + (size_t)((double)k / (double)most * (double)section->need_count)] = 1;
 }
 
-/* Say of each need of SECTION between which breakpoints it lies. */
+/* Find the two breakpoints that each need of SECTION lies between. */
 static void
 place_needs (sw_breakpoints *breakpoints, const sw_model *model, const sw_model_section *section, const uint8_t *marked)
 {

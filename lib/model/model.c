@@ -63,11 +63,11 @@ join_sections (const sw_layout *layout, size_t *parent)
 typedef struct build
 {
   const sw_layout *layout;
-  const size_t *model_of; /* section: its model */
-  size_t *need_of;        /* layout item: need in its model */
-  int64_t *uses;          /* layout item: arcs of that length */
-  int64_t *placed;        /* a model each: pieces in their places */
-  size_t placed_need;     /* their need in the model in hand */
+  const size_t *model_of; /* for each section: its model */
+  size_t *need_of;        /* for each layout item: its need in the model */
+  int64_t *uses;          /* for each layout item: how many arcs have that length */
+  int64_t *placed;        /* for each model: its pieces that are in their places */
+  size_t placed_need;     /* the need of those pieces in the model in hand */
 } build;
 
 static sw_status
@@ -96,7 +96,7 @@ count_parts (sw_model *model, const build *b, size_t self)
   return model->sections && model->needs && model->stocks ? SW_OK : SW_NO_MEMORY;
 }
 
-/* Boards of a section: those of the yard first, then those from hand; shortest first. */
+/* Add the boards of a section: those from the yard first, then those from hand, each shortest first. */
 static void
 add_stocks (sw_model *model, size_t section, size_t of_job)
 {
@@ -112,7 +112,7 @@ add_stocks (sw_model *model, size_t section, size_t of_job)
       int64_t fit = usable > 0 ? (usable + job->settings->kerf) / g->unit : 0;
       const uint32_t whole = sw_model_whole_need (model, g, s);
       if (fit < model->needs[g->need_first + g->need_count - 1].size && whole == 0)
-        continue; /* takes none of the pieces */
+        continue; /* no piece fits on it */
       sw_model_stock stock = { .section = section, .of_job = s, .room = fit };
       if (row->limit != 0)
         {
@@ -136,7 +136,7 @@ add_stocks (sw_model *model, size_t section, size_t of_job)
       model->longest = job->stocks.items[model->stocks[s].of_job].length;
 }
 
-/* The section of what is in its place, after all others. */
+/* Add the section of what is in its place; it comes after all others. */
 static void
 add_placed_section (sw_model *model, build *b, size_t self, size_t section, size_t need)
 {
@@ -193,7 +193,7 @@ add_sections (sw_model *model, build *b, size_t self)
   add_placed_section (model, b, self, section, need);
 }
 
-/* Costs in granules: the greatest common divisor of all that can be paid. */
+/* Set the granule of costs: the greatest common divisor of all amounts that can be paid. */
 static void
 set_granule (sw_model *model)
 {
@@ -226,8 +226,8 @@ set_unlimited (sw_model *model)
     }
 }
 
-/* Strips: with stagger, all through levels of a stretch look at each other;
- * without, each level is alone.  A run may lack some levels. */
+/* Strips.  With stagger, all through levels of a stretch look at each other; without it, each level is alone.  A run
+ * may lack some of the levels. */
 
 static bool
 is_on (const sw_layout *layout, size_t stretch, size_t t)
@@ -235,8 +235,8 @@ is_on (const sw_layout *layout, size_t stretch, size_t t)
   return sw_level_is_on (&layout->job->levels.items[layout->through[t]], layout->stretches[stretch].run);
 }
 
-/* The through levels from *T on that make the next strip of STRETCH of model
- * SELF: COUNT of the ON, up to before END.  False: there are no more. */
+/* Find the next strip of STRETCH that belongs to model SELF: the through levels from *T on, before END; COUNT of them
+ * go into ON.  False: there are no more. */
 static bool
 next_strip (const sw_layout *layout, const build *b, size_t self, bool stagger, size_t stretch, size_t *t, size_t *end,
             size_t *count)
@@ -411,7 +411,7 @@ build_all (sw_model **out, size_t *count, const sw_layout *layout, size_t *paren
       const size_t model = model_of[layout->job->levels.items[layout->arcs[a].level].section];
       if (layout->arcs[a].item != SW_NO_ITEM)
         b->uses[layout->arcs[a].item]++;
-      else if (model != SIZE_MAX) /* else all of the section is in its place */
+      else if (model != SIZE_MAX) /* no item, but a model: all of the section is in its place */
         b->placed[model]++;
     }
   sw_status status = SW_OK;

@@ -2,8 +2,8 @@
  *
  * Sections of timber are coupled only where neighbouring levels of one run
  * must stagger their joins.  Each connected set of sections is a model of its
- * own: its optimum, bound and proof add up to those of the job, and its costs
- * have a coarser granule.
+ * own.  The optima and bounds of the models add up to those of the job, and
+ * the costs of one model have a coarser granule.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_MODEL_H
 #define SW_MODEL_H
@@ -17,30 +17,31 @@ typedef struct sw_need
   size_t item;    /* of the layout */
   int64_t size;   /* take + kerf, in the section's unit */
   int64_t demand; /* fixed pieces */
-  int64_t most;   /* demand + arcs of this length: no board needs more */
+  int64_t most;   /* demand + arcs of this length: a plan never needs more */
 } sw_need;
 
-/* Boards of one stock row, from the yard or from hand. */
+/* Boards of one stock, from the yard or from hand. */
 typedef struct sw_model_stock
 {
   size_t section;
   size_t of_job; /* the stock row */
   bool hand;
-  uint32_t whole; /* need + 1 of a piece that this one is as it is, though its square length is less; 0: none */
-  bool sawn;      /* an offcut or a piece: using it breaks into no board */
+  uint32_t whole; /* need + 1 of the piece that this stock is without a cut, although its square length is less; 0:
+                     none */
+  bool sawn;      /* an offcut or a piece: to cut it breaks into no new board */
   int64_t room;   /* length - 2 trims + kerf, in the section's unit, rounded down */
   int64_t cost;   /* in granules */
   int64_t limit;  /* -1: none */
 } sw_model_stock;
 
-/* Of what is in its place: options that ask for no timber have their need in a
- * section of their own, whose stock is there without end and costs nothing. */
+/* The section of what is in its place.  Options that ask for no timber have their need there, and its stock is free and
+ * without limit. */
 #define SW_SECTION_IN_PLACE SIZE_MAX
 
-/* One section: consecutive needs (largest first) and stocks. */
+/* One section: its needs (largest first) and its stocks, each numbered in a row. */
 typedef struct sw_model_section
 {
-  size_t of_job; /* the section, or SW_SECTION_IN_PLACE */
+  size_t of_job; /* the job's section, or SW_SECTION_IN_PLACE */
   size_t need_first, need_count;
   size_t stock_first, stock_count;
   sw_length unit; /* greatest common divisor of the sizes, nm */
@@ -53,10 +54,10 @@ typedef struct sw_option
   size_t arc; /* of the layout */
   uint32_t strip, level;
   uint32_t from, to;
-  bool changed; /* not a piece of the plan that this one goes on from */
+  bool changed; /* it is no piece of the plan that this one goes on from */
 } sw_option;
 
-/* One through level of a strip: consecutive options, by from, then to. */
+/* One through level of a strip: its options, numbered in a row by from, then by to. */
 typedef struct sw_strip_level
 {
   size_t of_job; /* the level */
@@ -73,14 +74,14 @@ typedef struct sw_strip
   uint32_t bays;
   uint32_t level_count;
   sw_strip_level *levels; /* bottom to top */
-  const uint8_t *counted; /* post p: aligned joins count there (not `always`) */
-  /* At post p and level r, of RANK levels a post: placed[p * rank + r], a piece that is in its place joins there; at
-     post 0: it is the level's first piece.  NULL: there are none. */
+  const uint8_t *counted; /* for each post: whether aligned joins count there (not on posts marked `always`) */
+  /* placed[p * rank + r]: at post p a piece of level r that is in its place joins; at post 0: it is the first piece of
+     the level.  RANK levels a post.  NULL: there are none. */
   const uint8_t *placed;
   uint32_t rank;
-  bool out_of_turn;      /* what is in its place leaves no layout that keeps the turn */
+  bool out_of_turn;      /* what is in its place allows no layout that keeps the long-and-short rule */
   int64_t aligned_floor; /* no layout has fewer aligned pairs */
-  bool exact;            /* its dynamic programme can be done, and a layout with no more pairs than that is known */
+  bool exact;            /* its dynamic programme is small enough, and a layout with only so many pairs is known */
 } sw_strip;
 
 typedef struct sw_model
@@ -97,13 +98,14 @@ typedef struct sw_model
   size_t option_count;
   sw_option *options;
   bool stagger;        /* aligned pairs are counted */
-  bool turn;           /* first pieces of neighbouring levels go long and short in turn */
+  bool turn;           /* first pieces of neighbouring levels are long and short in turn */
   int64_t granule;     /* cost of one granule, money or nm */
   int64_t join_cost;   /* in granules */
-  int64_t change;      /* so many joins a changed piece weighs, more than there can be; 0: none is looked at */
-  int64_t aligned_cap; /* over the sum of floors; 0 at first */
-  bool priced_pairs;   /* pairs have a price: some over the floors are allowed, or some strip is not exact */
-  sw_length longest;   /* of the boards that can be had */
+  int64_t change;      /* what a changed piece weighs, in joins: more than there can be joins; 0: changes are not
+                          counted */
+  int64_t aligned_cap; /* pairs allowed over the sum of the floors; 0 at first */
+  bool priced_pairs;   /* pairs have a price: more than the floors are allowed, or some strip is not exact */
+  sw_length longest;   /* the longest board that can be had */
   bool unlimited;      /* every need fits a stock without limit */
   sw_strip_level *level_pool;
   int32_t *at_pool;
@@ -111,11 +113,11 @@ typedef struct sw_model
   uint8_t *placed_pool;
 } sw_model;
 
-/* Is COUNT of ENTRIES the one piece that a board of STOCK is as it is? */
+/* Do the COUNT entries say that a board of STOCK is used as one piece, without a cut? */
 #define SW_IS_WHOLE(stock, entries, count)                                                                             \
   ((stock)->whole != 0 && (count) == 1 && (entries)[0].copies == 1 && (entries)[0].need + 1 == (stock)->whole)
 
-/* The largest size that comes out of a board of STOCK. */
+/* The largest size that can be cut from a board of STOCK. */
 static inline int64_t
 sw_model_stock_most (const sw_model *model, const sw_model_stock *stock)
 {
@@ -123,7 +125,7 @@ sw_model_stock_most (const sw_model *model, const sw_model_stock *stock)
   return whole > stock->room ? whole : stock->room;
 }
 
-/* Do joins of the levels LEVEL and LEVEL + 1 that line up on POST count?  Not where both are there to stay. */
+/* Do aligned joins of LEVEL and LEVEL + 1 on POST count?  They do not where both are in their places already. */
 static inline bool
 sw_strip_counts (const sw_strip *strip, uint32_t post, uint32_t level)
 {
@@ -133,8 +135,8 @@ sw_strip_counts (const sw_strip *strip, uint32_t post, uint32_t level)
   return placed == NULL || !placed[0] || !placed[1];
 }
 
-/* Are the first pieces of the levels LEVEL and LEVEL + 1 to be long and short in turn?  Not where both are there to
- * stay. */
+/* Must the first pieces of LEVEL and LEVEL + 1 be long and short in turn?  Not where both are in their places
+ * already. */
 static inline bool
 sw_strip_turns (const sw_strip *strip, uint32_t level)
 {
@@ -153,11 +155,12 @@ sw_strip_part (const sw_strip *strip, uint32_t first, uint32_t count)
   return part;
 }
 
-/* The models of LAYOUT, each solved on its own.  O(arcs log arcs). */
+/* Make the models of LAYOUT; each is solved on its own.  O(arcs log arcs). */
 sw_status sw_models_new (sw_model **out, size_t *count, const sw_layout *layout);
 void sw_models_free (sw_model *models, size_t count);
 
-/* The largest need of SECTION that is no larger than SIZE; the end of the section when there is none.  O(log needs). */
+/* The largest need of SECTION that is no larger than SIZE, or the end of the section when there is none.  O(log
+ * needs). */
 size_t sw_model_largest_within (const sw_model *model, const sw_model_section *section, int64_t size);
 
 #endif

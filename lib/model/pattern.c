@@ -9,7 +9,7 @@
 
 #include "base/memory.h"
 
-/* FNV-1a over the numbers: the same on every machine. */
+/* FNV-1a over the numbers, which gives the same on every machine. */
 static uint64_t
 hash_of (uint32_t stock, const sw_entry *entries, uint32_t count)
 {

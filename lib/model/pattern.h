@@ -12,12 +12,12 @@ typedef struct sw_entry
   uint32_t copies;
 } sw_entry;
 
-/* Cuts of one board of a stock, by need. */
+/* A way to cut one board of a stock: its entries, in the order of needs. */
 typedef struct sw_pattern
 {
   uint32_t stock;
   uint32_t count;
-  size_t first; /* index into the pool's cuts */
+  size_t first; /* index into the pool's entries */
 } sw_pattern;
 
 typedef struct sw_patterns
@@ -30,13 +30,12 @@ typedef struct sw_patterns
   size_t table_size;
 } sw_patterns;
 
-/* Add a pattern (ENTRIES sorted by need); *INDEX (may be NULL) is where it
- * stands, *NEW (may be NULL) whether it was not there before.  O(COUNT)
- * expected. */
+/* Add a pattern (ENTRIES sorted by need).  *INDEX (may be NULL) becomes its place in the pool; *NEW (may be NULL)
+ * whether the pool did not have it before.  O(COUNT) expected. */
 sw_status sw_patterns_add (sw_patterns *patterns, uint32_t stock, const sw_entry *entries, uint32_t count,
                            size_t *index, bool *new_one);
-/* Add a piece of NEED to ENTRIES, which are in the order of needs and have room for one more; returns how many they are
- * then. */
+/* Add a piece of NEED to ENTRIES, which are sorted by need and have room for one more; returns the new number of
+ * entries. */
 uint32_t sw_entries_with (sw_entry *entries, uint32_t count, uint32_t need);
 void sw_patterns_clear (sw_patterns *patterns);
 

@@ -9,7 +9,7 @@
 
 #include "base/memory.h"
 
-/* What making a region looks up. */
+/* What is looked up while a region is made. */
 typedef struct making
 {
   sw_region *region;
@@ -18,7 +18,8 @@ typedef struct making
   const sw_solution *plan;
   const int64_t *stays;      /* NULL: all */
   const uint8_t *free_strip; /* NULL: none */
-  int64_t *open;             /* a need of the whole: pieces of what stays that the region has to cut */
+  int64_t *open;             /* for each need of the whole: pieces of the layout that stays which the region has to
+                                cut */
 } making;
 
 static bool
@@ -33,7 +34,7 @@ copies_that_stay (const making *m, size_t i)
   return m->stays != NULL ? m->stays[i] : m->plan->boards[i].copies;
 }
 
-/* Keep the layout and the boards that stay, and count the pieces of that layout that those boards do not make. */
+/* Keep the layout and the boards that stay.  Count the pieces of that layout that those boards do not yield. */
 static sw_status
 keep_rest (making *m)
 {
@@ -51,7 +52,7 @@ keep_rest (making *m)
       const int64_t copies = copies_that_stay (m, i);
       for (uint32_t c = 0; c < p->count; c++)
         m->open[m->pool->entries[p->first + c].need] -= copies * m->pool->entries[p->first + c].copies;
-      /* A row of which no board stays is kept too, so that boards which come back stand where they stood. */
+      /* A pattern of which no board stays keeps its place too, so that boards which come back find it. */
       sw_status status = sw_solution_append (kept, m->plan->boards[i].pattern, copies);
       if (status != SW_OK)
         return status;
@@ -62,7 +63,7 @@ keep_rest (making *m)
   return SW_OK;
 }
 
-/* Needs that the region has pieces of, and the sections they are in. */
+/* Add the needs that the region has pieces of, and the sections of those needs. */
 static void
 add_needs (making *m)
 {
@@ -93,7 +94,7 @@ add_needs (making *m)
     }
 }
 
-/* The boards that stay are no longer to be had. */
+/* Add the stocks, less the boards that stay. */
 static void
 add_stocks (making *m)
 {
@@ -157,8 +158,8 @@ add_strips (making *m)
     }
 }
 
-/* Write COUNT entries FROM of the whole into the region's entries, without pieces that the region does not need, and
- * tell how many are left. */
+/* Translate COUNT entries FROM of the whole into entries of the region, and leave out pieces that the region does not
+ * need; returns how many entries are left. */
 static uint32_t
 translate (const sw_region *r, const sw_entry *from, uint32_t count)
 {
@@ -169,7 +170,7 @@ translate (const sw_region *r, const sw_entry *from, uint32_t count)
   return kept;
 }
 
-/* Patterns of the whole that have nothing but what the region needs. */
+/* Add the patterns of the whole that yield only pieces which the region needs. */
 static sw_status
 add_patterns (making *m)
 {
@@ -187,7 +188,7 @@ add_patterns (making *m)
   return status;
 }
 
-/* Boards of the plan that do not stay, as a solution of the region. */
+/* Make the boards of the plan that do not stay a solution of the region. */
 static sw_status
 add_start (making *m)
 {
@@ -208,7 +209,7 @@ add_start (making *m)
   return status;
 }
 
-/* Room for as much as the whole model has, of strips where any is free. */
+/* Make room for as many parts as the whole model has; of strips only where one is free. */
 static sw_status
 alloc_region (making *m)
 {
@@ -298,7 +299,7 @@ sw_region_clear (sw_region *region)
   *region = (sw_region){ 0 };
 }
 
-/* Drop rows without boards. */
+/* Drop the patterns that have no boards. */
 static void
 drop_empty (sw_solution *solution)
 {
@@ -320,7 +321,7 @@ sw_region_whole (const sw_region *region, const sw_solution *solution, const sw_
     {
       const sw_pattern *p = &from->items[solution->boards[i].pattern];
       size_t pattern;
-      /* Needs are in the same order in both. */
+      /* Needs have the same order in the region and in the whole, so entries stay sorted. */
       for (uint32_t c = 0; c < p->count; c++)
         region->entries[c] = (sw_entry){ .need = (uint32_t)region->need_of[from->entries[p->first + c].need],
                                          .copies = from->entries[p->first + c].copies };

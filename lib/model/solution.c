@@ -15,7 +15,7 @@ sw_stock_adds (const sw_model *model, size_t stock, sw_aim aim)
 {
   if (aim == SW_AIM_COST)
     return model->stocks[stock].cost;
-  /* An offcut is no board that is broken into. */
+  /* The use of an offcut breaks into no new board. */
   return aim == SW_AIM_BOARDS && !model->stocks[stock].sawn ? 1 : 0;
 }
 
@@ -92,18 +92,18 @@ sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t pattern)
   const sw_job *job = model->layout->job;
   if (model->sections[stock->section].of_job == SW_SECTION_IN_PLACE)
     return 0;
-  /* The stock's room would not do here, because it is rounded down. */
+  /* The stock's room cannot be used here, because it is rounded down. */
   sw_length left = sw_job_usable (job, &job->stocks.items[stock->of_job]);
   for (uint32_t c = 0; c < p->count; c++)
     {
       const sw_entry *entry = &pool->entries[p->first + c];
       left -= model->needs[entry->need].size * entry->copies * model->sections[stock->section].unit;
     }
-  /* Or millimetres, where those are fewer. */
+  /* Squares are taken of these parts, or of millimetres where those are fewer. */
   sw_length part = model->longest / SW_OFFCUT_PARTS > SW_MM ? model->longest / SW_OFFCUT_PARTS : SW_MM;
   int64_t most = model->longest / part;
   const int64_t parts = left > 0 ? left / part : 0;
-  /* An offcut that stays as it is lacks nothing: only what is cut off it counts. */
+  /* An offcut that stays whole lacks nothing: only what is cut off it counts. */
   if (stock->sawn)
     most = sw_job_usable (job, &job->stocks.items[stock->of_job]) / part;
   return most * most - parts * parts;
@@ -111,7 +111,8 @@ sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t pattern)
 
 /* ---- Rules ------------------------------------------------------------------- */
 
-/* The pieces of each level are one path from end to end; FIRST[r] becomes the bays of the level's first piece. */
+/* Do the pieces of each level form one path from end to end?  FIRST[r] becomes the bays of the first piece of level
+ * r. */
 static bool
 paths_hold (const sw_solution *solution, const sw_model *model, const sw_strip *strip, uint32_t *first)
 {
@@ -201,7 +202,7 @@ strips_hold (const sw_solution *solution, const sw_model *model)
   return holds && sw_solution_aligned (solution, model) <= allowed;
 }
 
-/* No board is overfull, no more boards are used than there are, and every piece has a board. */
+/* Check that no board is overfull, that no more boards are used than there are, and that every piece has a board. */
 static bool
 boards_hold (const sw_solution *solution, const sw_model *model, const sw_patterns *pool, int64_t *made, int64_t *taken)
 {

@@ -5,26 +5,26 @@
 
 #include "model/pattern.h"
 
-/* What is made least, in this order. */
+/* What is brought down to the least, in this order. */
 typedef enum sw_aim
 {
   SW_AIM_COST,
   SW_AIM_JOINS,
   SW_AIM_BOARDS,
   SW_AIM_COUNT,
-  /* The last aim, which is not proved: the sum of sw_pattern_lack over all boards. */
+  /* The last aim, the sum of sw_pattern_lack over all boards; nothing is proved of it. */
   SW_AIM_OFFCUTS = SW_AIM_COUNT
 } sw_aim;
 
-/* What a board of STOCK, or OPTION, adds to AIM. */
+/* What a board of STOCK, or OPTION, adds to the value of AIM. */
 int64_t sw_stock_adds (const sw_model *model, size_t stock, sw_aim aim);
 int64_t sw_option_adds (const sw_model *model, size_t option, sw_aim aim);
 
-/* A whole-number solution: options used, and how many boards of each pattern. */
+/* A whole-number solution: which options it uses, and how many boards of each pattern. */
 typedef struct sw_solution
 {
   bool valid;
-  uint8_t *used; /* an option of the model */
+  uint8_t *used; /* for each option of the model: whether it is used */
   size_t count, capacity;
   struct sw_boards
   {
@@ -37,16 +37,15 @@ typedef struct sw_solution
 sw_status sw_solution_init (sw_solution *solution, const sw_model *model);
 void sw_solution_clear (sw_solution *solution);
 sw_status sw_solution_add (sw_solution *solution, size_t pattern, int64_t copies);
-/* The same without looking whether SOLUTION has the pattern already, which it must not. */
+/* As sw_solution_add, for a pattern that SOLUTION does not have yet: no search for it. */
 sw_status sw_solution_append (sw_solution *solution, size_t pattern, int64_t copies);
 sw_status sw_solution_copy (sw_solution *to, const sw_solution *from, const sw_model *model);
-/* How much worse what PATTERN leaves of its board is than the longest board
- * in one piece: the square of that less the square of what is left.  Few long
- * offcuts lack less than many short ones. */
+/* How much worse than the longest board in one piece the offcut of PATTERN is: the square of that board less the square
+ * of the offcut.  By this measure a few long offcuts lack less than many short ones. */
 int64_t sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t pattern);
 /* Aligned pairs that SOLUTION makes; 0 where they are not counted. */
 int64_t sw_solution_aligned (const sw_solution *solution, const sw_model *model);
-/* Work out the values, and whether every rule of MODEL holds, in integers. */
+/* Work out the values of SOLUTION, and check every rule of MODEL in integers. */
 bool sw_solution_check (sw_solution *solution, const sw_model *model, const sw_patterns *pool);
 
 #endif

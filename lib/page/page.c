@@ -16,12 +16,12 @@
 typedef struct frame
 {
   const sw_plan *plan;
-  char fingerprint[SW_FINGERPRINT]; /* asked for once: all tables go into it */
+  char fingerprint[SW_FINGERPRINT]; /* worked out only once, because all tables go into it */
 } frame;
 
 /* ---- What the script works with ---- */
 
-/* A length as a number of the script: millimetres, to the tenth. */
+/* Write a length as a number of the script: millimetres, to the tenth. */
 static void
 add_number (sw_text *out, sw_length length)
 {
@@ -79,7 +79,7 @@ add_heading (sw_text *out, const frame *page)
   return SW_OK;
 }
 
-/* Adds what ADD makes of PLAN, a text that has been made harmless for terminals, to markup. */
+/* Add a text that ADD writes about PLAN, which has been made harmless for terminals, to the markup. */
 static sw_status
 add_plain (sw_text *out, const sw_plan *plan, sw_status (*add) (const sw_plan *plan, sw_text *out))
 {
@@ -113,7 +113,8 @@ add_order (sw_text *out, const frame *page)
   return add_plain (out, page->plan, sw_order_message);
 }
 
-/* A word of a script or style that nobody who names a run can know beforehand: markup that got in would not run. */
+/* A word for a script or style that nobody who names a run can know beforehand, so that markup that got in would not
+ * run. */
 static sw_status
 add_nonce (sw_text *out, const frame *page)
 {
@@ -201,7 +202,7 @@ add_script (sw_text *out, const frame *page)
   return SW_OK;
 }
 
-/* What stands for @NAME@ in page.html. */
+/* What takes the place of @NAME@ in page.html. */
 static const struct
 {
   const char *name;

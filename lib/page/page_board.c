@@ -1,8 +1,8 @@
 /* page_board.c - the boards of the page: each drawn, its pieces in the order of cutting
  *
  * Lengths are drawn in per cent of the longest board, heights and angled ends
- * in pixels: so a drawing is as wide as the screen, and its figures stay as
- * large as they are.
+ * in pixels, so that a drawing is as wide as the screen and its figures keep
+ * their size.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -13,14 +13,14 @@
 
 #include <inttypes.h>
 
-/* Pixels: the drawing is TALL, the timber in it THICK. */
+/* Pixels: the height of the drawing, and that of the timber in it. */
 #define TALL 38
 #define THICK 30
 #define TOP 4
-#define BASE 25 /* of the figures */
+#define BASE 25 /* base line of the figures */
 /* How far an angled end is drawn back. */
 #define SLANT 9
-/* Figures of so many pixels a character go into a piece where the drawing is 328 pixels wide. */
+/* A piece shows figures of so many pixels a character, where they fit in a drawing 328 pixels wide. */
 #define CHARACTER 9
 #define NARROW 328
 
@@ -79,7 +79,7 @@ sw_page_mishap (sw_text *out, const sw_plan *plan, size_t p)
 
 /* ---- The drawing ---- */
 
-/* An attribute that is a length: NAME="12.5%". */
+/* Add an attribute that is a length: NAME="12.5%". */
 static void
 add_length (const drawing *d, const char *name, sw_length length)
 {
@@ -88,7 +88,7 @@ add_length (const drawing *d, const char *name, sw_length length)
   sw_text_add (d->out, "\"");
 }
 
-/* TEXT in the middle of the WIDTH from AT on, where there is room for it even on a telephone. */
+/* Add TEXT in the middle of the WIDTH from AT on, where there is room for it even on a telephone. */
 static void
 add_figure (const drawing *d, const char *text, sw_length at, sw_length width)
 {
@@ -99,7 +99,7 @@ add_figure (const drawing *d, const char *text, sw_length at, sw_length width)
   sw_text_printf (d->out, " y=\"%d\">%s</text>", BASE, text);
 }
 
-/* The corner that is sawn off at AT: of the upper edge as it is drawn, or of the lower; left or right of AT. */
+/* Add the corner that is sawn off at AT, of the upper or the lower edge as it is drawn, to the left or right of AT. */
 static void
 add_corner (const drawing *d, sw_length at, const char *kind, bool upper, bool leftward)
 {
@@ -110,7 +110,8 @@ add_corner (const drawing *d, sw_length at, const char *kind, bool upper, bool l
                   upper ? THICK : 0);
 }
 
-/* Seen from above, the outer face (of timber laid flat: edge) below; what is cut plumb, seen from the outside. */
+/* Add the sawn ends.  The board is seen from above with the outer face (of timber laid flat: an edge) below; plumb cuts
+ * are seen from the outside. */
 static void
 add_ends (const drawing *d, const sw_piece *piece, sw_length at, sw_length width)
 {
@@ -229,7 +230,7 @@ add_board (const drawing *d, size_t b)
   add_head (d, b);
   add_drawing (d);
   sw_text_add (d->out, "<ol>\n");
-  /* Counted down here rather than by sw_board_left_after: a board may give hundreds of blocks. */
+  /* Counted down here, not by sw_board_left_after each time, because a board may give hundreds of blocks. */
   sw_length left = sw_board_left_after (d->plan, d->board, 0);
   for (size_t c = 0; c < d->board->piece_count; c++)
     {

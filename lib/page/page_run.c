@@ -1,8 +1,9 @@
 /* page_run.c - the runs of the page: each drawn with its posts and pieces, its pieces in lists
  *
- * Along the fence all is to one scale a run, in per cent of the drawing, which
- * is no narrower than its bays need; up and down levels are evenly spaced, so
- * that each piece is thick enough to be read, and the ground rises and falls.
+ * Each run has one scale along the fence, in per cent of the drawing, which is
+ * as wide as its bays need or wider. Upwards it has no scale: levels are
+ * evenly spaced, so that each piece is thick enough to be read, and the ground
+ * rises and falls.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -19,16 +20,16 @@
 /* Pixels. */
 #define BAY_USUAL 60 /* a bay of the usual width, BAY_LENGTH */
 #define BAY_LENGTH (2400 * SW_MM)
-#define BAY_LEAST 44 /* the run's shortest: its posts' distances do not run into each other */
-#define LEAST 328    /* on the narrowest screens */
+#define BAY_LEAST 44 /* the shortest bay of the run, so that the posts' distances do not run into each other */
+#define LEAST 328    /* width on the narrowest screens */
 #define MARGIN 24    /* beside the first and the last post */
-#define LEVEL 38     /* from level to level */
-#define FOOT 40      /* post numbers and distances */
-#define HIGH 10      /* posts over the top level */
+#define LEVEL 38     /* from one level to the next */
+#define FOOT 40      /* room for post numbers and distances */
+#define HIGH 10      /* posts above the top level */
 #define CHARACTER 9
-/* The ground goes up and down by so much at most. */
+/* The ground rises and falls by at most so much. */
 #define GROUND 90
-/* No drawing is wider; what is longer is drawn closer. */
+/* No drawing is wider; a run that needs more is drawn closer. */
 #define WIDEST 24000
 
 typedef struct drawing
@@ -37,16 +38,16 @@ typedef struct drawing
   const sw_plan *plan;
   size_t r;
   const sw_run *run;
-  size_t first; /* pieces with a place on the run */
+  size_t first; /* pieces that have a place on the run */
   size_t end;
-  size_t *row; /* of each level on this run, from the top; SW_NONE: not on it */
+  size_t *row; /* for each level: its place on this run, from the top; SW_NONE: it is not on it */
   size_t rows;
-  sw_length *along; /* of each post: its distance from the first */
-  sw_length *near;  /* the ground over that of the first post, before the step at this one, */
+  sw_length *along; /* for each post: its distance from the first */
+  sw_length *near;  /* for each post: the ground over that of the first post, before the step at this one, */
   sw_length *far;   /* and after it */
   sw_length lowest;
   sw_length highest;
-  int64_t width;  /* pixels at least */
+  int64_t width;  /* pixels, at least */
   int64_t ground; /* pixels from the lowest ground to the highest */
 } drawing;
 
@@ -59,7 +60,7 @@ clear (drawing *d)
   free (d->far);
 }
 
-/* The posts' distances and heights; how large the drawing is. */
+/* Measure the posts' distances and heights, and the size of the drawing. */
 static void
 measure (drawing *d)
 {
@@ -107,19 +108,19 @@ prepare (drawing *d)
 
 /* ---- The drawing ---- */
 
-/* An attribute that is a place along the run. */
+/* Add an attribute that is a place along the run. */
 static void
 add_x (const drawing *d, const char *name, sw_length at)
 {
   const sw_length whole = d->along[d->run->bay_count];
-  /* The margins are pixels at the drawing's least width, and grow with it. */
+  /* The margins have their width in pixels when the drawing is as narrow as can be, and grow with it. */
   const sw_length margin = whole / (d->width - 2 * MARGIN > 0 ? d->width - 2 * MARGIN : 1) * MARGIN;
   sw_text_printf (d->out, " %s=\"", name);
   sw_page_percent (d->out, margin + at, whole + 2 * margin);
   sw_text_add (d->out, "\"");
 }
 
-/* Pixels that ground of HEIGHT lies below the highest. */
+/* How many pixels ground of HEIGHT lies below the highest. */
 static int64_t
 drop (const drawing *d, sw_length height)
 {
@@ -127,7 +128,7 @@ drop (const drawing *d, sw_length height)
   return range > 0 ? (d->highest - height) / SW_MM * d->ground / range : 0;
 }
 
-/* Where the middle of row ROW stands on ground of HEIGHT. */
+/* Where the middle of line ROW of the drawing is on ground of HEIGHT. */
 static int64_t
 middle (const drawing *d, size_t row, sw_length height)
 {
@@ -169,8 +170,8 @@ add_gate (const drawing *d, size_t bay)
   sw_text_add (d->out, "\n");
 }
 
-/* A line across the drawing from FROM to TO in row ROW, SHORT of the posts' centres by so many thousandths of the bay.
- */
+/* Add a line across the drawing from FROM to TO in line ROW, which ends so many thousandths of a bay SHORT of the
+ * posts' centres. */
 static void
 add_bar (const drawing *d, const sw_piece *piece, size_t row, sw_length inset)
 {
@@ -197,7 +198,7 @@ add_piece (const drawing *d, size_t p)
   if ((int64_t)sw_text_width (words) * CHARACTER * pixel > length)
     snprintf (words, sizeof words, "%s", board);
   sw_text_printf (d->out, "<g class=\"e%s\" id=\"e%zu\">", piece->placed ? " fixed" : "", p);
-  /* The outline, and the timber on it; a little short of the posts' centres, so that a join is seen. */
+  /* Draw the outline, and the timber over it.  It ends a little short of the posts' centres, so that a join is seen. */
   add_bar (d, piece, row, piece->kind == SW_PIECE_BETWEEN ? 4 * pixel : pixel / 2);
   add_bar (d, piece, row, piece->kind == SW_PIECE_BETWEEN ? 5 * pixel : 2 * pixel);
   sw_text_add (d->out, "<text");
@@ -226,7 +227,7 @@ add_drawing (const drawing *d)
 
 /* ---- The lists ---- */
 
-/* What was in its place before this plan was made is neither ticked nor told of in site.csv. */
+/* A piece that was in its place before this plan was made is neither ticked off nor written to site.csv. */
 static void
 begin_row (sw_text *out, const sw_plan *plan, size_t p)
 {
@@ -261,7 +262,7 @@ add_place (const drawing *d, size_t p)
   end_row (d->out, d->plan, p);
 }
 
-/* A piece that goes to no posts of its own: under its label. */
+/* Add a piece that belongs to no posts: its place is shown under its label. */
 static void
 add_other (sw_text *out, const sw_plan *plan, size_t p)
 {
@@ -301,7 +302,7 @@ add_level (const drawing *d, size_t level, size_t first, size_t end)
   sw_text_add (d->out, "</ul>\n");
 }
 
-/* Top level first, as one stands before the fence; pieces of a level stand together. */
+/* The top level comes first, as one sees it before the fence; pieces of a level stand together. */
 static void
 add_levels (const drawing *d)
 {
@@ -316,7 +317,7 @@ add_levels (const drawing *d)
     }
 }
 
-/* The pieces from *NEXT on that are blocks of run R, or with SW_NONE all that are left. */
+/* Add the pieces from *NEXT on that are blocks of run R, or with SW_NONE all that are left. */
 static void
 add_others (sw_text *out, const sw_plan *plan, size_t r, size_t *next, const char *heading)
 {

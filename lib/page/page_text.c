@@ -54,7 +54,7 @@ sw_page_name (sw_text *out, const char *text)
   sw_text_add (out, "</bdi>");
 }
 
-/* A last part that is longer is a name: it may be broken. */
+/* A longer last part is a name, which may be broken. */
 #define UNBROKEN 14
 
 void
@@ -81,8 +81,8 @@ sw_page_label (sw_text *out, const char *label)
   free (first);
 }
 
-/* All that is not printable ASCII, and what could end a script or a string, as \uNNNN: a browser has nothing to guess.
- */
+/* Write all that is not printable ASCII, and all that could end a script or a string, as \uNNNN, so that a browser has
+ * nothing to guess. */
 void
 sw_page_string (sw_text *out, const char *text)
 {
@@ -93,7 +93,7 @@ sw_page_string (sw_text *out, const char *text)
       size_t bytes = sw_text_decode (text, left, &code);
       if (bytes == 0)
         {
-          /* No job has such a text; a letter that stands for none is shown. */
+          /* No job has such a text; if one had, the replacement character would be shown. */
           code = 0xFFFD;
           bytes = 1;
         }
@@ -113,7 +113,7 @@ sw_page_string (sw_text *out, const char *text)
 void
 sw_page_percent (sw_text *out, sw_length part, sw_length whole)
 {
-  /* In micrometres, so that the product stays in range. */
+  /* Micrometres will do, and keep the product in range. */
   const int64_t of = whole / 1000 > 0 ? whole / 1000 : 1;
   const int64_t thousandths = (part / 1000 * 100000 + of / 2) / of;
   sw_text_printf (out, "%" PRId64, thousandths / 1000);

@@ -5,7 +5,7 @@
 #include "page/page.h"
 #include "plan/papers.h"
 
-/* The tables have removed the page of an older plan. */
+/* Say that the page of an older plan was removed with the older tables. */
 static void
 note_removed (const sw_papers *papers, sw_report *report)
 {

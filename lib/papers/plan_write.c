@@ -40,7 +40,7 @@ make_bytes (const sw_plan *plan, const plan_file *file, char **bytes)
   return status;
 }
 
-/* None of the files that JOB was read from is replaced. */
+/* Refuse to replace a file that JOB was read from. */
 static sw_status
 guard (sw_output *output, const char *name, const sw_job *job, sw_report *report)
 {
@@ -63,7 +63,7 @@ add_file (sw_output *output, const sw_plan *plan, const sw_job *job, const plan_
   return status;
 }
 
-/* The finished spans.csv, and where to peg each post. */
+/* Add the finished spans.csv, and where to peg each post. */
 static sw_status
 add_posts (sw_output *output, const sw_posts *posts, sw_report *report)
 {
@@ -117,7 +117,7 @@ remove_older (sw_papers *papers, const sw_job *job, sw_report *report)
   return status;
 }
 
-/* PLAN's files, and those of POSTS (NULL: none), which were made out of JOB's. */
+/* Write PLAN's files, and those of POSTS (NULL: none), which were made out of JOB's. */
 static sw_status
 write_all (sw_papers *papers, const sw_plan *plan, const sw_posts *posts, const sw_job *job, sw_report *report)
 {

@@ -73,7 +73,7 @@ clear (sw_alternative *a)
   *a = (sw_alternative){ .ways = NULL };
 }
 
-/* The fewest aligned pairs of all its strips. */
+/* Find the fewest aligned pairs of all strips of A. */
 static sw_status
 find_floor (making *m, sw_alternative *a)
 {
@@ -100,7 +100,7 @@ find_floor (making *m, sw_alternative *a)
   return status;
 }
 
-/* Lay A out; where that cannot be done it has no layout.  REPORT (may be NULL) is told why. */
+/* Lay A out.  Where that cannot be done, it gets no layout, and REPORT (may be NULL) is told why. */
 static sw_status
 lay_out (making *m, sw_alternative *a, sw_report *report)
 {
@@ -132,7 +132,8 @@ lay_out (making *m, sw_alternative *a, sw_report *report)
 
 /* ---- Those of one group ---- */
 
-/* The next of the ways of GROUP's divisions, the last turning fastest; false: that was the last. */
+/* Go on to the next combination of ways for GROUP's divisions, the last division changing fastest; false: that was the
+ * last. */
 static bool
 next_ways (const sw_alternatives *all, const sw_group *group, size_t *ways)
 {
@@ -167,13 +168,13 @@ add_alternative (making *m, size_t g, const size_t *ways)
   if (made.ways == NULL)
     return SW_NO_MEMORY;
   memcpy (made.ways, ways, group->division_count * sizeof *ways);
-  /* The job stays where it is: its layout points to it. */
+  /* The job must stay where it is, because its layout points to it. */
   all->items[all->count++] = made;
   return SW_OK;
 }
 
-/* All of them, or where posts cost nothing those with POSTS; *NEXT: the next larger number of posts, INT64_MAX: none.
- */
+/* List all alternatives of group G, or, where posts cost nothing, those with POSTS posts.  *NEXT: the next larger
+ * number of posts; INT64_MAX: there is none. */
 static sw_status
 list_group (making *m, size_t g, int64_t posts, int64_t *next)
 {
@@ -195,7 +196,7 @@ list_group (making *m, size_t g, int64_t posts, int64_t *next)
   return status;
 }
 
-/* Lay those of GROUP out from number FROM on, and drop those that cannot be. */
+/* Lay GROUP's alternatives out from number FROM on, and drop those that cannot be laid out. */
 static sw_status
 lay_group_out (making *m, sw_group *group)
 {
@@ -212,7 +213,7 @@ lay_group_out (making *m, sw_group *group)
   return status;
 }
 
-/* Leave only those that can be laid out with as few aligned pairs as any. */
+/* Keep only the alternatives that can be laid out with as few aligned pairs as any. */
 static void
 sift (making *m, sw_group *group)
 {
@@ -240,7 +241,7 @@ say_many (making *m, const sw_group *group)
   return SW_REJECTED;
 }
 
-/* None can be laid out: what is in the way of the first. */
+/* No alternative can be laid out: say what is in the way of the first. */
 static sw_status
 say_none (making *m, size_t g)
 {
@@ -308,7 +309,7 @@ fill_group (making *m, size_t g)
 
 /* ---- The whole ---- */
 
-/* Those that were sifted out go, and the groups know where theirs are. */
+/* Remove the alternatives that were sifted out, and set where each group's are. */
 static void
 close_ranks (sw_alternatives *all)
 {
@@ -328,7 +329,7 @@ close_ranks (sw_alternatives *all)
       all->items[kept++] = all->items[i];
     }
   all->count = kept;
-  /* What was laid out knows its job by address. */
+  /* Each layout has the address of its job, which has just moved. */
   for (size_t i = 0; i < kept; i++)
     all->items[i].layout->job = &all->items[i].job;
 }

@@ -1,9 +1,9 @@
 /* alternatives.h - every way of dividing the stretches of an unbroken line, each laid out
  *
- * Stretches that timber runs on between belong together: a group is an
- * unbroken line with all that is to be divided in it, an alternative a way for
- * each of them.  What no division changes is a group of its own, with one
- * alternative.
+ * Stretches belong together where timber runs on from one to the next.  So a
+ * group is an unbroken line with all the stretches in it that are to be
+ * divided, and an alternative is a way for each of these.  What no division
+ * changes is a group of its own, with one alternative.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_ALTERNATIVES_H
 #define SW_ALTERNATIVES_H
@@ -20,10 +20,10 @@
 typedef struct sw_alternative
 {
   size_t group;
-  size_t *ways;      /* of each division of the group: index into its ways */
-  int64_t posts;     /* set between those that stay */
+  size_t *ways;      /* for each division of the group: index into its ways */
+  int64_t posts;     /* posts that are set between those that stay */
   int64_t floor;     /* no layout has fewer aligned pairs */
-  int64_t high;      /* a layout with so many is known */
+  int64_t high;      /* a layout with so many aligned pairs is known */
   sw_job job;        /* this line alone; borrows from the job */
   sw_layout *layout; /* NULL: it cannot be laid out */
   sw_model *models;
@@ -32,11 +32,11 @@ typedef struct sw_alternative
 
 typedef struct sw_group
 {
-  size_t run;       /* SW_ALTERNATIVES_REST: what no division changes, extras with it */
-  size_t first_bay; /* of the job's run; to before last_bay */
+  size_t run;       /* SW_ALTERNATIVES_REST: what no division changes, and the extras */
+  size_t first_bay; /* of the job's run; up to last_bay, which is not in it */
   size_t last_bay;
   size_t division_first, division_count;
-  size_t first, count; /* alternatives that can be laid out */
+  size_t first, count; /* its alternatives that can be laid out */
 } sw_group;
 
 #define SW_ALTERNATIVES_REST SIZE_MAX
@@ -47,18 +47,18 @@ typedef struct sw_alternatives
   const sw_division *divisions;
   size_t division_count;
   size_t group_count;
-  sw_group *groups; /* in order of the fence; the rest last */
+  sw_group *groups; /* in the order of the fence; the rest comes last */
   size_t count, capacity;
   sw_alternative *items; /* by group */
-  size_t looked_at;      /* ways of all divisions */
-  int64_t floor_posts;   /* of all groups: no plan has fewer */
+  size_t looked_at;      /* ways of all divisions together */
+  int64_t floor_posts;   /* no plan has fewer posts in all groups together */
 } sw_alternatives;
 
-/* The groups of DIVISIONS, and their alternatives, out of which those are left
- * that may be best: fewest posts first where posts cost nothing, then fewest
- * aligned pairs; with SLACK over 0 so many posts more, and any pairs.  SW_NO_PLAN: of some group none can be laid out;
- * REPORT says what is in the way of the habit's.  SW_REJECTED: too many alternatives. WATCH: may cut it short
- * (SW_STOPPED).  O(alternatives * that of a layout). */
+/* Make the groups of DIVISIONS, and those of their alternatives that may be the best: where posts cost nothing those
+ * with the fewest posts, then those with the fewest aligned pairs.  With SLACK over 0, so many more posts may be used,
+ * and any number of pairs.  SW_NO_PLAN: no alternative of some group can be laid out; REPORT says what is in the way of
+ * the usual one.  SW_REJECTED: there are too many alternatives.  SW_STOPPED: WATCH cut it short.  O(alternatives * that
+ * of a layout). */
 sw_status sw_alternatives_new (sw_alternatives **out, const sw_job *job, const sw_division *divisions, size_t count,
                                int slack, sw_watch *watch, sw_report *report);
 void sw_alternatives_free (sw_alternatives *alternatives);

@@ -10,17 +10,18 @@
 #include "base/memory.h"
 #include "plan/ways_lp.h"
 
-/* Without a time limit the search gives up after so many. */
+/* Without a time limit the search gives up after so many nodes. */
 #define MOST_NODES 4000
-/* So many posts more a group are tried where stock is too short for the fewest. */
+/* The most additional posts of a group that are tried where stock is too short for the fewest. */
 #define MOST_SLACK 2
-/* The first nodes, and later each so many, are rounded to a plan; those that are sure of every group always are. */
+/* The first so many nodes are rounded to a plan, and after them one in ROUND_EVERY; nodes that are sure of every group
+ * always are. */
 #define ROUNDED_NODES 8
 #define ROUND_EVERY 16
 
 typedef struct node
 {
-  bool *allowed; /* an alternative each */
+  bool *allowed; /* for each alternative */
   int64_t bound; /* granules */
 } node;
 
@@ -30,22 +31,22 @@ typedef struct tree
   sw_alternatives *all;
   sw_ways_lp *lp;
   int64_t granule;
-  int64_t pairs; /* that line up in the best layouts of all groups, whatever the stock */
+  int64_t pairs; /* aligned pairs in the best layouts of all groups, whatever the stock */
   sw_divided best;
-  bool cut; /* the best plan's joins and boards were not seen to */
+  bool cut; /* the best plan's joins and boards have not been improved */
   size_t count, capacity;
   node *nodes; /* open */
   size_t looked_at;
-  int64_t closed; /* granules: the least bound of what was closed without a verdict */
+  int64_t closed; /* granules: the least bound of the nodes that were closed without a verdict */
   size_t leaf_count, leaf_capacity, verdict_capacity;
-  size_t *leaves;    /* alternatives, group by group, of every division that was planned */
-  int64_t *verdicts; /* of each: it costs no less, in granules */
+  size_t *leaves;    /* every division that was planned, as the alternative of each group */
+  int64_t *verdicts; /* for each of them: it costs at least so many granules */
 } tree;
 
 /* ---- Plans ---- */
 
-/* What costs as much is of no interest.  While the best plan lines up more pairs than the layouts alone must, for want
- * of stock, a dearer one may be better. */
+/* A plan that costs so much is of no interest.  There is no such cost while, for want of stock, the best plan has more
+ * aligned pairs than the layouts alone must have: a dearer plan may be better then. */
 static int64_t
 cutoff_of (const tree *t)
 {
@@ -54,7 +55,7 @@ cutoff_of (const tree *t)
              : INT64_MAX;
 }
 
-/* No plan can cost less, as far as is known, in granules. */
+/* No plan can cost less, as far as is known; in granules. */
 static int64_t
 bound_of (const tree *t)
 {
@@ -73,7 +74,7 @@ show (const tree *t, int64_t bound)
                  has_plan ? t->best.cost : 0);
 }
 
-/* The verdict on the fence with CHOICE, an alternative a group; SIZE_MAX: it was not planned yet. */
+/* Find the planned division with CHOICE, an alternative for each group; SIZE_MAX: it has not been planned yet. */
 static size_t
 find_leaf (const tree *t, const size_t *choice)
 {
@@ -110,7 +111,7 @@ ways_of (const tree *t, const size_t *choice, sw_way *ways)
       }
 }
 
-/* What is known of the cost of MADE, in granules; CUT: it was left because it is no better than the best. */
+/* What is known of the cost of MADE, in granules.  CUT: it was given up because it is no better than the best. */
 static int64_t
 verdict_on (const tree *t, const sw_divided *made, bool cut, int64_t floor)
 {
@@ -118,7 +119,7 @@ verdict_on (const tree *t, const sw_divided *made, bool cut, int64_t floor)
     return INT64_MAX;
   if (made->plan == NULL)
     return cut ? cutoff_of (t) : floor;
-  /* Nothing better comes of it. */
+  /* The plan is proved, so nothing better comes of this division. */
   if (made->plan->summary.outcome == SW_PROVED)
     return INT64_MAX;
   const int64_t timber = t->choosing->job->all_free ? made->plan->least : made->plan->summary.bound;
@@ -126,7 +127,8 @@ verdict_on (const tree *t, const sw_divided *made, bool cut, int64_t floor)
   return bound > floor ? bound : floor;
 }
 
-/* Plan the fence with CHOICE, where nothing costs less than FLOOR; *VERDICT: nor does it cost less than that. */
+/* Plan the fence with CHOICE, of which no plan costs less than FLOOR.  *VERDICT: no plan of it costs less than that
+ * either. */
 static sw_status
 plan_leaf (tree *t, const size_t *choice, int64_t floor, int64_t *verdict)
 {
@@ -180,7 +182,8 @@ add_node (tree *t, const bool *allowed, int64_t bound)
   return SW_OK;
 }
 
-/* The last one, which is the nearest to a plan, or, once it is no longer of interest, that with the least bound. */
+/* Take the last node, which is the nearest to a plan, or, where a dive is no longer wanted, the one with the least
+ * bound. */
 static node
 take_node (tree *t, bool dive)
 {
@@ -194,8 +197,8 @@ take_node (tree *t, bool dive)
   return taken;
 }
 
-/* The group that the programme is least sure of, or where it is sure of all, that with the most left; SIZE_MAX: each
- * has one. */
+/* Find the group that the programme is least sure of, or, where it is sure of all, the group with the most alternatives
+ * left; SIZE_MAX: each has one. */
 static size_t
 branch_on (const tree *t, const bool *allowed)
 {
@@ -225,8 +228,8 @@ branch_on (const tree *t, const bool *allowed)
   return best;
 }
 
-/* A group whose alternatives left have different numbers of posts; SIZE_MAX: none.  A fence whose number of posts is
- * known costs that and whole granules of timber, which rounds its bound up. */
+/* Find a group whose remaining alternatives have different numbers of posts; SIZE_MAX: none.  Where the number of posts
+ * of a fence is known, its cost is that of the posts and of whole granules of timber, which rounds its bound up. */
 static size_t
 with_posts (const tree *t, const bool *allowed)
 {
@@ -245,8 +248,8 @@ with_posts (const tree *t, const bool *allowed)
   return SIZE_MAX;
 }
 
-/* Those with alternative I of its group, or with as many POSTS as it, and those without: the former last, to be looked
- * at next. */
+/* Branch into the alternatives of the group without I and those with I, or without and with as many POSTS as I has.
+ * The node with I comes last, so that it is looked at next. */
 static sw_status
 branch (tree *t, const node *n, size_t i, bool posts)
 {
@@ -279,7 +282,7 @@ has_all_groups (const tree *t, const bool *allowed)
   return true;
 }
 
-/* Is it time to plan CHOICE, or is it what the programme takes, whole? */
+/* Is it time to plan CHOICE?  It is also where the programme takes it whole. */
 static bool
 is_rounded (const tree *t, const size_t *choice)
 {
@@ -289,7 +292,7 @@ is_rounded (const tree *t, const size_t *choice)
   return sure || t->best.plan == NULL || t->looked_at <= ROUNDED_NODES || t->looked_at % ROUND_EVERY == 0;
 }
 
-/* Bound N, plan what the programme is for, and branch where that does not close it. */
+/* Bound N, plan what the programme prefers, and branch where that does not close N. */
 static sw_status
 look_at (tree *t, node *n, bool *open)
 {
@@ -319,7 +322,7 @@ look_at (tree *t, node *n, bool *open)
         status = plan_leaf (t, choice, n->bound < bound_of (t) ? n->bound : bound_of (t), &leaf);
       if (status == SW_OK && i == SIZE_MAX)
         {
-          /* It is the only one; without a plan that is known to be the cheapest it stays open. */
+          /* Only this division is left; it stays open where no plan of it is proved to be the cheapest. */
           if (leaf < t->closed && leaf < cutoff_of (t))
             t->closed = leaf;
         }
@@ -354,7 +357,7 @@ search (tree *t)
       else
         dive = false;
       free (n.allowed);
-      /* A failure in GLPK once there is a plan only ends the search. */
+      /* A failure in GLPK after there is a plan only ends the search. */
       if (status == SW_FAILED && t->best.plan != NULL)
         {
           t->closed = n.bound < t->closed ? n.bound : t->closed;
@@ -368,7 +371,7 @@ search (tree *t)
   return status;
 }
 
-/* The best plan was left as soon as its cost was known: see to its joins and boards now. */
+/* The best plan was left as soon as its cost was known: improve its joins and boards now. */
 static sw_status
 finish (tree *t)
 {
@@ -455,8 +458,8 @@ choose (sw_chosen *out, const sw_choosing *c, bool *short_of_stock)
   return status;
 }
 
-/* Posts and aligned pairs of each group that are the fewest are looked at first.  Where stock is too short for them,
- * more of both may do. */
+/* The search begins with the fewest posts and aligned pairs of each group.  Where stock is too short for them, more of
+ * both may do. */
 sw_status
 sw_choose (sw_chosen *out, const sw_choosing *c)
 {

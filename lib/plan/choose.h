@@ -11,11 +11,11 @@
 /* A fence divided, and its plan. */
 typedef struct sw_divided
 {
-  sw_way *ways;    /* a division each */
+  sw_way *ways;    /* for each division */
   sw_job *job;     /* finished */
-  sw_plan *plan;   /* of that job; NULL: there is none, or none was found */
+  sw_plan *plan;   /* the plan of that job; NULL: there is none, or none was found */
   bool impossible; /* there is none */
-  int64_t posts;   /* set between those that stay */
+  int64_t posts;   /* posts that are set between those that stay */
   int64_t cost;    /* timber, joins and posts: money, or nanometres where no price is over 0 */
 } sw_divided;
 
@@ -24,44 +24,44 @@ void sw_divided_clear (sw_divided *divided);
 typedef struct sw_chosen
 {
   sw_divided best;
-  size_t looked_at; /* ways of all divisions */
-  int64_t bound;    /* no plan with as few posts (where they cost nothing) and aligned pairs costs less, as best.cost */
-  sw_outcome outcome; /* SW_PROVED: none is cheaper */
+  size_t looked_at; /* ways of all divisions together */
+  int64_t bound;    /* in the unit of best.cost: no plan with as few posts (where they cost nothing) and aligned pairs
+                       costs less */
+  sw_outcome outcome; /* SW_PROVED: no plan is cheaper */
 } sw_chosen;
 
-/* What a search is handed from without. */
+/* What a search is given by its caller. */
 typedef struct sw_choosing
 {
   const sw_job *job;
   const sw_division *divisions;
   size_t count;
-  sw_watch *watch; /* of all that is done */
+  sw_watch *watch; /* over the whole search */
   sw_report *report;
-  int slack;          /* posts over the fewest that a group may have, and pairs in any number; 0 at first */
-  size_t most_nodes; /* gives up after so many; 0: as many as are worth while */
-  bool hard_way;     /* handed to the solver */
+  int slack;          /* how many posts over the fewest a group may have, with any number of pairs; 0 at first */
+  size_t most_nodes; /* gives up after so many nodes; 0: after as many as are worth while */
+  bool hard_way;     /* passed on to the solver */
 } sw_choosing;
 
-/* Branch and bound over the alternatives of every group (alternatives.h), with
- * the bound of the one linear programme over patterns, layouts and ways
- * (ways_lp.h); where each group has one left, the plan is the solver's own.
- * SW_NO_PLAN, SW_REJECTED, SW_STOPPED: as sw_plan_make. */
+/* Search by branch and bound over the alternatives of every group (alternatives.h).  The bound is that of one linear
+ * programme over patterns, layouts and ways (ways_lp.h); where each group has one alternative left, the solver itself
+ * makes the plan.  SW_NO_PLAN, SW_REJECTED, SW_STOPPED: as sw_plan_make. */
 sw_status sw_choose (sw_chosen *out, const sw_choosing *choosing);
 void sw_chosen_clear (sw_chosen *chosen);
 
-/* Divide the job in WAYS and make its plan to the end; CUTOFF: it is of no
- * interest where it is known to cost as much (INT64_MAX: it always is); ENOUGH:
- * once a plan costs more than that its joins and boards are of no interest.
- * OUT->plan is NULL, and the status SW_OK, where there is no plan, or none in time. */
+/* Divide the job in WAYS and make its plan to the end.  CUTOFF: the plan is given up when it is known to cost so much
+ * (INT64_MAX: never).  ENOUGH: when the plan costs more than that, its joins and boards do not matter.  Where there is
+ * no plan, or none in time, OUT->plan is NULL and the status SW_OK. */
 sw_status sw_divide_and_plan (sw_divided *out, const sw_choosing *choosing, const sw_way *ways, int64_t cutoff,
                               int64_t enough, int milliseconds, bool *cut);
 
-/* Stock is short whatever is chosen: tell what lacks where each stretch has its first way.  SW_NO_PLAN. */
+/* Stock is short whatever is chosen: say what is missing when each stretch has its first way.  SW_NO_PLAN. */
 sw_status sw_choose_say_none (const sw_choosing *choosing);
 
-/* Cost of PLAN's timber and joins: money, or nanometres where no price is over 0. */
+/* The cost of PLAN's timber and joins: money, or nanometres where no price is over 0. */
 int64_t sw_timber_cost (const sw_plan *plan);
-/* Before cost come posts where they cost nothing, and aligned pairs; after it joins, then boards. */
+/* Is A better than B?  Posts, where they cost nothing, and aligned pairs count before cost; joins, then boards, count
+ * after it. */
 bool sw_divided_before (const sw_divided *a, const sw_divided *b);
 
 #endif

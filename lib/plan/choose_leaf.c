@@ -10,12 +10,12 @@
 #include "base/memory.h"
 #include "job/divided.h"
 
-/* Between a plan in the making and who made the search. */
+/* What a plan in the making shares with the caller of the search. */
 typedef struct relay
 {
   sw_watch *watch;
-  double unit;   /* of what is shown, in cost */
-  int64_t posts; /* what they cost */
+  double unit;   /* unit of the costs that are shown */
+  int64_t posts; /* what the posts cost */
   int64_t cutoff, enough;
   bool cut;
 } relay;
@@ -33,10 +33,10 @@ go_on (const sw_progress *progress, void *data)
   const double bound = progress->bound * r->unit + (double)r->posts, cost = progress->cost * r->unit + (double)r->posts;
   if (sw_watch_stop (r->watch))
     return false;
-  /* Half a nanometre, or half a millionth, is no difference. */
+  /* A difference of half a nanometre, or of half a millionth, is none. */
   if (r->cutoff != INT64_MAX && bound > (double)r->cutoff - 0.5)
     r->cut = true;
-  /* Its cost is proved, in all its sections: what is sought from here on is joins and boards. */
+  /* The cost is proved in all sections; all that is left to find is fewer joins and boards. */
   if (progress->has_plan && bound > cost - 0.5 && cost > (double)r->enough + 0.5)
     r->cut = true;
   return !r->cut;
@@ -73,7 +73,7 @@ sw_divide_and_plan (sw_divided *out, const sw_choosing *c, const sw_way *ways, i
   if (status == SW_OK)
     out->cost = sw_timber_cost (out->plan) + r.posts;
   out->impossible = status == SW_NO_PLAN || status == SW_REJECTED;
-  /* A way that the reader of the finished file would refuse is none. */
+  /* A way that the reader of the finished file would refuse is no way. */
   if (status == SW_NO_PLAN || status == SW_STOPPED || status == SW_REJECTED)
     status = SW_OK;
   sw_report_free (report);

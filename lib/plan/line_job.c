@@ -1,4 +1,4 @@
-/* line_job.c - the part of a job that is one unbroken line, divided; and what no division changes
+/* line_job.c - the part of a job that is one unbroken line, divided; also the part that no division changes
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -10,7 +10,7 @@
 #include "base/memory.h"
 #include "job/divided.h"
 
-/* Names are borrowed; bays and posts are OUT's own. */
+/* Begin a run that borrows the names and has bays and posts of its own. */
 static sw_status
 begin_run (sw_run *out, const sw_run *run, size_t bays)
 {
@@ -23,7 +23,7 @@ begin_run (sw_run *out, const sw_run *run, size_t bays)
   return SW_OK;
 }
 
-/* No timber in BAY; it only takes its room. */
+/* Take the timber off BAY, which keeps its length. */
 static sw_bay
 bare (const sw_bay *bay)
 {
@@ -65,7 +65,7 @@ add_division (sw_run *out, const sw_job *job, const sw_division *d, const sw_way
     }
 }
 
-/* The job with its own fence and levels; RUN_OF[run of the new fence]: that of JOB. */
+/* Begin the job with a fence and levels of its own.  RUN_OF[run of the new fence]: the run of JOB. */
 static sw_status
 begin_job (sw_job *out, const sw_job *job, const size_t *run_of, size_t runs)
 {

@@ -11,19 +11,20 @@
 
 __extension__ typedef __int128 wide;
 
-/* Places to cut that are looked at. */
+/* Places to cut that are looked at, at most. */
 #define MOST_CUTS 64
 
 /* ---- Convex lines -------------------------------------------------------------------- */
 
-/* Is the way from A to B at least as steep as that from A to C, farther on? */
+/* Is the line from A to B at least as steep as the line from A to C, which is farther on? */
 static bool
 is_above (const int64_t *cost, int64_t a, int64_t b, int64_t c)
 {
   return (wide)(cost[b] - cost[a]) * (c - a) >= (wide)(cost[c] - cost[a]) * (b - a);
 }
 
-/* Corners of the highest convex line below COST from FIRST to LAST, FIRST apart, into CORNERS; how many. */
+/* Write the corners of the highest convex line below COST from FIRST to LAST, FIRST excepted, into CORNERS; returns
+ * their number. */
 static size_t
 find_corners (const int64_t *cost, int64_t first, int64_t last, int64_t *corners)
 {
@@ -37,7 +38,8 @@ find_corners (const int64_t *cost, int64_t first, int64_t last, int64_t *corners
   return count;
 }
 
-/* PRICE a length between two corners, in whole units of the costs, or a fraction of one would be a plan's granule. */
+/* The PRICE of a length between two corners.  It is a whole number of the costs' units, because a plan's granule would
+ * else be a fraction of one. */
 static int64_t
 price_between (const sw_offer_lines *lines, const int64_t *cost, int64_t from, int64_t to)
 {
@@ -119,7 +121,7 @@ sw_offer_lines_exact (const sw_offer_lines *lines)
 
 /* ---- The job ------------------------------------------------------------------------- */
 
-/* Rows for one cell: what is paid and on hand, then a row a step. */
+/* Add stock for one cell: a row for what is paid and on hand, then a row for each step. */
 static void
 add_rows (sw_offer_lines *lines, size_t c)
 {
@@ -141,7 +143,7 @@ add_rows (sw_offer_lines *lines, size_t c)
       if (s < lines->step_first[c + 1])
         {
           row.price = lines->steps[s].price;
-          /* No plan needs more than the cell has at most: where nothing else is in the way, there is no limit. */
+          /* No plan needs more than the cell has at most, so where nothing else is in the way there is no limit. */
           row.limit = lines->steps[s].end == cell->most ? -1 : lines->steps[s].end - at;
           at = lines->steps[s].end;
         }
@@ -165,7 +167,7 @@ make_job (sw_offer_lines *lines)
   if (lines->job.stocks.items == NULL || lines->cell_of == NULL)
     return SW_NO_MEMORY;
   lines->job.stocks.capacity = rows;
-  /* Where the job counts lengths, a length is what it costs. */
+  /* Where the job counts lengths, each length has itself for its price. */
   lines->job.priced = true;
   lines->job.all_free = false;
   for (size_t c = 0; c < lines->buying->cell_count; c++)
@@ -211,7 +213,7 @@ sw_offer_lines_clear (sw_offer_lines *lines)
 
 /* ---- Where to cut --------------------------------------------------------------------- */
 
-/* The highest convex line below COST from FIRST to LAST, at COUNT between the two. */
+/* The value at COUNT, between FIRST and LAST, of the highest convex line below COST from FIRST to LAST. */
 static int64_t
 line_at (const sw_offer_lines *lines, const int64_t *cost, int64_t first, int64_t last, int64_t count)
 {
@@ -219,7 +221,7 @@ line_at (const sw_offer_lines *lines, const int64_t *cost, int64_t first, int64_
   int64_t sum = cost[first];
   while (from < count)
     {
-      /* The flattest way on; of several the farthest. */
+      /* Take the flattest step; of several, the one that goes farthest. */
       int64_t to = from + 1;
       for (int64_t n = from + 2; n <= last; n++)
         if (is_above (cost, from, to, n))
@@ -230,7 +232,7 @@ line_at (const sw_offer_lines *lines, const int64_t *cost, int64_t first, int64_
   return sum;
 }
 
-/* Does the cost take another turn after N? */
+/* Does the cost change its slope at N? */
 static bool
 turns (const int64_t *cost, int64_t n)
 {
@@ -244,7 +246,7 @@ sw_offer_lines_cut (const sw_offer_lines *lines, size_t c, int64_t count, int64_
   const int64_t now = sw_offer_lines_at (lines, c, count);
   int64_t best = -1;
   int looked = 0;
-  /* From COUNT outwards: below N and from it on. */
+  /* Try the cuts near COUNT first, on both sides. */
   for (int64_t away = 0; looked < MOST_CUTS && away <= lines->last[c] - lines->paid[c]; away++)
     for (int side = 0; side < 2; side++)
       {
@@ -252,7 +254,8 @@ sw_offer_lines_cut (const sw_offer_lines *lines, size_t c, int64_t count, int64_
         if (n <= lines->paid[c] || n > lines->last[c] || !turns (cost, n - 1))
           continue;
         looked++;
-        /* What COUNT costs on its side; on the other it cannot be, which is worth something as well. */
+        /* Work out what COUNT costs on its side of the cut.  That the other side cannot have COUNT is worth something
+         * too. */
         int64_t paid = n;
         while (paid < lines->last[c] && cost[paid + 1] == cost[paid])
           paid++;

@@ -1,12 +1,13 @@
 /* offer_node.h - one set of decisions on what is bought where, as a job in which each length has its price
  *
- * What n of a length cost is no straight line where packs, falling prices and
- * limits of several yards are in play.  Between the least and the most of it
- * that a node allows, the highest convex line below it takes its place: steps
- * of so many at a price each, which dearer ones follow.  The least is paid in
- * any case and then costs nothing: as if it were on hand.  So a plan for the
- * job of a node costs no more there than any plan that the node allows costs
- * in truth, and the two are the same where the line touches.
+ * Where packs, falling prices and limits of several yards are in play, what n
+ * of a length cost is no straight line. So, between the least and the most
+ * lengths that a node allows, the highest convex line below the true cost
+ * takes its place.  It is made of steps: so many lengths at one price, then
+ * others at a dearer one.  The least number of lengths is paid in any case and
+ * then costs nothing, as if it were on hand.  So no plan that the node allows
+ * costs more by the line than in truth, and the two costs are the same where
+ * the line touches.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_OFFER_NODE_H
 #define SW_OFFER_NODE_H
@@ -16,14 +17,14 @@
 typedef struct sw_offer_node
 {
   sw_yard_set in;  /* paid yards that deliver in any case */
-  sw_yard_set out; /* yards that nothing is bought at */
-  int64_t *least;  /* a cell each: so many are paid */
-  int64_t *most;   /* and no more are bought */
-  int64_t bound;   /* no plan that it allows costs less */
-  bool thorough;   /* there is nothing more to branch on: all that can be proved of its job is wanted */
+  sw_yard_set out; /* yards at which nothing is bought */
+  int64_t *least;  /* for each cell: so many lengths are paid */
+  int64_t *most;   /* for each cell: no more lengths are bought */
+  int64_t bound;   /* no plan that the node allows costs less */
+  bool thorough;   /* there is nothing left to branch on, so the solver is to prove of its job what it can */
 } sw_offer_node;
 
-/* So many lengths, up to END, at PRICE each. */
+/* Lengths up to number END, at PRICE each. */
 typedef struct sw_offer_step
 {
   int64_t end;
@@ -34,26 +35,26 @@ typedef struct sw_offer_step
 typedef struct sw_offer_lines
 {
   const sw_buying *buying;
-  sw_costs costs;        /* of the yards that are not out */
-  int64_t base;          /* what is paid in any case, delivery too */
-  int64_t *paid;         /* a cell each: so many are, at the cost of the node's least */
-  int64_t *last;         /* and no more can be bought */
+  sw_costs costs;        /* the costs with all yards that are not out */
+  int64_t base;          /* what is paid in any case, with delivery */
+  int64_t *paid;         /* for each cell: so many lengths come at the cost of the node's least */
+  int64_t *last;         /* for each cell: no more can be bought */
   size_t *step_first;    /* cell_count + 1 of them */
   size_t step_count, step_capacity;
   sw_offer_step *steps;
   sw_job job;
-  size_t *cell_of;       /* a row of job's stocks each */
+  size_t *cell_of;       /* for each stock of the job */
 } sw_offer_lines;
 
-/* Clear it after a failure too. */
+/* To be cleared even after a failure. */
 sw_status sw_offer_lines_make (sw_offer_lines *out, sw_buying *buying, const sw_offer_node *node);
 void sw_offer_lines_clear (sw_offer_lines *lines);
-/* What COUNT of CELL cost by the lines, from what is paid on; COUNT is no more than the last. */
+/* What COUNT of CELL cost by the lines beyond what is paid; COUNT is at most the last. */
 int64_t sw_offer_lines_at (const sw_offer_lines *lines, size_t cell, int64_t count);
-/* Are the lines the costs themselves? */
+/* Are the lines equal to the true costs? */
 bool sw_offer_lines_exact (const sw_offer_lines *lines);
-/* Where the range of CELL is best cut in two, so that what COUNT of it cost by the lines comes nearer to the truth: below
- * and from *CUT on.  False: nowhere. */
+/* Find where to cut the range of CELL in two, below *CUT and from *CUT on, so that what COUNT of it cost by the lines
+ * comes as near to the truth as possible.  False: there is no such place. */
 bool sw_offer_lines_cut (const sw_offer_lines *lines, size_t cell, int64_t count, int64_t *cut);
 
 #endif

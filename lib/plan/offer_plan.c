@@ -24,7 +24,7 @@ sw_offer_plan_price (sw_offer_plan *made, sw_buying *b, const sw_offer_lines *li
       plan->boards[i].stock = b->cells[cell].first;
       made->needed[cell]++;
     }
-  /* The node's job does not outlive this. */
+  /* The plan must not point to the node's job, which is freed first. */
   plan->job = b->job;
   for (size_t c = 0; c < b->cell_count; c++)
     made->needed[c] = made->needed[c] > b->cells[c].hand ? made->needed[c] - b->cells[c].hand : 0;
@@ -59,7 +59,7 @@ sw_offer_plan_better (const sw_offer_plan *a, const sw_offer_plan *b)
 
 /* ---- The whole job's plan --------------------------------------------------------------- */
 
-/* A board on its way to its place. */
+/* A board with what its place in the plan's order depends on. */
 typedef struct place
 {
   sw_board board;
@@ -67,7 +67,7 @@ typedef struct place
   const sw_plan *plan;
 } place;
 
-/* As sw_plan has them: by section, from hand last, longest first, equal boards together. */
+/* The order of boards in sw_plan: by section, those from hand last, longest first, equal boards together. */
 static int
 by_place (const void *a, const void *b)
 {
@@ -115,7 +115,8 @@ sort_boards (sw_plan *plan)
   return SW_OK;
 }
 
-/* Of each length as many boards from hand as there are; those that the node's job took from hand first. */
+/* Take as many boards of each length from hand as there are, beginning with those that the node's job took from
+ * hand. */
 static sw_status
 take_hand (sw_plan *plan, const sw_buying *b)
 {

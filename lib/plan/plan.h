@@ -18,7 +18,7 @@ typedef struct sw_piece
   size_t level;            /* SW_NONE for extras */
   size_t from;             /* post, from 0; SW_NONE for blocks and extras */
   size_t to;
-  sw_length cut;           /* length along the edge, to the long point */
+  sw_length cut;           /* along the edge, to the long point */
   sw_length take;          /* what it takes of its board without an ordinary kerf (take.h) */
   int32_t plumb;           /* angle of the plumb cut of square ends and joins, thousandths of a degree; 0: level */
   bool falls;              /* it goes down from start to finish */
@@ -56,7 +56,8 @@ typedef struct sw_aligned
 typedef struct sw_purchase
 {
   int64_t count;           /* lengths that the plan cuts up */
-  int64_t bought;          /* at least those: what packs, falling prices and least orders make of them, spare lengths apart */
+  int64_t bought;          /* at least `count`: packs, falling prices and least orders may bring more; spare lengths are
+                              not in it */
 } sw_purchase;
 
 struct sw_plan
@@ -69,16 +70,17 @@ struct sw_plan
   size_t aligned_count;
   sw_aligned *aligned;     /* without posts where a join is always made */
   sw_summary summary;
-  sw_purchase *purchases;  /* a stock row each, where it matters what is bought where (stocks.offers); else NULL: boards are of their stock row */
+  sw_purchase *purchases;  /* for each stock, where it matters what is bought where (stocks.offers); else NULL: boards
+                              are of their own stock */
   sw_length least;         /* if job->all_free: the least length that a plan with as few aligned joins buys */
   double seconds;          /* time that the solver took */
-  int64_t revision;        /* how many earlier plans it goes on from; 0: none */
+  int64_t revision;        /* how many plans were made before it that led to this one; 0: none */
   bool joins_proved;       /* no plan of this cost has fewer joins */
-  bool boards_proved;      /* and no plan of this cost with as few joins has fewer boards */
+  bool boards_proved;      /* no plan of this cost with as few joins has fewer boards */
   bool changes_proved;     /* no plan of this cost has fewer pieces that differ from those of the plan before */
-  int64_t changes;         /* how many of the pieces on through levels do */
-  int64_t placed_aligned;  /* pairs of joins that line up and are both in their places, not counted above */
-  int64_t placed_turns;    /* pairs of levels out of turn, for what is in its place */
+  int64_t changes;         /* how many pieces on through levels differ from the plan before */
+  int64_t placed_aligned;  /* aligned pairs of which both joins are in their places; not counted above */
+  int64_t placed_turns;    /* pairs of levels that are out of turn because of what is in its place */
 };
 
 /* The length that is left of a board after its first COUNT cuts, their kerfs and the end trims; at

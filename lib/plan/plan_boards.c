@@ -85,7 +85,7 @@ by_place (const void *a, const void *b)
   return s->of_job < t->of_job ? -1 : s->of_job > t->of_job;
 }
 
-/* Are boards I of model M those that stand for what is in its place? */
+/* Do boards I of model M stand for what is in its place? */
 static bool
 is_in_place (const sw_filling *f, size_t m, size_t i)
 {
@@ -143,9 +143,8 @@ put_longest_first (sw_plan *plan, sw_board *board)
 
 /* ---- Timber on hand ------------------------------------------------------------------------ */
 
-/* Of the pieces that were cut already, which are used as they are: each goes
- * to the place whose label it bears, where that is one of its length, so that
- * what is pencilled stays true. */
+/* Decide which of the pieces that were cut already are used as they are.  Each goes to the place whose label it bears,
+ * where that place has its length, so that what is pencilled on it stays true. */
 static sw_status
 keep_labels (sw_filling *f, const use *uses, size_t count)
 {
@@ -184,8 +183,8 @@ keep_labels (sw_filling *f, const use *uses, size_t count)
   return SW_OK;
 }
 
-/* A piece of timber of the row STOCK that is not taken yet: one that is kept for a piece of
- * ITEM, else one that is kept for none.  SW_NONE: these are whole boards. */
+/* Take a piece of timber of row STOCK that is still free: one that is kept for a piece of ITEM, or else one that is
+ * kept for nothing.  SW_NONE: the row is of whole boards. */
 static size_t
 take_timber (sw_filling *f, size_t stock, size_t item)
 {
@@ -202,7 +201,7 @@ take_timber (sw_filling *f, size_t stock, size_t item)
   return SW_NONE;
 }
 
-/* The next piece of ITEM for a board that is TIMBER; SW_NONE: there is none left. */
+/* The next piece of ITEM for a board out of TIMBER; SW_NONE: none is left. */
 static size_t
 next_piece (sw_filling *f, size_t item, size_t timber)
 {
@@ -218,7 +217,7 @@ next_piece (sw_filling *f, size_t item, size_t timber)
   return SW_NONE;
 }
 
-/* Cut one board.  A pattern may have more pieces of an item than are needed: these are not cut. */
+/* Cut one board.  A pattern may have more pieces of an item than are needed; those over the number are not cut. */
 static sw_status
 cut_board (sw_filling *f, const use *u)
 {
@@ -229,7 +228,7 @@ cut_board (sw_filling *f, const use *u)
   for (uint32_t c = 0; c < u->pattern->count; c++)
     most += u->pool->entries[u->pattern->first + c].copies;
   *board = (sw_board){ .stock = stock->of_job, .hand = stock->hand };
-  /* What is cut down, or cut into several, is none that was kept as it is. */
+  /* A board that is cut down, or cut into several pieces, cannot be one that was kept as it is. */
   const size_t alone = most == 1 ? u->model->needs[u->pool->entries[u->pattern->first].need].item : SW_NONE;
   const size_t timber = take_timber (f, stock->of_job, alone);
   if (timber != SW_NONE)

@@ -24,7 +24,7 @@ add_aligned_at (sw_filling *f, const sw_model *model, const sw_strip *strip, con
           plan->summary.always++;
           continue;
         }
-      /* What is there to stay is counted apart. */
+      /* Pairs that are in their places are counted apart. */
       if (!sw_strip_counts (strip, post, r))
         continue;
       size_t capacity = plan->aligned_count;

@@ -26,7 +26,7 @@ typedef struct making
   sw_watch watch;
   sw_part *parts;
   sw_report *report;
-  void (*changed) (sw_layout *layout, const void *data); /* marks pieces that differ; NULL: the plan goes on from none */
+  void (*changed) (sw_layout *layout, const void *data); /* marks pieces that differ; NULL: there is no plan before */
   const void *data;
 } making;
 
@@ -108,7 +108,7 @@ solve_all (making *m, const sw_limits *limits)
   return verdict;
 }
 
-/* Changed pieces are counted in whole CHANGEs over the joins. */
+/* The value of the joins counts a changed piece as CHANGE joins. */
 static bool
 are_changes_proved (const sw_solved *s, int64_t change)
 {
@@ -149,7 +149,7 @@ summarise (sw_plan *plan, const making *m)
   for (size_t p = 0; p < plan->piece_count; p++)
     sum->joins += plan->pieces[p].kind == SW_PIECE_THROUGH && plan->pieces[p].start_end == SW_END_ON ? 1 : 0;
   sum->boards = (int64_t)plan->board_count;
-  /* Where a plan goes on from another, its cost is what is bought. */
+  /* Where a plan goes on from another, its cost is that of what it buys. */
   sum->cost = m->changed == NULL ? sum->joins * job->settings->join_cost : 0;
   for (size_t b = 0; b < plan->board_count; b++)
     {

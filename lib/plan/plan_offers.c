@@ -1,15 +1,16 @@
 /* plan_offers.c - the cheapest plan of all, wherever its timber is bought
  *
- * Branch and bound over what is bought where: a node says which yards deliver
- * or are out, and between which numbers each length is bought; it is a job in
- * which each length has its price (offer_node.h), whose bound is one for all
- * plans that the node allows.  Its plan is priced in truth, which may give a
- * better one; where the two differ the node is cut in two: by a yard that its
- * plan buys at without paying its delivery, else by the length whose price is
- * farthest from the truth.  The node of the least bound comes first.
+ * This is branch and bound over what is bought where.  A node says which yards
+ * deliver or are out, and how many of each length are bought at least and at
+ * most.  It becomes a job in which each length has its price (offer_node.h);
+ * the bound of that job holds for all plans that the node allows.  The plan of
+ * that job is priced in truth, which may give a better plan than the best so
+ * far.  Where the two costs differ, the node is cut in two: by a yard at which
+ * the plan buys without paying for delivery, or else by the length whose price
+ * is farthest from the truth.  The node with the least bound comes first.
  *
- * A fixed charge as a choice to branch on, and a convex line for a cost that is
- * none, are after J. E. Falk, R. M. Soland, "An algorithm for separable
+ * To branch on a fixed charge, and to bound a cost that is not convex by a
+ * convex line, are after J. E. Falk, R. M. Soland, "An algorithm for separable
  * nonconvex programming problems", Management Science 15 (1969).
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
@@ -25,7 +26,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Nodes that are planned at most, so that a job without a time limit ends too. */
+/* The most nodes that are planned, so that a job without a time limit ends too. */
 #define MOST_NODES 4000
 
 typedef struct tree
@@ -40,13 +41,13 @@ typedef struct tree
   size_t count, capacity;
   sw_offer_node *nodes; /* that are open */
   size_t planned;
-  bool stopped;          /* by the callback */
-  bool timed_out;        /* the search was ended by its part of the time */
-  bool polishing;        /* the search is over */
-  /* The best plan so far, as it was made for its node's job. */
+  bool stopped;          /* the callback stopped it */
+  bool timed_out;        /* the search has used its part of the time */
+  bool polishing;        /* the search is over, and the best plan is being improved */
+  /* The best plan so far, as it was made for the job of its node. */
   sw_offer_plan best;
-  int64_t left_open;     /* the least bound of nodes that nothing more can be made of; INT64_MAX: none */
-  int64_t aligned_bound; /* no plan has fewer pairs */
+  int64_t left_open;     /* the least bound of the nodes that were given up; INT64_MAX: there is none */
+  int64_t aligned_bound; /* no plan has fewer aligned pairs */
 } tree;
 
 /* ---- Nodes ------------------------------------------------------------------------------ */
@@ -58,7 +59,7 @@ free_node (sw_offer_node *node)
   *node = (sw_offer_node){ .least = NULL };
 }
 
-/* A copy of NODE (NULL: all is allowed) on the heap. */
+/* Copy NODE (NULL: a node that allows everything). */
 static sw_status
 copy_node (const tree *t, const sw_offer_node *node, sw_offer_node *out)
 {
@@ -88,7 +89,7 @@ open_node (tree *t, const sw_offer_node *node)
   return status;
 }
 
-/* Take the node of the least bound out of the open ones; of several the one that was opened last, which is deepest. */
+/* Take the open node with the least bound; of several, the one that was opened last, because it is the deepest. */
 static sw_offer_node
 take_node (tree *t)
 {
@@ -112,7 +113,7 @@ least_bound (const tree *t)
 
 /* ---- The clock ---------------------------------------------------------------------------- */
 
-/* What a node's plan tells, as what is known of the whole. */
+/* Pass what a node's plan tells on to the caller, as what is known of the whole. */
 static bool
 relay (const sw_progress *now, void *data)
 {
@@ -134,7 +135,7 @@ relay (const sw_progress *now, void *data)
   return !t->stopped;
 }
 
-/* Milliseconds that may go on; a part of a limit is kept for the best plan once all is known of it. */
+/* The milliseconds that the search may still take.  A part of the limit is kept back for improving the best plan. */
 static int
 time_left (const tree *t)
 {
@@ -163,7 +164,8 @@ time_is_up (const tree *t)
 
 /* ---- Branching ---------------------------------------------------------------------------- */
 
-/* The paid yard, not in yet, that MADE would buy at by the node's costs, and that asks most; SW_NO_YARD: none. */
+/* Find the paid yard, not yet in, at which MADE would buy at the node's costs and which asks most for delivery;
+ * SW_NO_YARD: there is none. */
 static sw_status
 find_yard (tree *t, const sw_offer_node *node, const sw_offer_lines *lines, const sw_offer_plan *made, size_t *yard)
 {
@@ -190,7 +192,7 @@ find_yard (tree *t, const sw_offer_node *node, const sw_offer_lines *lines, cons
   return status;
 }
 
-/* The cell whose cost by the lines is farthest from the truth, and where to cut it. */
+/* Find the cell whose cost by the lines is farthest from the truth, and where to cut it. */
 static bool
 find_cell (const tree *t, const sw_offer_lines *lines, const sw_offer_plan *made, size_t *cell, int64_t *cut)
 {
@@ -212,7 +214,8 @@ find_cell (const tree *t, const sw_offer_lines *lines, const sw_offer_plan *made
   return widest > 0;
 }
 
-/* Every line is the truth, and yet the plan costs more: a least order is not reached.  Then numbers are tried. */
+/* Every line is equal to the true cost, and yet the plan costs more, because a least order is not reached.  Then cut
+ * some range of numbers. */
 static bool
 find_any_cell (const tree *t, const sw_offer_node *node, const sw_offer_lines *lines, const sw_offer_plan *made,
                size_t *cell, int64_t *cut)
@@ -233,7 +236,7 @@ find_any_cell (const tree *t, const sw_offer_node *node, const sw_offer_lines *l
   return widest > 0;
 }
 
-/* NODE in two, or nothing of it where MADE is all that it has. */
+/* Cut NODE in two, or drop it where MADE is all that it has. */
 static sw_status
 branch (tree *t, sw_offer_node *node, const sw_offer_lines *lines, const sw_offer_plan *made)
 {
@@ -257,7 +260,7 @@ branch (tree *t, sw_offer_node *node, const sw_offer_lines *lines, const sw_offe
   bool found = find_cell (t, lines, made, &cell, &cut);
   if (!found && !made->proved)
     {
-      /* Not its costs but its plan is what is not known.  After first looks that is worth more. */
+      /* Its costs are known but its plan is not proved.  A thorough search is worth while after a first look. */
       if (node->thorough && node->bound < t->left_open)
         t->left_open = node->bound;
       if (node->thorough)
@@ -268,8 +271,8 @@ branch (tree *t, sw_offer_node *node, const sw_offer_lines *lines, const sw_offe
   found = found || (!made->exact_here && find_any_cell (t, node, lines, made, &cell, &cut));
   if (!found)
     {
-      /* One number of each length is left: whoever buys so many pays no less than MADE.  Else the bound is all that is
-         known. */
+      /* One number of each length is left, so no purchase of so many costs less than MADE's.  Where that is not
+         certain, only the bound is known. */
       if (!made->bill_exact && node->bound < t->left_open)
         t->left_open = node->bound;
       return SW_OK;
@@ -285,21 +288,21 @@ branch (tree *t, sw_offer_node *node, const sw_offer_lines *lines, const sw_offe
 
 /* ---- The search ----------------------------------------------------------------------------- */
 
-/* Is there nothing of use in NODE? */
+/* Does NODE have nothing of use? */
 static bool
 is_done (const tree *t, const sw_offer_node *node, const sw_offer_plan *made)
 {
   if (t->best.plan == NULL)
     return false;
   const sw_summary *best = &t->best.plan->summary;
-  /* Pairs that line up come first, whatever the cost. */
+  /* Fewer aligned pairs come first, whatever the cost. */
   if (made != NULL && made->plan->summary.aligned_bound > best->aligned)
     return true;
   return (made == NULL ? best->aligned == t->aligned_bound : made->plan->summary.aligned >= best->aligned)
          && node->bound >= t->best.cost;
 }
 
-/* The cost of nodes goes in whole units. */
+/* Round BOUND up: a node's cost is a whole number of units. */
 static int64_t
 whole_bound (const tree *t, int64_t bound)
 {
@@ -351,10 +354,10 @@ work_on (tree *t, sw_offer_node *node)
         }
     }
   else if (status == SW_NO_PLAN && !root)
-    status = SW_OK; /* nothing that it allows can be built */
+    status = SW_OK; /* nothing that the node allows can be built */
   else if (status == SW_STOPPED && !root)
     {
-      /* It was cut short: of no use, or the time is up. */
+      /* It was cut short: either its plan is of no use or the time is up. */
       status = SW_OK;
       if (!is_done (t, node, NULL) && node->bound < t->left_open)
         t->left_open = node->bound;
@@ -378,7 +381,7 @@ search (tree *t)
   while (status == SW_OK && t->count > 0 && (t->planned == 0 || (!time_is_up (t) && t->planned < MOST_NODES)))
     {
       sw_offer_node node = take_node (t);
-      /* The others have no less. */
+      /* The nodes that are left have bounds that are no lower. */
       if (t->best.plan == NULL || !is_done (t, &node, NULL))
         status = work_on (t, &node);
       free_node (&node);
@@ -386,7 +389,7 @@ search (tree *t)
   return status;
 }
 
-/* The best plan's job again, for fewer joins and boards and longer offcuts at that cost. */
+/* Plan the job of the best plan's node again, for fewer joins and boards and longer offcuts at that cost. */
 static sw_status
 polish (tree *t)
 {
@@ -415,7 +418,7 @@ polish (tree *t)
   return status == SW_STOPPED || status == SW_NO_PLAN ? SW_OK : status;
 }
 
-/* What is proved, and why not more. */
+/* Set what is proved, and why no more is. */
 static void
 settle (tree *t)
 {
@@ -428,7 +431,7 @@ settle (tree *t)
   sum->aligned_bound = t->aligned_bound < sum->aligned ? t->aligned_bound : sum->aligned;
   if (t->job->all_free)
     {
-      /* Lengths were counted, all of which cost nothing. */
+      /* The job counts lengths, and all of them cost nothing. */
       plan->least = bound;
       sum->cost = sum->bound = 0;
     }
@@ -438,7 +441,7 @@ settle (tree *t)
     sum->outcome = t->stopped     ? SW_INTERRUPTED
                    : t->timed_out ? SW_TIMED_OUT
                                   : SW_WITHIN_GAP;
-  /* Other nodes of the same cost were not looked at for that. */
+  /* Other nodes of the same cost were not searched for fewer joins. */
   plan->joins_proved = plan->joins_proved && t->best.whole && sum->outcome == SW_PROVED;
   plan->boards_proved = plan->boards_proved && plan->joins_proved;
   plan->seconds = sw_watch_seconds (&t->watch);
@@ -455,7 +458,7 @@ plan_offers (sw_plan **out, const sw_job *job, const sw_limits *limits, const sw
              .left_open = INT64_MAX };
   sw_watch_begin (&t.watch, job->settings->time_limit, limits);
   sw_status status = search (&t);
-  /* A failure once there is a plan only ends the search. */
+  /* A failure after there is a plan only ends the search. */
   const bool failed = status == SW_FAILED && t.best.plan != NULL;
   if (failed)
     t.left_open = 0;

@@ -18,7 +18,7 @@
 static void
 mark_arcs (sw_filling *f)
 {
-  /* What is in its place may be of sections that nothing is cut of, so that no model has them. */
+  /* What is in its place may be of sections that have nothing left to cut, so that no model has it. */
   for (size_t a = 0; a < f->layout->arc_count; a++)
     f->used[a] = f->layout->arcs[a].item == SW_NO_ITEM;
   for (size_t m = 0; m < f->model_count; m++)
@@ -35,7 +35,7 @@ count_pieces (const sw_filling *f)
     count += f->used[a];
   for (size_t i = 0; i < f->layout->fixed_count; i++)
     count += (size_t)f->layout->fixed[i].quantity;
-  /* Those of through levels are counted as arcs; there is room for them twice. */
+  /* Pieces of through levels count as arcs already, so this leaves room for them twice. */
   return count + f->plan->job->in_place.count;
 }
 
@@ -176,7 +176,7 @@ add_level (sw_filling *f, size_t run, size_t level, size_t *stretch, size_t *fix
   return status;
 }
 
-/* The block number N of RUN and LEVEL, or piece N of EXTRA, that is in its place; NULL: it is not. */
+/* Find the block number N of RUN and LEVEL, or piece N of EXTRA, among what is in its place; NULL: it is not. */
 static const sw_placed *
 find_placed (const sw_job *job, sw_placed_kind kind, size_t run, size_t level, size_t extra, int64_t n)
 {
@@ -190,8 +190,8 @@ find_placed (const sw_job *job, sw_placed_kind kind, size_t run, size_t level, s
   return NULL;
 }
 
-/* The blocks of one run and level, OPEN of which are to be cut of ITEM; they
- * are numbered in the order of the list, those that are in their places too. */
+/* Add the blocks of one run and level.  OPEN of them are to be cut of ITEM.  They are numbered in the order of the
+ * list, together with those that are in their places. */
 static sw_status
 add_blocks (sw_filling *f, size_t run, size_t level, int64_t open, size_t item)
 {
@@ -218,7 +218,7 @@ add_blocks (sw_filling *f, size_t run, size_t level, int64_t open, size_t item)
   return status;
 }
 
-/* The same of the pieces of one extra. */
+/* Do the same for the pieces of one extra. */
 static sw_status
 add_extras (sw_filling *f, size_t index, int64_t open, size_t item)
 {
@@ -244,7 +244,7 @@ add_extras (sw_filling *f, size_t index, int64_t open, size_t item)
   return status;
 }
 
-/* What is open of the blocks of RUN and LEVEL, or of EXTRA; NULL: nothing is. */
+/* Find the blocks of RUN and LEVEL, or the pieces of EXTRA, that are open; NULL: none is. */
 static const sw_fixed *
 find_open (const sw_layout *l, sw_fixed_kind kind, size_t run, size_t level, size_t extra)
 {
@@ -255,7 +255,7 @@ find_open (const sw_layout *l, sw_fixed_kind kind, size_t run, size_t level, siz
   return NULL;
 }
 
-/* Blocks and extras where some are in their places. */
+/* Add blocks and extras where some of them are in their places. */
 static sw_status
 add_others (sw_filling *f)
 {

@@ -6,13 +6,13 @@
 #include "plan/plan.h"
 #include "solve/solve.h"
 
-/* Set how PIECE of a through level ends, by its posts and those of STRETCH, and how it is sawn there. */
+/* Set how PIECE of a through level ends and how it is sawn there, by its posts and those of STRETCH. */
 void sw_piece_set_ends (const sw_job *job, const sw_stretch *stretch, sw_piece *piece);
 /* Set how steep PIECE goes from post to post. */
 void sw_piece_set_slope (const sw_job *job, sw_piece *piece);
 
-/* plan_placed.c: count what pieces in their places make of the rules (PLAN's placed_ members).  O(stretches * levels *
- * pieces) where there are such pieces. */
+/* plan_placed.c: count what pieces that are in their places do to the rules (the placed_ members of PLAN).  O(stretches
+ * * levels * pieces) where there are such pieces. */
 void sw_plan_count_placed (sw_plan *plan, const sw_layout *layout);
 
 /* Fill PLAN, whose job is set, with pieces, boards and aligned joins.  SW_FAILED: the solution does

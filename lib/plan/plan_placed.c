@@ -1,4 +1,4 @@
-/* plan_placed.c - what pieces that are in their places make of the rules
+/* plan_placed.c - what pieces that are in their places do to the rules
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -18,8 +18,8 @@ first_piece (const sw_plan *plan, const sw_stretch *stretch, size_t level)
   return NULL;
 }
 
-/* Pairs of levels on STRETCH that go against the turn with the lowest level
- * long (TURN 0) or short: those of which both pieces are placed, and others. */
+/* Count the pairs of levels on STRETCH that are out of turn when the lowest level is long (TURN 0) or short: those of
+ * which both pieces are in their places, and the others. */
 static void
 count_turns (const sw_plan *plan, const sw_layout *layout, const sw_stretch *stretch, unsigned turn, int64_t *placed,
              int64_t *others)
@@ -42,7 +42,7 @@ count_turns (const sw_plan *plan, const sw_layout *layout, const sw_stretch *str
     }
 }
 
-/* Does a placed piece of LEVEL begin or end at POST of RUN? */
+/* Does a piece of LEVEL that is in its place begin or end at POST of RUN? */
 static bool
 joins_there (const sw_job *job, size_t run, size_t level, size_t post)
 {
@@ -89,7 +89,7 @@ sw_plan_count_placed (sw_plan *plan, const sw_layout *layout)
         count_turns (plan, layout, &layout->stretches[s], turn, &placed[turn], &others[turn]);
       if (settings->turn != SW_TURN_KEEP)
         continue;
-      /* The turn that the open pieces keep is the stretch's. */
+      /* The stretch has the turn that its open pieces keep. */
       const bool second = others[1] < others[0] || (others[1] == others[0] && placed[1] < placed[0]);
       plan->placed_turns += placed[second] + others[second];
     }

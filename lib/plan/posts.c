@@ -1,4 +1,4 @@
-/* posts.c - where the posts go: stretches divided, and what that saves
+/* posts.c - where the posts go: how stretches are divided, and what that saves
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -11,10 +11,11 @@
 #include "job/divided.h"
 #include "lp/master.h"
 
-/* Of a time limit, what the search may take; then what the habit's plan may take of the rest. */
+/* The part of a time limit that the search may take; then the part of the rest that the plan of the usual division may
+ * take. */
 #define SEARCH_SHARE(milliseconds) ((milliseconds) / 4 * 3)
 #define HABIT_SHARE(milliseconds) ((milliseconds) / 2)
-/* Nodes of a search for another number of posts. */
+/* The nodes of a search for another number of posts. */
 #define FEW_NODES 40
 
 typedef struct making
@@ -25,7 +26,7 @@ typedef struct making
   sw_choosing choosing;
 } making;
 
-/* Is there anything to divide, and can posts be paid for? */
+/* Check that there is something to divide, and that prices of posts can be counted. */
 static sw_status
 check (const sw_job *job, sw_report *report)
 {
@@ -85,7 +86,7 @@ search (making *m)
   m->watch.stop = watch.stop == SW_STOP_CALLBACK ? SW_STOP_CALLBACK : SW_GO_ON;
   if (status != SW_STOPPED || watch.stop == SW_STOP_CALLBACK)
     return status;
-  /* Not even a first plan: the fewest bays of each stretch, whatever comes of it. */
+  /* There is not even a first plan.  Take the fewest bays of each stretch, whatever comes of it. */
   status = plan_simply (m, &p->chosen.best, false, sw_watch_left (&m->watch));
   p->chosen.outcome = SW_TIMED_OUT;
   for (size_t d = 0; d < p->count; d++)
@@ -110,7 +111,8 @@ habit_is_a_way (const sw_posts *p)
   return true;
 }
 
-/* The habit's plan; where it is as good as any, it is what is chosen: equal bays are what everybody expects. */
+/* Make the plan of the usual division.  Where it is as good as any it is chosen, because equal bays are what everybody
+ * expects. */
 static sw_status
 plan_habit (making *m)
 {
@@ -136,7 +138,7 @@ sw_posts_habit (const sw_posts *posts)
 
 /* ---- One post more or less ---- */
 
-/* Stretch D with BAYS bays, all others as chosen. */
+/* Give stretch D BAYS bays, and leave all others as chosen. */
 static sw_status
 try_other (making *m, size_t d, uint32_t bays, sw_posts_other *out)
 {
@@ -206,7 +208,7 @@ try_others (making *m)
 
 /* ---- The whole ---- */
 
-/* What the finished job warns of and the undivided one did not. */
+/* Pass on the warnings about the finished job that were not given about the undivided one. */
 static sw_status
 pass_warnings (const sw_posts *p, sw_report *report)
 {

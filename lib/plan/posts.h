@@ -1,18 +1,18 @@
-/* posts.h - where the posts go: stretches divided, and what that saves
+/* posts.h - where the posts go: how stretches are divided, and what that saves
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_POSTS_H
 #define SW_POSTS_H
 
 #include "plan/choose.h"
 
-/* What another number of posts would do for one stretch, all others staying as chosen. */
+/* What another number of posts would do for one stretch while all others stay as chosen. */
 typedef struct sw_posts_other
 {
-  bool possible;   /* within the limits, and there is a plan */
-  bool known;      /* it was looked at, in the time */
-  bool proved;     /* nothing is cheaper with so many posts */
+  bool possible;   /* it is within the limits, and there is a plan */
+  bool known;      /* it was worked out before the time was up */
+  bool proved;     /* no plan with so many posts is cheaper */
   int64_t timber;  /* cost of timber and joins */
-  int64_t aligned; /* pairs of joins that line up */
+  int64_t aligned; /* aligned pairs */
 } sw_posts_other;
 
 struct sw_posts
@@ -21,14 +21,14 @@ struct sw_posts
   size_t count;
   sw_division *divisions;
   sw_chosen chosen;
-  sw_divided habit; /* equal bays of at most max-bay, solved to the end; plan NULL: none, or it is the best */
+  sw_divided habit; /* equal bays of at most max-bay, solved to the end; plan NULL: there is none, or it is the best */
   bool habit_is_best;
-  sw_posts_other *fewer; /* a division each */
+  sw_posts_other *fewer; /* for each division */
   sw_posts_other *more;
   double seconds;
 };
 
-/* Equal bays of at most max-bay, with their plan; plan NULL: there is none. */
+/* The division into equal bays of at most max-bay, with its plan; plan NULL: there is none. */
 const sw_divided *sw_posts_habit (const sw_posts *posts);
 
 #endif

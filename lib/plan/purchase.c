@@ -1,4 +1,4 @@
-/* purchase.c - what so many lengths cost, wherever they are bought
+/* purchase.c - what so many of a length cost, wherever they are bought
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -13,7 +13,7 @@
 
 /* ---- Cells ------------------------------------------------------------------------ */
 
-/* Pieces of SECTION that a plan has at most: no board is bought without one. */
+/* The most pieces of SECTION that a plan has.  A plan buys no more boards, because each has a piece. */
 static int64_t
 most_pieces (const sw_job *job, size_t section)
 {
@@ -34,10 +34,10 @@ most_pieces (const sw_job *job, size_t section)
     }
   for (size_t e = 0; e < job->extras.count; e++)
     pieces += job->extras.items[e].section == section ? job->extras.items[e].quantity : 0;
-  return pieces; /* SW_JOB_MAX_PIECES at most */
+  return pieces; /* this is at most SW_JOB_MAX_PIECES */
 }
 
-/* What may come besides with a purchase of ROW. */
+/* How many lengths more than needed one purchase of ROW may bring. */
 static int64_t
 at_once (const sw_job *job, const sw_stock *row)
 {
@@ -81,7 +81,7 @@ sw_buying_begin (sw_buying *out, const sw_job *job)
             = (sw_purchase_cell){ .section = row->section, .first = s, .most = most_pieces (job, row->section) };
       sw_purchase_cell *cell = &out->cells[out->cell_count - 1];
       cell->end = s + 1;
-      /* A section that no piece is of is not bought. */
+      /* A section without pieces is not bought. */
       if (cell->most > 0)
         add_row (out, cell, row);
     }
@@ -122,9 +122,10 @@ sw_buying_delivery (const sw_buying *b, sw_yard_set yards)
 
 /* ---- Tables ------------------------------------------------------------------------ */
 
-/* Of the costs BEFORE of exactly 0 ... COUNT - 1 lengths, with ROW besides: AFTER is no more.  Numbers of one pack's
- * step from PRICE's least to the limit are a window that slides; QUEUE has room for COUNT indices, in it those whose cost
- * less PRICE a length is the least so far, rising. */
+/* Lower AFTER, the costs of exactly 0 ... COUNT - 1 lengths, to what they are when ROW is bought too, at PRICE, beside
+ * what BEFORE has.  Among numbers that differ by whole packs, those from PRICE's least to the limit are a window that
+ * slides.  QUEUE, with room for COUNT indices, has the candidates in it: each has the least cost, less PRICE a length,
+ * of all that entered the window after it. */
 static void
 add_price (const sw_stock *row, int64_t from, int64_t price, const int64_t *before, int64_t *after, int64_t count,
            int64_t *queue)
@@ -199,7 +200,7 @@ fill_cell (const sw_buying *b, const sw_purchase_cell *cell, sw_yard_set yards, 
       now = next;
       next = swap;
     }
-  /* More may cost less. */
+  /* A larger number may cost less. */
   for (size_t n = count - 1; n-- > 0;)
     if (now[n + 1] < now[n])
       now[n] = now[n + 1];

@@ -9,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* All sets of so many yards are looked at. */
+/* All sets are tried where there are so many yards or fewer. */
 #define FEW_YARDS 8
 
 typedef struct billing
@@ -43,7 +43,7 @@ take (billing *g, int64_t cost, sw_yard_set used)
     memcpy (g->best->purchases, g->trial, g->buying->job->stocks.count * sizeof *g->trial);
 }
 
-/* The way with YARDS, where it is cheaper than the best so far and every least order is reached. */
+/* Take the way with YARDS where it is cheaper than the best so far and reaches every least order. */
 static sw_status
 try_yards (billing *g, sw_yard_set yards)
 {
@@ -59,7 +59,7 @@ try_yards (billing *g, sw_yard_set yards)
     return status;
   sw_yard_set used;
   const sw_yard_set lacking = sw_buying_lacking (b, g->trial, &used);
-  /* Not all of them used: a smaller set is cheaper or as dear. */
+  /* Some of them are not used; a smaller set costs less or the same. */
   if (lacking == 0)
     {
       take (g, cost - sw_buying_delivery (b, yards & ~used), used);
@@ -73,7 +73,7 @@ try_yards (billing *g, sw_yard_set yards)
   return status;
 }
 
-/* From each yard alone and from all, one yard more or less at a time, while that helps. */
+/* Begin with each yard alone and with all, and add or leave out one yard at a time while that helps. */
 static sw_status
 search_sets (billing *g, sw_yard_set always, sw_yard_set paid)
 {
@@ -111,7 +111,7 @@ sw_buying_bill (sw_buying *b, sw_yard_set yards, const int64_t *needed, sw_bill 
   if (count > FEW_YARDS)
     status = search_sets (&g, always, paid);
   else
-    /* All subsets of PAID, the empty one last. */
+    /* Go through all subsets of PAID, the empty one last. */
     for (sw_yard_set set = paid;; set = (set - 1) & paid)
       {
         status = try_yards (&g, always | set);

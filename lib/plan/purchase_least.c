@@ -1,8 +1,8 @@
 /* purchase_least.c - orders that no yard takes, since they are worth too little
  *
- * Of what is bought at the yards that lack something, cell after cell, the
- * ways that are worth most for their cost are kept; the rest is bought at the
- * other yards.
+ * Some yards get less than their least order.  Cell by cell, the ways to buy
+ * at those yards that are worth most for their cost are kept; the rest is
+ * bought at the other yards.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -14,18 +14,19 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Yards that lack something, at once; ways kept; lengths over what is needed of one cell. */
+/* The most yards that may be short of their least order at once, the ways that are kept, and the lengths of one cell
+ * over what is needed. */
 #define MOST_LACKING 2
 #define MOST_WAYS 2000
 #define MOST_OVER 2000
 
-/* So many of one cell, or of all cells so far. */
+/* A way to buy so many of one cell, or of all cells so far. */
 typedef struct way
 {
-  int64_t value[MOST_LACKING]; /* at each of the yards, no more than its least order */
+  int64_t value[MOST_LACKING]; /* at each of the yards, counted up to its least order */
   int64_t cost;
-  int64_t amount[MOST_LACKING]; /* of the last cell there */
-  size_t before;                /* index of the way that it goes on from */
+  int64_t amount[MOST_LACKING]; /* lengths of the last cell at each of the yards */
+  size_t before;                /* index of the way that it continues */
 } way;
 
 typedef struct ways
@@ -85,14 +86,14 @@ cheaper_first (const void *a, const void *b)
   for (size_t v = 0; v < MOST_LACKING; v++)
     if (x->value[v] != y->value[v])
       return x->value[v] > y->value[v] ? -1 : 1;
-  /* The same bytes out whatever the sort does with equals. */
+  /* The same bytes must come out, however the sort orders equals. */
   for (size_t v = 0; v < MOST_LACKING; v++)
     if (x->amount[v] != y->amount[v])
       return x->amount[v] < y->amount[v] ? -1 : 1;
   return (x->before > y->before) - (x->before < y->before);
 }
 
-/* Drop what is worth no more than something cheaper, and what is more than can be kept. */
+/* Drop ways that cost more than another one and are worth no more, and those over the number that is kept. */
 static void
 prune (reaching *r, ways *list)
 {
@@ -130,7 +131,7 @@ row_at (const reaching *r, const sw_purchase_cell *cell, size_t v)
   return NULL;
 }
 
-/* The numbers of ROW that may be bought go from AMOUNT to the next; false: there is none of use. */
+/* Go from AMOUNT to the next number of ROW that may be bought; false: no further number is of use. */
 static bool
 next_amount (reaching *r, const sw_stock *row, size_t v, int64_t needed, int64_t *amount)
 {
@@ -138,7 +139,7 @@ next_amount (reaching *r, const sw_stock *row, size_t v, int64_t needed, int64_t
     return false;
   const int64_t first = (row->from + row->pack - 1) / row->pack * row->pack;
   const int64_t worth = *amount * sw_job_cost_of (r->buying->job, row, *amount > 0 ? *amount : row->from);
-  /* All that is needed, and worth enough: more is of no use. */
+  /* It is all that is needed and worth enough, so more is of no use. */
   if (*amount >= needed && worth >= r->least[v])
     return false;
   *amount = *amount == 0 ? first : *amount + row->pack;
@@ -152,7 +153,7 @@ next_amount (reaching *r, const sw_stock *row, size_t v, int64_t needed, int64_t
   return true;
 }
 
-/* Buying AMOUNTS of cell C at the yards that lack something, the rest elsewhere. */
+/* Add the way that buys AMOUNTS of cell C at the yards that are short, and the rest elsewhere. */
 static sw_status
 add_option (const reaching *r, size_t c, const sw_costs *costs, const int64_t *amounts, ways *options)
 {
@@ -194,7 +195,7 @@ list_options (reaching *r, size_t c, const sw_costs *costs, ways *options)
   return status;
 }
 
-/* Each of BEFORE with each of OPTIONS. */
+/* Combine each way of BEFORE with each of OPTIONS. */
 static sw_status
 combine (reaching *r, const ways *before, const ways *options, ways *after)
 {
@@ -217,7 +218,8 @@ combine (reaching *r, const ways *before, const ways *options, ways *after)
   return status;
 }
 
-/* The cheapest of the last ways that reaches all, and back from it what is bought of each cell. */
+/* Find the cheapest of the last ways that reaches every least order, and follow it back to what is bought of each
+ * cell. */
 static sw_status
 read_back (const reaching *r, const ways *layers, sw_purchase *purchases, int64_t *cost)
 {
@@ -290,7 +292,7 @@ sw_buying_reach_least (sw_buying *b, sw_yard_set yards, sw_yard_set lacking, con
   reaching r = { .buying = b, .needed = needed, .most = most - delivery, .exact = true };
   sw_status status = SW_OK;
   *cost = SW_NOT_TO_BE_HAD;
-  /* What goes to one yard may then lack at another: it is watched too from then on. */
+  /* What goes to one yard may then be missing at another, so that yard is watched too from then on. */
   for (sw_yard_set watched = lacking; status == SW_OK && watched != 0;)
     {
       sw_yard_set used;

@@ -5,11 +5,12 @@
 
 #include "plan/purchase.h"
 
-/* The yard of ROW. */
+/* The yard of ROW, as a set. */
 sw_yard_set sw_yard_bit (const sw_stock *row);
-/* Numbers of lengths that CELL's tables are made of: 0 and what may be bought. */
+/* The entries of a table of CELL: 0 and every number that may be bought. */
 int64_t sw_cell_room (const sw_purchase_cell *cell);
-/* BEFORE: what exactly 0 ... COUNT - 1 lengths cost without ROW; AFTER: with it too.  QUEUE: room for COUNT. */
+/* BEFORE: the cost of exactly 0 ... COUNT - 1 lengths without ROW.  AFTER: their cost when ROW may be used too.  QUEUE
+ * has room for COUNT. */
 void sw_cell_add_row (const sw_job *job, const sw_stock *row, const int64_t *before, int64_t *after, int64_t count,
                       int64_t *queue);
 

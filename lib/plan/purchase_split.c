@@ -1,4 +1,4 @@
-/* purchase_split.c - so many of one length, among the yards that may be used
+/* purchase_split.c - a number of one length, divided among the yards that may be used
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -8,7 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* How many of ROW make the cost AFTER of exactly ALL out of BEFORE without it. */
+/* Find how many of ROW turn BEFORE, the costs without it, into the cost AFTER of exactly ALL. */
 static int64_t
 find_amount (const sw_job *job, const sw_stock *row, const int64_t *before, const int64_t *after, int64_t all)
 {
@@ -21,7 +21,8 @@ find_amount (const sw_job *job, const sw_stock *row, const int64_t *before, cons
   return 0;
 }
 
-/* What is bought over NEEDED is told of the rows that bring it: those of packs and of prices that fall, else the last. */
+/* Leave what is bought over NEEDED out of the count of the rows that bring it: those with packs and falling prices, or
+ * else the last. */
 static void
 count_needed (const sw_job *job, const sw_purchase_cell *cell, int64_t over, sw_purchase *purchases)
 {

@@ -16,14 +16,14 @@
 
 /* ---- The job as it is now ------------------------------------------------ */
 
-/* GIVEN, and of the rest what the folder FOLDER has; both may be NULL. */
+/* Take GIVEN, and for the files that are not in it what the folder FOLDER has; both may be NULL. */
 static sw_status
 look_in (sw_folder *out, const char *folder, const sw_sources *given, const sw_settings *settings, sw_sources *sources,
          sw_report *report)
 {
   bool named[SW_FILES];
   *sources = given != NULL ? *given : (sw_sources){ .spans = NULL };
-  /* How far the job had come is told by the plan and the site. */
+  /* The plan and the site say how far the job had come. */
   sources->on_hand = sources->in_place = "";
   *out = (sw_folder){ .dir = NULL };
   if (folder == NULL)
@@ -95,7 +95,7 @@ check_fixed (const sw_replan *r, const sw_layout *layout, const char *site, sw_r
       sw_show_lengths (p->cut, now, job->settings->inches, was, is);
       sw_show_length (off, job->settings->inches, by);
       sw_show_text (p->label, label);
-      /* What was fixed before stands in no line of this site. */
+      /* What was fixed before is in no line of this site.csv. */
       sw_report_add (report, SW_WARNING, p->line > 0 ? site : NULL, p->line, p->line > 0 ? "piece" : NULL,
                      "\"%s\" is fixed and %s long, but as the bays measure now its place is %s: %s too %s; it stays", label,
                      was, is, by, now > p->cut ? "short" : "long");
@@ -104,7 +104,7 @@ check_fixed (const sw_replan *r, const sw_layout *layout, const char *site, sw_r
 
 /* ---- Which pieces change ------------------------------------------------- */
 
-/* A piece of the plan before, by the places of the job that is planned now. */
+/* A piece of the plan before, with its place in the job that is planned now. */
 typedef struct spot
 {
   size_t run, level, from, to;
@@ -169,7 +169,7 @@ mark_changed (sw_layout *layout, const void *data)
     }
 }
 
-/* What becomes of each piece. */
+/* Find what becomes of each piece. */
 static sw_status
 find_fates (sw_replan *r)
 {
@@ -232,7 +232,7 @@ check_places (sw_replan *r, const char *site, sw_report *report)
   sw_layout *layout = NULL;
   if (r->job->in_place.count == 0)
     return SW_OK;
-  /* What cannot be laid out is told when it is planned. */
+  /* What cannot be laid out is reported when the plan is made. */
   sw_status status = sw_layout_new (&layout, r->job, NULL);
   if (status == SW_OK)
     check_fixed (r, layout, site, report);
@@ -246,13 +246,13 @@ make (sw_replan *r, const sw_replan_request *request, const sw_limits *limits, s
   spots old = { .items = NULL };
   sw_settings *plain = sw_settings_new ();
   sw_status status = plain != NULL ? SW_OK : SW_NO_MEMORY;
-  /* Notes of where the job before was read from are of no interest; its faults are those of the job now. */
+  /* Notes about where the job before was read from do not matter; its faults are those of the present job. */
   if (status == SW_OK)
     status = sw_job_read_kept (&r->before, request->plan, NULL, plain, NULL);
   if (status == SW_OK)
     status = read_now (r, request->plan, request->folder, request->sources, request->settings, report);
   else if (status != SW_NO_MEMORY)
-    /* Once more, to be told what is wrong with it. */
+    /* Read it once more to report what is wrong with it. */
     sw_job_read_kept (&r->before, request->plan, NULL, plain, report);
   sw_settings_free (plain);
   if (status == SW_OK)

@@ -1,4 +1,4 @@
-/* replan_measure.c - what the job made of a piece that a table has rounded
+/* replan_measure.c - the exact lengths of a piece that a table has rounded
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -9,7 +9,7 @@
 #include "layout/take.h"
 #include "plan/plan_pieces.h"
 
-/* Half of a tenth of a millimetre, or of a sixteenth of an inch's last decimal, and a hair. */
+/* Half of a tenth of a millimetre, or of the last decimal of a sixteenth of an inch, and a hair more. */
 #define ROUNDING (SW_MM / 20 + SW_MM / 1000)
 
 sw_length
@@ -18,7 +18,7 @@ sw_old_nearest (sw_length found, sw_length exact)
   return found >= exact - ROUNDING && found <= exact + ROUNDING ? exact : found;
 }
 
-/* The stretch of RUN from post FROM to TO, as far as timber goes on. */
+/* Find the stretch of RUN around posts FROM to TO, as far as timber runs on. */
 static sw_stretch
 stretch_around (const sw_job *job, size_t run, size_t from, size_t to)
 {
@@ -31,7 +31,7 @@ stretch_around (const sw_job *job, size_t run, size_t from, size_t to)
   return stretch;
 }
 
-/* What is left of PIECE when both its ends are sawn square; 0: not known, or nothing. */
+/* What is left of PIECE when both its ends are sawn square; 0: it is not known, or nothing is left. */
 static sw_length
 square_of (const sw_job *job, const sw_piece *piece, sw_length span, sw_length rise)
 {
@@ -49,7 +49,7 @@ square_of (const sw_job *job, const sw_piece *piece, sw_length span, sw_length r
   return square > 0 ? square : 0;
 }
 
-/* A piece from post to post: what the job makes of its place. */
+/* Measure a piece from post to post as the job lays out its place. */
 sw_status
 sw_old_piece_measure (const sw_job *job, sw_old_piece *old)
 {

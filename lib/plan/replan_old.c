@@ -1,7 +1,8 @@
 /* replan_old.c - a plan's tables read back, to go on from
  *
- * Lengths in tables are rounded to a tenth of a millimetre.  What the job
- * makes of a place is exact, so where the two agree the latter is taken.
+ * Lengths in tables are rounded to a tenth of a millimetre.  The length that
+ * the job works out for a place is exact, so that length is taken where the
+ * two agree.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -57,7 +58,7 @@ count_of (reading *r, const char *column)
   return count;
 }
 
-/* The length in column MM, or else IN. */
+/* The length in column MM, or else in column IN. */
 static sw_length
 length_of (reading *r, const char *mm, const char *in)
 {
@@ -85,7 +86,7 @@ section_of (reading *r)
   return found < 0 ? 0 : (size_t)found;
 }
 
-/* The stock row of SECTION and LENGTH: of TIMBER where that is known, else one of whole boards. */
+/* The stock of SECTION and LENGTH: that of TIMBER where that is known, else one of whole boards. */
 static size_t
 stock_of (reading *r, size_t section, sw_length length, size_t timber)
 {
@@ -116,7 +117,7 @@ timber_of (reading *r)
   return SW_NONE;
 }
 
-/* The board of this row, added where it is the first of it; SW_NONE: it is wrong, said so. */
+/* The board of this line, added when it is met first; SW_NONE: it is wrong, and has been reported. */
 static size_t
 board_of (reading *r)
 {
@@ -169,7 +170,7 @@ level_named (const sw_job *job, const char *name)
   return SW_NONE;
 }
 
-/* The number at the end of LABEL; 0: there is none. */
+/* The number at the end of LABEL; 0: it has none. */
 static int64_t
 last_number (const char *label)
 {
@@ -201,7 +202,7 @@ measure_extra (reading *r, sw_old_piece *old)
   wrong (r, "piece", "the label of an extra");
 }
 
-/* Where the piece of this row goes, and how long it is. */
+/* Set where the piece of this line goes and how long it is. */
 static sw_status
 place_piece (reading *r, sw_old_piece *old)
 {
@@ -333,7 +334,7 @@ read_cuts (sw_old_plan *plan, sw_report *report)
   return status == SW_OK && !all_good ? SW_REJECTED : status;
 }
 
-/* The stock row that a line of the order buys: of its yard, where it names one. */
+/* The stock that a line of the order buys: the one at its yard, where it names one. */
 static size_t
 row_bought (reading *r, size_t section, sw_length length)
 {
@@ -354,7 +355,7 @@ row_bought (reading *r, size_t section, sw_length length)
   return stock_of (r, section, length, SW_NONE);
 }
 
-/* What a line of the order bought. */
+/* Read what a line of the order buys. */
 static sw_status
 read_line (reading *r)
 {
@@ -377,7 +378,7 @@ read_line (reading *r)
   return SW_OK;
 }
 
-/* What was bought: timber with spare lengths and what packs made of it, and fittings. */
+/* Read what was bought: timber, with spare lengths and those that packs bring, and fittings. */
 static sw_status
 read_order (sw_old_plan *plan, sw_report *report)
 {
@@ -398,7 +399,7 @@ read_order (sw_old_plan *plan, sw_report *report)
   return status == SW_OK && !r.good ? SW_REJECTED : status;
 }
 
-/* What was in its place before is so still, if nothing else is said. */
+/* What was in its place before still is, unless something else is said. */
 static sw_status
 add_placed (sw_old_plan *plan)
 {

@@ -1,8 +1,9 @@
 /* replan_settle.c - the fewest changes for what is bought, where it matters what is bought where
  *
- * Yards, packs and prices that fall are planned by what they cost, and what
- * comes after the cost is as it comes.  With the purchase settled, the boards
- * that it buys are there like those on hand, and the rest is a plan like any.
+ * A plan with yards, packs and falling prices is made for its cost, and the
+ * aims after the cost are left to chance.  When the purchase is settled, the
+ * boards that it buys count like those on hand, and the rest is planned like
+ * any job.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -12,7 +13,7 @@
 
 #include <stdlib.h>
 
-/* JOB as it is when PURCHASES have been made: they cost no more, and nothing else is sold. */
+/* Turn JOB into the job after PURCHASES have been made: what they bought costs no more, and nothing else is sold. */
 static void
 buy (sw_job *job, const sw_purchase *purchases)
 {
@@ -30,7 +31,7 @@ buy (sw_job *job, const sw_purchase *purchases)
   job->all_free = false;
 }
 
-/* PLAN was made for what BEFORE buys: it has the same bill. */
+/* PLAN was made out of what BEFORE buys, so it takes over the bill. */
 static void
 take_bill (sw_plan *plan, sw_plan *before)
 {
@@ -45,7 +46,7 @@ take_bill (sw_plan *plan, sw_plan *before)
   for (size_t b = 0; b < plan->board_count; b++)
     if (!plan->boards[b].hand)
       plan->purchases[plan->boards[b].stock].count++;
-  /* Of other purchases that cost as much, one may change less. */
+  /* Another purchase of the same cost might change fewer pieces. */
   plan->changes_proved = plan->changes_proved && (bill->bought == 0 || plan->changes == 0);
   sum->priced = bill->priced;
   sum->cost = bill->cost;
@@ -79,6 +80,6 @@ sw_replan_settle (sw_plan **plan, const sw_job *job, void (*changed) (sw_layout 
   else
     sw_plan_free (settled);
   sw_job_variant_clear (&bought);
-  /* The plan that there is will do where there was no time for a better one. */
+  /* Where there was no time for a better plan, the one there is will do. */
   return status == SW_NO_MEMORY ? status : SW_OK;
 }

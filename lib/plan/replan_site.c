@@ -22,9 +22,9 @@ enum
 };
 static const char *const columns[COLUMNS] = { "state", "piece", "board", "left" };
 
-/* Of a label that nothing has, so many that are near are named. */
+/* For a label that does not exist, so many similar ones are named. */
 #define NEAREST 3
-/* Labels longer than this are not compared letter by letter. */
+/* Longer labels are not compared letter by letter. */
 #define LONGEST_LABEL 600
 
 typedef struct site
@@ -35,7 +35,7 @@ typedef struct site
 
 /* ---- Labels that are near ------------------------------------------------ */
 
-/* Letters to insert, drop or change to make A of B (Levenshtein's distance). */
+/* How many letters to insert, drop or change to make A out of B (Levenshtein's distance). */
 static size_t
 distance (const char *a, const char *b, size_t *row)
 {
@@ -57,7 +57,7 @@ distance (const char *a, const char *b, size_t *row)
   return row[length];
 }
 
-/* The NEAREST pieces to TEXT, nearest first; how many there are. */
+/* Find the NEAREST pieces to TEXT, nearest first; returns how many there are. */
 static size_t
 find_nearest (const sw_old_plan *plan, const char *text, size_t found[NEAREST])
 {
@@ -115,7 +115,7 @@ refuse_label (site *s, const char *text)
 
 /* ---- Rows ---------------------------------------------------------------- */
 
-/* SAID of something of which WAS is said already: what names it more closely counts. */
+/* Note SAID about something of which WAS has been said already; the more exact name counts. */
 static void
 say (site *s, sw_said *was, const sw_said *said, size_t column, const char *what)
 {

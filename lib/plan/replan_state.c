@@ -1,4 +1,4 @@
-/* replan_state.c - what is on hand and in its place, after what happened on site
+/* replan_state.c - what is on hand and what is in its place, after what happened on site
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -14,13 +14,13 @@
 typedef struct state
 {
   const sw_old_plan *plan;
-  sw_job *job; /* that is planned now */
-  bool *touched; /* a board each: it was cut into, or is bad */
+  sw_job *job; /* the job that is planned now */
+  bool *touched; /* for each board: it was cut into, or it is bad */
 } state;
 
 /* ---- Names --------------------------------------------------------------- */
 
-/* STEM and WHAT, of the plan before: with the number of its revision, if it was one. */
+/* Make a name of STEM and WHAT of the plan before, with the number of that plan's revision, if it was one. */
 static char *
 name_of (const state *s, const char *stem, const char *what)
 {
@@ -33,7 +33,7 @@ name_of (const state *s, const char *stem, const char *what)
   return sw_text_take (&text);
 }
 
-/* The section of the job that is planned now which is called as SECTION of the one before. */
+/* Find the section of the present job that has the name of SECTION of the job before. */
 static bool
 section_now (state *s, size_t section, size_t *now)
 {
@@ -49,7 +49,7 @@ add_timber (state *s, sw_timber *timber, char *name)
   sw_status status = name != NULL ? SW_OK : SW_NO_MEMORY;
   timber->name = name;
   timber->count = 1;
-  /* Timber that the job has no use for any more is not planned with. */
+  /* Timber that the job has no use for any more is left out. */
   if (status == SW_OK && timber->length > 0 && section_now (s, timber->section, &timber->section))
     status = sw_on_hand_add (&s->job->on_hand, timber);
   free (name);
@@ -69,8 +69,8 @@ find_touched (state *s)
       s->touched[plan->pieces[p].board] = true;
 }
 
-/* Boards of the stock row STOCK that are there whole, at whatever yard they were
- * bought: they are counted with the first row of their length. */
+/* Count the boards of STOCK that are there whole, at whatever yard they were bought; they count with the first stock of
+ * their length. */
 static int64_t
 count_boards (const state *s, size_t stock)
 {
@@ -91,7 +91,7 @@ count_boards (const state *s, size_t stock)
   return count > 0 ? count : 0;
 }
 
-/* Whole boards of one stock row: those that are there, and how many were bought in all. */
+/* Add the whole boards of one stock: how many are there, and how many were bought in all. */
 static sw_status
 add_boards (state *s, size_t stock)
 {
@@ -109,13 +109,13 @@ add_boards (state *s, size_t stock)
       timber.bought += before->on_hand.items[i].bought;
   if ((timber.count == 0 && timber.bought == 0) || !section_now (s, timber.section, &timber.section))
     return SW_OK;
-  /* A yard that the job no longer names sells nothing to it. */
+  /* A yard that the present job does not name sells nothing to it. */
   if (row->yard != SW_NO_YARD)
     sw_name_index_find (&s->job->yards.names, before->yards.items[row->yard].name, &timber.yard);
   return sw_on_hand_add (&s->job->on_hand, &timber);
 }
 
-/* Fittings that were ordered, now and before. */
+/* Add the fittings that were ordered, now and before. */
 static sw_status
 add_fittings (state *s)
 {
@@ -129,7 +129,7 @@ add_fittings (state *s)
   return status;
 }
 
-/* Timber that was on hand, and that the plan before left alone or that nobody has touched. */
+/* Add the timber on hand that the plan before did not use, or that nobody has touched. */
 static sw_status
 add_older (state *s)
 {
@@ -147,7 +147,7 @@ add_older (state *s)
   return status;
 }
 
-/* What remains of board B, which was cut into or is bad. */
+/* What is left of board B, which was cut into or is bad. */
 static sw_length
 remainder_of (const state *s, size_t b)
 {
@@ -202,7 +202,7 @@ add_cut (state *s, const sw_old_piece *old)
       timber.take = old->take;
       timber.length = old->square > 0 ? old->square : 1;
     }
-  /* Two may have borne one label, one after the other. */
+  /* Two pieces may have had the same label, one after the other. */
   return add_timber (s, &timber, is_named (&s->job->on_hand, old->label) ? name_of (s, "", old->label)
                                                                          : sw_copy_text (old->label));
 }
@@ -261,7 +261,7 @@ take_piece (state *s, const sw_old_piece *old)
 
 /* ---- The whole ----------------------------------------------------------- */
 
-/* A list as the bytes that are kept with the plan. */
+/* The list as bytes, to be kept with the plan. */
 static sw_status
 keep_bytes (sw_job *job, sw_job_file which, sw_table *table)
 {

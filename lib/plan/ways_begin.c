@@ -10,7 +10,7 @@
 #include "base/decimal.h"
 #include "base/memory.h"
 
-/* Rows a section to begin with, about. */
+/* About how many rows a section has to begin with. */
 #define FIRST_ROWS 48
 
 static void
@@ -31,19 +31,19 @@ find_granule (sw_ways_lp *lp)
   lp->granule = sw_decimal_gcd (lp->timber, job->settings->post_cost);
   lp->timber /= lp->granule;
   lp->dearest = lp->dearest / lp->granule + 1;
-  /* Scaled values stay far from 2^62 even where pieces have the penalty. */
+  /* Scaled values stay far from 2^62 even where pieces have the penalty for their value. */
   const double scale = ldexp (1, 44) / (double)lp->dearest;
   lp->scale = scale < 1 ? 1 : (int64_t)scale;
 }
 
-/* What one more board or join costs, in granules of timber, and how much can be sawn out of it. */
+/* One more board or join: what it costs, in granules of timber, and how much can be sawn out of it. */
 typedef struct coin
 {
   int64_t cost;
   sw_length room;
 } coin;
 
-/* Coins other than those that cost nothing; *FREE: what can be sawn out of those. */
+/* List the coins that cost something; *FREE_ROOM: how much can be sawn out of boards that cost nothing. */
 static size_t
 list_coins (const sw_ways_lp *lp, coin *coins, sw_wide *free_room)
 {
@@ -68,7 +68,8 @@ list_coins (const sw_ways_lp *lp, coin *coins, sw_wide *free_room)
   return count;
 }
 
-/* The least that all pieces take, kerfs with them, however the stretches are divided and the joins lie. */
+/* The least room that all pieces take, with their kerfs, however the stretches are divided and wherever the joins
+ * lie. */
 static sw_status
 least_material (sw_ways_lp *lp, sw_wide *least)
 {
@@ -89,7 +90,7 @@ least_material (sw_ways_lp *lp, sw_wide *least)
   return status;
 }
 
-/* Which sums boards and joins can come to out of which all pieces can be sawn: few of the small ones. */
+/* Find the sums that enough boards and joins can cost; of the small sums few are possible. */
 static sw_status
 find_sums (sw_ways_lp *lp)
 {
@@ -101,7 +102,8 @@ find_sums (sw_ways_lp *lp)
   if (status == SW_OK)
     {
       const size_t count = list_coins (lp, coins, &free_room);
-      /* Of a sum that cannot be made -1; else the most that can be sawn out of its boards. */
+      /* For each sum, find the most that can be sawn out of boards of that cost; -1: no boards and joins cost just
+       * that. */
       for (int64_t x = 1; x < SW_WAYS_SUMS; x++)
         {
           most[x] = -1;
@@ -130,7 +132,7 @@ compare_takes (const void *left, const void *right)
   return a->take < b->take ? -1 : a->take > b->take;
 }
 
-/* What a length costs at the least a metre's price of its section, as a first price. */
+/* The first price of a length: the least price of a metre of its section, times the length. */
 static int64_t
 first_price (const sw_ways_lp *lp, size_t section, sw_length take)
 {
@@ -147,7 +149,7 @@ first_price (const sw_ways_lp *lp, size_t section, sw_length take)
   return least < 0 ? 0 : (int64_t)(least * (double)(take + job->settings->kerf) * (double)lp->scale);
 }
 
-/* Some of all lengths, at even distances in their order, as the first rows. */
+/* Choose some lengths, evenly spaced in the order of all lengths, as the first rows. */
 static sw_status
 first_rows (sw_ways_lp *lp)
 {

@@ -9,13 +9,13 @@
 
 #include "base/memory.h"
 
-/* An uncovered piece costs as many boards, so that it is left uncovered in no case but need. */
+/* An uncovered piece costs so many boards, so that a piece is left uncovered only where it must be. */
 #define PENALTY_BOARDS 100
 
 /* ---- The programme, from what is known ---- */
 
-/* A board of nothing else, for each stock that takes it; and its neighbours in length: the longer does for the shorter.
- */
+/* Add a board that yields only this length, for each stock that takes it.  Then let the length serve for the next
+ * shorter one, and the next longer one for it. */
 static sw_status
 add_plain (sw_ways_lp *lp, size_t row)
 {
@@ -128,7 +128,7 @@ bring_row (sw_ways_lp *lp, sw_way_row *row)
 {
   sw_status status = sw_growing_row (lp->programme, SW_ROW_AT_LEAST, 0, &row->row);
   const double one = 1;
-  /* What no board covers. */
+  /* Add columns for the pieces that no board covers. */
   if (status == SW_OK)
     status
         = sw_growing_column (lp->programme, PENALTY_BOARDS * (double)lp->dearest, 1, &row->row, &one, &row->uncovered);
@@ -154,7 +154,7 @@ sw_ways_note_standings (sw_ways_lp *lp)
   lp->stands = true;
 }
 
-/* What is new since then stands as new rows and columns do. */
+/* Set how all rows and columns stand; new ones stand in the basis as new rows and columns do. */
 static void
 stand (sw_ways_lp *lp)
 {
@@ -180,7 +180,7 @@ sw_ways_bring_in (sw_ways_lp *lp)
 {
   const bool anew = lp->programme == NULL;
   sw_status status = sw_ways_order (lp);
-  /* Rows that are quite new have no columns of their own yet. */
+  /* Rows that are new have no columns of their own yet. */
   for (size_t r = 0; r < lp->row_count && status == SW_OK; r++)
     if (lp->rows[r].row == -1)
       {
@@ -197,7 +197,7 @@ sw_ways_bring_in (sw_ways_lp *lp)
   for (size_t c = 0; c < lp->column_count && status == SW_OK; c++)
     {
       sw_way_column *column = &lp->columns[c];
-      /* Layouts of what is not allowed now can wait. */
+      /* Layouts of alternatives that are not allowed now can wait. */
       if (column->column == 0 && (column->alternative == SIZE_MAX || lp->allowed[column->alternative]))
         status = bring_column (lp, column);
     }
@@ -221,7 +221,7 @@ make_room (sw_ways_lp *lp, const sw_model *model)
   return lp->option_price != NULL && lp->used != NULL ? SW_OK : SW_NO_MEMORY;
 }
 
-/* COUNT pieces of a length more in the column that is being made. */
+/* Count COUNT more pieces of a length in the column that is being made. */
 static sw_status
 count_pieces (sw_ways_lp *lp, size_t section, sw_length take, double count)
 {
@@ -241,7 +241,7 @@ count_pieces (sw_ways_lp *lp, size_t section, sw_length take, double count)
   return SW_OK;
 }
 
-/* What a join costs, in granules. */
+/* The cost of a join, in granules. */
 static int64_t
 join_cost (const sw_ways_lp *lp)
 {
@@ -269,7 +269,7 @@ value_model (sw_ways_lp *lp, const sw_model *model, bool layout, sw_wide *value,
     {
       const sw_strip *strip = &model->strips[s];
       sw_wide sum = 0;
-      /* Where the fewest pairs are not known for certain, pairs are left out of the bound. */
+      /* Where the fewest pairs are not certain, the bound leaves pairs out. */
       const sw_wide weight = strip->exact && model->stagger ? SW_ALIGNED_FIRST : 0;
       if (strip->exact)
         status = sw_strip_best (model, s, lp->option_price, weight, lp->strips, &sum, NULL, layout ? lp->used : NULL,
@@ -316,7 +316,7 @@ sw_ways_material (sw_ways_lp *lp, size_t i, sw_wide *sum)
   return status;
 }
 
-/* The pieces that have been counted, as the column of alternative I. */
+/* Make the pieces that have been counted a column of alternative I. */
 static sw_status
 close_layout (sw_ways_lp *lp, size_t i, int64_t joins)
 {

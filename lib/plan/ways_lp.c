@@ -7,15 +7,15 @@
 #include <math.h>
 #include <string.h>
 
-/* So many alternatives of a group are come to between two sweeps over all of them, and so often. */
+/* Between two sweeps over all alternatives, so many of a group are valued, and so often. */
 #define NEAREST 4
 #define SWEEP_EVERY 4
-/* Layouts of a group that become columns in a round. */
+/* Layouts of a group that become columns in one round. */
 #define COLUMNS_OF_GROUP 3
-/* A layout that gains less than this part of a board is no column; a bound as near to the programme is as good as it
- * gets. */
+/* A layout that gains less than this part of a board does not become a column; a bound that is as near to the programme
+ * is good enough. */
 #define LEAST_GAIN 1e-7
-/* Rounds of one solve at most. */
+/* The most rounds of one solve. */
 #define MOST_ROUNDS 2000
 
 int64_t
@@ -36,7 +36,7 @@ sw_ways_lp_pause (sw_ways_lp *lp)
 
 /* ---- Bounds ---- */
 
-/* How many posts a fence of the allowed alternatives may have. */
+/* The numbers of posts that a fence of the allowed alternatives may have. */
 typedef struct posts
 {
   int64_t low, high;
@@ -69,11 +69,11 @@ all_posts (const sw_ways_lp *lp)
   return sum;
 }
 
-/* Of more different numbers of posts some will do for nearly any sum. */
+/* With more different numbers of posts, nearly any sum can be reached. */
 #define MOST_POST_COUNTS 64
 
-/* The least that a fence with as many POSTS can cost, at BOUND or more: a number of posts, and what some number of
- * boards and joins can come to. */
+/* The least sum, at BOUND or more, that a fence with one of these numbers of POSTS can cost: that of the posts, and a
+ * sum that boards and joins can have. */
 static int64_t
 whole (const sw_ways_lp *lp, sw_wide bound, posts p)
 {
@@ -103,7 +103,7 @@ whole_bound (const sw_ways_lp *lp)
   return whole (lp, lp->bound, all_posts (lp));
 }
 
-/* The least of VALUE over the allowed alternatives of each group, together; *EMPTY: some group has none. */
+/* The sum over all groups of the least VALUE of their allowed alternatives.  *EMPTY: some group has none. */
 static sw_wide
 sum_of_least (const sw_ways_lp *lp, const sw_wide *value, bool *empty)
 {
@@ -122,7 +122,7 @@ sum_of_least (const sw_ways_lp *lp, const sw_wide *value, bool *empty)
   return sum;
 }
 
-/* Take those out with which nothing costs less than CUTOFF, at values whose bound is BOUND. */
+/* Take out the alternatives with which nothing costs less than CUTOFF, by values whose bound is BOUND. */
 static void
 take_out (sw_ways_lp *lp, const sw_wide *value, sw_wide bound, int64_t cutoff)
 {
@@ -189,7 +189,8 @@ read_shares (sw_ways_lp *lp)
       lp->share[lp->columns[c].alternative] += sw_growing_share (lp->programme, lp->columns[c].column);
 }
 
-/* Of GROUP the next alternative by value, then number, after (VALUE, AFTER); SIZE_MAX: none. */
+/* The alternative of GROUP that follows (VALUE, AFTER) in the order of values, then of numbers; SIZE_MAX: there is
+ * none. */
 static size_t
 next_by_value (const sw_ways_lp *lp, const sw_group *group, sw_wide value, size_t after)
 {
@@ -201,7 +202,7 @@ next_by_value (const sw_ways_lp *lp, const sw_group *group, sw_wide value, size_
   return next;
 }
 
-/* Value those of GROUP that are near the least, or all of them with SWEEP. */
+/* Value the alternatives of GROUP that are near the least, or, with SWEEP, all of them. */
 static sw_status
 value_group (sw_ways_lp *lp, const sw_group *group, bool sweep)
 {
@@ -229,7 +230,7 @@ value_group (sw_ways_lp *lp, const sw_group *group, bool sweep)
   return status;
 }
 
-/* The best layouts of a group's best alternatives, where they pay, become columns: *ADDED more. */
+/* Make the best layouts of a group's best alternatives columns, where they pay.  *ADDED counts them. */
 static sw_status
 take_layouts (sw_ways_lp *lp, size_t g, bool any, size_t *added)
 {
@@ -252,7 +253,8 @@ take_layouts (sw_ways_lp *lp, size_t g, bool any, size_t *added)
   return status;
 }
 
-/* One sweep over the layouts at the prices as they are, which are safe; FIRST: a column each group in any case. */
+/* Sweep once over the layouts at the present prices, which are safe.  FIRST: add a column for each group in any
+ * case. */
 static sw_status
 price_layouts (sw_ways_lp *lp, bool sweep, bool first, int64_t cutoff, size_t *added)
 {
@@ -283,7 +285,7 @@ price_layouts (sw_ways_lp *lp, bool sweep, bool first, int64_t cutoff, size_t *a
   return SW_OK;
 }
 
-/* One round: the programme, patterns, layouts.  *DONE: nothing prices out. */
+/* Do one round: the programme, then patterns, then layouts.  *DONE: no column prices out. */
 static sw_status
 do_round (sw_ways_lp *lp, int round, int64_t cutoff, bool *done)
 {
@@ -313,7 +315,7 @@ do_round (sw_ways_lp *lp, int round, int64_t cutoff, bool *done)
   return status;
 }
 
-/* Columns to begin with: of each group the best at the first prices. */
+/* Add the first columns: for each group the best layouts at the first prices. */
 static sw_status
 begin (sw_ways_lp *lp, int64_t cutoff)
 {

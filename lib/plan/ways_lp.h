@@ -1,13 +1,13 @@
 /* ways_lp.h - one linear programme over patterns, whole layouts and ways of dividing
  *
- * Columns are patterns of boards and whole layouts of an alternative, with its
- * posts; each group takes one of the latter, of whatever alternative.  Patterns
- * are priced by the knapsack, layouts by the dynamic programme of their strips,
- * as in solve/columns.c.  A length has a row once some layout in the programme
- * has it; until then it is worth as much as the longest shorter length that
- * has one, for which it would do.  Prices are whole numbers, and the bound is
- * exact: the least alternative of each group at prices at which no pattern is
- * worth more than its board.
+ * The columns are patterns of boards and whole layouts of alternatives, with
+ * their posts; each group takes one layout, of whatever alternative.  Patterns
+ * are priced by the knapsack, layouts by the dynamic programme of their
+ * strips, as in solve/columns.c.  A length gets a row when a layout in the
+ * programme has it.  Until then it is worth as much as the longest shorter
+ * length with a row, because it would do for that.  Prices are whole numbers,
+ * and the bound is exact: it sums up the least alternative of each group at
+ * prices at which no pattern is worth more than its board.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_WAYS_LP_H
 #define SW_WAYS_LP_H
@@ -20,22 +20,21 @@ typedef struct sw_ways_lp sw_ways_lp;
 sw_status sw_ways_lp_new (sw_ways_lp **out, const sw_alternatives *all, sw_watch *watch);
 void sw_ways_lp_free (sw_ways_lp *lp);
 
-/* A cost, money or nanometres, in granules: the greatest common divisor of all that can be paid. */
+/* COST, money or nanometres, in granules: the greatest common divisor of all that can be paid. */
 int64_t sw_ways_lp_granule (const sw_ways_lp *lp);
 
-/* Solve the programme over the alternatives that ALLOWED says, at least one a
- * group, until its bound is as good as it gets or CUTOFF granules (INT64_MAX: no
- * cutoff).  *BOUND: nothing costs less, in granules, as far as was come before
- * the watch said stop.  Alternatives with which nothing costs less than CUTOFF
- * are taken out of ALLOWED. */
+/* Solve the programme over the alternatives in ALLOWED, at least one for each group, until its bound is as good as it
+ * can be or reaches CUTOFF granules (INT64_MAX: there is no cutoff).  *BOUND, in granules: nothing costs less, as far
+ * as is known when the watch says stop.  Alternatives with which nothing costs less than CUTOFF are taken out of
+ * ALLOWED. */
 sw_status sw_ways_lp_solve (sw_ways_lp *lp, bool *allowed, int64_t cutoff, int64_t *bound);
 
-/* After that: how much of alternative I the programme takes, from 0 to 1. */
+/* After that: the share of alternative I that the programme takes, from 0 to 1. */
 double sw_ways_lp_share (const sw_ways_lp *lp, size_t i);
-/* After that: the alternative of GROUP that it takes most of; of the same, the first. */
+/* After that: the alternative of GROUP with the largest share; of equal ones, the first. */
 size_t sw_ways_lp_most (const sw_ways_lp *lp, size_t group);
 
-/* Give GLPK's memory back until the next solve: another solver of this thread comes between. */
+/* Give GLPK's memory back until the next solve, because another solver of this thread is about to run. */
 void sw_ways_lp_pause (sw_ways_lp *lp);
 
 #endif

@@ -13,20 +13,20 @@ typedef struct sw_way_row
 {
   size_t section;
   sw_length take;
-  int row;                          /* of the programme; 0: not there now, -1: it has no patterns yet */
+  int row;                          /* row of the programme; 0: it is not there now; -1: it has no patterns yet */
   int uncovered;                    /* its column */
-  int standing, uncovered_standing; /* when the programme was paused */
-  int64_t price;                    /* lp->scale a granule */
+  int standing, uncovered_standing; /* how they stood when the programme was paused */
+  int64_t price;                    /* lp->scale units a granule */
 } sw_way_row;
 
-/* COUNT entries of a column of its own pool; pattern: of which board. */
+/* A column: COUNT entries in a pool of its own kind; of a pattern also its board. */
 typedef struct sw_way_column
 {
-  size_t alternative; /* SIZE_MAX: a pattern */
-  size_t board;       /* two a stock row of the job: from the yard, from hand; SIZE_MAX: an exchange */
+  size_t alternative; /* SIZE_MAX: it is a pattern */
+  size_t board;       /* two for each stock of the job: from the yard, then from hand; SIZE_MAX: it is an exchange */
   int64_t cost;       /* granules */
   size_t first, count;
-  int column; /* of the programme; 0: not there now */
+  int column; /* column of the programme; 0: it is not there now */
   int standing;
 } sw_way_column;
 
@@ -36,7 +36,7 @@ typedef struct sw_way_entry
   double value;
 } sw_way_entry;
 
-/* Sums of timber up to so many of its granules are known to be possible or not. */
+/* For sums of timber of at most so many granules it is known whether they are possible. */
 #define SW_WAYS_SUMS ((int64_t)1 << 19)
 
 struct sw_ways_lp
@@ -44,41 +44,41 @@ struct sw_ways_lp
   const sw_alternatives *all;
   sw_watch *watch;
   int64_t granule;
-  int64_t timber;    /* granules: what timber and joins cost is a multiple of it */
-  int64_t scale;     /* prices are so many a granule */
-  int64_t dearest;   /* board, in granules */
-  int32_t *next_sum; /* in granules of timber: no sum of boards that are enough lies between this and that */
+  int64_t timber;    /* granules: the cost of timber and joins is a multiple of it */
+  int64_t scale;     /* units of the prices in a granule */
+  int64_t dearest;   /* the dearest board, in granules */
+  int32_t *next_sum; /* for each sum, in granules of timber: the next sum that enough boards can have */
   sw_knapsack *knapsack;
   sw_strip_work *strips;
   sw_growing *programme; /* NULL: paused */
   bool *allowed;
-  double *share; /* an alternative each, of the last programme */
+  double *share; /* for each alternative: its share in the last programme */
 
   size_t row_count, row_capacity;
   sw_way_row *rows;
   size_t order_capacity;
   size_t *order;         /* rows by section, shortest first */
-  int64_t *worth;        /* of order[i]: the most of it and all shorter of its section */
-  size_t *section_first; /* a section each: its first in order; one more at the end */
-  bool rows_new;         /* since the boards were made */
+  int64_t *worth;        /* for each row of `order`: the highest price of it and all shorter ones of its section */
+  size_t *section_first; /* for each section: its first place in `order`; one more at the end */
+  bool rows_new;         /* rows were added after the models of boards were made */
   size_t board_models;
   sw_layout boards_layout;
   sw_item *items;
-  sw_model *boards; /* one a section that has rows */
+  sw_model *boards; /* one for each section that has rows */
 
   size_t column_count, column_capacity;
   sw_way_column *columns;
   size_t entry_count, entry_capacity;
   sw_way_entry *entries;
 
-  int64_t *limit_price; /* two a stock row */
+  int64_t *limit_price; /* two for each stock */
   int *limit_row;
   int *group_row;
   int *limit_standing, *group_standing;
-  bool stands; /* the standings are those of the last programme: the next one begins with them */
+  bool stands; /* the standings are those of the last programme, and the next one begins with them */
 
-  sw_wide *value; /* an alternative each, at the prices of the last sweep that came to it */
-  /* the best bound over all alternatives, that of the first solve: of each the value, and what limits take off */
+  sw_wide *value; /* for each alternative: its value at the prices of the last sweep that valued it */
+  /* the best bound over all alternatives, from the first solve: the value of each, and what limits take off */
   sw_wide *root_value;
   sw_wide root_less;
   bool root_valid;
@@ -95,26 +95,26 @@ struct sw_ways_lp
 };
 
 /* ways_rows.c */
-/* The row of a length, made if need be. */
+/* Find the row of a length, or add it. */
 sw_status sw_ways_row (sw_ways_lp *lp, size_t section, sw_length take, size_t *row);
-/* Sort the rows and make what their prices are worth ready. */
+/* Sort the rows, and work out what lengths are worth at their prices. */
 sw_status sw_ways_order (sw_ways_lp *lp);
-/* What a length is worth at the prices: that of the dearest row that it would do for. */
+/* The value of a length at the prices: that of the dearest row that it would do for. */
 int64_t sw_ways_worth (const sw_ways_lp *lp, size_t section, sw_length take);
-/* Patterns that are worth more than their boards; prices are made safe. */
+/* Add patterns that are worth more than their boards, and make the prices safe. */
 sw_status sw_ways_price_boards (sw_ways_lp *lp, size_t *added);
 
-/* One more column; it comes to the programme with the next sw_ways_bring_in. */
+/* Add a column; it enters the programme at the next sw_ways_bring_in. */
 sw_status sw_ways_add_column (sw_ways_lp *lp, const sw_way_column *column, const sw_way_entry *entries, size_t count);
 
 /* ways_columns.c */
-/* Write down how all stands, before the programme is freed. */
+/* Note how all rows and columns stand, before the programme is freed. */
 void sw_ways_note_standings (sw_ways_lp *lp);
-/* Bring the programme up to date with rows and columns. */
+/* Bring all new rows and columns into the programme. */
 sw_status sw_ways_bring_in (sw_ways_lp *lp);
-/* The least that the pieces of alternative I take of boards, kerfs with them. */
+/* The least room that the pieces of alternative I take of boards, with their kerfs. */
 sw_status sw_ways_material (sw_ways_lp *lp, size_t i, sw_wide *sum);
-/* Value alternative I at the prices; LAYOUT: and make the layout a column. */
+/* Value alternative I at the prices.  LAYOUT: make its layout a column too. */
 sw_status sw_ways_value (sw_ways_lp *lp, size_t i, bool layout, sw_wide *value);
 
 #endif

@@ -10,9 +10,9 @@
 
 #include "base/memory.h"
 
-/* Patterns taken in a round and stock out of one table. */
+/* Patterns of a stock that are taken out of one table in a round. */
 #define COLUMNS_OF_TABLE 20
-/* From so short a board on, in units, a table is quick. */
+/* A board of so many units is short enough for a table to be quick. */
 #define TABLE_ROOM 20000
 
 /* ---- Rows ---- */
@@ -32,7 +32,7 @@ sw_ways_row (sw_ways_lp *lp, size_t section, sw_length take, size_t *row)
   *row = lp->order_capacity > 0 && low < lp->section_first[section + 1] ? lp->order[low] : SIZE_MAX;
   if (*row != SIZE_MAX && lp->rows[*row].take == take)
     return SW_OK;
-  /* Those that came since the last sorting. */
+  /* Look among the rows that were added after the last sorting. */
   for (size_t r = lp->section_first[lp->all->job->sections.count]; r < lp->row_count; r++)
     if (lp->rows[r].section == section && lp->rows[r].take == take)
       {
@@ -44,13 +44,13 @@ sw_ways_row (sw_ways_lp *lp, size_t section, sw_length take, size_t *row)
     return status;
   *row = lp->row_count++;
   lp->rows[*row] = (sw_way_row){ .section = section, .take = take };
-  /* Until the programme has it, it is worth what it would do for. */
+  /* Until the programme has the row, it is worth what its length would do for. */
   lp->rows[*row].price = 0;
   lp->rows_new = true;
   return SW_OK;
 }
 
-/* Sort ORDER, a heap of indices, by section and length. */
+/* Sort ORDER by section and length, as a heap of indices. */
 static bool
 is_before (const sw_ways_lp *lp, size_t a, size_t b)
 {
@@ -179,7 +179,7 @@ typedef struct pricing
 static size_t
 row_of (const sw_ways_lp *lp, const sw_model *model, size_t n)
 {
-  /* Items are the rows of a section, longest first. */
+  /* Items are numbered as the rows of a section, longest first. */
   const size_t item = model->needs[n].item, section = lp->items[item].section;
   return lp->order[lp->section_first[section] + lp->section_first[section + 1] - 1 - item];
 }
@@ -208,7 +208,7 @@ take_pattern (const sw_entry *entries, uint32_t count, int64_t value, void *data
   return p->status == SW_OK;
 }
 
-/* What a board costs at the prices. */
+/* The cost of a board at the prices. */
 static int64_t
 weight_of (const sw_ways_lp *lp, const sw_model *model, size_t stock)
 {
@@ -275,7 +275,8 @@ price_section (sw_ways_lp *lp, const sw_model *model, pricing *p)
       p->stock = section->stock_first + s;
       status = price_stock (p, entries, &factor);
     }
-  /* A hair less, so that rounding cannot undo it; floors keep each pattern's sum below. */
+  /* A hair less, so that rounding up cannot undo it; rounding each value down keeps the sum of a pattern below its
+   * board. */
   if (factor < 1)
     for (size_t n = 0; n < model->need_count && status == SW_OK; n++)
       {

@@ -1,4 +1,4 @@
-/* knapsack.c - the most valuable cuts of one board, exactly
+/* knapsack.c - the most valuable way to cut one board, exactly
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -83,7 +83,7 @@ sw_knapsack_work (const sw_knapsack *k)
 
 /* ---- Branch and bound -------------------------------------------------------- */
 
-/* Depth first, most copies first; false when STEPS ran out. */
+/* Search depth first, with most copies of a thing first; false when STEPS ran out. */
 static bool
 search (sw_knapsack *k, int64_t room, int64_t *best, uint64_t steps)
 {
@@ -94,7 +94,7 @@ search (sw_knapsack *k, int64_t room, int64_t *best, uint64_t steps)
   memset (k->best_taken, 0, n * sizeof *k->best_taken);
   for (;;)
     {
-      /* down: fill greedily while the bound allows */
+      /* down: fill greedily while the bound allows it */
       bool cut_off = false;
       const size_t from = at;
       while (at < n && left >= k->things[at].least_size)
@@ -120,7 +120,7 @@ search (sw_knapsack *k, int64_t room, int64_t *best, uint64_t steps)
           memset (k->best_taken + at, 0, (n - at) * sizeof *k->taken);
         }
       const uint64_t looked = at - from;
-      /* up: take one copy less of the last thing taken */
+      /* up: take one copy less of the thing that was taken last */
       while (at > 0 && k->taken[at - 1] == 0)
         at--;
       if (at == 0)
@@ -161,7 +161,7 @@ has_table_for (const sw_knapsack *k, int64_t room)
   return k->table_ready && room <= k->table_room;
 }
 
-/* The best cuts out of an exact table, made if need be. */
+/* The best board out of an exact table, which is made first where there is none. */
 static sw_status
 best_by_table (sw_knapsack *k, int64_t room, int64_t *best)
 {
@@ -171,8 +171,8 @@ best_by_table (sw_knapsack *k, int64_t room, int64_t *best)
   return status;
 }
 
-/* The search ran out of steps at *BEST, and the board is too long for an exact table: perhaps a coarse table has better
- * cuts. */
+/* The search ran out of steps at *BEST, and the board is too long for an exact table.  A coarse table may have a better
+ * board. */
 static sw_status
 best_by_coarse (sw_knapsack *k, int64_t room, int64_t *best)
 {
@@ -221,7 +221,7 @@ sw_knapsack_tabulate (sw_knapsack *k, int64_t room)
   return sw_knapsack_fill_table (k, room, 1);
 }
 
-/* Value of the relaxation in which a piece may be cut anywhere (Dantzig 1957). */
+/* The value of the relaxation in which a piece may be cut anywhere (Dantzig 1957). */
 static int64_t
 linear_bound (const sw_knapsack *k, int64_t room)
 {
@@ -297,7 +297,7 @@ sw_knapsack_more (sw_knapsack *k, int64_t room, int64_t floor, size_t most, sw_e
       size_t i = k->ranked[r].thing;
       int64_t value;
       sw_knapsack_read_table (k, room - k->things[i].size, &value);
-      /* The table may have used all copies of it already. */
+      /* The table may have used up all copies of this thing. */
       if (k->best_taken[i] >= k->things[i].most)
         continue;
       k->best_taken[i]++;

@@ -1,4 +1,4 @@
-/* knapsack_each.c - every set of cuts worth enough, one after another
+/* knapsack_each.c - every pattern that is worth enough, one after another
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -19,7 +19,7 @@ typedef struct listing
   sw_entry *entries;
   int64_t floor;
   uint64_t *steps;
-  uint64_t looks; /* at things, since the watch was looked at */
+  uint64_t looks; /* things looked at since the last look at the watch */
   sw_watch *watch;
   sw_pattern_fn fn;
   void *data;
@@ -35,7 +35,7 @@ may_reach (const listing *l, size_t at, int64_t left, int64_t value)
   return sw_thing_at_most (value, left, l->things[at].worth) >= (double)l->floor;
 }
 
-/* No piece that is still needed fits into LEFT. */
+/* Does no piece that is still needed fit into LEFT? */
 static bool
 is_maximal (const listing *l, int64_t left)
 {
@@ -60,7 +60,7 @@ hand_out (listing *l, int64_t left, int64_t value)
   return l->fn (l->entries, count, value, l->data);
 }
 
-/* MORE things were looked at; look at the watch now and then, and tell whether there is time left. */
+/* Count MORE looks at things, look at the watch now and then, and tell whether there is time left. */
 static bool
 has_time (listing *l, size_t more)
 {

@@ -1,4 +1,4 @@
-/* knapsack_table.c - the most valuable cuts of every board up to a length, by dynamic programming over the length
+/* knapsack_table.c - the most valuable way to cut every board up to a length, by dynamic programming over the length
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -21,7 +21,7 @@ by_size (const void *a, const void *b)
   return (*x)->need < (*y)->need ? -1 : (*x)->need > (*y)->need;
 }
 
-/* Insert VALUE, COPIES times, into TOP, the KEPT largest values in order. */
+/* Insert COPIES times VALUE into TOP, which keeps the KEPT largest values in order. */
 static void
 rank_value (int64_t *top, size_t kept, int64_t value, int64_t copies)
 {
@@ -32,8 +32,8 @@ rank_value (int64_t *top, size_t kept, int64_t value, int64_t copies)
     top[i - 1] = i - 1 - at < (size_t)copies ? value : top[i - 1 - (size_t)copies];
 }
 
-/* A thing is of no use to the best where a board that has it could have one no
- * longer and worth no less in its place, whatever else lies on that board. */
+/* Mark things that no best board needs.  A thing is useless when, whatever else lies on the board, a copy of some thing
+ * that is no longer and worth no less is free to take its place. */
 static sw_status
 mark_useless (sw_knapsack *k, int64_t room)
 {
@@ -58,7 +58,7 @@ mark_useless (sw_knapsack *k, int64_t room)
   return SW_OK;
 }
 
-/* Split the copies of each thing in parts 1, 2, 4 ... so that each part is taken or not. */
+/* Split the copies of each thing into parts of 1, 2, 4 ... copies, so that each part is either taken or not. */
 static sw_status
 make_parts (sw_knapsack *k, int64_t room)
 {
@@ -87,14 +87,14 @@ make_parts (sw_knapsack *k, int64_t room)
   return SW_OK;
 }
 
-/* Cells that a piece of thing I takes, rounded up, so that what the table finds fits. */
+/* Cells that a piece of thing I takes.  The number is rounded up, so that what the table finds fits. */
 static int64_t
 cells_of (const sw_knapsack *k, size_t i)
 {
   return (k->things[i].size - 1) / k->grid + 1;
 }
 
-/* Take part P into VALUE or not, for each number of cells; BITS (may be NULL): where it was taken. */
+/* Let each number of cells take part P or not, whichever is worth more; BITS (may be NULL) notes where it was taken. */
 static void
 add_part (const sw_knapsack *k, const struct part *p, int64_t piece, int64_t *value, size_t cells, uint8_t *bits)
 {
@@ -147,7 +147,7 @@ sw_knapsack_fill_table (sw_knapsack *k, int64_t room, int64_t grid)
   return SW_OK;
 }
 
-/* Whatever fits on the board also fits in cells that are rounded down: floor (a) + floor (b) <= floor (a + b). */
+/* Whatever fits on the board also fits when its cells are rounded down: floor (a) + floor (b) <= floor (a + b). */
 sw_status
 sw_knapsack_fill_high (sw_knapsack *k)
 {

@@ -21,18 +21,18 @@ struct sw_knapsack
     int64_t value;
     size_t thing;
   } * ranked;
-  /* what sw_knapsack_best did last */
+  /* what the last sw_knapsack_best did */
   bool exact;
   bool hurry;
   int64_t last_room, last_best;
-  /* the table: value[room], and for each part of a thing one bit a room; sizes are
-   * rounded up to the grid, so that what it finds fits: 1 is exact */
+  /* The table: value[room], and for each part of a thing one bit a room.  Sizes are rounded up to the grid, so that
+   * what it finds fits; with a grid of 1 it is exact. */
   bool table_ready;
   int64_t grid;
   int64_t table_room;
   size_t table_capacity;
   int64_t *table;
-  /* the same with sizes rounded down to the grid: nothing is worth more */
+  /* The same with sizes rounded down to the grid: no board is worth more than its value here. */
   bool high_ready;
   size_t high_capacity;
   int64_t *high;
@@ -46,11 +46,12 @@ struct sw_knapsack
   } * parts;
 };
 
-/* Fill the table for boards up to ROOM, sizes rounded up to GRID units; 0: as coarse as it takes.  O(cells * parts). */
+/* Fill the table for boards up to ROOM, with sizes rounded up to GRID units; 0: the finest grid that the table has
+ * cells for.  O(cells * parts). */
 sw_status sw_knapsack_fill_table (sw_knapsack *knapsack, int64_t room, int64_t grid);
 /* The same with sizes rounded down. */
 sw_status sw_knapsack_fill_high (sw_knapsack *knapsack);
-/* The best cuts for ROOM, as the table has them, in best_taken. */
+/* Read the best pattern for ROOM out of the table into best_taken. */
 void sw_knapsack_read_table (sw_knapsack *knapsack, int64_t room, int64_t *best);
 
 #endif

@@ -1,8 +1,8 @@
 /* pair_pricer.c - the most valuable board where some pairs of kinds exclude each other
  *
- * Depth first over the kinds, most valuable for their length first; the bound
- * is a table of the knapsack without the pairs, where it is small enough,
- * else value a unit of length.
+ * The search goes depth first over the kinds, those worth most for their
+ * length first.  Its bound is a table of the knapsack without the pairs where
+ * that is small enough, else value a unit of length.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -23,10 +23,10 @@ struct sw_pair_pricer
   int64_t *taken, *best_taken;
   uint32_t *on; /* things on the board, in order */
   size_t on_count;
-  uint8_t *seen; /* thing: a new board has it */
+  uint8_t *seen; /* for each thing: whether a new board has it */
   sw_entry *entries;
   size_t turn;
-  sw_ahead ahead; /* of the knapsack without the pairs */
+  sw_ahead ahead; /* table of the knapsack without the pairs */
 };
 
 sw_pair_pricer *
@@ -87,7 +87,7 @@ sw_pair_pricer_load (sw_pair_pricer *p, const sw_model *model, const uint8_t *ap
   return sw_ahead_fill (&p->ahead, p->things, p->count, room, NULL);
 }
 
-/* Things from AT on cannot bring VALUE over THAN. */
+/* Can things from AT on not bring VALUE over THAN? */
 static bool
 hopeless (const sw_pair_pricer *p, size_t at, int64_t left, int64_t value, int64_t than)
 {
@@ -96,7 +96,7 @@ hopeless (const sw_pair_pricer *p, size_t at, int64_t left, int64_t value, int64
   return sw_thing_at_most (value, left, p->things[at].worth) <= (double)than;
 }
 
-/* How many of thing AT may lie with those on the board. */
+/* How many of thing AT may lie with the things on the board. */
 static int64_t
 most_of (const sw_pair_pricer *p, size_t at, int64_t left)
 {
@@ -110,7 +110,7 @@ most_of (const sw_pair_pricer *p, size_t at, int64_t left)
   return copies;
 }
 
-/* Hand out the board in TAKEN. */
+/* Hand the board in TAKEN to the caller. */
 static bool
 hand_out (sw_pair_pricer *p, int64_t value, sw_pattern_fn fn, void *data)
 {
@@ -125,7 +125,7 @@ hand_out (sw_pair_pricer *p, int64_t value, sw_pattern_fn fn, void *data)
   return fn (p->entries, count, value, data);
 }
 
-/* Depth first, most copies first.  SW_OK: *BEST is the most of all. */
+/* Search depth first, with most copies first.  SW_OK: no board is worth more than *BEST. */
 static sw_status
 search (sw_pair_pricer *p, int64_t room, int64_t floor, uint64_t *steps, int64_t *best, sw_pattern_fn fn, void *data)
 {
@@ -152,7 +152,7 @@ search (sw_pair_pricer *p, int64_t room, int64_t floor, uint64_t *steps, int64_t
           if (value > floor && !hand_out (p, value, fn, data))
             return SW_STOPPED;
         }
-      /* up: one copy less of the last thing taken */
+      /* up: take one copy less of the thing that was taken last */
       if (p->on_count == 0)
         return SW_OK;
       at = p->on[p->on_count - 1];
@@ -160,7 +160,7 @@ search (sw_pair_pricer *p, int64_t room, int64_t floor, uint64_t *steps, int64_t
       value -= p->things[at].value;
       if (--p->taken[at] == 0)
         p->on_count--;
-      /* whatever came after it is off the board */
+      /* this takes off the board whatever came after it */
       at++;
       if (*steps == 0)
         return SW_STOPPED;
@@ -168,7 +168,7 @@ search (sw_pair_pricer *p, int64_t room, int64_t floor, uint64_t *steps, int64_t
     }
 }
 
-/* A board with thing FIRST and then what the table says, as far as pairs let it. */
+/* Make a board of thing FIRST and of what the table says for the rest, as far as the pairs allow it. */
 static int64_t
 fill_after (sw_pair_pricer *p, size_t first, int64_t room)
 {

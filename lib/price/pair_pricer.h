@@ -5,7 +5,8 @@
 
 #include "price/knapsack.h"
 
-/* KINDS * KINDS bits, both ways round: no board has both; a kind with itself: no board has two. */
+/* KINDS * KINDS bits, the same both ways round: no board may have both kinds.  Set for a kind and itself: no board may
+ * have two of it. */
 static inline bool
 sw_apart (const uint8_t *apart, size_t kinds, size_t a, size_t b)
 {
@@ -15,17 +16,16 @@ sw_apart (const uint8_t *apart, size_t kinds, size_t a, size_t b)
 
 typedef struct sw_pair_pricer sw_pair_pricer;
 
-/* For at most so many KINDS, of which APART, borrowed, has the bits. */
+/* A pricer for at most KINDS kinds; APART, borrowed, has their bits. */
 sw_pair_pricer *sw_pair_pricer_new (size_t kinds);
 void sw_pair_pricer_free (sw_pair_pricer *pricer);
 
-/* Take the needs of MODEL that are in demand as kinds, with VALUE (0 or more) each, for boards up to ROOM. */
+/* Load the needs of MODEL that are in demand as kinds, each with its VALUE (0 or more), for boards up to ROOM. */
 sw_status sw_pair_pricer_load (sw_pair_pricer *pricer, const sw_model *model, const uint8_t *apart,
                                const int64_t *value, int64_t room);
 
-/* The most that one board with ROOM can be worth, in *BEST; FN is told of
- * boards worth more than FLOOR, each better than the one before, then of at
- * most MORE others.  SW_STOPPED: STEPS ran out, and *BEST is no bound. */
+/* Set *BEST to the most that a board with ROOM can be worth.  FN gets boards that are worth more than FLOOR, each
+ * better than the one before, and then at most MORE others.  SW_STOPPED: STEPS ran out, so *BEST is no bound. */
 sw_status sw_pair_pricer_best (sw_pair_pricer *pricer, int64_t room, int64_t floor, size_t more, uint64_t *steps,
                                int64_t *best, sw_pattern_fn fn, void *data);
 

@@ -1,4 +1,4 @@
-/* prices.c - prices in whole numbers, and the exact bounds that come of them
+/* prices.c - prices in whole numbers, and the exact bounds that follow from them
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -70,11 +70,11 @@ sw_goal_largest (const sw_goal *goal, sw_aim aim)
   for (size_t i = 0; i < goal->model->stock_count; i++)
     if (sw_stock_adds (goal->model, i, aim) > largest)
       largest = sw_stock_adds (goal->model, i, aim);
-  /* A piece that changes weighs more than all joins. */
+  /* A changed piece weighs more than all joins. */
   return aim == SW_AIM_JOINS && goal->model->change >= largest ? goal->model->change + 1 : largest;
 }
 
-/* Scaled values stay far from 2^62 even when a board's pieces all have the penalty. */
+/* Scaled values stay far from 2^62 even when every piece of a board has the penalty for its value. */
 int64_t
 sw_goal_scale (const sw_goal *goal, double penalty)
 {
@@ -98,7 +98,7 @@ sw_scaled (double dual, int64_t scale, bool up)
   double value = dual * (double)scale;
   if (!(value > 0))
     return 0;
-  /* Under 2^53, where whole numbers are exact. */
+  /* Stay under 2^53, up to which a double has every whole number. */
   value = fmin (value, ldexp (1, 52));
   return (int64_t)(up ? ceil (value) : floor (value));
 }
@@ -188,7 +188,8 @@ sw_prices_make_safe (sw_prices *p, const int64_t *most)
     }
   if (!scaled)
     return;
-  /* A hair less, so that rounding cannot undo it; floors keep each pattern's sum below. */
+  /* A hair less, so that rounding up cannot undo it; rounding each value down keeps the sum of a pattern below its
+   * board. */
   factor *= 1 - SW_HAIR;
   for (size_t n = 0; n < model->need_count; n++)
     p->need[n] = (int64_t)floor ((double)p->need[n] * factor * (1 - SW_HAIR));

@@ -50,7 +50,7 @@ sw_strip_whole (const sw_strip *strip, uint32_t level)
   return strip->bays <= r->reach ? r->at[(size_t)strip->bays * r->reach + strip->bays - 1] : -1;
 }
 
-/* Moves that one strip of MODEL may take: every bound sweeps over all of them. */
+/* The most moves that one strip of MODEL may take.  Every bound sweeps over all strips, so they share the moves. */
 static uint64_t
 most_moves (const sw_model *model)
 {
@@ -90,7 +90,7 @@ make_room (sw_strip_work *work, const sw_model *model, const sw_strip *strip, si
   return status;
 }
 
-/* What the levels cost that are one piece each. */
+/* The cost of the levels that are one piece each. */
 static sw_wide
 price_alone (const sw_sweep *w)
 {
@@ -153,7 +153,7 @@ run_sweep (sw_sweep *w, sw_strip_work *work, result *best)
       work->trial[sw_strip_whole (strip, r)] = 1;
 }
 
-/* A bit for each level that may be one piece; *MUST: for each that has to be, as it is held that way. */
+/* A bit for each level that may be one piece; *MUST: a bit for each level that is held to be one piece. */
 static uint32_t
 rows_alone (const sw_strip_task *task, uint32_t *must)
 {

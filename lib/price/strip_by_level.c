@@ -1,4 +1,4 @@
-/* strip_by_level.c - a strip laid out level by level, where even two levels are too much for the exact method
+/* strip_by_level.c - a strip laid out level by level, where even two levels are too many for the exact method
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -12,10 +12,10 @@
 typedef struct stack
 {
   const sw_strip_task *task;
-  sw_wide *ahead;  /* a post each: the least sum up to it */
-  int32_t *last;   /* the option that ends there then */
-  uint8_t *joined; /* the level below joins at that post */
-  /* Bays of the first piece: so many at least and at most; the whole level in one is free. */
+  sw_wide *ahead;  /* for each post: the least sum up to it */
+  int32_t *last;   /* for each post: the option that ends there in that sum */
+  uint8_t *joined; /* for each post: whether the level below joins there */
+  /* The fewest and the most bays of the first piece; a piece as long as the whole level is exempt. */
   uint32_t least, most;
 } stack;
 
@@ -25,7 +25,7 @@ may_begin (const stack *s, uint32_t post, uint32_t bays)
   return post != bays || post == s->task->strip->bays || (bays >= s->least && bays <= s->most);
 }
 
-/* The least sum that ends at POST; an end there costs PAIR more. */
+/* The least sum that ends at POST.  A join there lines up with the level below and costs PAIR more. */
 static void
 end_at (stack *s, const sw_strip_level *level, uint32_t post, sw_wide pair)
 {
@@ -43,7 +43,7 @@ end_at (stack *s, const sw_strip_level *level, uint32_t post, sw_wide pair)
     }
 }
 
-/* Mark the options of the level, and where it joins; bays of its first piece. */
+/* Mark the level's options in USED and the posts where it joins; returns the bays of its first piece. */
 static uint32_t
 walk_back (stack *s, uint8_t *used)
 {
@@ -61,7 +61,7 @@ walk_back (stack *s, uint8_t *used)
   return first;
 }
 
-/* The level to come lies on one with FIRST bays in its first piece. */
+/* Set the limits for the first piece of the next level, above one whose first piece has FIRST bays. */
 static void
 take_turns (stack *s, uint32_t first, bool below_is_longer)
 {

@@ -9,21 +9,21 @@
 /* A decision at one post. */
 typedef struct move
 {
-  size_t to; /* state after it */
+  size_t to; /* the state that follows */
   sw_wide cost;
   int64_t aligned;
   uint32_t count;
   int32_t options[SW_LEVELS];
 } move;
 
-/* May level R be laid out with OPTION? */
+/* May level R use OPTION? */
 static bool
 is_free (const sw_sweep *w, uint32_t r, int32_t option)
 {
   return (w->held_levels >> r & 1) == 0 || w->held[option];
 }
 
-/* Does the pair of levels (LEVEL, LEVEL + 1) break the rule when the levels of JOINS join at POST? */
+/* Is the pair of levels LEVEL and LEVEL + 1 out of turn when the levels of JOINS join at POST? */
 static bool
 out_of_turn (const sw_sweep *w, uint32_t level, const uint32_t *open, uint32_t post, uint32_t joins)
 {
@@ -33,8 +33,8 @@ out_of_turn (const sw_sweep *w, uint32_t level, const uint32_t *open, uint32_t p
   return ends_first && open[shorter] + 1 == post && !(joins >> shorter & 1);
 }
 
-/* Rows of JOINS join (or end) at POST, coming from a state whose pieces have
- * been open for OPEN bays at the post before.  False: not allowed. */
+/* Make the move in which the levels of JOINS join (or end) at POST, from a state whose pieces have been open for OPEN
+ * bays at the post before.  False: the move is not allowed. */
 static bool
 make_move (const sw_sweep *w, uint32_t post, const uint32_t *open, uint32_t joins, move *out)
 {
@@ -91,7 +91,7 @@ first_joins (const sw_sweep *w, uint32_t post, uint32_t all)
   return post == w->strip->bays ? all : 0;
 }
 
-/* May a first piece end at POST, so that the levels' turn is looked at there? */
+/* May a first piece end at POST?  Then the long-and-short rule has to be checked there. */
 static bool
 first_pieces_end (const sw_sweep *w, uint32_t post)
 {
@@ -101,7 +101,7 @@ first_pieces_end (const sw_sweep *w, uint32_t post)
   return false;
 }
 
-/* From the states FROM of the post before to those at POST, all decisions one by one. */
+/* Go from the states FROM of the post before to those at POST, one decision at a time. */
 static void
 step (const sw_sweep *w, uint32_t post, const sw_wide *from, sw_wide *to)
 {
@@ -124,8 +124,8 @@ step (const sw_sweep *w, uint32_t post, const sw_wide *from, sw_wide *to)
     }
 }
 
-/* Row R decides at POST, those below it having done so: its piece ends, the
- * cheapest of those that are open, or all stay open for a bay more. */
+/* Level R decides at POST; the levels below have decided already.  Either its piece ends, the cheapest of those that
+ * are open, or all its pieces stay open for one bay more. */
 static void
 step_level (const sw_sweep *w, uint32_t post, uint32_t r, sw_wide *ending, sw_wide *states)
 {
@@ -178,7 +178,7 @@ sw_sweep_ahead (const sw_sweep *w, sw_strip_work *work)
     }
 }
 
-/* The next of the states that differ from OPEN in levels of JOINS only; false: it was the last. */
+/* The next of the states that differ from OPEN only in the levels of JOINS; false: that was the last. */
 static bool
 next_open (const sw_sweep *w, uint32_t joins, uint32_t *open)
 {
@@ -192,8 +192,7 @@ next_open (const sw_sweep *w, uint32_t joins, uint32_t *open)
   return false;
 }
 
-/* A move from the post before that makes the state *STATE at POST worth what it is; *STATE becomes where it came from.
- */
+/* Find a move from the post before that gives *STATE at POST its value; *STATE becomes the state that it came from. */
 static bool
 step_back (const sw_sweep *w, const sw_strip_work *work, uint32_t post, size_t *state, move *m)
 {

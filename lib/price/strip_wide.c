@@ -1,8 +1,9 @@
 /* strip_wide.c - strips with too many levels for the exact method
  *
- * Bounds come from blocks of neighbouring levels, laid out apart from each
- * other: a relaxation.  A layout comes from blocks that each begin with the
- * last level of the one below; where two levels are too much, from level on level.
+ * A bound comes from blocks of neighbouring levels that are laid out apart
+ * from each other, which relaxes the rules between blocks.  A layout comes
+ * from blocks that each begin with the last level of the block below; where
+ * two levels are too much for the exact method, it is made level by level.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -13,10 +14,10 @@
 #include "base/memory.h"
 #include "model/tuning.h"
 
-/* Times that all levels of a layout are gone over: it has been seen to help for a handful. */
+/* The most times that all levels of a layout are gone over; more than a handful of passes has not been seen to help. */
 #define MOST_PASSES 20
 
-/* Rows of STRIP from FIRST on: as many as are quick, MOST at most, one at least. */
+/* The levels of STRIP from FIRST on that are done quickly: at least one, and MOST at most. */
 static sw_strip
 block_from (const sw_model *model, const sw_strip *strip, uint32_t first, uint32_t most)
 {
@@ -32,7 +33,8 @@ block_from (const sw_model *model, const sw_strip *strip, uint32_t first, uint32
   return block;
 }
 
-/* Pieces of LEVEL that end at POST, each with the sum it lengthens; the least of them. */
+/* The least sum of a path to POST: the sum AHEAD to the post where its last piece begins, and the price of that
+ * piece. */
 static sw_wide
 least_to (const sw_strip_level *level, const int64_t *price, const sw_wide *ahead, uint32_t post)
 {
@@ -60,7 +62,7 @@ least_from (const sw_strip *strip, const sw_strip_level *level, const int64_t *p
   return least;
 }
 
-/* One level: a shortest path over its posts, however far its pieces reach. */
+/* Lay one level out by a shortest path over its posts, however far its pieces reach. */
 static sw_status
 solve_level (const sw_strip_task *task, sw_wide *value, sw_wide *through)
 {
@@ -97,7 +99,7 @@ lift_through (const sw_strip *block, sw_wide by, sw_wide *through)
         through[o] += by;
 }
 
-/* The sums of all blocks; those through an option of one block count the others at their least. */
+/* Add up the sums of all blocks.  A sum through an option of one block counts the other blocks at their least. */
 static sw_status
 add_blocks (const sw_strip_task *whole, sw_strip_work *work, sw_wide *value, int64_t *aligned, sw_wide *through)
 {
@@ -185,8 +187,8 @@ value_of (const sw_strip_task *task, const uint8_t *used)
   return value;
 }
 
-/* Rows are laid out anew, some at a time, between the level below and the level
- * above them, which stay; again and again while that helps and *VALUE is over ENOUGH. */
+/* Lay some levels at a time out anew between the level below and the level above them, which stay.  This is repeated
+ * while it helps and *VALUE is over ENOUGH. */
 static sw_status
 improve (const sw_strip_task *whole, unsigned turn, sw_wide enough, sw_strip_work *work, uint8_t *used, sw_wide *value)
 {
@@ -219,8 +221,8 @@ improve (const sw_strip_task *whole, unsigned turn, sw_wide enough, sw_strip_wor
   return SW_OK;
 }
 
-/* The whole strip with its lowest level a long one (TURN 0) or a short one, in
- * USED; *VALUE: what it is worth, of which ENOUGH will do. */
+/* Lay the whole strip out in USED, with its lowest level a long one (TURN 0) or a short one.  *VALUE: the sum of that
+ * layout; a sum of ENOUGH will do. */
 static sw_status
 lay_out (const sw_strip_task *whole, unsigned turn, sw_wide enough, sw_strip_work *work, uint8_t *used, sw_wide *value)
 {
@@ -251,12 +253,12 @@ lay_out (const sw_strip_task *whole, unsigned turn, sw_wide enough, sw_strip_wor
   return improve (whole, turn, enough, work, used, value);
 }
 
-/* Both turns of a strip that is not exact, the better one in USED. */
+/* Lay a strip that is not exact out with either turn, and leave the better layout in USED. */
 static sw_status
 lay_out_wide (const sw_strip_task *task, sw_wide enough, sw_strip_work *work, uint8_t *used)
 {
   sw_wide value[2] = { SW_STRIP_NONE, SW_STRIP_NONE };
-  /* Without the rule of turns both are the same. */
+  /* Without the long-and-short rule both turns are the same. */
   const unsigned turns = task->model->turn ? 2 : 1;
   for (unsigned turn = 0; turn < turns && (turn == 0 || value[0] > enough); turn++)
     {
@@ -266,7 +268,7 @@ lay_out_wide (const sw_strip_task *task, sw_wide enough, sw_strip_work *work, ui
     }
   if (value[0] >= SW_STRIP_NONE && value[1] >= SW_STRIP_NONE)
     return SW_NO_PLAN;
-  /* USED holds the last one now. */
+  /* USED holds the layout of the last turn now. */
   if (turns == 1 || value[0] <= enough || value[1] < value[0])
     return SW_OK;
   return lay_out (task, 0, enough, work, used, &value[0]);
@@ -296,8 +298,8 @@ sw_strip_quickly (const sw_model *model, size_t index, const int64_t *price, uin
 
 /* ---- The fewest pairs ------------------------------------------------------------------ */
 
-/* Blocks that share a level with the next have each pair of levels once between them: no layout has fewer pairs than
- * all of them together. */
+/* Where each block shares a level with the next, every pair of levels is in just one block, so no layout has fewer
+ * pairs than all blocks together. */
 static sw_status
 least_pairs (const sw_strip_task *whole, sw_strip_work *work, int64_t *low)
 {
@@ -372,7 +374,7 @@ sw_block_best (const sw_model *model, const sw_block *block, const int64_t *pric
   sw_strip_task task
       = { .model = model, .strip = &levels, .price = price, .aligned_weight = aligned_weight, .turns = 3 };
   sw_status status = sw_strip_solve (&task, work, value, NULL, used, NULL);
-  /* One level alone, whose pieces reach too far: a shortest path. */
+  /* One level whose pieces reach too far for the exact method: a shortest path will do. */
   return status == SW_USAGE ? sw_strip_level_by_level (&task, 0, used, value) : status;
 }
 

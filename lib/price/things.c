@@ -63,7 +63,7 @@ copies_in (const sw_thing *thing, int64_t room)
   return fit < thing->most ? fit : thing->most;
 }
 
-/* The steps are counted beforehand, because cells alone say little where there are very many copies. */
+/* Steps are counted beforehand, because the number of cells says little where there are very many copies. */
 static bool
 is_too_large (const sw_thing *things, size_t count, int64_t room)
 {
@@ -71,7 +71,7 @@ is_too_large (const sw_thing *things, size_t count, int64_t room)
   if (room >= (int64_t)SW_CELLS || (count + 1) * ((size_t)room + 1) > (int64_t)SW_CELLS)
     return true;
   for (size_t i = 0; i < count && steps <= 16 * SW_MOVES; i++)
-    /* Under 2^48, as there are no more cells than (int64_t)SW_CELLS. */
+    /* This stays under 2^48, as there are no more cells than (int64_t)SW_CELLS. */
     steps += (uint64_t)(room + 1) * (uint64_t)(1 + copies_in (&things[i], room));
   return steps > 16 * SW_MOVES;
 }

@@ -6,23 +6,23 @@
 #include "base/watch.h"
 #include "model/pattern.h"
 
-/* A need as the searches see it. */
+/* A need as the searches use it. */
 typedef struct sw_thing
 {
   int64_t size;
   int64_t value;
   int64_t most;
-  double worth;       /* value a unit of size, rounded up a hair so that bounds stay bounds */
-  int64_t least_size; /* of this thing and those after it */
+  double worth;       /* value a unit of size, rounded up a hair so that bounds stay true */
+  int64_t least_size; /* the least size of this thing and all after it */
   uint32_t need;
   bool useless; /* to the table of knapsack.c */
 } sw_thing;
 
 /* Value a unit of size, rounded up a hair. */
 double sw_thing_worth (int64_t value, int64_t size);
-/* What VALUE and LEFT units worth WORTH each come to at most: a hair more than all that the arithmetic rounds off. */
+/* The most that VALUE and LEFT units of WORTH each can come to: a hair more than all that the arithmetic rounds off. */
 double sw_thing_at_most (int64_t value, int64_t left, double worth);
-/* Puts the things that are worth most a unit first, and sets least_size. */
+/* Sort the things, those worth most a unit of size first, and set least_size. */
 void sw_things_sort (sw_thing *things, size_t count);
 /* For qsort over sw_entry. */
 int sw_entries_by_need (const void *a, const void *b);
@@ -31,12 +31,12 @@ int sw_entries_by_need (const void *a, const void *b);
  * search goes down only those branches that lead to something. */
 typedef struct sw_ahead
 {
-  bool ready; /* the table is not too large to be kept */
+  bool ready; /* the table was small enough to be filled */
   size_t cells, capacity;
   int64_t *value;
 } sw_ahead;
 
-/* Fill the table for boards up to ROOM; AHEAD->ready tells whether there is one.  It is given up where WATCH (may be
+/* Fill the table for boards up to ROOM; AHEAD->ready tells whether it was done.  It is given up when WATCH (may be
  * NULL) says stop.  O(room * copies of all things). */
 sw_status sw_ahead_fill (sw_ahead *ahead, const sw_thing *things, size_t count, int64_t room, sw_watch *watch);
 

@@ -1,4 +1,4 @@
-/* aim.c - the order of the steps that bring one aim as low as can be
+/* aim.c - the order of the steps that bring one aim down as far as possible
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -27,7 +27,8 @@ static sw_status begin_aim (sw_search *s, sw_programme *p, bool *open);
 
 /* ---- Some strips and boards anew ----------------------------------------------------------------- */
 
-/* Solve the MARKED strips of the best plan and the boards that do not stay, and offer what is better than before. */
+/* Solve the MARKED strips of the best plan, and the boards that do not stay, anew; offer the result where it is
+ * better. */
 static sw_status
 solve_region (sw_search *s, const uint8_t *marked, const int64_t *stays)
 {
@@ -60,7 +61,7 @@ solve_region (sw_search *s, const uint8_t *marked, const int64_t *stays)
   return status;
 }
 
-/* Draw strips with so many OPTIONS, and boards of theirs, and solve them anew. */
+/* Choose strips with so many OPTIONS by chance, and boards that go with them, and solve them anew. */
 static sw_status
 draw_region (sw_search *s, size_t options, uint64_t *chance)
 {
@@ -81,8 +82,8 @@ draw_region (sw_search *s, size_t options, uint64_t *chance)
   return status;
 }
 
-/* Solve some strips and boards anew to the end, then others, the rest staying as it is; more of them together where
- * that was in vain. */
+/* Solve some strips and boards anew to the end while the rest stays as it is, then others.  Where that was in vain,
+ * take more of them together. */
 static sw_status
 solve_regions (sw_search *s)
 {
@@ -106,8 +107,8 @@ solve_regions (sw_search *s)
 
 /* ---- Bound and plans of one aim ---------------------------------------------------------------- */
 
-/* Columns of the programme of whole layouts until bound and programme are as
- * NEAR to each other as that, with a plan now and then on the way. */
+/* Add columns to the programme of whole layouts until bound and programme are as near to each other as NEAR, and make a
+ * plan now and then on the way. */
 static sw_status
 run_layouts (sw_search *s, sw_programme *p, size_t breakpoints, double near, sw_lp *outcome)
 {
@@ -125,8 +126,8 @@ run_layouts (sw_search *s, sw_programme *p, size_t breakpoints, double near, sw_
   return status;
 }
 
-/* Layouts are to be chosen: the programme, plans out of its mixture, parts of the best plan anew, then what could be
- * better is listed. */
+/* For a model with layouts to choose: solve the programme, make plans out of its mixture, solve parts of the best plan
+ * anew, then list what could be better. */
 static sw_status
 begin_layouts (sw_search *s, sw_programme *p)
 {
@@ -136,7 +137,8 @@ begin_layouts (sw_search *s, sw_programme *p)
     status = run_layouts (s, p, SW_FEW_ROWS, SW_NEAR_FIRST, &outcome);
   if (status == SW_OK && go_on (s) && outcome == SW_LP_OPTIMAL)
     status = run_layouts (s, p, SW_ROWS, SW_WHOLE, &outcome);
-  /* Few pieces: what could be better is listed and searched sooner than plans are made out of the mixture. */
+  /* With few options, list and search what could be better before plans are made out of the mixture: it takes less
+   * time. */
   if (status == SW_OK && go_on (s) && s->model->option_count < SW_FEW_OPTIONS)
     status = close_gap (s);
   if (status == SW_OK && outcome == SW_LP_OPTIMAL && s->root.valid && s->goal.aim != SW_AIM_BOARDS && !s->brief
@@ -148,8 +150,8 @@ begin_layouts (sw_search *s, sw_programme *p)
   return status == SW_OK && go_on (s) ? close_gap (s) : status;
 }
 
-/* There are only boards to choose: the programme, what it nearly decides, then branch and price.  *OPEN: the programme
- * has been solved, and there may be more to find. */
+/* For a model with only boards to choose: solve the programme, fix what it nearly decides, then branch and price.
+ * *OPEN: the programme is solved, and there may be more to find. */
 static sw_status
 begin_boards (sw_search *s, sw_programme *p, bool *open)
 {
@@ -169,7 +171,7 @@ begin_boards (sw_search *s, sw_programme *p, bool *open)
   return status;
 }
 
-/* The bound of the aim and what comes quickly to it. */
+/* Find the bound of the aim and the plans that come quickly. */
 static sw_status
 begin_aim (sw_search *s, sw_programme *p, bool *open)
 {
@@ -180,7 +182,7 @@ begin_aim (sw_search *s, sw_programme *p, bool *open)
   if (status != SW_OK)
     return status;
   sw_search_show (s);
-  /* Where the time is up already, the plan that there is will have to do. */
+  /* The time is up already, so the plan that there is will have to do. */
   if (s->best.valid && sw_watch_stop (s->watch))
     return SW_OK;
   return s->model->strip_count > 0 ? begin_layouts (s, p) : begin_boards (s, p, open);

@@ -5,10 +5,11 @@
 
 #include "solve/programme.h"
 
-/* The first plan, and in *BOUND what a plan costs at least, whatever becomes of the limit on aligned pairs; told to the
- * watch. */
+/* Make the first plan and set *BOUND to the least that any plan can cost, whatever the limit on aligned pairs becomes;
+ * both are told to the watch. */
 sw_status sw_begin (sw_search *search, int64_t *bound);
-/* Bring the search's aim as low as can be; PROGRAMME is the search's, the same for each of its aims. */
+/* Bring the search's aim down as far as possible.  PROGRAMME belongs to the search and is the same for each of its
+ * aims. */
 sw_status sw_run_aim (sw_search *search, sw_programme *programme);
 
 #endif

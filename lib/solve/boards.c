@@ -1,7 +1,7 @@
 /* boards.c - most of the boards for a layout that stands, out of the linear programme
  *
- * The programme of patterns is rounded a part at a time and solved again for
- * what is left.
+ * A part of the programme of patterns is rounded, and the programme is solved
+ * again for what is left.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -17,7 +17,7 @@ typedef struct cutting
 {
   sw_programme *programme;
   int64_t *left;    /* a need each */
-  int64_t *stocked; /* a stock each: boards that can still be had; INT64_MAX where there is no limit */
+  int64_t *stocked; /* for each stock: boards that can still be had; INT64_MAX where there is no limit */
 } cutting;
 
 static const sw_pattern *
@@ -42,7 +42,7 @@ most_first (const void *a, const void *b)
   return x->pattern < y->pattern ? -1 : x->pattern > y->pattern;
 }
 
-/* Copies of the master's pattern I that still can be used. */
+/* How many boards of the master's pattern I can still be used. */
 static int64_t
 copies_left (const cutting *c, size_t i)
 {
@@ -71,8 +71,8 @@ take (cutting *c, size_t i, int64_t copies, sw_solution *solution)
   return sw_solution_add (solution, sw_master_pattern (c->programme->master, i), copies);
 }
 
-/* Decide one part in SW_PART_DECIDED of the boards: whole ones, then those most nearly decided.  *BOARDS: how many the
- * programme had; 0: there is nothing to decide. */
+/* Decide one part in SW_PART_DECIDED of the boards: first whole ones, then those most nearly decided.  *BOARDS: how
+ * many the programme had; 0: there is nothing to decide. */
 static sw_status
 decide (cutting *c, double *boards, sw_solution *solution)
 {
@@ -107,7 +107,7 @@ decide (cutting *c, double *boards, sw_solution *solution)
   return status;
 }
 
-/* What is left now in the programme's rows and columns. */
+/* Set the programme's rows and columns to what is left now. */
 static void
 set_left (cutting *c)
 {

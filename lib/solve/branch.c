@@ -27,7 +27,7 @@ node_free (sw_node *node)
   free (node);
 }
 
-/* A copy of FROM (NULL: an empty one) on top of the stack. */
+/* Push a copy of FROM (NULL: an empty node) on the stack. */
 static sw_node *
 push (sw_tree *t, const sw_node *from)
 {
@@ -72,7 +72,7 @@ clear_apart (const sw_tree *t, sw_node *node, size_t a, size_t b)
   node->apart[back / 8] &= (uint8_t) ~(1U << back % 8);
 }
 
-/* A programme with rows for ROWS kinds and all boards met so far, in place of the one there was. */
+/* Make a programme with rows for ROWS kinds and all boards met so far, in place of the old one. */
 static sw_status
 make_master (sw_tree *t, size_t rows)
 {
@@ -94,8 +94,8 @@ make_master (sw_tree *t, size_t rows)
   return SW_OK;
 }
 
-/* Find or make in *KIND the kind of A and B together that NODE does not use yet; SIZE_MAX: there is no room for
- * another. */
+/* Find in *KIND the kind that A and B make together, or make it; NODE must not use it yet.  SIZE_MAX: there is no room
+ * for another kind. */
 static sw_status
 find_kind (sw_tree *t, const sw_node *node, size_t a, size_t b, size_t *kind)
 {
@@ -123,7 +123,7 @@ find_kind (sw_tree *t, const sw_node *node, size_t a, size_t b, size_t *kind)
 /* ---- Solutions --------------------------------------------------------------------- */
 
 static void
-unfold (sw_tree *t, size_t kind, int64_t copies) /* NOLINT(misc-no-recursion): as deep as pieces on a board */
+unfold (sw_tree *t, size_t kind, int64_t copies) /* NOLINT(misc-no-recursion): no deeper than the pieces on a board */
 {
   if (t->kinds[kind].a == SIZE_MAX)
     {
@@ -134,7 +134,7 @@ unfold (sw_tree *t, size_t kind, int64_t copies) /* NOLINT(misc-no-recursion): a
   unfold (t, t->kinds[kind].b, copies);
 }
 
-/* Boards of the programme that are whole, as patterns of the model. */
+/* Read the boards that are whole in the programme as patterns of the model. */
 static sw_status
 read_whole (sw_tree *t, sw_solution *solution)
 {
@@ -163,7 +163,7 @@ read_whole (sw_tree *t, sw_solution *solution)
   return status;
 }
 
-/* Offer the whole boards and, for what is left, boards filled one after another. */
+/* Offer the whole boards, with boards for the rest that are filled one after another. */
 static sw_status
 offer (sw_tree *t)
 {
@@ -179,7 +179,7 @@ offer (sw_tree *t)
 
 /* ---- Splitting ------------------------------------------------------------------------- */
 
-/* The stock whose number of boards is farthest from whole; SIZE_MAX: none. */
+/* Find the stock whose number of boards is farthest from whole; SIZE_MAX: all are whole. */
 static size_t
 fractional_stock (sw_tree *t, double *boards)
 {
@@ -220,7 +220,7 @@ split_stock (sw_tree *t, const sw_node *node, size_t stock, double boards)
   return SW_OK;
 }
 
-/* How often each pair lies together; whether any board is a fraction. */
+/* Count how often each pair lies together; returns whether any board is a fraction. */
 static bool
 count_pairs (sw_tree *t)
 {
@@ -243,7 +243,8 @@ count_pairs (sw_tree *t)
   return fractional;
 }
 
-/* The pair to split on: long, and together on half a board if there is one; where all are whole, any of them. */
+/* Choose the pair to split on: preferably one whose number of boards is a fraction near a half, and a long one; where
+ * all are whole, any pair. */
 static bool
 choose_pair (const sw_tree *t, size_t *a, size_t *b)
 {
@@ -267,7 +268,7 @@ choose_pair (const sw_tree *t, size_t *a, size_t *b)
   return best >= 0;
 }
 
-/* Columns in use that have A and B, with the new kind in their place. */
+/* Take the columns in use that have A and B, and add each with the new kind in their place. */
 static sw_status
 lay_together (sw_tree *t, size_t a, size_t b, size_t kind)
 {
@@ -286,7 +287,7 @@ lay_together (sw_tree *t, size_t a, size_t b, size_t kind)
           uint32_t less = (entry.need == a ? 1u : 0u) + (entry.need == b ? 1u : 0u);
           if (entry.copies < less || entry.need == kind)
             {
-              found = 3; /* of another part of the tree */
+              found = 3; /* a column of another part of the tree */
               break;
             }
           found += (int)less;
@@ -350,7 +351,7 @@ split (sw_tree *t, const sw_node *node)
   if (stock != SIZE_MAX)
     return split_stock (t, node, stock, boards);
   if (!count_pairs (t))
-    return SW_OK; /* whole: it has been offered */
+    return SW_OK; /* the solution is whole and has been offered */
   if (choose_pair (t, &a, &b))
     return split_pair (t, node, a, b);
   t->incomplete = true;
@@ -401,7 +402,7 @@ begin (sw_tree *t, sw_search *s)
   return SW_OK;
 }
 
-/* Patterns of the search's MASTER that are worth nearly what they cost. */
+/* Take in patterns of the search's MASTER that are worth nearly what they cost. */
 static sw_status
 take_near (sw_tree *t, const sw_master *master)
 {
@@ -414,7 +415,7 @@ take_near (sw_tree *t, const sw_master *master)
       if (sw_prices_loss (&s->root, &s->pool, pattern) <= sw_prices_stock (&s->root, p->stock) / 100)
         sw_tree_take (&s->pool.entries[p->first], p->count, 0, t);
     }
-  /* A board of nothing, so that a least number of boards can always be had. */
+  /* Add an empty board of each stock, so that a least number of boards can always be reached. */
   for (t->stock = 0; t->stock < t->model->stock_count && t->status == SW_OK; t->stock++)
     sw_tree_take (t->entries, 0, 0, t);
   return t->status;
@@ -480,7 +481,7 @@ sw_branch (const sw_programme *p, int64_t nodes, uint64_t work)
   const sw_model *model = s->model;
   for (size_t i = 0; i < model->stock_count; i++)
     if (model->stocks[i].whole != 0)
-      return SW_OK; /* pairs say nothing of boards that are used as they are */
+      return SW_OK; /* pairs say nothing of boards that are used without a cut */
   if (s->goal.aim != SW_AIM_COST || !s->best.valid || !s->root.valid || model->option_count > 0
       || model->section_count != 1 || model->need_count > SW_KINDS_NEEDS)
     return SW_OK;

@@ -9,7 +9,7 @@
 
 /* ---- The programme of a node --------------------------------------------------- */
 
-/* Nothing in pattern I is excluded by NODE or more than it needs. */
+/* Pattern I has no pair that NODE excludes, and no more of a kind than NODE needs. */
 static bool
 allowed (const sw_tree *t, const sw_node *node, const sw_pattern *p)
 {
@@ -27,7 +27,7 @@ allowed (const sw_tree *t, const sw_node *node, const sw_pattern *p)
   return true;
 }
 
-/* NODE as the tree's wide model, and in the programme. */
+/* Put NODE into the tree's wide model and into the programme. */
 static void
 enter (sw_tree *t, const sw_node *node)
 {
@@ -60,7 +60,7 @@ sw_tree_take (const sw_entry *entries, uint32_t count, int64_t value, void *data
   return t->status == SW_OK;
 }
 
-/* Columns at the present prices.  SW_STOPPED: too much work. */
+/* Add columns at the present prices.  SW_STOPPED: it is too much work. */
 static sw_status
 price (sw_tree *t, const sw_node *node)
 {
@@ -84,7 +84,7 @@ price (sw_tree *t, const sw_node *node)
   return status;
 }
 
-/* A whole number that no solution of NODE is under; the prices are made safe. */
+/* Make the prices safe; returns a whole number that no solution of NODE is under. */
 static int64_t
 bound_of (sw_tree *t, const sw_node *node)
 {
@@ -93,7 +93,7 @@ bound_of (sw_tree *t, const sw_node *node)
   return sw_prices_whole (&t->prices);
 }
 
-/* What is looked for: a solution worth less than this. */
+/* The value that the search looks for a solution under. */
 static int64_t
 aimed_at (const sw_search *s)
 {
@@ -118,7 +118,7 @@ sw_tree_solve (sw_tree *t, const sw_node *node, sw_node_fate *fate)
         return status;
       if (outcome == SW_LP_INFEASIBLE)
         {
-          /* Too many boards must be cut, or something that only rounding sees: leave the proof. */
+          /* Either too many boards must be cut, or only a rounding error keeps the node open: give up the proof. */
           t->incomplete = true;
           *fate = SW_CLOSED;
           return SW_OK;

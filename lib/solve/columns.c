@@ -1,9 +1,9 @@
 /* columns.c - the linear programme over patterns and whole layouts, by column generation
  *
  * Patterns are priced by the knapsack (Gilmore & Gomory 1961, 1963), layouts
- * of a strip by its dynamic programme (Dantzig & Wolfe 1960): a row a strip
- * instead of a row a post and level, and a bound that is as good as the
- * strips' own.
+ * of a strip by its dynamic programme (Dantzig & Wolfe 1960): the programme
+ * has one row a strip instead of one for each post and level, and its bound is
+ * as good as the dynamic programme's.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -19,7 +19,7 @@ typedef struct pricing
   sw_programme *programme;
   size_t stock;
   size_t added;
-  size_t useful; /* of those, columns that the programme itself would take */
+  size_t useful; /* those of them that would enter the programme at its own duals */
   sw_status status;
 } pricing;
 
@@ -52,8 +52,8 @@ take_column (const sw_entry *entries, uint32_t count, int64_t value, void *data)
   return p->status == SW_OK;
 }
 
-/* More columns: for each piece that no new one has, the best pattern with it,
- * beginning with another piece each time.  LP->entries has the first COUNT. */
+/* Add more columns: for each piece that no new column has, the best pattern with that piece.  Each call begins with
+ * another piece.  The first pattern is in LP->entries, COUNT of them. */
 static sw_status
 price_each (sw_programme *lp, pricing *p, int64_t floor, uint32_t count)
 {
@@ -79,7 +79,8 @@ price_each (sw_programme *lp, pricing *p, int64_t floor, uint32_t count)
       sw_status status = sw_knapsack_best (lp->search->knapsack, room, &best, lp->entries, &count);
       const bool by_table = sw_knapsack_has_table (lp->search->knapsack);
       sw_knapsack_set_most (lp->search->knapsack, (uint32_t)n, lp->most[n]);
-      /* Too hard to be searched for one by one: a table for each would be far slower than one for all. */
+      /* The search was too hard and took a table.  One table for each piece would be far slower than one for all of
+       * them. */
       if (status == SW_OK && by_table)
         status = sw_knapsack_tabulate (lp->search->knapsack, stock->room);
       if (status != SW_OK)
@@ -98,7 +99,8 @@ price_each (sw_programme *lp, pricing *p, int64_t floor, uint32_t count)
   return SW_OK;
 }
 
-/* A valuable pattern of a stock and some more whose value is over its weight; *WORTH: none is worth more. */
+/* Add a valuable pattern of a stock and some others whose value is over their weight; *WORTH: no pattern has a larger
+ * value. */
 static sw_status
 price_stock (sw_programme *lp, pricing *p, int64_t *worth)
 {
@@ -128,16 +130,16 @@ price_stock (sw_programme *lp, pricing *p, int64_t *worth)
   return status != SW_OK ? status : p->status;
 }
 
-/* Put patterns that are worth more than their board at LP->now into the
- * master: *ADDED of them, *USEFUL of those also at LP->duals.  Sets LP->worth.
- * Cut short, and its results not to be used, when the watch says stop. */
+/* Add patterns that are worth more than their board at LP->now to the master: *ADDED of them, of which *USEFUL are also
+ * worth more at LP->duals.  Sets LP->worth.  When the watch says stop, it is cut short, and its results must not be
+ * used. */
 static sw_status
 price_patterns (sw_programme *lp, size_t *added, size_t *useful)
 {
   const sw_model *model = lp->search->model;
   pricing p = { .programme = lp };
   lp->turn += 37;
-  /* Where the watch cuts this short, the prices of the boards that were not priced are not known to be safe. */
+  /* Where the watch cuts this short, the prices of boards that were not priced are not known to be safe. */
   for (size_t i = 0; i < model->stock_count; i++)
     lp->worth[i] = INT64_MAX / 4;
   for (size_t g = 0; g < model->section_count; g++)
@@ -147,7 +149,7 @@ price_patterns (sw_programme *lp, size_t *added, size_t *useful)
       if (status == SW_OK && section->need_count >= SW_MANY_THINGS && section->stock_count > 0)
         status = sw_knapsack_tabulate (lp->search->knapsack,
                                        model->stocks[section->stock_first + section->stock_count - 1].room);
-      /* Longest first: one table then serves the shorter boards. */
+      /* The longest board goes first, because its table then serves the shorter ones. */
       for (size_t i = section->stock_count; i-- > 0 && status == SW_OK && !sw_watch_stop (lp->search->watch);)
         {
           p.stock = section->stock_first + i;
@@ -161,7 +163,7 @@ price_patterns (sw_programme *lp, size_t *added, size_t *useful)
   return SW_OK;
 }
 
-/* No solution can be worth more than this: each piece on a board of its own. */
+/* No solution is worth more than this, which puts each piece on a board of its own. */
 static double
 worst_value (const sw_search *s)
 {
@@ -176,7 +178,7 @@ worst_value (const sw_search *s)
 
 /* ---- Layouts --------------------------------------------------------------------------- */
 
-/* What the layout of BLOCK in LP->used is worth at PRICES, without what its block's row gives. */
+/* The worth of BLOCK's layout in LP->used at PRICES, without the part that the row of its block gives. */
 static sw_wide
 layout_value (const sw_programme *lp, const sw_block *block, const sw_prices *prices)
 {
@@ -191,7 +193,7 @@ layout_value (const sw_programme *lp, const sw_block *block, const sw_prices *pr
   return sum;
 }
 
-/* The layout of block B in LP->used becomes a column where it pays at the duals. */
+/* Make the layout of block B in LP->used a column where it pays at the duals. */
 static sw_status
 take_layout (sw_programme *lp, size_t b, size_t *useful)
 {
@@ -204,9 +206,9 @@ take_layout (sw_programme *lp, size_t b, size_t *useful)
   return status == SW_OK ? sw_master_add_layout (lp->master, &lp->layouts, lp->layouts.count - 1) : status;
 }
 
-/* Cheapest layouts at LP->now, safe already, and its bound; *USEFUL more
- * columns.  Pairs between two blocks are left out, so that a bound of many
- * blocks is less, but true.  Cut short, and no bound comes of it, when the watch says stop. */
+/* Find the cheapest layouts at LP->now, which is safe already, and the bound of those prices; *USEFUL columns are
+ * added.  Pairs between two blocks are left out, so the bound of many blocks is lower, but still true.  When the watch
+ * says stop, it is cut short and gives no bound. */
 static sw_status
 price_layouts (sw_programme *lp, size_t *useful)
 {
@@ -237,14 +239,14 @@ price_layouts (sw_programme *lp, size_t *useful)
 
 /* ---- The programme ----------------------------------------------------------------------- */
 
-/* The best bound's prices can be blended with the duals. */
+/* Can the prices of the best bound be blended with the duals? */
 static bool
 can_smooth (const sw_programme *lp)
 {
   return lp->search->root.valid && lp->search->root.scale == lp->duals.scale;
 }
 
-/* Columns for the duals as they are; smoothed prices first, at the root.  *DONE: none prices out. */
+/* Find columns for the duals as they are; at the root, smoothed prices go first.  *DONE: no column prices out. */
 static sw_status
 find_columns (sw_programme *lp, bool at_root, bool *done)
 {
@@ -275,8 +277,8 @@ find_columns (sw_programme *lp, bool at_root, bool *done)
     }
 }
 
-/* Programme and bound are as NEAR to each other as that, or no further column
- * can raise the whole-number bound of a programme over boards alone. */
+/* Are programme and bound as near to each other as NEAR?  True also where only boards are to be chosen and no further
+ * column can raise the whole-number bound. */
 static bool
 is_near_enough (const sw_programme *lp, double near)
 {
@@ -287,12 +289,12 @@ is_near_enough (const sw_programme *lp, double near)
   return value - bound <= near * bound || (s->model->strip_count == 0 && (double)s->bound >= ceil (value - SW_WHOLE));
 }
 
-/* Pieces are left over at the present penalty: a higher one, or the verdict that it is no use. */
+/* Some pieces are left over at the present penalty: raise it, or give the verdict that there is no solution. */
 static sw_lp
 raise_penalty (sw_programme *lp, bool at_root)
 {
   sw_search *s = lp->search;
-  /* At a high enough price that proves that nothing is possible. */
+  /* A price of a plan that is over the worst value proves that there is no plan. */
   if (at_root && s->root.valid && sw_prices_in_units (&s->root) > 1.001 * worst_value (s))
     {
       s->impossible = true;

@@ -14,17 +14,17 @@
 
 typedef struct dive
 {
-  int64_t *value; /* a need each: what a piece is worth to the boards that fill up a plan */
-  int64_t *low;   /* a pattern of the master each */
+  int64_t *value; /* for each need: what a piece is worth when boards are filled to complete a plan */
+  int64_t *low;   /* for each pattern of the master: the boards that are fixed */
   size_t capacity;
-  /* the choices of the first dive, and which of them this one must not make */
+  /* the choices of the first dive, and the step at which this dive must choose otherwise */
   size_t *chosen;
   size_t chosen_capacity, chosen_count;
   size_t deviate_at;
   size_t step;
 } dive;
 
-/* The master's value shows that nothing better can come of this dive. */
+/* Does the master's value show that nothing better can come of this dive? */
 static bool
 hopeless (const sw_programme *p)
 {
@@ -32,7 +32,7 @@ hopeless (const sw_programme *p)
   return s->best.valid && ceil (sw_master_value (p->master) - SW_WHOLE) >= (double)sw_search_best (s);
 }
 
-/* What is still needed once the fixed boards are cut; patterns that would make more of a piece are shut. */
+/* Work out what is still needed once the fixed boards are cut, and shut patterns that would make more of a piece. */
 static void
 shut_patterns (sw_programme *lp, const dive *d)
 {
@@ -59,15 +59,15 @@ shut_patterns (sw_programme *lp, const dive *d)
     }
 }
 
-/* This dive must not round PATTERN up at the present step. */
+/* Must this dive not round PATTERN up at the present step? */
 static bool
 is_barred (const dive *d, size_t pattern)
 {
   return d->step == d->deviate_at && d->step < d->chosen_count && d->chosen[d->step] == pattern;
 }
 
-/* Keep whole parts of patterns as lower bounds and round up what is nearly
- * decided, else the nearest.  False: all are whole. */
+/* Keep the whole parts of patterns as lower bounds and round up what is nearly decided, or else the pattern nearest to
+ * it.  False: all are whole. */
 static bool
 fix_patterns (sw_programme *lp, dive *d, size_t *solution)
 {
@@ -106,7 +106,7 @@ fix_patterns (sw_programme *lp, dive *d, size_t *solution)
   return true;
 }
 
-/* The master's values in whole numbers: boards rounded down once LIFT is added. */
+/* Read the master's values as whole numbers: LIFT is added, then they are rounded down. */
 static sw_status
 read_master (const sw_programme *lp, double lift, sw_solution *solution)
 {
@@ -131,7 +131,7 @@ offer_master (sw_programme *lp)
   return status;
 }
 
-/* Round the patterns down and fill up the rest by simple means. */
+/* Offer the patterns rounded down, with the remaining pieces filled in by simple means. */
 static sw_status
 offer_rounded (sw_programme *lp, int64_t *value)
 {
@@ -154,7 +154,7 @@ grow_low (sw_programme *lp, dive *d)
   return status;
 }
 
-/* The first dive writes its choices down. */
+/* Note a choice of the first dive. */
 static sw_status
 note_choice (dive *d, size_t solution)
 {
@@ -169,7 +169,7 @@ note_choice (dive *d, size_t solution)
   return status;
 }
 
-/* Patterns one after another. */
+/* Fix patterns, one step after another. */
 static sw_status
 go_down_patterns (sw_programme *lp, dive *d)
 {
@@ -205,7 +205,7 @@ go_down (sw_programme *lp, dive *d)
   return status;
 }
 
-/* Take all bounds of the dive back. */
+/* Remove all bounds that the dive has set. */
 static void
 come_up (sw_programme *lp, dive *d)
 {

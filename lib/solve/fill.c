@@ -16,20 +16,20 @@ typedef struct filling
   sw_search *search;
   const sw_model *model;
   const int64_t *value;
-  const sw_prices *prices; /* of the long way, else NULL */
+  const sw_prices *prices; /* prices for the way of sw_fill_long, else NULL */
   sw_knapsack *knapsack;
   sw_solution solution;
-  int64_t *left;     /* a need each: pieces that have no board yet */
-  int64_t *stocked;  /* a stock each: boards that can still be had */
-  sw_entry *entries; /* of the board that was chosen, COUNT of them, out of STOCK */
+  int64_t *left;     /* for each need: pieces that have no board yet */
+  int64_t *stocked;  /* for each stock: boards that can still be had */
+  sw_entry *entries; /* the board that was chosen: COUNT entries, out of STOCK */
   sw_entry *trial;
   uint32_t count;
   size_t stock;
   /* the section at work */
   const sw_model_section *section;
-  size_t boards; /* cut for it */
-  size_t *next;  /* a need each, from the section's first: where to look for the next one of which something is left */
-  sw_rated *ranked; /* the stocks in order; not NULL: there is no time to choose */
+  size_t boards;    /* cut for it */
+  size_t *next;     /* for each need of the section: a later need to go on looking from for one with pieces left */
+  sw_rated *ranked; /* the stocks in order where there is no time to choose, else NULL */
 } filling;
 
 /* ---- Stocks in order -------------------------------------------------------------------- */
@@ -65,7 +65,7 @@ sw_rank_stocks (const sw_model *model, const sw_model_section *section, sw_aim a
 
 /* ---- What is left ----------------------------------------------------------------------- */
 
-/* Pieces of the layout less those of the boards that stand, and what of the limited boards these leave. */
+/* Count the pieces of the layout that the boards which stand do not yield, and the limited boards that are left. */
 static void
 count_left (filling *f)
 {
@@ -90,14 +90,14 @@ count_left (filling *f)
       f->left[n] = 0;
 }
 
-/* The first need of the section from its N-th on of which something is left; need_count: none. */
+/* The first need of the section, from its N-th on, that has pieces left; need_count: there is none. */
 static size_t
 next_left (filling *f, size_t n)
 {
   size_t found = n;
   while (found < f->section->need_count && f->left[f->section->need_first + found] == 0)
     found = f->next[found];
-  /* The way is short the next time. */
+  /* Shorten the way for the next time. */
   while (n < found)
     {
       size_t then = f->next[n];
@@ -107,7 +107,7 @@ next_left (filling *f, size_t n)
   return found;
 }
 
-/* Cut the chosen board as often as what is left, which becomes less, allows the same again. */
+/* Cut the chosen board as often as the pieces that are left allow, and take those pieces off. */
 static sw_status
 cut_boards (filling *f)
 {
@@ -128,7 +128,7 @@ cut_boards (filling *f)
   return status;
 }
 
-/* Pieces that are cut already and are what is wanted as they are. */
+/* Use pieces on hand that are just what is needed, without a cut. */
 static sw_status
 fill_wholes (filling *f)
 {
@@ -157,7 +157,7 @@ take_trial (filling *f, size_t stock, uint32_t count)
 
 /* ---- Three ways to choose a board; COUNT 0: there is none ------------------------------- */
 
-/* The board whose pieces are worth most for the money. */
+/* Choose the board whose pieces are worth most for the money. */
 static sw_status
 choose_by_worth (filling *f)
 {
@@ -175,7 +175,7 @@ choose_by_worth (filling *f)
       status = sw_knapsack_best (f->knapsack, stock->room, &value, f->trial, &n);
       if (status != SW_OK || n == 0)
         continue;
-      /* Boards on hand cost nothing: they go first, the best used of them. */
+      /* Boards on hand cost nothing, so they go first, the best used of them before the others. */
       double rate = stock->cost == 0 ? 1e60 * (double)value / (double)stock->room : (double)value / (double)stock->cost;
       if (rate <= best_rate)
         continue;
@@ -185,7 +185,7 @@ choose_by_worth (filling *f)
   return status;
 }
 
-/* A piece of NEED and what is best beside it, on the board that loses least. */
+/* Choose for a piece of NEED the board, and the other pieces beside it, that lose least. */
 static sw_status
 choose_with (filling *f, size_t need)
 {
@@ -195,7 +195,7 @@ choose_with (filling *f, size_t need)
   if (f->boards % SW_CLEARING == 0)
     status = sw_knapsack_load (f->knapsack, f->model, (size_t)(section - f->model->sections), f->value, f->left);
   else
-    /* The entries are those of the board before. */
+    /* The entries are those of the board that was tried before. */
     for (uint32_t c = 0; c < f->count; c++)
       sw_knapsack_set_most (f->knapsack, f->entries[c].need, f->left[f->entries[c].need]);
   sw_knapsack_set_most (f->knapsack, (uint32_t)need, f->left[need] - 1);
@@ -216,9 +216,9 @@ choose_with (filling *f, size_t need)
   return status;
 }
 
-/* Into the entries goes the longest piece that is left and fits on a board of STOCK, then the longest that still fits,
- * again and again (first fit decreasing; D. S. Johnson et al., SIAM Journal on Computing 3, 1974); what they take up.
- */
+/* Fill the entries for a board of STOCK with the longest piece that is left and fits, then with the longest that still
+ * fits, and so on; returns the room that they take up (first fit decreasing; D. S. Johnson et al., SIAM Journal on
+ * Computing 3, 1974). */
 static int64_t
 fill_in_order (filling *f, size_t stock)
 {
@@ -243,7 +243,7 @@ fill_in_order (filling *f, size_t stock)
     }
 }
 
-/* Of the first boards of the ranking that take NEED the one that costs least for what goes on it. */
+/* Of the first boards in the order that hold a piece of NEED, choose the one that costs least for what goes on it. */
 static void
 choose_in_order (filling *f, size_t need)
 {
@@ -265,7 +265,7 @@ choose_in_order (filling *f, size_t need)
 
 /* ---- Board after board ------------------------------------------------------------------ */
 
-/* The time is up: the first plan is made to its end all the same, so that there is one; others are given up. */
+/* The time is up.  The first plan is still completed, so that there is one; others are given up. */
 static sw_status
 hurry (filling *f, bool *go_on)
 {
@@ -330,7 +330,7 @@ fill (sw_search *s, const sw_solution *start, const int64_t *value, const sw_pri
 {
   const sw_model *model = s->model;
   filling f = { .search = s, .model = model, .value = value, .prices = prices, .knapsack = s->knapsack };
-  /* A glance at each board will do for the long way, which has a knapsack of its own for that. */
+  /* The way of sw_fill_long looks only briefly at each board, so it has a knapsack of its own. */
   if (prices != NULL)
     f.knapsack = sw_knapsack_new ();
   f.left = sw_alloc (model->need_count, sizeof *f.left);

@@ -5,23 +5,23 @@
 
 #include "solve/search.h"
 
-/* Complete START, a layout and the boards (maybe none) that stand, and offer it: each board in turn is the one whose
- * pieces are worth most for its cost, where VALUE has what a piece of each need is worth, over 0.  Where the watch says
- * stop it is given up, or, as long as there is no plan yet, done without choosing. */
+/* Complete START, which has a layout and the boards that stand (maybe none), and offer it.  Each board in turn is the
+ * one whose pieces are worth most for its cost; VALUE, over 0, is what a piece of each need is worth.  When the watch
+ * says stop, it is given up, or, as long as there is no plan yet, done without choosing. */
 sw_status sw_fill (sw_search *search, const sw_solution *start, const int64_t *value);
 
-/* The same from the longest piece to the shortest: each lies on the board, and with the other pieces, that lose least
- * at PRICES.  What is hardest to place is placed first, and what is left at the end fits nearly anywhere.  Given up
- * when the watch says stop. */
+/* The same, from the longest piece to the shortest: each piece goes on the board, and beside the other pieces, that
+ * lose least at PRICES.  So the pieces that are hardest to place come first, and those at the end fit nearly anywhere.
+ * It is given up when the watch says stop. */
 sw_status sw_fill_long (sw_search *search, const sw_solution *start, const int64_t *value, const sw_prices *prices);
 
-/* Room for the order of stocks by the price of a metre. */
+/* A stock, with what orders stocks by the price of a metre. */
 typedef struct sw_rated
 {
   size_t stock;
   int64_t cost, room;
 } sw_rated;
-/* The stocks of SECTION as they add to AIM, the cheaper metre first, then the longer board; to be freed. */
+/* The stocks of SECTION by what they add to AIM: the cheaper metre first, then the longer board.  To be freed. */
 sw_status sw_rank_stocks (const sw_model *model, const sw_model_section *section, sw_aim aim, sw_rated **out);
 
 #endif

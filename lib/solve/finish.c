@@ -21,7 +21,8 @@ close_with (sw_search *s, sw_wide spare, int64_t target, size_t most, bool *clos
   return status;
 }
 
-/* Is there a solution worth at most the bound and STEP more?  If not, the bound goes up past that. */
+/* Look for a solution with a value of at most STEP over the bound.  Where there is none, the bound goes up past that
+ * value. */
 static sw_status
 close_step (sw_search *s, int64_t step, size_t most, bool *closed)
 {
@@ -33,8 +34,8 @@ close_step (sw_search *s, int64_t step, size_t most, bool *closed)
   sw_status status = close_with (s, (sw_wide)target * s->root.scale - s->root.bound, target, most, closed);
   if (status != SW_OK || !*closed)
     return status;
-  /* The programme is solved over all that a value of at most TARGET needs: what it found, if
-   * anything, is the best of those. */
+  /* The programme is solved over all that a value of at most TARGET needs, so a solution that it finds is the best of
+   * those. */
   best = sw_search_best (s);
   s->bound = best <= target + 1 ? best : target + 1;
   sw_search_show (s);
@@ -46,7 +47,7 @@ sw_close (sw_search *s, size_t most)
 {
   sw_status status = SW_OK;
   bool closed = s->root.valid;
-  /* Without any solution yet there may be none at all: take everything in. */
+  /* Where there is no solution yet, there may be none at all: take everything in. */
   if (closed && !s->best.valid)
     {
       status = close_with (s, (sw_wide)1 << 100, INT64_MAX, most, &closed);

@@ -9,10 +9,10 @@
 
 #include "base/memory.h"
 
-/* Pieces are worth their length, in units of which the longest has so many. */
+/* A piece is worth its length, in units of which the longest piece has so many. */
 #define LONGEST_WORTH ((int64_t)1 << 20)
 
-/* Lay all strips out as the pieces' VALUE has it, then fill the boards. */
+/* Lay all strips out by the VALUE of their pieces, then fill the boards. */
 static sw_status
 lay_out_and_fill (sw_search *s, const int64_t *value, int64_t *price, sw_solution *solution)
 {

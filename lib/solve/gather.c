@@ -1,4 +1,4 @@
-/* gather.c - all options and patterns that a solution can use which is worth so much more than the bound at most
+/* gather.c - all options and patterns that a solution not much over the bound can use
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -9,7 +9,7 @@
 #include "base/memory.h"
 #include "model/tuning.h"
 
-/* KEEP: options of layouts that cost at most SPARE (scaled) more than the cheapest of their strip. */
+/* Set KEEP for options of layouts that cost at most SPARE (scaled) more than the cheapest of their strip. */
 static sw_status
 filter (const sw_search *s, sw_wide spare, int64_t *cost, sw_wide *through, uint8_t *keep)
 {
@@ -49,8 +49,8 @@ typedef struct taking
   sw_master *master;
   uint32_t stock;
   int64_t floor;
-  bool parts;        /* also the sets that leave out some of a maximal one */
-  sw_entry *entries; /* room for those of one pattern */
+  bool parts;        /* take also the patterns that leave out some pieces of a maximal one */
+  sw_entry *entries; /* room for the entries of one pattern */
   size_t count, most;
   sw_status status;
 } taking;
@@ -67,8 +67,8 @@ take_cuts (taking *t, const sw_entry *entries, uint32_t count)
   return t->status == SW_OK && t->count < t->most;
 }
 
-/* What ENTRIES becomes when pieces are left out from I on, as long as its VALUE stays over the floor; KEPT of
- * those before I are in T->entries. */
+/* Take the patterns that ENTRIES becomes when pieces are left out from I on, as long as VALUE stays over the floor.
+ * KEPT entries of those before I are in T->entries. */
 static bool
 /* NOLINTNEXTLINE(misc-no-recursion): SW_LOOKS_A_STEP deep */
 take_parts (taking *t, const sw_entry *entries, uint32_t count, uint32_t i, uint32_t kept, int64_t value)
@@ -153,7 +153,7 @@ sw_gather_solve (sw_search *s, sw_master *master, sw_aim aim, int64_t work, int6
   size_t columns = sw_master_patterns (master) + s->model->option_count + s->model->need_count;
   if (status == SW_OK)
     status = sw_master_mip (master, s->watch, work / (int64_t)(columns + 100), most, &solution, proved);
-  /* A cap passed by a tolerance: what lies under the caps has not been searched. */
+  /* A cap was passed within a tolerance, so the solutions under the caps have not been searched. */
   for (int a = 0; a < SW_AIM_COUNT && solution.valid; a++)
     if (s->goal.caps[a] >= 0 && solution.value[a] > s->goal.caps[a])
       *proved = false;

@@ -1,7 +1,8 @@
 /* metres.c - a bound by the metres alone, before any linear programme
  *
- * Each metre of timber has the price of the cheapest metre to be had: prices
- * that no board beats, so a Lagrangian bound as any other, in exact arithmetic.
+ * Each metre of timber has the price of the cheapest metre to be had.  No
+ * board is worth more than it costs at such prices, so a Lagrangian bound
+ * follows in exact arithmetic.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -15,7 +16,7 @@
 
 /* Coefficients times the scale stay under this. */
 #define SCALED ((int64_t)1 << SW_PRICE_BITS)
-/* A value of a piece stays under this. */
+/* The value of a piece stays under this. */
 #define MOST_VALUE ((int64_t)1 << 60)
 
 static int64_t
@@ -24,14 +25,14 @@ coefficient (const sw_search *s, size_t stock)
   return sw_stock_adds (s->model, stock, s->goal.aim);
 }
 
-/* Value of SIZE units at SCALE times the price a metre of board RATE, rounded down. */
+/* The value of SIZE units at SCALE times the price of a metre of stock RATE, rounded down. */
 static sw_wide
 worth (const sw_search *s, size_t rate, int64_t scale, int64_t size)
 {
   return (sw_wide)size * scale * coefficient (s, rate) / s->model->stocks[rate].room;
 }
 
-/* What the limited boards of a section save, all of them, against the price a metre of RATE. */
+/* What all limited boards of a section together save against the price of a metre of RATE. */
 static sw_wide
 saved (const sw_search *s, const sw_model_section *section, size_t rate, int64_t scale)
 {
@@ -46,7 +47,8 @@ saved (const sw_search *s, const sw_model_section *section, size_t rate, int64_t
   return sum;
 }
 
-/* Units of length that the section's pieces have, about: fixed ones, and those of the layout in the best plan. */
+/* About how many units of length the pieces of the section have: the fixed ones, and those in the layout of the best
+ * plan. */
 static int64_t
 about (const sw_search *s, size_t g)
 {
@@ -60,8 +62,8 @@ about (const sw_search *s, size_t g)
   return size;
 }
 
-/* The stock whose price a metre makes the most of the bound: that of the last
- * board that is wanted where the cheapest metres go first.  SIZE_MAX: no stock at all. */
+/* Choose the stock whose price of a metre raises the bound most.  Where the cheapest metres go first, it is the stock
+ * of the last board that is wanted.  SIZE_MAX: there is no stock. */
 static sw_status
 choose_rate (const sw_search *s, size_t g, size_t *rate)
 {
@@ -80,7 +82,7 @@ choose_rate (const sw_search *s, size_t g, size_t *rate)
   return status;
 }
 
-/* The values of all pieces in VALUE; *TOTAL: what the fixed ones come to, less what limited boards save. */
+/* Set VALUE for all pieces; *TOTAL becomes the value of the fixed ones, less what limited boards save. */
 static sw_status
 value_pieces (const sw_search *s, int64_t scale, int64_t *value, sw_wide *total)
 {
@@ -104,8 +106,8 @@ value_pieces (const sw_search *s, int64_t scale, int64_t *value, sw_wide *total)
   return SW_OK;
 }
 
-/* Add to *TOTAL (scaled) the cheapest layout of each strip at the prices, or a bound on it, an aligned pair over the
- * floors weighing WEIGHT. */
+/* Add to *TOTAL (scaled) the cheapest layout of each strip at the prices, or a bound on it; an aligned pair over the
+ * floors weighs WEIGHT. */
 static sw_status
 add_strips (const sw_search *s, const sw_prices *prices, sw_wide weight, sw_wide *total)
 {
@@ -118,7 +120,7 @@ add_strips (const sw_search *s, const sw_prices *prices, sw_wide weight, sw_wide
   for (size_t i = 0; i < s->model->strip_count && status == SW_OK; i++)
     {
       sw_wide value;
-      /* Half of the strips make no bound. */
+      /* A sum over some of the strips would be no bound. */
       if (i >= SW_STRIPS_IN_ANY_CASE && sw_watch_stop (s->watch))
         {
           *total = 0;

@@ -1,11 +1,11 @@
-/* offcut.c - of plans that are alike in all else, one with long offcuts
+/* offcut.c - among plans that are alike in all else, one with long offcuts
  *
- * One long offcut serves the next job, many short ones do not: the sum of
- * their squares is brought up.  Where the pieces and the boards stand, two
- * boards are packed anew as often as one of them can be filled better, which
- * leaves more in one piece on the other.
- * Where the plans that are alike can be listed, layouts included, an integer
- * programme then finds the best of them.
+ * One long offcut serves the next job, many short ones do not, so the sum of
+ * their squares is brought up.  The pieces and the stock stay as they are, and
+ * two boards are packed anew as long as one of them can be filled better,
+ * which leaves a longer offcut on the other.  Where the plans that are alike
+ * can be listed, layouts included, an integer programme then finds the best of
+ * them.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -34,11 +34,11 @@ typedef struct repacking
   sw_search *search;
   sw_solution *solution;
   int64_t *count, *taken, *best; /* a need each */
-  sw_entry *entries;             /* room for those of one board */
+  sw_entry *entries;             /* room for the entries of one board */
   uint64_t steps;
 } repacking;
 
-/* COPIES boards of STOCK with COUNT[need] of each piece. */
+/* Add COPIES boards of STOCK with COUNT[need] pieces of each need. */
 static sw_status
 add_board (repacking *r, sw_solution *solution, uint32_t stock, const int64_t *count, int64_t copies)
 {
@@ -55,7 +55,7 @@ add_board (repacking *r, sw_solution *solution, uint32_t stock, const int64_t *c
   return status == SW_OK ? sw_solution_add (solution, pattern, copies) : status;
 }
 
-/* The cuts of PATTERN into COUNT, for its section's needs; TIMES of them. */
+/* Add the pieces of TIMES boards of PATTERN to COUNT, which has the needs of its section. */
 static void
 count_cuts (const sw_search *s, size_t pattern, int64_t times, int64_t *count)
 {
@@ -89,7 +89,7 @@ has_need (const sw_search *s, size_t pattern, size_t need)
   return false;
 }
 
-/* Pieces cut over the number that is needed come off the boards that have most left. */
+/* Take pieces over the number that is needed off boards, from those with the longest offcuts first. */
 static sw_status
 drop_surplus (repacking *r)
 {
@@ -134,7 +134,7 @@ drop_surplus (repacking *r)
 
 /* ---- Two boards ------------------------------------------------------------------ */
 
-/* The fullest set of what two boards hold that goes into ROOM. */
+/* A search for the fullest set of pieces from two boards that goes into ROOM. */
 typedef struct filling
 {
   const sw_model *model;
@@ -169,7 +169,8 @@ fill_from (filling *f, size_t need, int64_t length, int64_t open) /* NOLINT(misc
   f->taken[need] = 0;
 }
 
-/* Fill the board of stock FULL as far as can be from what I and J hold, the rest goes on a board of OTHER. */
+/* Fill a board of stock FULL as far as possible with pieces of boards I and J; the other pieces go on a board of
+ * OTHER. */
 static sw_status
 repack (repacking *r, size_t i, size_t j, uint32_t full, uint32_t other, bool *better)
 {
@@ -197,7 +198,7 @@ repack (repacking *r, size_t i, size_t j, uint32_t full, uint32_t other, bool *b
   fill_from (&f, f.first, 0, all);
   r->steps -= steps - f.steps;
   if (all - f.best_length > model->stocks[other].room)
-    return SW_OK; /* the search was cut short */
+    return SW_OK; /* the search was cut short before the rest was short enough */
   for (size_t n = f.first; n < f.end; n++)
     r->count[n] -= r->best[n];
   int64_t before = sw_pattern_lack (model, &s->pool, a) + sw_pattern_lack (model, &s->pool, b);
@@ -208,7 +209,7 @@ repack (repacking *r, size_t i, size_t j, uint32_t full, uint32_t other, bool *b
   if (status == SW_OK && lack_of (s, &two) < before)
     {
       *better = true;
-      /* The higher one goes first, because the last row takes the place of one that goes. */
+      /* The higher index goes first, because the last pattern takes the place of one that is removed. */
       take_boards (r->solution, i > j ? i : j, 1);
       take_boards (r->solution, i > j ? j : i, 1);
       for (size_t k = 0; k < two.count && status == SW_OK; k++)
@@ -257,8 +258,8 @@ repack_all (repacking *r)
 
 /* ---- All at once ------------------------------------------------------------------ */
 
-/* The best of all layouts and boards that are as good as the best in the aims
- * before, where there are few enough to try. */
+/* Find the best of all layouts and boards that are as good as the best in the earlier aims, where there are few enough
+ * to try. */
 static sw_status
 solve_offcuts (sw_search *s)
 {

@@ -43,7 +43,7 @@ sw_part_end (sw_part_search *p, sw_search *s)
 
 /* ---- Boards for a layout -------------------------------------------------------------------- */
 
-/* Decide most of the boards of PLAN, which has a layout only. */
+/* Decide most of the boards of PLAN, which has only a layout. */
 static sw_status
 cut_most (sw_search *s, sw_solution *plan)
 {
@@ -66,7 +66,7 @@ cut_most (sw_search *s, sw_solution *plan)
   return status;
 }
 
-/* Fill boards with all pieces of part P, which are worth what they are at PRICES of the whole. */
+/* Fill boards with all pieces of part P, by what they are worth at PRICES of the whole. */
 static sw_status
 fill_part (sw_part_search *p, const sw_prices *prices)
 {
@@ -84,7 +84,7 @@ fill_part (sw_part_search *p, const sw_prices *prices)
   return status;
 }
 
-/* The boards that PLAN lacks, searched to the end, or nearly so.  *WHOLE: all pieces have boards then. */
+/* Search for the boards that PLAN lacks, to the end or nearly so.  *WHOLE: all pieces have boards then. */
 static sw_status
 cut_rest (sw_search *s, sw_solution *plan, bool *whole)
 {
@@ -114,7 +114,7 @@ sw_cut (sw_search *s, sw_solution *plan)
 {
   bool whole = false;
   sw_status status = cut_most (s, plan);
-  /* When the time is up and there is a plan, this one, hardly begun, would be no better, and filling it would take
+  /* When the time is up and there is a plan, this one, hardly begun, would be no better, and to fill it would take
    * long. */
   if (status == SW_OK && !(s->best.valid && sw_watch_stop (s->watch)))
     status = cut_rest (s, plan, &whole);
@@ -146,8 +146,8 @@ sw_round_quickly (sw_search *s, const sw_programme *p)
   return status;
 }
 
-/* The layout of SHARES with boards; CHANCE, where it is not NULL, draws a PART of the strips, and the others stay as
- * the best plan has them. */
+/* Find boards for the layout of SHARES.  Where CHANCE is not NULL, it draws a PART of the strips; the others stay as in
+ * the best plan. */
 static sw_status
 round_once (sw_search *s, const double *shares, double part, uint64_t *chance)
 {
@@ -163,7 +163,8 @@ round_once (sw_search *s, const double *shares, double part, uint64_t *chance)
   return status;
 }
 
-/* Fewer joins at no more cost: the mixture's layout for as large a part of the strips as can be cut at that. */
+/* Look for fewer joins at no more cost: take the mixture's layout in as large a part of the strips as can be cut at
+ * that cost. */
 static sw_status
 round_joins (sw_search *s, const double *shares)
 {

@@ -11,18 +11,20 @@ typedef struct sw_part_search
   sw_region region;
   sw_search search;
   sw_programme programme;
-  sw_watch watch; /* shows nothing, as its bounds and plans are none of the whole */
+  sw_watch watch; /* shows nothing to the caller, because its bounds and plans are not those of the whole */
 } sw_part_search;
 
-/* The part of PLAN, a plan of SEARCH, that sw_region_new makes; for the cost.  To be ended in any case. */
+/* Begin a search, for the cost, over the part of PLAN that sw_region_new makes; PLAN is a plan of SEARCH.  To be ended
+ * even after a failure. */
 sw_status sw_part_begin (sw_part_search *part, const sw_search *search, const sw_solution *plan, const int64_t *stays,
                          const uint8_t *free_strip);
 void sw_part_end (sw_part_search *part, sw_search *search);
 
-/* Boards for PLAN, which has a layout only, cut with care; plans that come of it are offered. */
+/* Find boards with care for PLAN, which has only a layout, and offer the plans that come of it. */
 sw_status sw_cut (sw_search *search, sw_solution *plan);
 
-/* Plans out of the programme's mixture, for the aims cost and joins: one at little expense; several with care. */
+/* Make plans out of the programme's mixture, for the aims cost and joins: one plan at little expense; then several with
+ * care. */
 sw_status sw_round_quickly (sw_search *search, const sw_programme *programme);
 sw_status sw_round_all (sw_search *search, const sw_programme *programme);
 

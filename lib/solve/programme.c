@@ -75,8 +75,8 @@ sw_programme_penalty (const sw_programme *p, int step)
 
 /* ---- Columns to begin with ---------------------------------------------------------------- */
 
-/* A board of nothing but one need, for each need and stock, so that the
- * first programme has a plan; PLAIN[need]: the cheapest a piece without limit. */
+/* Add boards that yield only one need, for each need and stock, so that the first programme has a plan.  PLAIN[need]:
+ * the cheapest a piece without limit. */
 static sw_status
 add_plain_patterns (sw_programme *p, size_t *plain)
 {
@@ -120,7 +120,7 @@ add_plain_patterns (sw_programme *p, size_t *plain)
   return SW_OK;
 }
 
-/* All strips in blocks, once. */
+/* Divide all strips into blocks, once. */
 static sw_status
 make_blocks (sw_programme *p)
 {
@@ -139,7 +139,7 @@ make_blocks (sw_programme *p)
   return SW_OK;
 }
 
-/* Layouts to begin with: the best plan's, and without a plan those of the fewest pairs. */
+/* Add layouts to begin with: those of the best plan, or, without a plan, those with the fewest pairs. */
 static sw_status
 add_first_layouts (sw_programme *p)
 {
@@ -150,7 +150,7 @@ add_first_layouts (sw_programme *p)
   return status;
 }
 
-/* The caps, and all columns met so far. */
+/* Set the caps and add all columns met so far. */
 static sw_status
 add_known (sw_programme *p)
 {
@@ -164,7 +164,7 @@ add_known (sw_programme *p)
   return status;
 }
 
-/* The master itself, in use from now on. */
+/* Make the master, in use from now on. */
 static sw_status
 new_master (sw_programme *p, bool marked)
 {

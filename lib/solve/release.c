@@ -1,4 +1,4 @@
-/* release.c - what of a plan is set free, so that it is solved anew
+/* release.c - choosing what of a plan is set free to be solved anew
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -27,7 +27,7 @@ sw_free_strips (const sw_model *model, size_t options, uint64_t *chance, uint8_t
     }
 }
 
-/* How many of the COPIES boards of PATTERN it takes to cut the OPEN pieces, a need each. */
+/* How many of the COPIES boards of PATTERN have to go for the OPEN pieces (for each need) to be cut from them. */
 static int64_t
 boards_of_open (const sw_search *s, size_t pattern, int64_t copies, const int64_t *open)
 {

@@ -1,6 +1,6 @@
 /* round.c - layouts out of the linear programme's mixture
  *
- * Rounded strip by strip, the mixture shows where the joins go.
+ * The mixture, rounded strip by strip, shows where joins should go.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 

@@ -45,11 +45,11 @@ sw_search_floors (sw_search *s, sw_model *model, int64_t *open)
   for (size_t i = 0; i < model->strip_count && status == SW_OK; i++)
     {
       int64_t low = 0, high = 0;
-      /* When the time is up any layout will do, and how few pairs others have is not known. */
+      /* When the time is up any layout will do, and nothing is known of how few pairs others have. */
       bool hurry = i >= SW_STRIPS_IN_ANY_CASE && sw_watch_stop (s->watch);
       status = hurry ? sw_strip_quickly (model, i, nothing, s->fewest)
                      : sw_strip_fewest (model, i, nothing, s->work, &low, &high, s->fewest);
-      /* What is in its place may leave no layout in turn: then the others are as free. */
+      /* What is in its place may allow no layout in turn.  Then the strip is laid out without that rule. */
       if (status == SW_NO_PLAN && model->turn && model->strips[i].placed != NULL && !model->strips[i].out_of_turn)
         {
           model->strips[i--].out_of_turn = true;
@@ -103,8 +103,8 @@ sw_value_pieces (const sw_prices *prices, int64_t *value)
     value[n] = prices->need[n] + prices->scale / 1000 + 1;
 }
 
-/* As long as there is no solution nothing is shown: the limit on aligned pairs may still be raised, and then the bound
- * would not hold. */
+/* Nothing is shown as long as there is no solution: the limit on aligned pairs may still be raised, and the bound would
+ * not hold then. */
 void
 sw_search_show (const sw_search *s)
 {
@@ -126,7 +126,7 @@ sw_search_done (const sw_search *s)
   return s->impossible || (s->best.valid && s->best.value[s->goal.aim] <= s->bound);
 }
 
-/* Better in the present aim, or as good and better in a later one; the caps see to the earlier ones. */
+/* Is it better in the present aim, or as good and better in a later one?  The caps keep the earlier ones. */
 static bool
 is_better (const sw_search *s, const sw_solution *solution)
 {

@@ -56,17 +56,17 @@ run_aims (sw_search *s, sw_programme *p, sw_solved *solved)
     sw_watch_seek (s->watch, SW_SEEKING_OFFCUTS);
   if (status == SW_OK && s->best.valid && !s->watch->cost_only)
     status = sw_long_offcuts (s);
-  /* After a failure in GLPK nothing more is found, but what was found holds. */
+  /* After a failure in GLPK no more is found, but what was found holds. */
   if (status == SW_FAILED && s->best.valid)
     status = SW_OK;
-  /* Judged at the end: a later aim may have met a better solution of an earlier one. */
+  /* This is judged at the end, because a later aim may have met a better solution of an earlier one. */
   for (int a = 0; a < SW_AIM_COUNT; a++)
     solved->proved[a] = s->best.valid && s->best.value[a] <= solved->bound[a] && (a == 0 || solved->proved[a - 1]);
   return status;
 }
 
-/* Solve the model where at most MORE pairs line up than in the known layouts of the fewest.  *LOW: no layout has fewer.
- */
+/* Solve the model with at most MORE aligned pairs over those of the known layouts with the fewest.  *LOW: no layout has
+ * fewer. */
 static sw_status
 try_model (sw_solved *solved, sw_model *model, sw_watch *watch, bool hard_way, int64_t more, int64_t *low)
 {
@@ -122,7 +122,7 @@ sw_solve_model (sw_solved *solved, sw_model *model, sw_watch *watch, bool hard_w
       if (status != SW_OK || solved->solution.valid || !may_align || low + model->aligned_cap >= pairs
           || watch->stop != SW_GO_ON)
         {
-          /* Some try before the last had no verdict: then there may be a plan. */
+          /* Some try before the last had no verdict, so there may be a plan. */
           solved->impossible = none && sure;
           solved->aligned = solved->solution.valid ? sw_solution_aligned (&solved->solution, model) : 0;
           solved->aligned_bound = solved->solution.valid && bound > solved->aligned ? solved->aligned : bound;

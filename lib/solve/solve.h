@@ -10,21 +10,20 @@ typedef struct sw_solved
 {
   sw_patterns pool;
   sw_solution solution;        /* valid when there is a plan */
-  int64_t bound[SW_AIM_COUNT]; /* each under the caps of those before */
+  int64_t bound[SW_AIM_COUNT]; /* each holds under the caps of the aims before it */
   bool proved[SW_AIM_COUNT];
   int64_t aligned;
   int64_t aligned_bound;
-  bool impossible; /* proved: no plan */
+  bool impossible; /* it is proved that there is no plan */
 } sw_solved;
 
-/* Find a first plan and a bound of MODEL and tell them to WATCH only, so that the sum over a job's models is known
- * before each has had its turn. */
+/* Find a first plan and a bound of MODEL and tell them only to WATCH, so that the sum over a job's models is known
+ * before each model has had its turn. */
 sw_status sw_solve_begin (sw_model *model, sw_watch *watch);
 
-/* Solve MODEL.  Sets the floors of its strips.  SW_OK: look at
- * solved->solution.valid and ->impossible; when neither holds, the watch or the
- * effort ran out without a plan.  A failure once there is a plan only ends the
- * search: the plan stands, with what is proved. */
+/* Solve MODEL.  Sets the floors of its strips.  SW_OK: look at solved->solution.valid and ->impossible.  When neither
+ * holds, the time of the watch or the work allowed ran out without a plan.  A failure after there is a plan only ends
+ * the search: the plan stands, with what is proved. */
 sw_status sw_solve_model (sw_solved *solved, sw_model *model, sw_watch *watch, bool hard_way);
 void sw_solved_clear (sw_solved *solved);
 
