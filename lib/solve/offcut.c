@@ -263,7 +263,7 @@ repack_all (repacking *r)
 static sw_status
 solve_offcuts (sw_search *s)
 {
-  if (!s->root.valid || sw_search_best (s) > s->bound || s->best.value[SW_AIM_COST] > SW_TRUSTED)
+  if (!s->root.valid || sw_search_best (s) > s->bound || (double)s->best.value[SW_AIM_COST] > SW_TRUSTED)
     return SW_OK;
   const sw_wide spare = (sw_wide)sw_search_best (s) * s->root.scale - s->root.bound;
   sw_master *master;

@@ -26,7 +26,8 @@ def printed(words, folder):
     done = subprocess.run([PROGRAM, *words], cwd=folder, stdin=subprocess.DEVNULL, capture_output=True,
                           env=environment(), timeout=HANGS, check=False)
     lines = MARK.sub("Plan MARK", (done.stderr + done.stdout).decode()).splitlines()
-    return done.returncode, [line.rstrip() for line in lines]
+    # A build that leaves the sheet or the workbook out says so; the documents are of one with all of it.
+    return done.returncode, [line.rstrip() for line in lines if not line.endswith("was built without it")]
 
 
 def read(*path):

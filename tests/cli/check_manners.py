@@ -214,7 +214,8 @@ def test_divided_samples_twice_the_same():
             out = os.path.join(folder, name)
             first, second = run(*sample(name), "-o", out), run(*sample(name))
             assert first.returncode == 0, (name, first.stderr)
-            assert first.stdout == second.stdout and first.stderr == second.stderr, name
+            said = [line for line in first.stderr.splitlines(keepends=True) if not line.endswith(b"was built without it\n")]
+            assert first.stdout == second.stdout and b"".join(said) == second.stderr, name
             for table in ("order", "cuts", "fit", "setout", "pegs", "spans"):
                 with open(os.path.join(out, table + ".csv"), "rb") as file:
                     written = file.read()
