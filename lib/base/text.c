@@ -216,3 +216,24 @@ sw_text_error (int error, char buffer[SW_TEXT_ERROR])
   return buffer;
 #endif
 }
+
+size_t
+sw_text_distance (const char *a, const char *b, size_t *row)
+{
+  const size_t length = strlen (b);
+  for (size_t j = 0; j <= length; j++)
+    row[j] = j;
+  for (size_t i = 0; a[i] != '\0'; i++)
+    {
+      size_t diagonal = row[0];
+      row[0] = i + 1;
+      for (size_t j = 0; j < length; j++)
+        {
+          size_t best = diagonal + (a[i] == b[j] ? 0 : 1);
+          diagonal = row[j + 1];
+          best = row[j] + 1 < best ? row[j] + 1 : best;
+          row[j + 1] = diagonal + 1 < best ? diagonal + 1 : best;
+        }
+    }
+  return row[length];
+}

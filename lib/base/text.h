@@ -51,4 +51,8 @@ const char *sw_text_error (int error, char buffer[SW_TEXT_ERROR]);
 /* The number of columns that a UTF-8 string takes on a terminal: wide characters count 2, combining marks 0. */
 size_t sw_text_width (const char *utf8);
 
+/* The number of bytes to insert, drop or change to make A of B (Levenshtein's distance).  ROW has
+ * room for one number more than B has bytes.  O(bytes of A * bytes of B). */
+size_t sw_text_distance (const char *a, const char *b, size_t *row);
+
 #endif

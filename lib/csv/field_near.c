@@ -4,6 +4,8 @@
 
 #include "csv/field.h"
 
+#include "base/text.h"
+
 #include <stdio.h>
 #include <string.h>
 
@@ -51,30 +53,6 @@ static const struct
   { "value", "setting" },
 };
 
-/* The number of letters to insert, drop or change to make A of B (Levenshtein's distance).  Neither
- * is longer than LONGEST_NAME. */
-static size_t
-distance (const char *a, const char *b)
-{
-  size_t row[LONGEST_NAME + 1];
-  size_t length = strlen (b);
-  for (size_t j = 0; j <= length; j++)
-    row[j] = j;
-  for (size_t i = 0; a[i] != '\0'; i++)
-    {
-      size_t diagonal = row[0];
-      row[0] = i + 1;
-      for (size_t j = 0; j < length; j++)
-        {
-          size_t best = diagonal + (a[i] == b[j] ? 0 : 1);
-          diagonal = row[j + 1];
-          best = row[j] + 1 < best ? row[j] + 1 : best;
-          row[j + 1] = diagonal + 1 < best ? diagonal + 1 : best;
-        }
-    }
-  return row[length];
-}
-
 /* May HEADER have meant the column INDEX?  Not if the file has that column already. */
 static bool
 is_open (const sw_fields *fields, size_t index)
@@ -115,7 +93,8 @@ by_spelling (const sw_fields *fields, const char *name, size_t count)
       const char *column = fields->names[i];
       if (!is_open (fields, i))
         continue;
-      size_t wrong = distance (name, column);
+      size_t row[LONGEST_NAME + 1];
+      size_t wrong = sw_text_distance (name, column, row);
       /* At most a third of the letters may be wrong: a short word with two wrong letters is another word. */
       if (wrong < least && 3 * wrong <= length)
         {

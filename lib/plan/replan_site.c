@@ -35,28 +35,6 @@ typedef struct site
 
 /* ---- Labels that are near ------------------------------------------------ */
 
-/* How many letters to insert, drop or change to make A out of B (Levenshtein's distance). */
-static size_t
-distance (const char *a, const char *b, size_t *row)
-{
-  const size_t length = strlen (b);
-  for (size_t j = 0; j <= length; j++)
-    row[j] = j;
-  for (size_t i = 0; a[i] != '\0'; i++)
-    {
-      size_t diagonal = row[0];
-      row[0] = i + 1;
-      for (size_t j = 0; j < length; j++)
-        {
-          size_t best = diagonal + (a[i] == b[j] ? 0 : 1);
-          diagonal = row[j + 1];
-          best = row[j] + 1 < best ? row[j] + 1 : best;
-          row[j + 1] = diagonal + 1 < best ? diagonal + 1 : best;
-        }
-    }
-  return row[length];
-}
-
 /* Find the NEAREST pieces to TEXT, nearest first; returns how many there are. */
 static size_t
 find_nearest (const sw_old_plan *plan, const char *text, size_t found[NEAREST])
@@ -68,7 +46,7 @@ find_nearest (const sw_old_plan *plan, const char *text, size_t found[NEAREST])
     {
       if (strlen (plan->pieces[p].label) > LONGEST_LABEL)
         continue;
-      const size_t here = distance (text, plan->pieces[p].label, row);
+      const size_t here = sw_text_distance (text, plan->pieces[p].label, row);
       size_t at = count < NEAREST ? count : NEAREST;
       while (at > 0 && away[at - 1] > here)
         at--;
