@@ -28,12 +28,6 @@ enum
 static const char *const per_names[SW_PER_COUNT]
     = { "post", "end post", "bay", "opening", "metre", "piece", "join", "crossing", "board", "run", "job" };
 
-const char *
-sw_per_name (sw_per per)
-{
-  return per_names[per];
-}
-
 static bool
 read_per (sw_fields *fields, sw_per *per)
 {

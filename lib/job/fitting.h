@@ -49,8 +49,6 @@ typedef struct sw_fittings
 
 /* Read fittings.csv.  Rows of one item add up to one line of the order. */
 sw_status sw_fittings_read (sw_fittings *out, const sw_table *table, sw_report *report);
-/* The name of PER in the file: "post", "end post" ... */
-const char *sw_per_name (sw_per per);
 /* Is FITTING counted on run RUN of the fence? */
 bool sw_fitting_is_on (const sw_fitting *fitting, size_t run);
 void sw_fittings_clear (sw_fittings *fittings);
