@@ -11,9 +11,6 @@
 #include "progress.h"
 #include "signals.h"
 
-#include <stdio.h>
-#include <string.h>
-#include <sys/stat.h>
 #include <unistd.h>
 
 enum
@@ -46,18 +43,6 @@ static const char help[]
       "30 is metres); 2.4m, 240cm, 94.5in, 8ft and 7' 10 1/2\" are read as well.\n"
       "Files and their columns: man spanwright-csv. Everything else: man spanwright.\n";
 
-static const struct
-{
-  const char *name;
-  sw_table_kind kind;
-} tables[] = {
-  { "order", SW_TABLE_ORDER },
-  { "cuts", SW_TABLE_CUTS },
-  { "fit", SW_TABLE_FIT },
-  { "setout", SW_TABLE_SETOUT },
-};
-#define TABLE_COUNT (sizeof tables / sizeof tables[0])
-
 typedef struct request
 {
   sw_cli_inputs inputs;
@@ -67,20 +52,6 @@ typedef struct request
   sw_table_kind kind;    /* used if CSV */
   bool hard_way;
 } request;
-
-static bool
-take_table (request *wanted, const char *value)
-{
-  for (size_t i = 0; i < TABLE_COUNT; i++)
-    if (strcmp (value, tables[i].name) == 0)
-      {
-        wanted->csv = true;
-        wanted->kind = tables[i].kind;
-        return true;
-      }
-  sw_cli_message (SW_FAULT, "--csv: no table '%s'; expected order, cuts, fit or setout", value);
-  return false;
-}
 
 static bool
 take_option (const sw_cli_option *option, const char *value, void *data)
@@ -94,7 +65,10 @@ take_option (const sw_cli_option *option, const char *value, void *data)
         sw_cli_message (SW_FAULT, "-o needs a folder");
       return value[0] != '\0';
     case OPTION_CSV:
-      return take_table (wanted, value);
+      wanted->csv = sw_cli_plan_table (value, &wanted->kind);
+      if (!wanted->csv)
+        sw_cli_message (SW_FAULT, "--csv: no table '%s'; expected order, cuts, fit or setout", value);
+      return wanted->csv;
     case OPTION_SVG:
       wanted->svg = true;
       return true;
@@ -110,41 +84,7 @@ static bool
 check_request (void *data)
 {
   const request *wanted = data;
-  struct stat there;
-  if (wanted->svg && wanted->out == NULL)
-    {
-      sw_cli_message (SW_FAULT, "--svg needs -o DIR, the folder to write to");
-      return false;
-    }
-  /* A wrong name is reported before the plan is made, so that nobody waits for it. */
-  if (wanted->out != NULL && stat (wanted->out, &there) == 0 && !S_ISDIR (there.st_mode))
-    {
-      sw_cli_message (SW_FAULT, "-o: '%s' is a file; expected a folder, or a name that is still free", wanted->out);
-      return false;
-    }
-  return true;
-}
-
-static sw_status
-print_table (const sw_plan *plan, sw_table_kind kind)
-{
-  sw_table *table = NULL;
-  sw_status status = sw_plan_table (plan, kind, &table);
-  if (status == SW_OK)
-    status = sw_cli_print_table (table);
-  sw_table_free (table);
-  return status;
-}
-
-static sw_status
-print_text (const sw_plan *plan, unsigned parts)
-{
-  char *text = NULL;
-  sw_status status = sw_plan_text (plan, parts, sw_cli_width (STDOUT_FILENO), &text);
-  if (status == SW_OK)
-    sw_cli_print (text);
-  sw_text_free (text);
-  return status;
+  return sw_cli_out_check (wanted->out, wanted->svg);
 }
 
 /* Print what keeping joins apart costs. */
@@ -169,8 +109,7 @@ print_order_again (const request *wanted, const sw_plan *plan)
 {
   if (wanted->csv || !isatty (STDOUT_FILENO))
     return SW_OK;
-  sw_cli_print ("\n");
-  return print_text (plan, SW_TEXT_AGAIN);
+  return sw_cli_print_plan_text (plan, SW_TEXT_AGAIN, "\n");
 }
 
 /* Warn of a plan that may not be the cheapest. */
@@ -179,10 +118,7 @@ say_outcome (const sw_plan *plan)
 {
   sw_summary summary;
   sw_plan_summary (plan, &summary);
-  const char *why = summary.outcome == SW_TIMED_OUT     ? "the time limit came first"
-                    : summary.outcome == SW_INTERRUPTED ? "stopped by a signal"
-                    : summary.outcome == SW_WITHIN_GAP  ? "the search gave up"
-                                                        : NULL;
+  const char *why = sw_cli_why_stopped (summary.outcome);
   if (why == NULL)
     return;
   if (summary.aligned > summary.aligned_bound)
@@ -199,27 +135,18 @@ say_outcome (const sw_plan *plan)
                     summary.priced && summary.cost == 0 ? "less timber, " : "");
 }
 
-/* The plan took a while to find.  It must not get lost because a file cannot be written, or because
- * somebody ends the program while the sheet is drawn.  So the tables are written first, which is
- * quick, then the plan is printed, and the sheet comes last. */
 static sw_cli_exit
 hand_over (const request *wanted, const sw_plan *plan)
 {
   sw_report *report = wanted->inputs.report;
-  sw_papers *papers = NULL;
-  sw_status status = SW_OK;
-  sw_cli_say (report, SW_OK);
-  if (wanted->out != NULL)
-    {
-      sw_cli_hold_pipe_signal ();
-      sw_report_clear (report);
-      status = sw_papers_open (&papers, wanted->out, report);
-      if (status == SW_OK)
-        status = sw_papers_plan (papers, plan, report);
-      sw_cli_say (report, status);
-    }
+  sw_papers *papers;
+  sw_status status = sw_cli_papers_open (&papers, wanted->out, report);
+  if (papers != NULL)
+    status = sw_papers_plan (papers, plan, report);
+  sw_cli_say (report, status);
   say_outcome (plan);
-  sw_status printed = wanted->csv ? print_table (plan, wanted->kind) : print_text (plan, SW_TEXT_ALL);
+  sw_status printed = wanted->csv ? sw_cli_print_plan_table (plan, wanted->kind)
+                                       : sw_cli_print_plan_text (plan, SW_TEXT_ALL, "");
   if (printed == SW_OK && !wanted->csv && !sw_cli_signal_caught ())
     printed = print_apart (plan);
   if (printed != SW_OK)
@@ -229,13 +156,7 @@ hand_over (const request *wanted, const sw_plan *plan)
       sw_cli_repeat_warnings ();
       printed = print_order_again (wanted, plan);
     }
-  sw_cli_flush ();
-  if (papers != NULL && status == SW_OK)
-    status = sw_cli_write_papers (papers, plan, wanted->svg, report);
-  sw_papers_free (papers);
-  /* A reader of stdout that has gone may end the program now, since nothing is left to write. */
-  sw_cli_let_pipe_signal ();
-  return sw_cli_exit_of (status != SW_OK ? status : printed);
+  return sw_cli_papers_close (papers, plan, wanted->svg, status, printed, report);
 }
 
 static sw_cli_exit

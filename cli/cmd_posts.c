@@ -12,7 +12,6 @@
 #include "signals.h"
 
 #include <string.h>
-#include <sys/stat.h>
 #include <unistd.h>
 
 enum
@@ -53,18 +52,6 @@ typedef enum table
   TABLE_PLAN
 } table;
 
-static const struct
-{
-  const char *name;
-  table table;
-  sw_table_kind kind;
-} tables[] = {
-  { "pegs", TABLE_PEGS, SW_TABLE_ORDER },  { "spans", TABLE_SPANS, SW_TABLE_ORDER },
-  { "order", TABLE_PLAN, SW_TABLE_ORDER }, { "cuts", TABLE_PLAN, SW_TABLE_CUTS },
-  { "fit", TABLE_PLAN, SW_TABLE_FIT },     { "setout", TABLE_PLAN, SW_TABLE_SETOUT },
-};
-#define TABLE_COUNT (sizeof tables / sizeof tables[0])
-
 typedef struct request
 {
   sw_cli_inputs inputs;
@@ -78,15 +65,13 @@ typedef struct request
 static bool
 take_table (request *wanted, const char *value)
 {
-  for (size_t i = 0; i < TABLE_COUNT; i++)
-    if (strcmp (value, tables[i].name) == 0)
-      {
-        wanted->table = tables[i].table;
-        wanted->kind = tables[i].kind;
-        return true;
-      }
-  sw_cli_message (SW_FAULT, "--csv: no table '%s'; expected pegs, spans, order, cuts, fit or setout", value);
-  return false;
+  wanted->table = strcmp (value, "pegs") == 0                ? TABLE_PEGS
+                  : strcmp (value, "spans") == 0             ? TABLE_SPANS
+                  : sw_cli_plan_table (value, &wanted->kind) ? TABLE_PLAN
+                                                             : TABLE_NONE;
+  if (wanted->table == TABLE_NONE)
+    sw_cli_message (SW_FAULT, "--csv: no table '%s'; expected pegs, spans, order, cuts, fit or setout", value);
+  return wanted->table != TABLE_NONE;
 }
 
 static bool
@@ -117,54 +102,23 @@ static bool
 check_request (void *data)
 {
   const request *wanted = data;
-  struct stat there;
-  if (wanted->svg && wanted->out == NULL)
-    {
-      sw_cli_message (SW_FAULT, "--svg needs -o DIR, the folder to write to");
-      return false;
-    }
-  /* Before the search: a wrong name need not wait for it. */
-  if (wanted->out != NULL && stat (wanted->out, &there) == 0 && !S_ISDIR (there.st_mode))
-    {
-      sw_cli_message (SW_FAULT, "-o: '%s' is a file; expected a folder, or a name that is still free", wanted->out);
-      return false;
-    }
-  return true;
-}
-
-static sw_status
-print_plan_text (const sw_plan *plan, unsigned parts)
-{
-  char *text = NULL;
-  sw_status status = sw_plan_text (plan, parts, sw_cli_width (STDOUT_FILENO), &text);
-  if (status == SW_OK)
-    {
-      sw_cli_print ("\n");
-      sw_cli_print (text);
-    }
-  sw_text_free (text);
-  return status;
+  return sw_cli_out_check (wanted->out, wanted->svg);
 }
 
 static sw_status
 print_table (const request *wanted, const sw_posts *posts)
 {
+  if (wanted->table == TABLE_PLAN)
+    return sw_cli_print_plan_table (sw_posts_plan (posts), wanted->kind);
   sw_table *table = NULL;
   char *bytes = NULL;
-  sw_status status;
-  if (wanted->table == TABLE_SPANS)
-    {
-      status = sw_posts_spans (posts, &bytes);
-      if (status == SW_OK)
-        sw_cli_print (bytes);
-      sw_text_free (bytes);
-      return status;
-    }
-  status = wanted->table == TABLE_PEGS ? sw_posts_table (posts, &table)
-                                       : sw_plan_table (sw_posts_plan (posts), wanted->kind, &table);
-  if (status == SW_OK)
+  sw_status status = wanted->table == TABLE_PEGS ? sw_posts_table (posts, &table) : sw_posts_spans (posts, &bytes);
+  if (status == SW_OK && table != NULL)
     status = sw_cli_print_table (table);
+  else if (status == SW_OK)
+    sw_cli_print (bytes);
   sw_table_free (table);
+  sw_text_free (bytes);
   return status;
 }
 
@@ -177,12 +131,12 @@ print_all (const sw_posts *posts)
     sw_cli_print (text);
   sw_text_free (text);
   if (status == SW_OK)
-    status = print_plan_text (sw_posts_plan (posts), SW_TEXT_ALL);
+    status = sw_cli_print_plan_text (sw_posts_plan (posts), SW_TEXT_ALL, "\n");
   if (status == SW_OK)
     sw_cli_repeat_warnings ();
   /* What to order has scrolled away from whoever reads it on a terminal. */
   if (status == SW_OK && isatty (STDOUT_FILENO))
-    status = print_plan_text (sw_posts_plan (posts), SW_TEXT_AGAIN);
+    status = sw_cli_print_plan_text (sw_posts_plan (posts), SW_TEXT_AGAIN, "\n");
   return status;
 }
 
@@ -192,10 +146,7 @@ say_outcome (const sw_posts *posts)
 {
   sw_posts_figures figures;
   sw_posts_summary (posts, &figures);
-  const char *why = figures.outcome == SW_TIMED_OUT     ? "the time limit came first"
-                    : figures.outcome == SW_INTERRUPTED ? "stopped by a signal"
-                    : figures.outcome == SW_WITHIN_GAP  ? "the search gave up"
-                                                        : NULL;
+  const char *why = sw_cli_why_stopped (figures.outcome);
   if (why == NULL)
     return;
   if (figures.bound > 0)
@@ -205,33 +156,20 @@ say_outcome (const sw_posts *posts)
     sw_cli_message (SW_WARNING, "%s: best spacing so far; nothing is proved of its cost", why);
 }
 
-/* The files first, then what is printed, and the sheet last: nothing that goes wrong takes away what was found. */
 static sw_cli_exit
 hand_over (const request *wanted, const sw_posts *posts)
 {
   sw_report *report = wanted->inputs.report;
-  sw_papers *papers = NULL;
-  sw_status status = SW_OK;
-  sw_cli_say (report, SW_OK);
-  if (wanted->out != NULL)
-    {
-      sw_cli_hold_pipe_signal ();
-      sw_report_clear (report);
-      status = sw_papers_open (&papers, wanted->out, report);
-      if (status == SW_OK)
-        status = sw_papers_posts (papers, posts, report);
-      sw_cli_say (report, status);
-    }
+  sw_papers *papers;
+  sw_status status = sw_cli_papers_open (&papers, wanted->out, report);
+  if (papers != NULL)
+    status = sw_papers_posts (papers, posts, report);
+  sw_cli_say (report, status);
   say_outcome (posts);
   sw_status printed = wanted->table != TABLE_NONE ? print_table (wanted, posts) : print_all (posts);
   if (printed != SW_OK)
     sw_cli_message (SW_FAULT, "%s", sw_status_text (printed));
-  sw_cli_flush ();
-  if (papers != NULL && status == SW_OK)
-    status = sw_cli_write_papers (papers, sw_posts_plan (posts), wanted->svg, report);
-  sw_papers_free (papers);
-  sw_cli_let_pipe_signal ();
-  return sw_cli_exit_of (status != SW_OK ? status : printed);
+  return sw_cli_papers_close (papers, sw_posts_plan (posts), wanted->svg, status, printed, report);
 }
 
 static sw_cli_exit

@@ -11,8 +11,6 @@
 #include "progress.h"
 #include "signals.h"
 
-#include <string.h>
-#include <sys/stat.h>
 #include <unistd.h>
 
 enum
@@ -58,22 +56,6 @@ typedef struct request
 } request;
 
 static bool
-take_table (request *wanted, const char *value)
-{
-  static const char *const names[]
-      = { [SW_TABLE_ORDER] = "order", [SW_TABLE_CUTS] = "cuts", [SW_TABLE_FIT] = "fit", [SW_TABLE_SETOUT] = "setout" };
-  for (size_t i = 0; i < sizeof names / sizeof names[0]; i++)
-    if (strcmp (value, names[i]) == 0)
-      {
-        wanted->csv = true;
-        wanted->kind = (sw_table_kind)i;
-        return true;
-      }
-  sw_cli_message (SW_FAULT, "--csv: no table '%s'; expected order, cuts, fit or setout", value);
-  return false;
-}
-
-static bool
 take_name (const char **name, const sw_cli_option *option, const char *value, const char *what)
 {
   *name = value;
@@ -95,7 +77,10 @@ take_option (const sw_cli_option *option, const char *value, void *data)
     case OPTION_OUT:
       return take_name (&wanted->out, option, value, "a folder");
     case OPTION_CSV:
-      return take_table (wanted, value);
+      wanted->csv = sw_cli_plan_table (value, &wanted->kind);
+      if (!wanted->csv)
+        sw_cli_message (SW_FAULT, "--csv: no table '%s'; expected order, cuts, fit or setout", value);
+      return wanted->csv;
     case OPTION_SVG:
       wanted->svg = true;
       return true;
@@ -108,7 +93,6 @@ static bool
 check_request (void *data)
 {
   const request *wanted = data;
-  struct stat there;
   bool right = true;
   if (wanted->inputs.plan == NULL)
     {
@@ -120,38 +104,17 @@ check_request (void *data)
       sw_cli_message (SW_FAULT, "no site file named: give it with --site; see 'spanwright replan --help'");
       right = false;
     }
-  if (wanted->svg && wanted->out == NULL)
-    {
-      sw_cli_message (SW_FAULT, "--svg needs -o DIR, the folder to write to");
-      right = false;
-    }
-  if (wanted->out != NULL && stat (wanted->out, &there) == 0 && !S_ISDIR (there.st_mode))
-    {
-      sw_cli_message (SW_FAULT, "-o: '%s' is a file; expected a folder, or a name that is still free", wanted->out);
-      right = false;
-    }
-  return right;
+  return sw_cli_out_check (wanted->out, wanted->svg) && right;
 }
 
 static sw_status
 print_plan (const request *wanted, const sw_replan *replan)
 {
-  sw_table *table = NULL;
   char *text = NULL;
-  sw_status status;
-  if (wanted->csv)
-    {
-      status = sw_plan_table (sw_replan_plan (replan), wanted->kind, &table);
-      if (status == SW_OK)
-        status = sw_cli_print_table (table);
-    }
-  else
-    {
-      status = sw_replan_text (replan, sw_cli_width (STDOUT_FILENO), &text);
-      if (status == SW_OK)
-        sw_cli_print (text);
-    }
-  sw_table_free (table);
+  sw_status status = wanted->csv ? sw_cli_print_plan_table (sw_replan_plan (replan), wanted->kind)
+                                 : sw_replan_text (replan, sw_cli_width (STDOUT_FILENO), &text);
+  if (text != NULL)
+    sw_cli_print (text);
   sw_text_free (text);
   if (status != SW_OK)
     sw_cli_message (SW_FAULT, "%s", sw_status_text (status));
@@ -164,40 +127,26 @@ say_outcome (const sw_plan *plan)
 {
   sw_summary summary;
   sw_plan_summary (plan, &summary);
-  if (summary.outcome != SW_PROVED)
-    sw_cli_message (SW_WARNING, "%s: best plan so far; that less would do is not ruled out",
-                    summary.outcome == SW_TIMED_OUT     ? "the time limit came first"
-                    : summary.outcome == SW_INTERRUPTED ? "stopped by a signal"
-                                                        : "the search gave up");
+  const char *why = sw_cli_why_stopped (summary.outcome);
+  if (why != NULL)
+    sw_cli_message (SW_WARNING, "%s: best plan so far; that less would do is not ruled out", why);
 }
 
-/* The tables are written, then the plan is printed, and the sheet comes last. */
 static sw_cli_exit
 hand_over (const request *wanted, const sw_replan *replan)
 {
   const sw_plan *plan = sw_replan_plan (replan);
   sw_report *report = wanted->inputs.report;
-  sw_papers *papers = NULL;
-  sw_status status = SW_OK;
-  sw_cli_say (report, SW_OK);
-  if (wanted->out != NULL)
-    {
-      sw_cli_hold_pipe_signal ();
-      status = sw_papers_open (&papers, wanted->out, report);
-      if (status == SW_OK)
-        status = sw_papers_plan (papers, plan, report);
-      sw_cli_say (report, status);
-    }
+  sw_papers *papers;
+  sw_status status = sw_cli_papers_open (&papers, wanted->out, report);
+  if (papers != NULL)
+    status = sw_papers_plan (papers, plan, report);
+  sw_cli_say (report, status);
   say_outcome (plan);
   sw_status printed = print_plan (wanted, replan);
   if (printed == SW_OK)
     sw_cli_repeat_warnings ();
-  sw_cli_flush ();
-  if (papers != NULL && status == SW_OK)
-    status = sw_cli_write_papers (papers, plan, wanted->svg, report);
-  sw_papers_free (papers);
-  sw_cli_let_pipe_signal ();
-  return sw_cli_exit_of (status != SW_OK ? status : printed);
+  return sw_cli_papers_close (papers, plan, wanted->svg, status, printed, report);
 }
 
 static sw_cli_exit
