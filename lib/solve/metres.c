@@ -121,7 +121,7 @@ add_strips (const sw_search *s, const sw_prices *prices, sw_wide weight, sw_wide
     {
       sw_wide value;
       /* A sum over some of the strips would be no bound. */
-      if (i >= SW_STRIPS_IN_ANY_CASE && sw_watch_stop (s->watch))
+      if (sw_search_hurry (s, i))
         {
           *total = 0;
           break;
