@@ -56,10 +56,10 @@ static const kind kinds[] = {
     .priced = true },
   { "joins that cost", 50, 50, FENCE, LENGTHS, .sections = 1, .bays = 100, .a_run = 25, .levels = 3, .lengths = 200,
     .priced = true, .settings = "join-cost=3\n" },
-  { "pieces alone", 1000, 1000, LENGTHS, .sections = 1, .extras = 1500, .copies = 3, .lengths = 200 },
-  { "pieces out of boards on hand", 100, 100, LENGTHS, .sections = 1, .extras = 100, .copies = 2, .lengths = 400,
+  { "pieces alone", 200, 200, LENGTHS, .sections = 1, .extras = 1500, .copies = 3, .lengths = 200 },
+  { "pieces out of boards on hand", 600, 600, LENGTHS, .sections = 1, .extras = 100, .copies = 2, .lengths = 400,
     .hand = true },
-  { "many short pieces", 1000, 1000, .sections = 1, .extras = 300, .copies = 1000, .lengths = 50, .from = 60000,
+  { "many short pieces", 200, 200, .sections = 1, .extras = 300, .copies = 1000, .lengths = 50, .from = 60000,
     .to = 190000 },
   { "yards", 50, 50, FENCE, LENGTHS, .sections = 1, .bays = 50, .a_run = 25, .levels = 2, .lengths = 40, .priced = true,
     .yards = 3 },
@@ -110,14 +110,17 @@ stock_of (const kind *k, uint64_t *state)
   return sw_text_take (&text);
 }
 
+/* Lengths in even hundredths do not fill a board of an odd one, so that the search for the best board goes on.  The one
+ * odd piece, which fits on the longest boards alone, keeps all from being counted in units of two hundredths. */
 static char *
 extras_of (const kind *k, uint64_t *state)
 {
   sw_text text = { 0 };
-  sw_text_add (&text, "label,section,length,quantity\n");
+  sw_text_printf (&text, "label,section,length,quantity\nodd,s0,%d.99mm,1\n",
+                  k->to / 10 - (k->to - k->from) / k->lengths / 10 - 1);
   for (int e = 0; e < k->extras; e++)
-    sw_text_printf (&text, "e%d,s0,%" PRId64 ".%" PRId64 "mm,%" PRId64 "\n", e, chance (state, 300, 2300),
-                    chance (state, 0, 9), chance (state, 1, k->copies));
+    sw_text_printf (&text, "e%d,s0,%" PRId64 ".%02" PRId64 "mm,%" PRId64 "\n", e, chance (state, 300, 2300),
+                    2 * chance (state, 0, 49), chance (state, 1, k->copies));
   return sw_text_take (&text);
 }
 
