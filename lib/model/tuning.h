@@ -37,7 +37,7 @@
 /* Levels that one sweep takes: it has a bit for each, and 2^levels moves a state. */
 #define SW_LEVELS 16
 /* Levels that are laid out in one go where all of them are too many. */
-#define SW_LEVELS_IN_ONE 4
+#define SW_LEVELS_IN_ONE 3
 /* Steps of the search for one board before a table is made instead; a glance takes a twentieth of that. */
 #define SW_BOARD_STEPS 200000
 /* Things that a step may look at, on average.  The number of steps alone is no limit where there are very many

@@ -184,7 +184,7 @@ layout_value (const sw_programme *lp, const sw_block *block, const sw_prices *pr
 {
   const sw_model *model = lp->search->model;
   const sw_strip levels = sw_block_strip (model, block);
-  sw_wide sum = model->priced_pairs ? (sw_wide)prices->aligned * sw_block_pairs (model, block, lp->used) : 0;
+  sw_wide sum = model->priced_pairs ? (sw_wide)prices->aligned * sw_strip_pairs (model, &levels, lp->used) : 0;
   for (uint32_t r = 0; r < levels.level_count; r++)
     for (size_t o = levels.levels[r].option_first; o < levels.levels[r].option_first + levels.levels[r].option_count;
          o++)
