@@ -38,19 +38,12 @@
 #define SW_LEVELS 16
 /* Levels that are laid out in one go where all of them are too many. */
 #define SW_LEVELS_IN_ONE 3
-/* Steps of the search for one board before a table is made instead; a glance takes a twentieth of that. */
-#define SW_BOARD_STEPS 200000
-/* Things that a step may look at, on average.  The number of steps alone is no limit where there are very many
- * things. */
-#define SW_LOOKS_A_STEP 1000
-/* A table is made at once up to SHORT_ROOM and from SOME_THINGS on; from MANY_THINGS on one table serves a whole
- * section. */
-#define SW_SHORT_ROOM 8000
-#define SW_SOME_THINGS 24
+/* Things that the search for one board looks at before a table is made instead; a glance takes a twentieth of that. */
+#define SW_BOARD_LOOKS ((uint64_t)2000000)
+/* From so many things on, one table serves a whole section. */
 #define SW_MANY_THINGS 400
-/* How many other things are compared with a piece before it is kept out of a table as of no use.  Measured without:
- * 10.9. */
-#define SW_RANKS 16
+/* So deep may a function call itself. */
+#define SW_RECURSION 1000
 /* So many strips are laid out well even when the time is up; it takes a fraction of a second. */
 #define SW_STRIPS_IN_ANY_CASE 200
 

@@ -29,9 +29,9 @@ typedef struct sw_sweep
   const int64_t *price;
   sw_wide aligned_weight;
   const sw_beside *below, *above; /* NULL: none */
-  bool in_turn;   /* the long-and-short rule is on */
-  unsigned turn;  /* 0: the lowest level is a long one; 1: it is a short one */
-  uint32_t alone; /* the levels that are one piece, a bit each */
+  bool in_turn;                   /* the long-and-short rule is on */
+  unsigned turn;                  /* 0: the lowest level is a long one; 1: it is a short one */
+  uint32_t alone;                 /* the levels that are one piece, a bit each */
   size_t states;
   size_t stride[SW_LEVELS];
 } sw_sweep;

@@ -108,8 +108,7 @@ price_stock (sw_programme *lp, pricing *p, int64_t *worth)
   int64_t best;
   uint32_t count;
   sw_status status = sw_knapsack_best (lp->search->knapsack, room, &best, lp->entries, &count);
-  if (status == SW_OK)
-    status = sw_knapsack_at_most (lp->search->knapsack, worth);
+  *worth = sw_knapsack_at_most (lp->search->knapsack);
   const uint32_t whole = lp->search->model->stocks[p->stock].whole;
   if (status == SW_OK && whole != 0)
     {
