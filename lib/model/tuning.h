@@ -38,8 +38,10 @@
 #define SW_LEVELS 16
 /* Levels that are laid out in one go where all of them are too many. */
 #define SW_LEVELS_IN_ONE 3
-/* Things that the search for one board looks at before a table is made instead; a glance takes a twentieth of that. */
+/* Things that the search for one board looks at; a glance takes a twentieth of that.  A look takes about as long as
+ * CELLS_A_LOOK cells of a table, and a table is made instead of a search that takes longer. */
 #define SW_BOARD_LOOKS ((uint64_t)2000000)
+#define SW_CELLS_A_LOOK 64
 /* From so many things on, one table serves a whole section. */
 #define SW_MANY_THINGS 400
 /* So deep may a function call itself. */

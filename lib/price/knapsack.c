@@ -250,6 +250,16 @@ read_cuts (const sw_knapsack *k, sw_entry *entries)
   return count;
 }
 
+/* How long a search may take: no longer than the table that could be made instead. */
+static uint64_t
+most_looks (const sw_knapsack *k, int64_t room)
+{
+  const uint64_t as_table = (uint64_t)room * k->count / SW_CELLS_A_LOOK;
+  if (k->hurry)
+    return SW_BOARD_LOOKS / 20;
+  return table_fits (k, room) && as_table < SW_BOARD_LOOKS ? as_table : SW_BOARD_LOOKS;
+}
+
 sw_status
 sw_knapsack_best (sw_knapsack *k, int64_t room, int64_t *best, sw_entry *entries, uint32_t *count)
 {
@@ -263,7 +273,7 @@ sw_knapsack_best (sw_knapsack *k, int64_t room, int64_t *best, sw_entry *entries
   bool by_table = has_table_for (k, room);
   if (!by_table)
     {
-      k->exact = search (k, room, best, k->hurry ? SW_BOARD_LOOKS / 20 : SW_BOARD_LOOKS);
+      k->exact = search (k, room, best, most_looks (k, room));
       by_table = !k->exact && !k->hurry && table_fits (k, room);
       sw_status status = by_table ? fill_table (k, room) : SW_OK;
       if (status != SW_OK)
