@@ -189,7 +189,7 @@ expect_best (const problem *p, const int64_t *most, int64_t room, int64_t expect
   ck_assert_int_eq (sw_knapsack_at_most (knapsack), expected);
 }
 
-/* _i 0: branch and bound; 1: the table. */
+/* _i 0: branch and bound, as far as it is worth while; 1: the table. */
 START_TEST (random_boards_are_cut_best)
 {
   uint64_t state = 20260727 + (uint64_t)_i;
@@ -205,7 +205,7 @@ START_TEST (random_boards_are_cut_best)
       if (_i == 1)
         ck_assert_int_eq (sw_knapsack_tabulate (knapsack, room), SW_OK);
       expect_best (&p, most, room, plain[room]);
-      ck_assert_int_eq (sw_knapsack_has_table (knapsack), _i == 1 && room > 0);
+      ck_assert (_i == 0 || room == 0 || sw_knapsack_has_table (knapsack));
     }
 }
 END_TEST
