@@ -17,6 +17,8 @@
 /* A bound in floating point moves to the safe side by this part of itself: more than all that its few operations round
  * off. */
 #define SW_HAIR 1e-14
+/* A column has to gain more than one part in so many of its price, because smaller gains are what GLPK rounds off. */
+#define SW_GAIN_PART 1000000000
 /* Prices are whole numbers of at most so many bits, so that sums over a board's pieces stay far from 2^62. */
 #define SW_PRICE_BITS 44
 /* Beside larger numbers than this GLPK's simplex has gone round in circles, so its verdicts are not taken. */
@@ -38,9 +40,10 @@
 #define SW_LEVELS 16
 /* Levels that are laid out in one go where all of them are too many. */
 #define SW_LEVELS_IN_ONE 3
-/* Things that the search for one board looks at; a glance takes a twentieth of that.  A look takes about as long as
+/* Things that the search for one board looks at, and those that a glance looks at.  A look takes about as long as
  * CELLS_A_LOOK cells of a table, and a table is made instead of a search that takes longer. */
 #define SW_BOARD_LOOKS ((uint64_t)2000000)
+#define SW_GLANCE ((uint64_t)100000)
 #define SW_CELLS_A_LOOK 64
 /* From so many things on, one table serves a whole section. */
 #define SW_MANY_THINGS 400

@@ -228,7 +228,7 @@ price_stock (pricing *p, sw_entry *entries, double *factor)
   const int64_t most = sw_knapsack_at_most (lp->knapsack);
   if (status != SW_OK)
     return status;
-  if (best > weight + weight / 1000000000 + lp->scale / 1000000000 + 1)
+  if (best > weight + weight / SW_GAIN_PART + lp->scale / SW_GAIN_PART + 1)
     {
       if (!take_pattern (entries, count, best, p))
         return p->status;

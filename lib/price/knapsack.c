@@ -142,7 +142,7 @@ search (sw_knapsack *k, int64_t room, int64_t *best, uint64_t looks)
 static bool
 table_fits (const sw_knapsack *k, int64_t room)
 {
-  return room <= (int64_t)SW_CELLS / 2 && (uint64_t)room * k->count * 4 <= 6 * SW_MOVES;
+  return room < (int64_t)SW_CELLS && (uint64_t)room * k->count <= SW_MOVES;
 }
 
 static bool
@@ -215,7 +215,7 @@ fill_table (sw_knapsack *k, int64_t room)
     memset (k->bits, 0, k->part_count * row_bytes (k));
   for (size_t p = 0; p < k->part_count; p++)
     add_part (k, &k->parts[p], cells, &k->bits[p * row_bytes (k)]);
-  k->work += cells * k->part_count / 10;
+  k->work += cells * k->part_count / SW_CELLS_A_LOOK;
   k->table_ready = true;
   return SW_OK;
 }
@@ -256,7 +256,7 @@ most_looks (const sw_knapsack *k, int64_t room)
 {
   const uint64_t as_table = (uint64_t)room * k->count / SW_CELLS_A_LOOK;
   if (k->hurry)
-    return SW_BOARD_LOOKS / 20;
+    return SW_GLANCE;
   return table_fits (k, room) && as_table < SW_BOARD_LOOKS ? as_table : SW_BOARD_LOOKS;
 }
 

@@ -14,9 +14,6 @@
 #include "base/memory.h"
 #include "model/tuning.h"
 
-/* The most times that all levels of a layout are gone over; more than a handful of passes has not been seen to help. */
-#define MOST_PASSES 20
-
 /* The levels of STRIP from FIRST on that are done quickly: at least one, and MOST at most. */
 static sw_strip
 block_from (const sw_model *model, const sw_strip *strip, uint32_t first, uint32_t most)
@@ -164,7 +161,9 @@ lay_out (const sw_strip_task *whole, unsigned turn, sw_wide enough, sw_strip_wor
     status = lay_out_blocks (whole, turn, 1, false, work, used);
   sw_wide before = SW_STRIP_NONE;
   *value = status == SW_OK ? value_of (whole, used) : SW_STRIP_NONE;
-  for (int pass = 0; pass < MOST_PASSES && status == SW_OK && *value > enough && *value < before; pass++)
+  /* What a level gains from another one far away takes as many passes as there are levels between them. */
+  for (uint32_t pass = 0; pass < whole->strip->level_count && status == SW_OK && *value > enough && *value < before;
+       pass++)
     {
       before = *value;
       status = lay_out_blocks (whole, turn, SW_LEVELS_IN_ONE, true, work, used);
