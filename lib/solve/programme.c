@@ -75,7 +75,8 @@ sw_programme_penalty (const sw_programme *p, int step)
 
 /* ---- Columns to begin with ---------------------------------------------------------------- */
 
-/* For each need and stock, add a board that yields only that need, so that the first programme has a plan. */
+/* For each need, add boards that yield only that need, each cheaper a piece than the shorter ones, so that the first
+ * programme has a plan. */
 static sw_status
 add_plain_patterns (sw_programme *p)
 {
@@ -83,19 +84,22 @@ add_plain_patterns (sw_programme *p)
   for (size_t n = 0; n < model->need_count; n++)
     {
       const sw_model_section *section = &model->sections[model->needs[n].section];
+      double least[2] = { INFINITY, INFINITY };
       for (size_t i = section->stock_first; i < section->stock_first + section->stock_count; i++)
         {
+          const bool limited = model->stocks[i].limit >= 0;
           int64_t copies = model->stocks[i].room / model->needs[n].size;
           if (copies > model->needs[n].most)
             copies = model->needs[n].most;
           if (copies > UINT32_MAX)
             copies = UINT32_MAX;
-          if (copies == 0)
+          if (copies == 0 || (double)model->stocks[i].cost / (double)copies >= least[limited])
             continue;
           sw_entry entry = { .need = (uint32_t)n, .copies = (uint32_t)copies };
           sw_status status = sw_patterns_add (&p->search->pool, (uint32_t)i, &entry, 1, NULL, NULL);
           if (status != SW_OK)
             return status;
+          least[limited] = (double)model->stocks[i].cost / (double)copies;
         }
     }
   for (size_t i = 0; i < model->stock_count; i++)
