@@ -154,8 +154,8 @@ add_rows (sw_offer_lines *lines, size_t c)
   while (++s < lines->step_first[c + 1]);
 }
 
-static sw_status
-make_job (sw_offer_lines *lines)
+sw_status
+sw_offer_lines_job (sw_offer_lines *lines)
 {
   const size_t rows = lines->step_count + lines->buying->cell_count;
   sw_status status = sw_job_variant (&lines->job, lines->buying->job);
@@ -178,7 +178,7 @@ make_job (sw_offer_lines *lines)
 sw_status
 sw_offer_lines_make (sw_offer_lines *out, sw_buying *b, const sw_offer_node *node)
 {
-  *out = (sw_offer_lines){ .buying = b, .base = sw_buying_delivery (b, node->in) };
+  *out = (sw_offer_lines){ .buying = b, .in = node->in, .base = sw_buying_delivery (b, node->in) };
   int64_t most = 0;
   for (size_t c = 0; c < b->cell_count; c++)
     most = b->cells[c].most > most ? b->cells[c].most : most;
@@ -195,7 +195,7 @@ sw_offer_lines_make (sw_offer_lines *out, sw_buying *b, const sw_offer_node *nod
       out->step_first[c + 1] = out->step_count;
     }
   free (corners);
-  return status == SW_OK ? make_job (out) : status;
+  return status;
 }
 
 void

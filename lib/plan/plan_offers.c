@@ -21,8 +21,11 @@
 #include "plan/offer_node.h"
 #include "plan/offer_plan.h"
 #include "plan/plan_once.h"
+#include "plan/purchase_cuts.h"
 #include "plan/replan.h"
 
+#include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -38,6 +41,8 @@ typedef struct tree
   const void *data;
   sw_watch watch;
   sw_buying buying;
+  sw_cuts cuts;
+  size_t looks;
   size_t count, capacity;
   sw_offer_node *nodes; /* that are open */
   size_t planned;
@@ -144,9 +149,29 @@ time_left (const tree *t)
   return left > kept ? left - (int)kept : 0;
 }
 
-static sw_status
-plan_job (tree *t, sw_plan **out, sw_job *job, sw_once *once, sw_report *report)
+typedef struct lesson
 {
+  sw_cuts *cuts;
+  const sw_offer_lines *lines;
+} lesson;
+
+static sw_status
+learn (const sw_model *model, const sw_solved *solved, void *data)
+{
+  const lesson *l = data;
+  return sw_cuts_learn (l->cuts, l->lines, model, solved);
+}
+
+static sw_status
+plan_job (tree *t, sw_plan **out, sw_offer_lines *lines, sw_once *once, sw_report *report)
+{
+  sw_job *job = &lines->job;
+  lesson lesson = { .cuts = &t->cuts, .lines = lines };
+  sw_status status = sw_offer_lines_job (lines);
+  if (status != SW_OK)
+    return status;
+  once->learn = learn;
+  once->learner = &lesson;
   const sw_limits limits
       = { .progress = relay, .data = t, .hard_way = t->limits != NULL && t->limits->hard_way };
   if (t->watch.limit >= 0)
@@ -164,10 +189,10 @@ time_is_up (const tree *t)
 
 /* ---- Branching ---------------------------------------------------------------------------- */
 
-/* Find the paid yard, not yet in, at which MADE would buy at the node's costs and which asks most for delivery;
- * SW_NO_YARD: there is none. */
+/* Find the paid yard, not yet in, at which so many lengths of each cell would be bought at the node's costs and which
+ * asks most for delivery; SW_NO_YARD: there is none. */
 static sw_status
-find_yard (tree *t, const sw_offer_node *node, const sw_offer_lines *lines, const sw_offer_plan *made, size_t *yard)
+find_yard (tree *t, const sw_offer_node *node, const sw_offer_lines *lines, const int64_t *numbers, size_t *yard)
 {
   const sw_job *job = t->job;
   sw_purchase *split = sw_alloc (job->stocks.count, sizeof *split);
@@ -177,7 +202,7 @@ find_yard (tree *t, const sw_offer_node *node, const sw_offer_lines *lines, cons
   sw_status status = SW_OK;
   for (size_t c = 0; c < t->buying.cell_count && status == SW_OK; c++)
     {
-      const int64_t needed = made->needed[c] > lines->paid[c] ? made->needed[c] : lines->paid[c];
+      const int64_t needed = numbers[c] > lines->paid[c] ? numbers[c] : lines->paid[c];
       status = sw_buying_split (&t->buying, c, lines->costs.yards, needed, split);
     }
   for (size_t s = 0; s < job->stocks.count && status == SW_OK; s++)
@@ -236,6 +261,31 @@ find_any_cell (const tree *t, const sw_offer_node *node, const sw_offer_lines *l
   return widest > 0;
 }
 
+static sw_status
+branch_on_yard (tree *t, sw_offer_node *node, size_t yard)
+{
+  const sw_yard_set bit = (sw_yard_set)1 << yard;
+  node->thorough = false;
+  node->out |= bit;
+  sw_status status = open_node (t, node);
+  node->out &= ~bit;
+  node->in |= bit;
+  node->bound += t->job->yards.items[yard].delivery;
+  return status == SW_OK ? open_node (t, node) : status;
+}
+
+static sw_status
+branch_on_cell (tree *t, sw_offer_node *node, size_t cell, int64_t cut)
+{
+  node->thorough = false;
+  const int64_t most = node->most[cell];
+  node->most[cell] = cut - 1;
+  sw_status status = open_node (t, node);
+  node->most[cell] = most;
+  node->least[cell] = cut;
+  return status == SW_OK ? open_node (t, node) : status;
+}
+
 /* Cut NODE in two, or drop it where MADE is all that it has. */
 static sw_status
 branch (tree *t, sw_offer_node *node, const sw_offer_lines *lines, const sw_offer_plan *made)
@@ -243,20 +293,11 @@ branch (tree *t, sw_offer_node *node, const sw_offer_lines *lines, const sw_offe
   size_t yard;
   size_t cell = 0;
   int64_t cut = 0;
-  sw_status status = find_yard (t, node, lines, made, &yard);
+  sw_status status = find_yard (t, node, lines, made->needed, &yard);
   if (status != SW_OK)
     return status;
   if (yard != SW_NO_YARD)
-    {
-      const sw_yard_set bit = (sw_yard_set)1 << yard;
-      node->thorough = false;
-      node->out |= bit;
-      status = open_node (t, node);
-      node->out &= ~bit;
-      node->in |= bit;
-      node->bound += t->job->yards.items[yard].delivery;
-      return status == SW_OK ? open_node (t, node) : status;
-    }
+    return branch_on_yard (t, node, yard);
   bool found = find_cell (t, lines, made, &cell, &cut);
   if (!found && !made->proved)
     {
@@ -277,13 +318,7 @@ branch (tree *t, sw_offer_node *node, const sw_offer_lines *lines, const sw_offe
         t->left_open = node->bound;
       return SW_OK;
     }
-  node->thorough = false;
-  const int64_t most = node->most[cell];
-  node->most[cell] = cut - 1;
-  status = open_node (t, node);
-  node->most[cell] = most;
-  node->least[cell] = cut;
-  return status == SW_OK ? open_node (t, node) : status;
+  return branch_on_cell (t, node, cell, cut);
 }
 
 /* ---- The search ----------------------------------------------------------------------------- */
@@ -310,21 +345,137 @@ whole_bound (const tree *t, int64_t bound)
   return (bound + unit - 1) / unit * unit;
 }
 
+/* What COUNT of a cell cost by the true table, straight between whole numbers; then: by the line below it. */
+static double
+truly (const int64_t *cost, double count)
+{
+  const double low = floor (count);
+  const int64_t n = (int64_t)low;
+  return count > low ? (double)cost[n] * (low + 1 - count) + (double)cost[n + 1] * (count - low) : (double)cost[n];
+}
+
+static double
+by_line (const sw_offer_lines *lines, size_t c, double count)
+{
+  const int64_t *cost = lines->costs.of[c];
+  int64_t from = lines->paid[c];
+  for (size_t s = lines->step_first[c]; s < lines->step_first[c + 1]; s++)
+    {
+      const int64_t end = lines->steps[s].end;
+      if (count <= (double)end)
+        return (double)cost[from]
+               + (double)(cost[end] - cost[from]) * (count - (double)from) / (double)(end - from);
+      from = end;
+    }
+  return (double)cost[from];
+}
+
+/* Find the cell whose COUNT costs farthest from the truth by the lines, and where to cut it. */
+static bool
+find_turn (const tree *t, const sw_offer_lines *lines, const double *count, size_t *cell, int64_t *cut)
+{
+  double widest = (double)t->buying.unit;
+  bool found = false;
+  for (size_t c = 0; c < t->buying.cell_count; c++)
+    {
+      const double gap = truly (lines->costs.of[c], count[c]) - by_line (lines, c, count[c]);
+      if (gap <= widest)
+        continue;
+      int64_t n = (int64_t)ceil (count[c]);
+      if (!sw_offer_lines_cut (lines, c, n, cut))
+        {
+          while (n > lines->paid[c] + 1 && lines->costs.of[c][n - 1] == lines->costs.of[c][n])
+            n--;
+          *cut = n;
+        }
+      *cell = c;
+      widest = gap;
+      found = true;
+    }
+  return found;
+}
+
+/* Bound NODE by the cuts that are known, and cut it in two where that says how.  *SETTLED: there is no need to plan its
+ * job now. */
+static sw_status
+look_at (tree *t, sw_offer_node *node, const sw_offer_lines *lines, bool *settled)
+{
+  int64_t bound;
+  size_t yard;
+  size_t cell = 0;
+  int64_t cut = 0;
+  *settled = false;
+  if (t->best.plan == NULL || t->best.plan->summary.aligned != t->aligned_bound)
+    return SW_OK;
+  double *count = sw_alloc (t->buying.cell_count, sizeof *count);
+  int64_t *whole = sw_alloc (t->buying.cell_count, sizeof *whole);
+  sw_status status = count != NULL && whole != NULL ? SW_OK : SW_NO_MEMORY;
+  t->looks++;
+  if (status == SW_OK)
+    status = sw_cuts_bound (&t->cuts, lines, t->best.cost, &t->watch, &bound, count);
+  if (status == SW_OK && bound != INT64_MIN)
+    {
+      bound = whole_bound (t, bound);
+      node->bound = bound > node->bound ? bound : node->bound;
+      *settled = true;
+      for (size_t c = 0; c < t->buying.cell_count; c++)
+        {
+          const double near = floor (count[c] + 0.5);
+          if (fabs (count[c] - near) < 1e-6)
+            count[c] = near;
+          whole[c] = (int64_t)ceil (count[c]);
+        }
+      if (getenv ("SWDBG2"))
+        {
+          fprintf (stderr, "   look %.2f:", bound / 1e6);
+          for (size_t c = 0; c < t->buying.cell_count; c++)
+            fprintf (stderr, " %.3f/%.2f[%d-%d]", count[c], lines->costs.of[c][(int64_t)ceil (count[c])] / 1e6, (int)lines->paid[c], (int)lines->last[c]);
+          fprintf (stderr, "\n");
+        }
+      if (is_done (t, node, NULL))
+        ;
+      else if (node->bound > least_bound (t))
+        status = open_node (t, node);
+      else
+        {
+          status = find_yard (t, node, lines, whole, &yard);
+          if (status == SW_OK && yard != SW_NO_YARD)
+            status = branch_on_yard (t, node, yard);
+          else if (status == SW_OK && find_turn (t, lines, count, &cell, &cut))
+            status = branch_on_cell (t, node, cell, cut);
+          else
+            *settled = false;
+        }
+    }
+  free (count);
+  free (whole);
+  return status;
+}
+
 /* Plan NODE's job, keep the plan where it is better, and go on from there. */
 static sw_status
 work_on (tree *t, sw_offer_node *node)
 {
   sw_offer_lines lines;
   sw_offer_plan made = { .plan = NULL };
-  const bool root = t->planned++ == 0;
+  const bool root = t->planned == 0;
+  bool settled = false;
   sw_status status = sw_offer_lines_make (&lines, &t->buying, node);
+  if (status == SW_OK && !root && !node->thorough)
+    status = look_at (t, node, &lines, &settled);
+  if (status != SW_OK || settled)
+    {
+      sw_offer_lines_clear (&lines);
+      return status;
+    }
+  t->planned++;
   const bool alone = root && status == SW_OK && (t->buying.paid & ~node->in) == 0 && sw_offer_lines_exact (&lines);
   sw_once once = { .brief = !alone && !node->thorough, .cost_only = !alone };
   if (t->best.plan != NULL && t->best.plan->summary.aligned == 0 && t->best.cost > lines.base)
     once.enough = t->best.cost - lines.base;
   sw_report *report = root ? t->report : NULL;
   if (status == SW_OK)
-    status = plan_job (t, &made.plan, &lines.job, &once, report);
+    status = plan_job (t, &made.plan, &lines, &once, report);
   const bool told = status == SW_OK || status == SW_STOPPED;
   if (told && lines.base + once.bound > node->bound && (made.plan == NULL || once.enough > 0))
     node->bound = whole_bound (t, lines.base + once.bound);
@@ -343,14 +494,21 @@ work_on (tree *t, sw_offer_node *node)
       bool better = sw_offer_plan_better (&made, &t->best);
       if (better)
         status = copy_node (t, node, &made.node);
-      if (status == SW_OK && !is_done (t, node, &made) && !(better && made.exact_here))
-        status = branch (t, node, &lines, &made);
+      const bool open = !(better && made.exact_here);
       if (better && status == SW_OK)
         {
           made.whole = alone;
-          sw_offer_plan_clear (&t->best);
+          sw_offer_plan swap = t->best;
           t->best = made;
-          made = (sw_offer_plan){ .plan = NULL };
+          made = swap;
+        }
+      const sw_offer_plan *mine = better ? &t->best : &made;
+      if (status == SW_OK && open && !is_done (t, node, mine))
+        {
+          if (!node->thorough)
+            status = look_at (t, node, &lines, &settled);
+          if (status == SW_OK && !settled)
+            status = branch (t, node, &lines, mine);
         }
     }
   else if (status == SW_NO_PLAN && !root)
@@ -361,6 +519,18 @@ work_on (tree *t, sw_offer_node *node)
       status = SW_OK;
       if (!is_done (t, node, NULL) && node->bound < t->left_open)
         t->left_open = node->bound;
+    }
+  if (getenv ("SWDBG"))
+    fprintf (stderr, "%.2f plan %zu looks %zu th %d in %x out %x bound %.2f made %.2f proved %d best %.2f open %zu least %.2f st %d settled %d\n",
+             sw_watch_seconds (&t->watch), t->planned, t->looks, node->thorough, node->in, node->out, node->bound / 1e6, made.cost / 1e6, made.proved,
+             t->best.cost / 1e6, t->count, least_bound (t) / 1e6, (int)status, settled);
+  if (getenv ("SWDBG2"))
+    {
+      const sw_offer_plan *m = made.plan && !(t->best.cost < made.cost) ? &made : &t->best;
+      fprintf (stderr, "   best:");
+          for (size_t c = 0; c < t->buying.cell_count; c++)
+            fprintf (stderr, " %d/%.2f", (int)m->needed[c], lines.costs.of[c][m->needed[c]] / 1e6);
+          fprintf (stderr, "\n");
     }
   sw_offer_plan_clear (&made);
   sw_offer_lines_clear (&lines);
@@ -402,7 +572,7 @@ polish (tree *t)
     return SW_OK;
   sw_status status = sw_offer_lines_make (&lines, &t->buying, &t->best.node);
   if (status == SW_OK)
-    status = plan_job (t, &made.plan, &lines.job, &once, NULL);
+    status = plan_job (t, &made.plan, &lines, &once, NULL);
   if (status == SW_OK)
     status = sw_offer_plan_price (&made, &t->buying, &lines);
   if (status == SW_OK && !sw_offer_plan_better (&t->best, &made))
@@ -457,6 +627,7 @@ plan_offers (sw_plan **out, const sw_job *job, const sw_limits *limits, const sw
              .data = once->data,
              .left_open = INT64_MAX };
   sw_watch_begin (&t.watch, job->settings->time_limit, limits);
+  const bool entered = sw_master_enter ();
   sw_status status = search (&t);
   /* A failure after there is a plan only ends the search. */
   const bool failed = status == SW_FAILED && t.best.plan != NULL;
@@ -476,6 +647,10 @@ plan_offers (sw_plan **out, const sw_job *job, const sw_limits *limits, const sw
   while (t.count > 0)
     free_node (&t.nodes[--t.count]);
   free (t.nodes);
+  if (getenv ("SWDBG"))
+    fprintf (stderr, "planned %zu looks %zu cuts %zu\n", t.planned, t.looks, t.cuts.count);
+  sw_cuts_clear (&t.cuts);
+  sw_master_leave (entered);
   sw_buying_clear (&t.buying);
   return status;
 }

@@ -141,12 +141,15 @@ begin_layouts (sw_search *s, sw_programme *p)
    * time. */
   if (status == SW_OK && go_on (s) && s->model->option_count < SW_FEW_OPTIONS)
     status = close_gap (s);
-  if (status == SW_OK && outcome == SW_LP_OPTIMAL && s->root.valid && s->goal.aim != SW_AIM_BOARDS && !s->brief
-      && go_on (s))
+  if (status == SW_OK && outcome == SW_LP_OPTIMAL && s->root.valid && s->goal.aim != SW_AIM_BOARDS
+      && (!s->brief || s->watch->brief) && go_on (s))
     status = sw_round_all (s, p);
   sw_programme_end (p);
   if (status == SW_OK && go_on (s))
     status = solve_regions (s);
+  /* A first look at a large job ends here. */
+  if (s->watch->brief && s->best.valid && s->model->option_count >= SW_FEW_OPTIONS)
+    return status;
   return status == SW_OK && go_on (s) ? close_gap (s) : status;
 }
 

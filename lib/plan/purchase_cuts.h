@@ -1,0 +1,48 @@
+/* purchase_cuts.h - what every order has to bring, whatever it costs
+ *
+ * Prices of pieces at which a model of the job was solved say what a board of
+ * each length is worth at most, and what all pieces are worth at least.  So
+ * the boards of any plan must be worth that much together, whatever they cost
+ * and however many there are: a cut in the space of the numbers bought (J. F.
+ * Benders, "Partitioning procedures for solving mixed-variables programming
+ * problems", Numerische Mathematik 4 (1962); with Lagrangian bounds: A. M.
+ * Geoffrion, "Generalized Benders decomposition", Journal of Optimization
+ * Theory and Applications 10 (1972)).  A small linear programme over such cuts
+ * bounds a node of the search without a job being planned.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef SW_PURCHASE_CUTS_H
+#define SW_PURCHASE_CUTS_H
+
+#include "plan/offer_node.h"
+#include "solve/solve.h"
+
+/* The boards of the cells are worth LEAST or more, with what the plan pays for the joins of PART.  All in 1 /
+ * SW_CUT_SCALE of a cost. */
+typedef struct sw_cut
+{
+  size_t part;    /* the first section of its model */
+  int64_t least;
+  int64_t *worth; /* for each cell; SW_CUT_NOT_KNOWN: the cut holds where none of it is bought or on hand */
+} sw_cut;
+
+#define SW_CUT_SCALE ((int64_t)1 << 20)
+#define SW_CUT_NOT_KNOWN INT64_MAX
+
+typedef struct sw_cuts
+{
+  const sw_buying *buying;
+  size_t count, capacity;
+  sw_cut *items;
+} sw_cuts;
+
+void sw_cuts_clear (sw_cuts *cuts);
+/* Take the cut of MODEL, of the job of LINES, which was SOLVED. */
+sw_status sw_cuts_learn (sw_cuts *cuts, const sw_offer_lines *lines, const sw_model *model, const sw_solved *solved);
+
+/* Bound the cost of all plans that the node of LINES allows.  ENOUGH: a bound from there on is as good as any.
+ * COUNT, for each cell: how many are bought in the solution of the linear programme.  *BOUND is INT64_MAX where the
+ * node allows nothing; it is INT64_MIN where there is no bound, and COUNT is then not set. */
+sw_status sw_cuts_bound (const sw_cuts *cuts, const sw_offer_lines *lines, int64_t enough, sw_watch *watch,
+                         int64_t *bound, double *count);
+
+#endif
