@@ -100,6 +100,24 @@ sw_offer_lines_at (const sw_offer_lines *lines, size_t c, int64_t count)
   return sum;
 }
 
+double
+sw_offer_lines_gap (const sw_offer_lines *lines, size_t c, double count)
+{
+  const int64_t *cost = lines->costs.of[c];
+  const int64_t below = (int64_t)count;
+  const double part = count - (double)below;
+  const double truth = (double)cost[below] + (part > 0 ? (double)(cost[below + 1] - cost[below]) * part : 0);
+  int64_t from = lines->paid[c];
+  for (size_t s = lines->step_first[c]; s < lines->step_first[c + 1]; s++)
+    {
+      const int64_t end = lines->steps[s].end;
+      if (count <= (double)end)
+        return truth - (double)cost[from] - (double)(cost[end] - cost[from]) * (count - (double)from) / (double)(end - from);
+      from = end;
+    }
+  return 0;
+}
+
 bool
 sw_offer_lines_exact (const sw_offer_lines *lines)
 {

@@ -54,6 +54,9 @@ sw_status sw_offer_lines_job (sw_offer_lines *lines);
 void sw_offer_lines_clear (sw_offer_lines *lines);
 /* What COUNT of CELL cost by the lines beyond what is paid; COUNT is at most the last. */
 int64_t sw_offer_lines_at (const sw_offer_lines *lines, size_t cell, int64_t count);
+/* What COUNT of CELL, which need not be whole, cost in truth (straight between whole numbers) beyond what they cost by
+ * the line through the numbers at which both are the same. */
+double sw_offer_lines_gap (const sw_offer_lines *lines, size_t cell, double count);
 /* Are the lines equal to the true costs? */
 bool sw_offer_lines_exact (const sw_offer_lines *lines);
 /* Find where to cut the range of CELL in two, below *CUT and from *CUT on, so that what COUNT of it cost by the lines

@@ -12,6 +12,8 @@
 
 /* A worth from here on could pass the range of a sum, and its cut is left out. */
 #define MOST_WORTH ((int64_t)1 << 60)
+/* The most cuts that are kept. */
+#define MOST_CUTS 200
 /* Weights of cuts are counted in 1 / WEIGHT_SCALE and are no larger than MOST_WEIGHT. */
 #define WEIGHT_SCALE 1048576.0
 #define MOST_WEIGHT 1e9
@@ -28,7 +30,7 @@ sw_cuts_clear (sw_cuts *cuts)
   for (size_t k = 0; k < cuts->count; k++)
     free (cuts->items[k].worth);
   free (cuts->items);
-  *cuts = (sw_cuts){ .buying = NULL };
+  *cuts = (sw_cuts){ .count = 0 };
 }
 
 /* VALUE, in 1 / SCALE of a granule, in 1 / SW_CUT_SCALE of a cost; rounded UP or down.  False: it is out of range. */
@@ -57,38 +59,64 @@ is_of_model (const sw_model *model, size_t section)
   return false;
 }
 
-sw_status
-sw_cuts_learn (sw_cuts *cuts, const sw_offer_lines *lines, const sw_model *model, const sw_solved *solved)
+/* Set the worths of CUT.  False: one of them is out of range. */
+static bool
+read_worths (const sw_offer_lines *lines, const sw_model *model, const sw_solved *solved, sw_cut *cut)
 {
   const sw_buying *b = lines->buying;
-  cuts->buying = b;
-  if (solved->scale == 0 || model->section_count == 0)
-    return SW_OK;
-  sw_cut cut = { .part = model->sections[0].of_job, .worth = sw_alloc (b->cell_count, sizeof *cut.worth) };
-  sw_status status = cut.worth != NULL ? sw_grow ((void **)&cuts->items, &cuts->capacity, cuts->count + 1, sizeof cut)
-                                       : SW_NO_MEMORY;
-  bool good = convert (solved->least, model, solved->scale, false, &cut.least);
-  for (size_t c = 0; c < b->cell_count && status == SW_OK; c++)
-    cut.worth[c] = is_of_model (model, b->cells[c].section) ? SW_CUT_NOT_KNOWN : 0;
-  for (size_t i = 0; i < model->stock_count && status == SW_OK; i++)
+  bool good = convert (solved->least, model, solved->scale, false, &cut->least);
+  for (size_t c = 0; c < b->cell_count; c++)
+    cut->worth[c] = is_of_model (model, b->cells[c].section) ? SW_CUT_NOT_KNOWN : 0;
+  for (size_t i = 0; i < model->stock_count && good; i++)
     {
       int64_t worth;
       if (model->sections[model->stocks[i].section].of_job == SW_SECTION_IN_PLACE)
         {
-          good = good && solved->worth[i] <= 0;
+          good = solved->worth[i] <= 0;
           continue;
         }
       const size_t c = lines->cell_of[model->stocks[i].of_job];
-      good = good && convert (solved->worth[i], model, solved->scale, true, &worth);
-      /* The rows of a cell have boards that are alike. */
-      if (good && (cut.worth[c] == SW_CUT_NOT_KNOWN || worth > cut.worth[c]))
-        cut.worth[c] = worth;
+      good = convert (solved->worth[i], model, solved->scale, true, &worth);
+      if (good && (cut->worth[c] == SW_CUT_NOT_KNOWN || worth > cut->worth[c]))
+        cut->worth[c] = worth;
     }
-  if (status == SW_OK && good)
-    cuts->items[cuts->count++] = cut;
+  return good;
+}
+
+/* Find room for one more cut: at the end, or, where there are too many, that of the cut which was idle longest. */
+static sw_status
+make_room (sw_cuts *cuts, sw_cut **room)
+{
+  if (cuts->count < MOST_CUTS)
+    {
+      sw_status status = sw_grow ((void **)&cuts->items, &cuts->capacity, cuts->count + 1, sizeof *cuts->items);
+      if (status == SW_OK)
+        *(*room = &cuts->items[cuts->count++]) = (sw_cut){ .worth = NULL };
+      return status;
+    }
+  *room = cuts->items;
+  for (size_t k = 1; k < cuts->count; k++)
+    if (cuts->items[k].idle > (*room)->idle)
+      *room = &cuts->items[k];
+  free ((*room)->worth);
+  return SW_OK;
+}
+
+sw_status
+sw_cuts_learn (sw_cuts *cuts, const sw_offer_lines *lines, const sw_model *model, const sw_solved *solved)
+{
+  sw_cut *room;
+  if (solved->scale == 0)
+    return SW_OK;
+  sw_cut cut = { .part = model->sections[0].of_job, .worth = sw_alloc (lines->buying->cell_count, sizeof *cut.worth) };
+  sw_status status = SW_NO_MEMORY;
+  if (cut.worth != NULL)
+    status = read_worths (lines, model, solved, &cut) ? make_room (cuts, &room) : SW_STOPPED;
+  if (status == SW_OK)
+    *room = cut;
   else
     free (cut.worth);
-  return status;
+  return status == SW_STOPPED ? SW_OK : status;
 }
 
 /* ---- A bound from weights -------------------------------------------------------------------- */
@@ -146,7 +174,7 @@ bound_at (const sw_cuts *cuts, const sw_offer_lines *lines, const int64_t *weigh
 
 typedef struct small
 {
-  const sw_cuts *cuts;
+  sw_cuts *cuts;
   const sw_offer_lines *lines;
   sw_growing *lp;
   double unit;     /* cost that counts as 1 */
@@ -266,7 +294,7 @@ read_weights (const small *s, int64_t *weight)
 }
 
 static sw_status
-solve_small (small *s, sw_watch *watch, int64_t *weight, int64_t *bound, double *count)
+solve_small (small *s, sw_watch *watch, int64_t *weight, bool *bounded, int64_t *bound, double *count)
 {
   const size_t cells = s->lines->buying->cell_count;
   sw_lp outcome;
@@ -279,6 +307,9 @@ solve_small (small *s, sw_watch *watch, int64_t *weight, int64_t *bound, double 
     return status;
   read_weights (s, weight);
   *bound = bound_at (s->cuts, s->lines, weight);
+  *bounded = true;
+  for (size_t k = 0; k < s->cuts->count; k++)
+    s->cuts->items[k].idle = weight[k] > 0 ? 0 : s->cuts->items[k].idle + 1;
   for (size_t c = 0; c < cells; c++)
     count[c] = 0;
   for (size_t j = 0; j < s->column_count; j++)
@@ -287,25 +318,24 @@ solve_small (small *s, sw_watch *watch, int64_t *weight, int64_t *bound, double 
 }
 
 sw_status
-sw_cuts_bound (const sw_cuts *cuts, const sw_offer_lines *lines, int64_t enough, sw_watch *watch, int64_t *bound,
-               double *count)
+sw_cuts_bound (sw_cuts *cuts, const sw_offer_lines *lines, int64_t usual, sw_watch *watch, bool *bounded,
+               int64_t *bound, double *count)
 {
-  const sw_buying *b = lines->buying;
   const size_t entries = cuts->count + 1;
-  *bound = INT64_MIN;
+  *bounded = false;
   if (cuts->count == 0)
     return SW_OK;
-  small s = { .cuts = cuts, .lines = lines, .unit = (double)enough / USUAL_COST };
+  small s = { .cuts = cuts, .lines = lines, .unit = (double)usual / USUAL_COST };
   int64_t *weight = sw_alloc (cuts->count, sizeof *weight);
   s.row = sw_alloc (cuts->count, sizeof *s.row);
   s.length = sw_alloc (cuts->count, sizeof *s.length);
-  s.cell_row = sw_alloc (b->cell_count, sizeof *s.cell_row);
+  s.cell_row = sw_alloc (lines->buying->cell_count, sizeof *s.cell_row);
   s.entry = sw_alloc (entries, sizeof *s.entry);
   s.value = sw_alloc (entries, sizeof *s.value);
   sw_status status = weight && s.row && s.length && s.cell_row && s.entry && s.value ? sw_growing_new (&s.lp)
                                                                                       : SW_NO_MEMORY;
   if (status == SW_OK)
-    status = solve_small (&s, watch, weight, bound, count);
+    status = solve_small (&s, watch, weight, bounded, bound, count);
   sw_growing_free (s.lp);
   free (weight);
   free (s.row);
@@ -314,5 +344,6 @@ sw_cuts_bound (const sw_cuts *cuts, const sw_offer_lines *lines, int64_t enough,
   free (s.entry);
   free (s.value);
   free (s.columns);
-  return status;
+  /* Where the programme fails there is only no bound. */
+  return status == SW_FAILED ? SW_OK : status;
 }

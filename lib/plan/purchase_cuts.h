@@ -23,6 +23,7 @@ typedef struct sw_cut
   size_t part;    /* the first section of its model */
   int64_t least;
   int64_t *worth; /* for each cell; SW_CUT_NOT_KNOWN: the cut holds where none of it is bought or on hand */
+  size_t idle;    /* bounds since it last had a part in one */
 } sw_cut;
 
 #define SW_CUT_SCALE ((int64_t)1 << 20)
@@ -30,7 +31,6 @@ typedef struct sw_cut
 
 typedef struct sw_cuts
 {
-  const sw_buying *buying;
   size_t count, capacity;
   sw_cut *items;
 } sw_cuts;
@@ -39,10 +39,9 @@ void sw_cuts_clear (sw_cuts *cuts);
 /* Take the cut of MODEL, of the job of LINES, which was SOLVED. */
 sw_status sw_cuts_learn (sw_cuts *cuts, const sw_offer_lines *lines, const sw_model *model, const sw_solved *solved);
 
-/* Bound the cost of all plans that the node of LINES allows.  ENOUGH: a bound from there on is as good as any.
- * COUNT, for each cell: how many are bought in the solution of the linear programme.  *BOUND is INT64_MAX where the
- * node allows nothing; it is INT64_MIN where there is no bound, and COUNT is then not set. */
-sw_status sw_cuts_bound (const sw_cuts *cuts, const sw_offer_lines *lines, int64_t enough, sw_watch *watch,
+/* Bound the cost of all plans that the node of LINES allows.  USUAL: about what such a plan costs.  *BOUNDED: there is
+ * a bound; COUNT is then set, for each cell, to how many are bought in the solution of the linear programme. */
+sw_status sw_cuts_bound (sw_cuts *cuts, const sw_offer_lines *lines, int64_t usual, sw_watch *watch, bool *bounded,
                          int64_t *bound, double *count);
 
 #endif
