@@ -22,7 +22,6 @@
 #include "plan/plan_once.h"
 #include "plan/replan.h"
 
-#include <stdio.h>
 #include <stdlib.h>
 
 /* The most nodes that are planned, and the most looks at nodes, so that a job without a time limit ends too. */
@@ -195,10 +194,6 @@ work_on (offers *o, sw_offer_node *node)
     status = sw_offer_look (&o->tree, node, &lines, &settled);
   if (status == SW_OK && !settled)
     status = go_on (o, node, &lines, plan_node (o, node, &lines, alone, &made), &made);
-  if (getenv ("SWDBG"))
-    fprintf (stderr, "%.2f plan %zu looks %zu th %d in %x out %x bound %.2f made %.2f proved %d best %.2f open %zu least %.2f st %d settled %d\n",
-             sw_watch_seconds (&o->tree.watch), o->planned, o->looks, node->thorough, node->in, node->out, node->bound / 1e6, made.cost / 1e6, made.proved,
-             o->tree.best.cost / 1e6, o->tree.count, sw_offer_bound (&o->tree) / 1e6, (int)status, settled);
   sw_offer_plan_clear (&made);
   sw_offer_lines_clear (&lines);
   return status;
@@ -316,8 +311,6 @@ plan_offers (sw_plan **out, const sw_job *job, const sw_limits *limits, const sw
   while (o.tree.count > 0)
     sw_offer_node_free (&o.tree.nodes[--o.tree.count]);
   free (o.tree.nodes);
-  if (getenv ("SWDBG"))
-    fprintf (stderr, "planned %zu looks %zu cuts %zu\n", o.planned, o.looks, o.tree.cuts.count);
   sw_cuts_clear (&o.tree.cuts);
   sw_master_leave (entered);
   sw_buying_clear (&o.tree.buying);
