@@ -112,7 +112,8 @@ sw_offer_lines_gap (const sw_offer_lines *lines, size_t c, double count)
     {
       const int64_t end = lines->steps[s].end;
       if (count <= (double)end)
-        return truth - (double)cost[from] - (double)(cost[end] - cost[from]) * (count - (double)from) / (double)(end - from);
+        return truth - (double)cost[from]
+               - (double)(cost[end] - cost[from]) * (count - (double)from) / (double)(end - from);
       from = end;
     }
   return 0;
@@ -277,7 +278,7 @@ sw_offer_lines_cut (const sw_offer_lines *lines, size_t c, int64_t count, int64_
         int64_t paid = n;
         while (paid < lines->last[c] && cost[paid + 1] == cost[paid])
           paid++;
-        const int64_t here = count < n ? line_at (lines, cost, lines->paid[c], n - 1, count)
+        const int64_t here = count < n       ? line_at (lines, cost, lines->paid[c], n - 1, count)
                              : count <= paid ? cost[paid]
                                              : line_at (lines, cost, paid, lines->last[c], count);
         const int64_t there = count < n ? cost[paid] - now : cost[count] - cost[n - 1];

@@ -35,16 +35,16 @@ typedef struct sw_offer_step
 typedef struct sw_offer_lines
 {
   const sw_buying *buying;
-  sw_costs costs;        /* the costs with all yards that are not out */
-  sw_yard_set in;        /* the paid yards that deliver in any case */
-  int64_t base;          /* what is paid in any case, with delivery */
-  int64_t *paid;         /* for each cell: so many lengths come at the cost of the node's least */
-  int64_t *last;         /* for each cell: no more can be bought */
-  size_t *step_first;    /* cell_count + 1 of them */
+  sw_costs costs;     /* the costs with all yards that are not out */
+  sw_yard_set in;     /* the paid yards that deliver in any case */
+  int64_t base;       /* what is paid in any case, with delivery */
+  int64_t *paid;      /* for each cell: so many lengths come at the cost of the node's least */
+  int64_t *last;      /* for each cell: no more can be bought */
+  size_t *step_first; /* cell_count + 1 of them */
   size_t step_count, step_capacity;
   sw_offer_step *steps;
-  sw_job job;            /* once sw_offer_lines_job has made it */
-  size_t *cell_of;       /* for each stock of the job */
+  sw_job job;      /* once sw_offer_lines_job has made it */
+  size_t *cell_of; /* for each stock of the job */
 } sw_offer_lines;
 
 /* To be cleared even after a failure. */

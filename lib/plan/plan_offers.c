@@ -2,12 +2,13 @@
  *
  * This is branch and bound over what is bought where.  A node says which yards
  * deliver or are out, and how many of each length are bought at least and at
- * most.  It becomes a job in which each length has its price (offer_node.h);
- * the bound of that job holds for all plans that the node allows.  The plan of
- * that job is priced in truth, which may give a better plan than the best so
- * far.  Where the two costs differ, the node is cut in two: by a yard at which
- * the plan buys without paying for delivery, or else by the length whose price
- * is farthest from the truth.  The node with the least bound comes first.
+ * most.  What was learnt from the jobs before, as cuts (purchase_cuts.h),
+ * bounds the node, and mostly cuts it in two: by a yard at which something is
+ * bought without paying for delivery, or else by the length whose price is
+ * farthest from the truth.  Where the cuts say no more, the node becomes a job
+ * in which each length has its price (offer_node.h); its prices are the next
+ * cut, and its plan is priced in truth, which may give a better one than the
+ * best so far.  The node with the least bound comes first.
  *
  * To branch on a fixed charge, and to bound a cost that is not convex by a
  * convex line, are after J. E. Falk, R. M. Soland, "An algorithm for separable
@@ -97,8 +98,7 @@ plan_job (offers *o, sw_plan **out, sw_offer_lines *lines, sw_once *once, sw_rep
     return status;
   once->learn = learn;
   once->learner = &lesson;
-  const sw_limits limits
-      = { .progress = relay, .data = o, .hard_way = o->limits != NULL && o->limits->hard_way };
+  const sw_limits limits = { .progress = relay, .data = o, .hard_way = o->limits != NULL && o->limits->hard_way };
   if (o->tree.watch.limit >= 0)
     job->settings->time_limit = time_left (o);
   once->changed = o->changed;
@@ -273,9 +273,7 @@ settle (offers *o)
   if (bound >= o->tree.best.cost)
     sum->outcome = SW_PROVED;
   else
-    sum->outcome = o->stopped     ? SW_INTERRUPTED
-                   : o->timed_out ? SW_TIMED_OUT
-                                  : SW_WITHIN_GAP;
+    sum->outcome = o->stopped ? SW_INTERRUPTED : o->timed_out ? SW_TIMED_OUT : SW_WITHIN_GAP;
   /* Other nodes of the same cost were not searched for fewer joins. */
   plan->joins_proved = plan->joins_proved && o->tree.best.whole && sum->outcome == SW_PROVED;
   plan->boards_proved = plan->boards_proved && plan->joins_proved;

@@ -18,8 +18,8 @@ typedef struct sw_once
   /* In: told, with LEARNER, of each model that was solved; NULL: nobody is. */
   sw_status (*learn) (const sw_model *model, const sw_solved *solved, void *learner);
   void *learner;
-  int64_t bound;  /* out: no plan with as few aligned joins as this plan costs less; without a plan: no plan at all
-                     does */
+  int64_t bound; /* out: no plan with as few aligned joins as this plan costs less; without a plan: no plan at all
+                    does */
 } sw_once;
 
 /* As sw_plan_make, for a job without offers.  ONCE may be NULL. */

@@ -61,7 +61,7 @@ is_of_model (const sw_model *model, size_t section)
 
 /* Set the worths of CUT.  False: one of them is out of range. */
 static bool
-read_worths (const sw_offer_lines *lines, const sw_model *model, const sw_solved *solved, sw_cut *cut)
+read_worths (const sw_offer_lines *lines, const sw_model *model, const sw_solved *solved, sw_purchase_cut *cut)
 {
   const sw_buying *b = lines->buying;
   bool good = convert (solved->least, model, solved->scale, false, &cut->least);
@@ -85,13 +85,13 @@ read_worths (const sw_offer_lines *lines, const sw_model *model, const sw_solved
 
 /* Find room for one more cut: at the end, or, where there are too many, that of the cut which was idle longest. */
 static sw_status
-make_room (sw_cuts *cuts, sw_cut **room)
+make_room (sw_cuts *cuts, sw_purchase_cut **room)
 {
   if (cuts->count < MOST_CUTS)
     {
       sw_status status = sw_grow ((void **)&cuts->items, &cuts->capacity, cuts->count + 1, sizeof *cuts->items);
       if (status == SW_OK)
-        *(*room = &cuts->items[cuts->count++]) = (sw_cut){ .worth = NULL };
+        *(*room = &cuts->items[cuts->count++]) = (sw_purchase_cut){ .worth = NULL };
       return status;
     }
   *room = cuts->items;
@@ -105,10 +105,11 @@ make_room (sw_cuts *cuts, sw_cut **room)
 sw_status
 sw_cuts_learn (sw_cuts *cuts, const sw_offer_lines *lines, const sw_model *model, const sw_solved *solved)
 {
-  sw_cut *room;
+  sw_purchase_cut *room;
   if (solved->scale == 0)
     return SW_OK;
-  sw_cut cut = { .part = model->sections[0].of_job, .worth = sw_alloc (lines->buying->cell_count, sizeof *cut.worth) };
+  sw_purchase_cut cut
+      = { .part = model->sections[0].of_job, .worth = sw_alloc (lines->buying->cell_count, sizeof *cut.worth) };
   sw_status status = SW_NO_MEMORY;
   if (cut.worth != NULL)
     status = read_worths (lines, model, solved, &cut) ? make_room (cuts, &room) : SW_STOPPED;
@@ -123,7 +124,7 @@ sw_cuts_learn (sw_cuts *cuts, const sw_offer_lines *lines, const sw_model *model
 
 /* Does CUT hold for all that the node of LINES allows? */
 static bool
-holds (const sw_cut *cut, const sw_offer_lines *lines)
+holds (const sw_purchase_cut *cut, const sw_offer_lines *lines)
 {
   for (size_t c = 0; c < lines->buying->cell_count; c++)
     if (cut->worth[c] == SW_CUT_NOT_KNOWN && (lines->last[c] > 0 || lines->buying->cells[c].hand > 0))
@@ -133,7 +134,7 @@ holds (const sw_cut *cut, const sw_offer_lines *lines)
 
 /* The part of CUT that boards to be bought must be worth. */
 static sw_wide
-to_bring (const sw_cut *cut, const sw_buying *b)
+to_bring (const sw_purchase_cut *cut, const sw_buying *b)
 {
   sw_wide left = cut->least;
   for (size_t c = 0; c < b->cell_count; c++)
@@ -177,14 +178,18 @@ typedef struct small
   sw_cuts *cuts;
   const sw_offer_lines *lines;
   sw_growing *lp;
-  double unit;     /* cost that counts as 1 */
-  int *row;        /* for each cut; 0: it is left out */
-  double *length;  /* for each cut: its largest worth */
-  int *cell_row;   /* for each cell */
-  int *entry;      /* scratch */
+  double unit;    /* cost that counts as 1 */
+  int *row;       /* for each cut; 0: it is left out */
+  double *length; /* for each cut: its largest worth */
+  int *cell_row;  /* for each cell */
+  int *entry;     /* scratch */
   double *value;
   size_t column_count, column_capacity;
-  struct { size_t cell; int64_t number; } *columns;
+  struct
+  {
+    size_t cell;
+    int64_t number;
+  } * columns;
 } small;
 
 static sw_status
@@ -195,7 +200,7 @@ add_rows (small *s)
   sw_status status = SW_OK;
   for (size_t k = 0; k < cuts->count && status == SW_OK; k++)
     {
-      const sw_cut *cut = &cuts->items[k];
+      const sw_purchase_cut *cut = &cuts->items[k];
       if (!holds (cut, s->lines))
         continue;
       for (size_t c = 0; c < b->cell_count; c++)
@@ -227,8 +232,7 @@ add_number (small *s, size_t c, int64_t number)
       }
   s->entry[count] = s->cell_row[c];
   s->value[count++] = 1;
-  return sw_growing_column (s->lp, (double)s->lines->costs.of[c][number] / s->unit, count, s->entry, s->value,
-                            &column);
+  return sw_growing_column (s->lp, (double)s->lines->costs.of[c][number] / s->unit, count, s->entry, s->value, &column);
 }
 
 /* Add a column for what a part's joins cost, or, where joins cost nothing, for what no order brings. */
@@ -332,8 +336,8 @@ sw_cuts_bound (sw_cuts *cuts, const sw_offer_lines *lines, int64_t usual, sw_wat
   s.cell_row = sw_alloc (lines->buying->cell_count, sizeof *s.cell_row);
   s.entry = sw_alloc (entries, sizeof *s.entry);
   s.value = sw_alloc (entries, sizeof *s.value);
-  sw_status status = weight && s.row && s.length && s.cell_row && s.entry && s.value ? sw_growing_new (&s.lp)
-                                                                                      : SW_NO_MEMORY;
+  sw_status status
+      = weight && s.row && s.length && s.cell_row && s.entry && s.value ? sw_growing_new (&s.lp) : SW_NO_MEMORY;
   if (status == SW_OK)
     status = solve_small (&s, watch, weight, bounded, bound, count);
   sw_growing_free (s.lp);

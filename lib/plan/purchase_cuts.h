@@ -18,13 +18,13 @@
 
 /* The boards of the cells are worth LEAST or more, with what the plan pays for the joins of PART.  All in 1 /
  * SW_CUT_SCALE of a cost. */
-typedef struct sw_cut
+typedef struct sw_purchase_cut
 {
-  size_t part;    /* the first section of its model */
+  size_t part; /* the first section of its model */
   int64_t least;
   int64_t *worth; /* for each cell; SW_CUT_NOT_KNOWN: the cut holds where none of it is bought or on hand */
   size_t idle;    /* bounds since it last had a part in one */
-} sw_cut;
+} sw_purchase_cut;
 
 #define SW_CUT_SCALE ((int64_t)1 << 20)
 #define SW_CUT_NOT_KNOWN INT64_MAX
@@ -32,7 +32,7 @@ typedef struct sw_cut
 typedef struct sw_cuts
 {
   size_t count, capacity;
-  sw_cut *items;
+  sw_purchase_cut *items;
 } sw_cuts;
 
 void sw_cuts_clear (sw_cuts *cuts);

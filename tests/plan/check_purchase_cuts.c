@@ -27,7 +27,7 @@
 
 typedef struct timber
 {
-  int64_t bays[BAYS];     /* mm */
+  int64_t bays[BAYS]; /* mm */
   int64_t extras[EXTRAS];
   int64_t boards[CELLS];
   int64_t price[CELLS];
@@ -99,7 +99,8 @@ make_job (uint64_t *state, timber *t)
   for (int b = 0; b < BAYS; b++)
     {
       t->bays[b] = chance (state, 90, 240) * 10;
-      sw_text_printf (&spans, "a,%" PRId64 ",%s,%s\n", t->bays[b], b == 0 ? "centre" : "", b == BAYS - 1 ? "centre" : "");
+      sw_text_printf (&spans, "a,%" PRId64 ",%s,%s\n", t->bays[b], b == 0 ? "centre" : "",
+                      b == BAYS - 1 ? "centre" : "");
     }
   sw_text_add (&extras, "label,section,length,quantity\n");
   for (int e = 0; e < EXTRAS; e++)
@@ -169,7 +170,7 @@ ck_cuts (const timber *t, const sw_cuts *cuts)
         bool cut_off = false;
         for (size_t k = 0; k < cuts->count; k++)
           {
-            const sw_cut *cut = &cuts->items[k];
+            const sw_purchase_cut *cut = &cuts->items[k];
             if ((cut->worth[0] == SW_CUT_NOT_KNOWN && i > 0) || (cut->worth[1] == SW_CUT_NOT_KNOWN && j > 0))
               continue;
             const int64_t left = cut->least - (i > 0 ? i * cut->worth[0] : 0) - (j > 0 ? j * cut->worth[1] : 0);
