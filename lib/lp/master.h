@@ -49,6 +49,8 @@ size_t sw_master_pattern (const sw_master *master, size_t i);
 /* Add layout I of LAYOUTS, which notes its column; then: how much of that layout the programme takes. */
 sw_status sw_master_add_layout (sw_master *master, sw_layouts *layouts, size_t i);
 double sw_master_layout_value (const sw_master *master, const sw_layouts *layouts, size_t i);
+/* The programme may take layout I only where it is OPEN. */
+void sw_master_open_layout (sw_master *master, const sw_layouts *layouts, size_t i, bool open);
 double sw_master_block_dual (const sw_master *master, size_t block);
 
 void sw_master_aim (sw_master *master, sw_aim aim);

@@ -162,6 +162,13 @@ sw_master_add_layout (sw_master *m, sw_layouts *layouts, size_t i)
   return sw_master_guarded (m, add_layout, &a);
 }
 
+void
+sw_master_open_layout (sw_master *m, const sw_layouts *layouts, size_t i, bool open)
+{
+  if (!m->broken)
+    sw_master_set_bounds (m, layouts->items[i].column, 0, 0, !open);
+}
+
 double
 sw_master_block_dual (const sw_master *m, size_t block)
 {

@@ -96,7 +96,9 @@ count_parts (sw_model *model, const build *b, size_t self)
   return model->sections && model->needs && model->stocks ? SW_OK : SW_NO_MEMORY;
 }
 
-/* Add the boards of a section: those from the yard first, then those from hand, each shortest first. */
+/* Add the boards of a section, shortest first, but no length from the yard that another one always stands in for: no
+ * shorter, no dearer, and to be had without limit.  Such a board holds the same pieces, costs no more, is one board as
+ * well, and leaves an offcut that is no shorter, so that no aim has a better optimum with those that are left out. */
 static void
 add_stocks (sw_model *model, size_t section, size_t of_job)
 {
@@ -130,10 +132,22 @@ add_stocks (sw_model *model, size_t section, size_t of_job)
           model->stocks[model->stock_count++] = stock;
         }
     }
-  g->stock_count = model->stock_count - g->stock_first;
-  for (size_t s = g->stock_first; s < model->stock_count; s++)
-    if (job->stocks.items[model->stocks[s].of_job].length > model->longest)
-      model->longest = job->stocks.items[model->stocks[s].of_job].length;
+  sw_model_stock stand_in = { .cost = INT64_MAX }; /* the cheapest without limit of those that are no shorter */
+  size_t kept = model->stock_count;
+  for (size_t s = kept; s-- > g->stock_first;)
+    {
+      const sw_model_stock stock = model->stocks[s];
+      if (job->stocks.items[stock.of_job].length > model->longest)
+        model->longest = job->stocks.items[stock.of_job].length;
+      if (!stock.hand && stock.cost >= stand_in.cost && stock.room <= stand_in.room)
+        continue;
+      if (stock.limit < 0 && stock.cost < stand_in.cost)
+        stand_in = stock;
+      model->stocks[--kept] = stock;
+    }
+  g->stock_count = model->stock_count - kept;
+  memmove (&model->stocks[g->stock_first], &model->stocks[kept], g->stock_count * sizeof *model->stocks);
+  model->stock_count = g->stock_first + g->stock_count;
 }
 
 /* Add the section of what is in its place; it comes after all others. */

@@ -42,6 +42,9 @@ sw_status sw_strip_best (const sw_model *model, size_t index, const int64_t *pri
 sw_status sw_strip_relaxed (const sw_model *model, size_t index, const int64_t *price, sw_wide aligned_weight,
                             sw_strip_work *work, sw_wide *value, int64_t *aligned, sw_wide *through);
 
+/* A bound whatever the pairs, with each level by itself: no layout has a sum under *VALUE.  O(options). */
+sw_status sw_strip_apart (const sw_model *model, size_t index, const int64_t *price, sw_wide *value);
+
 /* Find the best layout where the exact method can be used, else a good one, block by block, each on top of the level
  * below it.  SW_NO_PLAN: there is no layout, or this way finds none. */
 sw_status sw_strip_layout (const sw_model *model, size_t index, const int64_t *price, sw_wide aligned_weight,

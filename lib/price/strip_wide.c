@@ -99,15 +99,17 @@ lift_through (const sw_strip *block, sw_wide by, sw_wide *through)
         through[o] += by;
 }
 
-/* Add up the sums of all blocks.  A sum through an option of one block counts the other blocks at their least. */
+/* Add up the sums of all blocks, which have MOST levels at most.  A sum through an option of one block counts the other
+ * blocks at their least. */
 static sw_status
-add_blocks (const sw_strip_task *whole, sw_strip_work *work, sw_wide *value, int64_t *aligned, sw_wide *through)
+add_blocks (const sw_strip_task *whole, uint32_t most, sw_strip_work *work, sw_wide *value, int64_t *aligned,
+            sw_wide *through)
 {
   sw_wide total = 0;
   int64_t pairs = 0;
   for (uint32_t first = 0; first < whole->strip->level_count;)
     {
-      sw_strip block = block_from (whole->model, whole->strip, first, UINT32_MAX);
+      sw_strip block = block_from (whole->model, whole->strip, first, most);
       sw_strip_task task = *whole;
       sw_wide least;
       int64_t some = 0;
@@ -144,7 +146,14 @@ sw_strip_relaxed (const sw_model *model, size_t index, const int64_t *price, sw_
   sw_strip_task task = {
     .model = model, .strip = &model->strips[index], .price = price, .aligned_weight = aligned_weight, .turns = 3
   };
-  return add_blocks (&task, work, value, aligned, through);
+  return add_blocks (&task, UINT32_MAX, work, value, aligned, through);
+}
+
+sw_status
+sw_strip_apart (const sw_model *model, size_t index, const int64_t *price, sw_wide *value)
+{
+  const sw_strip_task task = { .model = model, .strip = &model->strips[index], .price = price };
+  return add_blocks (&task, 1, NULL, value, NULL, NULL);
 }
 
 /* ---- Layouts --------------------------------------------------------------------------- */

@@ -126,8 +126,8 @@ run_layouts (sw_search *s, sw_programme *p, size_t breakpoints, double near, sw_
   return status;
 }
 
-/* For a model with layouts to choose: solve the programme, make plans out of its mixture, solve parts of the best plan
- * anew, then list what could be better. */
+/* For a model with layouts to choose: solve the programme, make plans out of its mixture, and list what could be
+ * better: at once where that is a short list, else after parts of the best plan were solved anew. */
 static sw_status
 begin_layouts (sw_search *s, sw_programme *p)
 {
@@ -137,19 +137,21 @@ begin_layouts (sw_search *s, sw_programme *p)
     status = run_layouts (s, p, SW_FEW_ROWS, SW_NEAR_FIRST, &outcome);
   if (status == SW_OK && go_on (s) && outcome == SW_LP_OPTIMAL)
     status = run_layouts (s, p, SW_ROWS, SW_WHOLE, &outcome);
-  /* With few options, list and search what could be better before plans are made out of the mixture: it takes less
-   * time. */
-  if (status == SW_OK && go_on (s) && s->model->option_count < SW_FEW_OPTIONS)
-    status = close_gap (s);
-  if (status == SW_OK && outcome == SW_LP_OPTIMAL && s->root.valid && s->goal.aim != SW_AIM_BOARDS
-      && (!s->brief || s->watch->brief) && go_on (s))
-    status = sw_round_all (s, p);
+  const bool ready = status == SW_OK && outcome == SW_LP_OPTIMAL && s->root.valid && go_on (s);
+  if (ready && s->watch->brief && s->goal.aim == SW_AIM_COST)
+    status = sw_round_once (s, p);
+  else if (ready && !s->brief && s->goal.aim == SW_AIM_COST)
+    status = sw_descend_and_cut (s, p);
+  else if (ready && !s->brief && s->goal.aim == SW_AIM_JOINS)
+    status = sw_round_joins (s, p);
   sw_programme_end (p);
-  if (status == SW_OK && go_on (s))
-    status = solve_regions (s);
-  /* A first look at a large job ends here. */
+  /* A first look at many options ends here where there is a plan. */
   if (s->watch->brief && s->best.valid && s->model->option_count >= SW_FEW_OPTIONS)
     return status;
+  if (status == SW_OK && go_on (s))
+    status = sw_close (s, SW_SHORT_LIST);
+  if (status == SW_OK && go_on (s))
+    status = solve_regions (s);
   return status == SW_OK && go_on (s) ? close_gap (s) : status;
 }
 

@@ -13,6 +13,9 @@
 #include <math.h>
 #include <string.h>
 
+/* The price of a barred option: over any other, and yet far from the 2^62 that prices stay under. */
+#define SW_NEVER ((int64_t)1 << 58)
+
 /* Where new columns go. */
 typedef struct pricing
 {
@@ -237,6 +240,43 @@ price_layouts (sw_programme *lp, size_t *useful)
   return SW_OK;
 }
 
+/* Does the layout of BLOCK in LP->used have a barred option? */
+static bool
+is_barred (const sw_programme *lp, const sw_block *block)
+{
+  const sw_strip levels = sw_block_strip (lp->search->model, block);
+  bool barred = false;
+  for (uint32_t r = 0; r < levels.level_count; r++)
+    for (size_t o = levels.levels[r].option_first; o < levels.levels[r].option_first + levels.levels[r].option_count;
+         o++)
+      barred = barred || (lp->used[o] && lp->barred[o]);
+  return barred;
+}
+
+/* Make the cheapest layouts without barred options columns where they pay. */
+static sw_status
+price_open_layouts (sw_programme *lp, size_t *useful)
+{
+  const sw_model *model = lp->search->model;
+  const sw_wide weight = sw_prices_aligned (&lp->now);
+  sw_prices_options (&lp->now, lp->cost);
+  for (size_t o = 0; o < model->option_count; o++)
+    if (lp->barred[o])
+      lp->cost[o] = SW_NEVER;
+  for (size_t b = 0; b < lp->block_count; b++)
+    {
+      sw_wide value;
+      if (sw_watch_stop (lp->search->watch))
+        return SW_OK;
+      sw_status status = sw_block_best (model, &lp->blocks[b], lp->cost, weight, lp->search->work, &value, lp->used);
+      if (status == SW_OK && !is_barred (lp, &lp->blocks[b]))
+        status = take_layout (lp, b, useful);
+      if (status != SW_OK)
+        return status;
+    }
+  return SW_OK;
+}
+
 /* ---- The programme ----------------------------------------------------------------------- */
 
 /* Can the prices of the best bound be blended with the duals? */
@@ -265,6 +305,8 @@ find_columns (sw_programme *lp, bool at_root, bool *done)
           sw_prices_make_safe (&lp->now, lp->worth);
           status = price_layouts (lp, &useful);
         }
+      else if (status == SW_OK && lp->barred != NULL && s->watch->stop == SW_GO_ON)
+        status = price_open_layouts (lp, &useful);
       if (status != SW_OK || s->watch->stop != SW_GO_ON)
         return status;
       if (useful > 0 || (at_root && !s->hard_way && sw_search_done (s)))

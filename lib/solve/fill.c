@@ -163,9 +163,10 @@ choose_by_worth (filling *f)
 {
   const sw_model_section *section = f->section;
   double best_rate = -1;
+  f->count = 0;
   sw_status status
       = sw_knapsack_load (f->knapsack, f->model, (size_t)(section - f->model->sections), f->value, f->left);
-  for (size_t i = section->stock_count; i-- > 0 && status == SW_OK;)
+  for (size_t i = section->stock_count; i-- > 0 && status == SW_OK && !sw_watch_stop (f->search->watch);)
     {
       const sw_model_stock *stock = &f->model->stocks[section->stock_first + i];
       int64_t value;
@@ -200,7 +201,8 @@ choose_with (filling *f, size_t need)
       sw_knapsack_set_most (f->knapsack, f->entries[c].need, f->left[f->entries[c].need]);
   sw_knapsack_set_most (f->knapsack, (uint32_t)need, f->left[need] - 1);
   f->count = 0;
-  for (size_t i = section->stock_first; i < section->stock_first + section->stock_count && status == SW_OK; i++)
+  const size_t end = section->stock_first + section->stock_count;
+  for (size_t i = section->stock_first; i < end && status == SW_OK && !sw_watch_stop (f->search->watch); i++)
     {
       int64_t rest = f->model->stocks[i].room - f->model->needs[need].size, value;
       uint32_t others;
@@ -285,19 +287,15 @@ fill_section (filling *f, bool *filled)
       sw_status status = SW_OK;
       if (n == f->section->need_count)
         return SW_OK;
-      if (f->ranked == NULL && sw_watch_stop (f->search->watch))
+      if (f->ranked == NULL)
+        status = f->prices != NULL ? choose_with (f, need) : choose_by_worth (f);
+      /* What was chosen when the time ran out is not used. */
+      if (f->ranked == NULL && status == SW_OK && sw_watch_stop (f->search->watch))
         status = hurry (f, filled);
       if (status != SW_OK || !*filled)
         return status;
       if (f->ranked != NULL)
         choose_in_order (f, need);
-      else if (f->prices != NULL)
-        status = choose_with (f, need);
-      else
-        {
-          f->count = 0;
-          status = choose_by_worth (f);
-        }
       *filled = f->count > 0;
       if (status == SW_OK && *filled)
         status = cut_boards (f);

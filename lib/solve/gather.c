@@ -19,6 +19,8 @@ filter (const sw_search *s, sw_wide spare, int64_t *cost, sw_wide *through, uint
     {
       const sw_strip *strip = &s->model->strips[i];
       sw_wide value;
+      if (sw_watch_stop (s->watch))
+        return SW_STOPPED;
       sw_status status = sw_strip_relaxed (s->model, i, cost, weight, s->work, &value, NULL, through);
       if (status != SW_OK)
         return status;
@@ -124,7 +126,7 @@ add_patterns (sw_search *s, sw_wide spare, size_t most, bool parts, sw_master *m
     }
   free (t.entries);
   *complete = status == SW_OK;
-  return status == SW_STOPPED ? SW_OK : status;
+  return status;
 }
 
 /* ---- The programme over them ------------------------------------------------------------ */
@@ -141,7 +143,9 @@ sw_gather (sw_search *s, sw_wide spare, size_t most, bool parts, sw_master **out
   free (keep);
   for (int a = 0; a < SW_AIM_COUNT && status == SW_OK; a++)
     sw_master_cap (*out, (sw_aim)a, s->goal.caps[a]);
-  return status == SW_OK ? add_patterns (s, spare, most, parts, *out, complete) : status;
+  if (status == SW_OK)
+    status = add_patterns (s, spare, most, parts, *out, complete);
+  return status == SW_STOPPED ? SW_OK : status;
 }
 
 sw_status

@@ -120,15 +120,12 @@ add_strips (const sw_search *s, const sw_prices *prices, sw_wide weight, sw_wide
   for (size_t i = 0; i < s->model->strip_count && status == SW_OK; i++)
     {
       sw_wide value;
-      /* A sum over some of the strips would be no bound. */
-      if (i >= SW_STRIPS_IN_ANY_CASE && sw_watch_stop (s->watch))
-        {
-          *total = 0;
-          break;
-        }
-      status = sw_strip_relaxed (s->model, i, cost, weight, s->work, &value, NULL, NULL);
+      /* No strip has fewer pairs than its floor, so one may be left out where pairs are weighed. */
+      const bool hurry = sw_search_hurry (s, i);
+      status = hurry ? sw_strip_apart (s->model, i, cost, &value)
+                     : sw_strip_relaxed (s->model, i, cost, weight, s->work, &value, NULL, NULL);
       if (status == SW_OK)
-        *total += value - s->model->strips[i].aligned_floor * weight;
+        *total += hurry ? value : value - s->model->strips[i].aligned_floor * weight;
     }
   free (cost);
   return status;

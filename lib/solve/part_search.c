@@ -146,16 +146,16 @@ sw_round_quickly (sw_search *s, const sw_programme *p)
   return status;
 }
 
-/* Find boards for the layout of SHARES.  Where CHANCE is not NULL, it draws a PART of the strips; the others stay as in
- * the best plan. */
+/* Find boards for the layout of SHARES in a PART of the strips, which CHANCE draws; the others stay as in the best
+ * plan. */
 static sw_status
-round_once (sw_search *s, const double *shares, double part, uint64_t *chance)
+round_part (sw_search *s, const double *shares, double part, uint64_t *chance)
 {
   sw_solution plan;
   sw_status status = sw_solution_init (&plan, s->model);
   if (status == SW_OK)
     status = sw_round_layout (s, shares, plan.used);
-  if (status == SW_OK && s->best.valid && chance != NULL)
+  if (status == SW_OK && s->best.valid)
     sw_round_keep (s, part, chance, plan.used);
   if (status == SW_OK && s->watch->stop == SW_GO_ON)
     status = sw_cut (s, &plan);
@@ -163,34 +163,51 @@ round_once (sw_search *s, const double *shares, double part, uint64_t *chance)
   return status;
 }
 
+sw_status
+sw_round_once (sw_search *s, const sw_programme *p)
+{
+  double *shares;
+  uint64_t chance = SW_CHANCE_SEED;
+  sw_status status = sw_mixture (p, &shares);
+  if (status == SW_OK)
+    status = round_part (s, shares, 1, &chance);
+  free (shares);
+  return status;
+}
+
 /* Look for fewer joins at no more cost: take the mixture's layout in as large a part of the strips as can be cut at
  * that cost. */
-static sw_status
-round_joins (sw_search *s, const double *shares)
+sw_status
+sw_round_joins (sw_search *s, const sw_programme *p)
 {
-  sw_status status = SW_OK;
+  double *shares;
+  sw_status status = sw_mixture (p, &shares);
   uint64_t chance = SW_CHANCE_SEED;
   double low = 0, high = 2;
   for (int i = 0; i < SW_ROUNDINGS && status == SW_OK && !sw_search_done (s) && !sw_watch_stop (s->watch); i++)
     {
       const int64_t before = sw_search_best (s);
       const double part = (low + high) / 2;
-      status = round_once (s, shares, part, &chance);
+      status = round_part (s, shares, part, &chance);
       if (sw_search_best (s) < before)
         low = part;
       else
         high = part;
     }
+  free (shares);
   return status;
 }
 
 sw_status
-sw_round_all (sw_search *s, const sw_programme *p)
+sw_descend_and_cut (sw_search *s, sw_programme *p)
 {
-  double *shares;
-  sw_status status = sw_mixture (p, &shares);
+  sw_solution plan;
+  bool whole = false;
+  sw_status status = sw_solution_init (&plan, s->model);
   if (status == SW_OK)
-    status = s->goal.aim == SW_AIM_JOINS ? round_joins (s, shares) : round_once (s, shares, 1, NULL);
-  free (shares);
+    status = sw_descend (p, plan.used, &whole);
+  if (status == SW_OK && whole)
+    status = sw_cut (s, &plan);
+  sw_solution_clear (&plan);
   return status;
 }

@@ -75,8 +75,8 @@ sw_programme_penalty (const sw_programme *p, int step)
 
 /* ---- Columns to begin with ---------------------------------------------------------------- */
 
-/* For each need and stock, add a board that yields only that need, so that the first programme has a plan.
- * PLAIN[need]: the pattern without limit that is cheapest a piece. */
+/* For each need, add boards that yield only that need, each cheaper a piece than the shorter ones, so that the first
+ * programme has a plan.  PLAIN[need]: the cheapest of those without limit. */
 static sw_status
 add_plain_patterns (sw_programme *p, size_t *plain)
 {
@@ -84,28 +84,26 @@ add_plain_patterns (sw_programme *p, size_t *plain)
   for (size_t n = 0; n < model->need_count; n++)
     {
       const sw_model_section *section = &model->sections[model->needs[n].section];
-      double least = 0;
+      double least[2] = { INFINITY, INFINITY };
       plain[n] = SIZE_MAX;
       for (size_t i = section->stock_first; i < section->stock_first + section->stock_count; i++)
         {
+          const bool limited = model->stocks[i].limit >= 0;
           int64_t copies = model->stocks[i].room / model->needs[n].size;
           size_t pattern;
           if (copies > model->needs[n].most)
             copies = model->needs[n].most;
           if (copies > UINT32_MAX)
             copies = UINT32_MAX;
-          if (copies == 0)
+          if (copies == 0 || (double)model->stocks[i].cost / (double)copies >= least[limited])
             continue;
           sw_entry entry = { .need = (uint32_t)n, .copies = (uint32_t)copies };
           sw_status status = sw_patterns_add (&p->search->pool, (uint32_t)i, &entry, 1, &pattern, NULL);
           if (status != SW_OK)
             return status;
-          double cost = (double)model->stocks[i].cost / (double)copies;
-          if (model->stocks[i].limit < 0 && (plain[n] == SIZE_MAX || cost < least))
-            {
-              least = cost;
-              plain[n] = pattern;
-            }
+          least[limited] = (double)model->stocks[i].cost / (double)copies;
+          if (!limited)
+            plain[n] = pattern;
         }
     }
   for (size_t i = 0; i < model->stock_count; i++)

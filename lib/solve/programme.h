@@ -25,6 +25,7 @@ typedef struct sw_programme
   int64_t *worth;     /* for each stock: no pattern is worth more at NOW */
   int64_t *cost;      /* for each option: what it costs at NOW */
   uint8_t *used;      /* for each option: whether the layouts that were priced last use it */
+  const uint8_t *barred; /* for each option: whether no layout may use it at present; NULL: none is barred */
   uint8_t *covered;   /* for each need: whether a pattern of this round has it */
   sw_entry *entries;
 } sw_programme;

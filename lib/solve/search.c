@@ -35,6 +35,13 @@ sw_search_end (sw_search *s)
   free (s->fewest);
 }
 
+bool
+sw_search_hurry (const sw_search *s, size_t strip)
+{
+  const size_t levels = s->model->strips[strip].level_count;
+  return strip * levels * levels >= SW_IN_ANY_CASE && sw_watch_stop (s->watch);
+}
+
 sw_status
 sw_search_floors (sw_search *s, sw_model *model, int64_t *open)
 {
@@ -46,7 +53,7 @@ sw_search_floors (sw_search *s, sw_model *model, int64_t *open)
     {
       int64_t low = 0, high = 0;
       /* When the time is up any layout will do, and nothing is known of how few pairs others have. */
-      bool hurry = i >= SW_STRIPS_IN_ANY_CASE && sw_watch_stop (s->watch);
+      bool hurry = sw_search_hurry (s, i);
       status = hurry ? sw_strip_quickly (model, i, nothing, s->fewest)
                      : sw_strip_fewest (model, i, nothing, s->work, &low, &high, s->fewest);
       /* What is in its place may allow no layout in turn.  Then the strip is laid out without that rule. */
@@ -78,10 +85,11 @@ sw_status
 sw_search_lay_out (sw_search *s, size_t strip, const int64_t *price, sw_wide weight, uint8_t *used)
 {
   const sw_strip *st = &s->model->strips[strip];
-  const bool hurry = !st->exact && strip >= SW_STRIPS_IN_ANY_CASE && sw_watch_stop (s->watch);
+  const bool hurry = sw_search_hurry (s, strip);
   sw_status status = hurry ? SW_OK : sw_strip_layout (s->model, strip, price, weight, s->work, used);
-  if (status == SW_OK && !st->exact
-      && (hurry || sw_strip_pairs (s->model, strip, used) > sw_strip_pairs (s->model, strip, s->fewest)))
+  if (hurry
+      || (status == SW_OK && !st->exact
+          && sw_strip_pairs (s->model, strip, used) > sw_strip_pairs (s->model, strip, s->fewest)))
     sw_copy_strip (st, s->fewest, used);
   return status;
 }

@@ -28,6 +28,8 @@ typedef struct sw_search
 sw_status sw_search_begin (sw_search *search, const sw_model *model, sw_watch *watch, bool hard_way);
 void sw_search_end (sw_search *search);
 
+/* Is the time up, and has enough been laid out well before STRIP? */
+bool sw_search_hurry (const sw_search *search, size_t strip);
 /* Set the floors of MODEL, the search's own: the fewest aligned pairs of each strip, whatever the timber.  Sets
  * search->fewest as well.  *OPEN: the pairs over the floors that search->fewest has; fewer might do. */
 sw_status sw_search_floors (sw_search *search, sw_model *model, int64_t *open);

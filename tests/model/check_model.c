@@ -218,6 +218,48 @@ START_TEST (limits_are_seen)
 }
 END_TEST
 
+/* A length is left out where another is as long, costs no more, and can be had without limit; not for one that is
+ * shorter, dearer or limited, and never out of what is on hand. */
+START_TEST (lengths_that_another_stands_in_for_are_left_out)
+{
+  static const struct
+  {
+    int length, price, limit, hand;
+  } rows[] = { { 2400, 6, -1, 0 }, { 3000, 9, -1, 2 }, { 3600, 8, -1, 0 },
+               { 4200, 8, 5, 0 },  { 4800, 12, 3, 0 }, { 5400, 12, -1, 0 } };
+  job->priced = true;
+  for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
+    {
+      sw_stock *stock = job_stock (job, "rail", rows[i].length * SW_MM);
+      stock->price = rows[i].price * SW_MONEY_UNIT;
+      stock->limit = rows[i].limit;
+      stock->hand = rows[i].hand;
+    }
+  job_extra (job, "post", "rail", 2000 * SW_MM);
+  model_it ();
+  ck_assert_uint_eq (models[0].stock_count, 5);
+  static const size_t left[] = { 0, 1, 2, 3, 5 };
+  static const int64_t cost[] = { 3, 0, 4, 4, 6 };
+  for (size_t i = 0; i < 5; i++)
+    {
+      ck_assert_uint_eq (models[0].stocks[i].of_job, left[i]);
+      ck_assert_int_eq (models[0].stocks[i].hand, left[i] == 1);
+      ck_assert_int_eq (models[0].stocks[i].cost, cost[i]);
+    }
+}
+END_TEST
+
+/* Without prices a length costs its metres, so that none is dearer than a longer one. */
+START_TEST (without_prices_all_lengths_stay)
+{
+  for (int i = 0; i < 20; i++)
+    job_stock (job, "rail", (2400 + i * 37) * SW_MM);
+  job_extra (job, "post", "rail", 2000 * SW_MM);
+  model_it ();
+  ck_assert_uint_eq (models[0].stock_count, 20);
+}
+END_TEST
+
 START_TEST (granule_of_prices_and_joins)
 {
   job->priced = true;
@@ -445,6 +487,8 @@ main (void)
   tcase_add_test (parts, two_pieces_and_a_kerf);
   tcase_add_test (parts, supplies_are_yard_and_hand);
   tcase_add_test (parts, limits_are_seen);
+  tcase_add_test (parts, lengths_that_another_stands_in_for_are_left_out);
+  tcase_add_test (parts, without_prices_all_lengths_stay);
   tcase_add_test (parts, granule_of_prices_and_joins);
   tcase_add_test (parts, free_stock_has_a_granule);
   tcase_add_test (parts, forced_joins_are_not_counted);

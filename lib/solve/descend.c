@@ -1,0 +1,110 @@
+/* descend.c - a layout out of the linear programme's mixture: fix what it nearly decides, and solve on
+ *
+ * This is a dive over whole layouts (the general scheme: Sadykov, Vanderbeck,
+ * Pessoa, Tahiri & Uchoa, INFORMS Journal on Computing 31, 2019).  To fix a
+ * piece is to bar all others that would lie beside it, which the dynamic
+ * programme of a strip keeps to as it keeps to prices.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <config.h>
+
+#include "solve/steps.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#include "base/memory.h"
+#include "model/tuning.h"
+
+/* Bar all other options that would lie on the bays of OPTION. */
+static void
+fix_option (const sw_model *model, size_t option, uint8_t *barred)
+{
+  const sw_option *fixed = &model->options[option];
+  const sw_strip_level *level = &model->strips[fixed->strip].levels[fixed->level];
+  size_t o = option;
+  while (o > level->option_first && model->options[o - 1].from + level->reach > fixed->from)
+    o--;
+  for (; o < level->option_first + level->option_count && model->options[o].from < fixed->to; o++)
+    if (o != option && model->options[o].to > fixed->from)
+      barred[o] = 1;
+}
+
+/* Fix the options that more than half of the mixture has; no two of them exclude each other.  Where there are none,
+ * fix the one that most of it has.  False: the mixture is one layout. */
+static bool
+fix_options (const sw_model *model, const double *share, uint8_t *barred)
+{
+  size_t most = SIZE_MAX;
+  for (size_t o = 0; o < model->option_count; o++)
+    {
+      if (share[o] < SW_WHOLE || share[o] > 1 - SW_WHOLE)
+        continue;
+      if (most == SIZE_MAX || share[o] > share[most])
+        most = o;
+      if (share[o] > 0.5)
+        fix_option (model, o, barred);
+    }
+  if (most != SIZE_MAX && share[most] <= 0.5)
+    fix_option (model, most, barred);
+  return most != SIZE_MAX;
+}
+
+/* Open the layouts without BARRED options (NULL: all), and shut the others. */
+static void
+open_layouts (const sw_programme *p, const uint8_t *barred)
+{
+  for (size_t i = 0; i < p->layouts.count; i++)
+    {
+      const sw_kept_layout *l = &p->layouts.items[i];
+      bool open = true;
+      for (size_t k = 0; barred != NULL && k < l->count && open; k++)
+        open = !barred[p->layouts.options[l->first + k]];
+      sw_master_open_layout (p->master, &p->layouts, i, open);
+    }
+}
+
+/* Does the programme's value show that no better plan can come of this? */
+static bool
+hopeless (const sw_programme *p)
+{
+  const sw_search *s = p->search;
+  return s->best.valid && ceil (sw_master_value (p->master) - SW_WHOLE) >= (double)sw_search_best (s);
+}
+
+static sw_status
+go_down (sw_programme *p, uint8_t *barred, uint8_t *used, bool *whole)
+{
+  const sw_model *model = p->search->model;
+  sw_status status = SW_OK;
+  sw_lp outcome = SW_LP_OPTIMAL;
+  while (status == SW_OK && outcome == SW_LP_OPTIMAL && !hopeless (p) && !sw_watch_stop (p->search->watch))
+    {
+      double *share;
+      bool done;
+      status = sw_mixture (p, &share);
+      *whole = status == SW_OK && !fix_options (model, share, barred);
+      for (size_t o = 0; *whole && o < model->option_count; o++)
+        used[o] = share[o] > 0.5;
+      free (share);
+      if (status != SW_OK || *whole)
+        return status;
+      open_layouts (p, barred);
+      status = sw_programme_columns (p, SW_ROUNDS, false, SW_THOROUGH, &outcome, &done);
+    }
+  return status;
+}
+
+sw_status
+sw_descend (sw_programme *p, uint8_t *used, bool *whole)
+{
+  uint8_t *barred = sw_alloc (p->search->model->option_count, 1);
+  *whole = false;
+  if (barred == NULL)
+    return SW_NO_MEMORY;
+  p->barred = barred;
+  sw_status status = go_down (p, barred, used, whole);
+  p->barred = NULL;
+  open_layouts (p, NULL);
+  free (barred);
+  return status;
+}
