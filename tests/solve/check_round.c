@@ -7,6 +7,7 @@
 #include "solve/gather.h"
 #include "solve/part_search.h"
 #include "solve/solve.h"
+#include "solve/steps.h"
 #include "suite.h"
 #include "wild_fence.h"
 
@@ -168,6 +169,59 @@ START_TEST (later_aims_have_bounds_too)
 }
 END_TEST
 
+/* ---- The dive over layouts --------------------------------------------------------------------- */
+
+/* Every bay of every level has exactly one piece. */
+static void
+check_flow (const sw_model *model, const uint8_t *used)
+{
+  for (size_t i = 0; i < model->strip_count; i++)
+    for (uint32_t r = 0; r < model->strips[i].level_count; r++)
+      for (uint32_t bay = 0; bay < model->strips[i].bays; bay++)
+        {
+          int pieces = 0;
+          for (size_t o = 0; o < model->option_count; o++)
+            pieces += used[o] && model->options[o].strip == i && model->options[o].level == r
+                      && model->options[o].from <= bay && bay < model->options[o].to;
+          ck_assert_int_eq (pieces, 1);
+        }
+}
+
+/* It ends with one layout that keeps every rule, or without any where nothing better can come of it; and the programme
+ * then has the value that it had. */
+START_TEST (a_dive_ends_with_a_layout)
+{
+  uint64_t state = 71001 + (uint64_t)_i;
+  sw_search s;
+  sw_lp outcome;
+  bool done, whole;
+  sw_programme programme;
+  sw_model *model = wild_make (&fence, &state, 2 + (size_t)_i % 2, 12, 1 + (size_t)_i % 3);
+  uint8_t *used = calloc (model->option_count, 1);
+  ck_assert_ptr_nonnull (used);
+  wild_begin (&fence, &s, model);
+  ck_assert_int_eq (sw_programme_init (&programme, &s), SW_OK);
+  ck_assert_int_eq (sw_programme_begin (&programme, 6000), SW_OK);
+  ck_assert_int_eq (sw_programme_columns (&programme, SW_ALL_ROUNDS, true, SW_THOROUGH, &outcome, &done), SW_OK);
+  const double value = sw_master_value (programme.master);
+  const int64_t bound = s.bound;
+  /* No plan is known that the dive could be dropped for. */
+  s.best.valid = false;
+  ck_assert_int_eq (sw_descend (&programme, used, &whole), SW_OK);
+  ck_assert (whole);
+  check_flow (model, used);
+  for (size_t i = 0; i < model->strip_count; i++)
+    ck_assert_int_le (sw_strip_pairs (model, i, used), model->strips[i].aligned_floor);
+  ck_assert_int_eq (s.bound, bound);
+  ck_assert_int_eq (sw_master_lp (programme.master, s.watch, &outcome), SW_OK);
+  ck_assert_double_le (sw_master_value (programme.master), value * (1 + 1e-6));
+  sw_programme_clear (&programme);
+  sw_search_end (&s);
+  free (used);
+  wild_drop (&fence);
+}
+END_TEST
+
 /* ---- Boards for a layout that stands --------------------------------------------------------- */
 
 /* Enough boards to be rounded in steps: the plan holds, and is no dearer than the simple one. */
@@ -295,6 +349,7 @@ main (void)
   tcase_add_loop_test (cases, bounds_lie_between_the_pieces_programme_and_the_optimum, 0, suite_rounds (12));
   tcase_add_test (cases, the_programme_is_begun_anew);
   tcase_add_loop_test (cases, later_aims_have_bounds_too, 0, suite_rounds (6));
+  tcase_add_loop_test (cases, a_dive_ends_with_a_layout, 0, suite_rounds (6));
   tcase_add_loop_test (cases, boards_are_rounded_out_of_the_programme, 0, suite_rounds (3));
   tcase_add_test (cases, a_failure_in_glpk_ends_it);
   tcase_add_test (cases, a_failure_in_glpk_ends_a_solve);
