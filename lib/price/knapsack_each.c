@@ -142,7 +142,7 @@ sw_knapsack_each (const sw_model *model, size_t section, const int64_t *value, i
                                               .need = (uint32_t)n };
           }
       sw_things_sort (l.things, l.count);
-      status = sw_ahead_fill (&l.ahead, l.things, l.count, room, watch);
+      status = sw_ahead_fill (&l.ahead, l.things, l.count, room, room, watch);
       if (status == SW_OK)
         status = list_from (&l, room) ? SW_OK : SW_STOPPED;
       free (l.ahead.value);

@@ -77,7 +77,7 @@ is_too_large (const sw_thing *things, size_t count, int64_t room)
 }
 
 sw_status
-sw_ahead_fill (sw_ahead *a, const sw_thing *things, size_t count, int64_t room, sw_watch *watch)
+sw_ahead_fill (sw_ahead *a, const sw_thing *things, size_t count, int64_t room, int64_t waste, sw_watch *watch)
 {
   a->ready = false;
   if (is_too_large (things, count, room))
@@ -86,7 +86,8 @@ sw_ahead_fill (sw_ahead *a, const sw_thing *things, size_t count, int64_t room, 
   sw_status status = sw_grow ((void **)&a->value, &a->capacity, (count + 1) * a->cells, sizeof *a->value);
   if (status != SW_OK)
     return status;
-  memset (&a->value[count * a->cells], 0, a->cells * sizeof *a->value);
+  for (int64_t left = 0; left <= room; left++)
+    a->value[count * a->cells + (size_t)left] = left <= waste ? 0 : SW_AHEAD_NONE;
   for (size_t at = count; at-- > 0;)
     {
       const sw_thing *t = &things[at];

@@ -54,6 +54,16 @@ sw_solve_begin (sw_model *model, sw_watch *watch)
   return status;
 }
 
+/* Does every board cost one granule, and nothing else cost anything?  Fewest boards are then what costs least. */
+static bool
+boards_are_cost (const sw_search *s)
+{
+  for (size_t i = 0; i < s->model->stock_count; i++)
+    if (s->model->stocks[i].cost != sw_stock_adds (s->model, i, SW_AIM_BOARDS))
+      return false;
+  return s->model->strip_count == 0 && !s->hard_way;
+}
+
 static sw_status
 run_aims (sw_search *s, sw_programme *p, sw_solved *solved)
 {
@@ -70,7 +80,8 @@ run_aims (sw_search *s, sw_programme *p, sw_solved *solved)
           s->goal.caps[a] = 0;
           continue;
         }
-      status = sw_run_aim (s, p);
+      if (a != SW_AIM_BOARDS || !boards_are_cost (s))
+        status = sw_run_aim (s, p);
       solved->bound[a] = s->bound;
       if (status == SW_OK && a == SW_AIM_COST)
         status = keep_worth (solved, s);
