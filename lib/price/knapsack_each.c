@@ -112,7 +112,7 @@ sw_knapsack_each (const sw_model *model, size_t section, const int64_t *value, i
   if (status == SW_OK)
     {
       l.walk.count = load (model, section, value, room, things);
-      status = sw_ahead_fill (&ahead, things, l.walk.count, room, watch);
+      status = sw_ahead_fill (&ahead, things, l.walk.count, room, room, watch);
     }
   if (status == SW_OK)
     status = list_all (&l) ? SW_OK : SW_STOPPED;

@@ -2,7 +2,8 @@
  *
  * The search goes depth first over the kinds, those worth most for their
  * length first.  Its bound is a table of the knapsack without the pairs where
- * that is small enough, else value a unit of length.
+ * that is small enough, else value a unit of length.  The table also tells
+ * which boards can be filled as far as is asked for.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -25,7 +26,8 @@ struct sw_pair_pricer
   size_t on_count;
   uint8_t *seen; /* for each thing: whether a new board has it */
   sw_entry *entries;
-  size_t turn;
+  size_t turn;    /* lets each call begin with another thing */
+  int64_t waste;  /* a board may have so much left */
   sw_ahead ahead; /* table of the knapsack without the pairs */
 };
 
@@ -64,15 +66,18 @@ sw_pair_pricer_free (sw_pair_pricer *p)
 }
 
 sw_status
-sw_pair_pricer_load (sw_pair_pricer *p, const sw_model *model, const uint8_t *apart, const int64_t *value, int64_t room)
+sw_pair_pricer_load (sw_pair_pricer *p, const sw_model *model, const uint8_t *apart, const int64_t *value, int64_t room,
+                     int64_t waste)
 {
   p->apart = apart;
   p->count = 0;
+  p->waste = waste;
   for (size_t k = 0; k < model->need_count; k++)
     {
       const int64_t size = model->needs[k].size;
       int64_t most = model->needs[k].demand;
-      if (most <= 0 || value[k] <= 0 || size > room)
+      /* What is worth nothing can still fill a board. */
+      if (most <= 0 || (value[k] <= 0 && waste >= room) || size > room)
         continue;
       if (most > room / size)
         most = room / size;
@@ -83,8 +88,13 @@ sw_pair_pricer_load (sw_pair_pricer *p, const sw_model *model, const uint8_t *ap
       };
     }
   sw_things_sort (p->things, p->count);
-  p->turn += 37;
-  return sw_ahead_fill (&p->ahead, p->things, p->count, room, NULL);
+  sw_status status = sw_ahead_fill (&p->ahead, p->things, p->count, room, waste, NULL);
+  if (p->ahead.ready)
+    return status;
+  p->waste = room;
+  while (p->count > 0 && p->things[p->count - 1].value == 0)
+    p->count--;
+  return status;
 }
 
 /* Can things from AT on not bring VALUE over THAN? */
@@ -145,7 +155,7 @@ search (sw_pair_pricer *p, int64_t room, int64_t floor, uint64_t *steps, int64_t
           value += copies * p->things[at].value;
           at++;
         }
-      if (value > *best)
+      if (value > *best && left <= p->waste)
         {
           *best = value;
           memset (p->taken + at, 0, (p->count - at) * sizeof *p->taken);
@@ -168,7 +178,8 @@ search (sw_pair_pricer *p, int64_t room, int64_t floor, uint64_t *steps, int64_t
     }
 }
 
-/* Make a board of thing FIRST and of what the table says for the rest, as far as the pairs allow it. */
+/* Make a board of thing FIRST and of what the table says for the rest, as far as the pairs allow it.  Returns its
+ * value, 0 where too much is left. */
 static int64_t
 fill_after (sw_pair_pricer *p, size_t first, int64_t room)
 {
@@ -194,7 +205,7 @@ fill_after (sw_pair_pricer *p, size_t first, int64_t room)
       left -= copies * t->size;
       value += copies * t->value;
     }
-  return value;
+  return left <= p->waste ? value : 0;
 }
 
 sw_status
@@ -207,7 +218,7 @@ sw_pair_pricer_best (sw_pair_pricer *p, int64_t room, int64_t floor, size_t more
     return status;
   for (size_t i = 0; i < p->count && more > 0; i++)
     {
-      size_t first = (i + p->turn) % p->count;
+      const size_t first = p->turn++ % p->count;
       if (p->seen[first] || p->things[first].size > room)
         continue;
       int64_t value = fill_after (p, first, room);

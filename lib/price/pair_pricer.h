@@ -20,9 +20,10 @@ typedef struct sw_pair_pricer sw_pair_pricer;
 sw_pair_pricer *sw_pair_pricer_new (size_t kinds);
 void sw_pair_pricer_free (sw_pair_pricer *pricer);
 
-/* Load the needs of MODEL that are in demand as kinds, each with its VALUE (0 or more), for boards up to ROOM. */
+/* Load the needs of MODEL that are in demand as kinds, each with its VALUE (0 or more), for boards up to ROOM.  Only
+ * boards that leave WASTE or less count; all of them do where the lengths are too fine for a table. */
 sw_status sw_pair_pricer_load (sw_pair_pricer *pricer, const sw_model *model, const uint8_t *apart,
-                               const int64_t *value, int64_t room);
+                               const int64_t *value, int64_t room, int64_t waste);
 
 /* Set *BEST to the most that a board with ROOM can be worth.  FN gets boards that are worth more than FLOOR, each
  * better than the one before, and then at most MORE others.  SW_STOPPED: STEPS ran out, so *BEST is no bound. */

@@ -79,14 +79,14 @@ is_too_large (const sw_thing *things, size_t count, int64_t room)
   uint64_t steps = 0;
   if (room >= (int64_t)SW_CELLS || (count + 1) * ((size_t)room + 1) > (int64_t)SW_CELLS)
     return true;
-  for (size_t i = 0; i < count && steps <= SW_MOVES; i++)
+  for (size_t i = 0; i < count && steps <= 16 * SW_MOVES; i++)
     /* This stays under 2^48, as there are no more cells than (int64_t)SW_CELLS. */
     steps += (uint64_t)(room + 1) * (uint64_t)(1 + copies_in (&things[i], room));
-  return steps > SW_MOVES;
+  return steps > 16 * SW_MOVES;
 }
 
 sw_status
-sw_ahead_fill (sw_ahead *a, const sw_thing *things, size_t count, int64_t room, sw_watch *watch)
+sw_ahead_fill (sw_ahead *a, const sw_thing *things, size_t count, int64_t room, int64_t waste, sw_watch *watch)
 {
   a->ready = false;
   if (is_too_large (things, count, room))
@@ -95,7 +95,8 @@ sw_ahead_fill (sw_ahead *a, const sw_thing *things, size_t count, int64_t room, 
   sw_status status = sw_grow ((void **)&a->value, &a->capacity, (count + 1) * a->cells, sizeof *a->value);
   if (status != SW_OK)
     return status;
-  memset (&a->value[count * a->cells], 0, a->cells * sizeof *a->value);
+  for (int64_t left = 0; left <= room; left++)
+    a->value[count * a->cells + (size_t)left] = left <= waste ? 0 : SW_AHEAD_NONE;
   for (size_t at = count; at-- > 0;)
     {
       const sw_thing *t = &things[at];

@@ -28,6 +28,9 @@ void sw_things_sort (sw_thing *things, size_t count);
 /* For qsort over sw_entry. */
 int sw_entries_by_need (const void *a, const void *b);
 
+/* In the table: no board comes out so. */
+#define SW_AHEAD_NONE (INT64_MIN / 2)
+
 /* A table of the most that things from AT on add to a board with LEFT units: value[at * cells + left].  With it a
  * search goes down only those branches that lead to something. */
 typedef struct sw_ahead
@@ -39,7 +42,8 @@ typedef struct sw_ahead
 
 /* Fill the table for boards up to ROOM; AHEAD->ready tells whether it was done.  It is given up when WATCH (may be
  * NULL) says stop.  O(room * copies of all things). */
-sw_status sw_ahead_fill (sw_ahead *ahead, const sw_thing *things, size_t count, int64_t room, sw_watch *watch);
+sw_status sw_ahead_fill (sw_ahead *ahead, const sw_thing *things, size_t count, int64_t room, int64_t waste,
+                         sw_watch *watch);
 
 /* A search over one board, depth first, with most copies of a thing first. */
 typedef struct sw_walk

@@ -137,12 +137,17 @@ begin_layouts (sw_search *s, sw_programme *p)
     status = run_layouts (s, p, SW_FEW_ROWS, SW_NEAR_FIRST, &outcome);
   if (status == SW_OK && go_on (s) && outcome == SW_LP_OPTIMAL)
     status = run_layouts (s, p, SW_ROWS, SW_WHOLE, &outcome);
-  const bool ready = status == SW_OK && outcome == SW_LP_OPTIMAL && s->root.valid && !s->brief && go_on (s);
-  if (ready && s->goal.aim == SW_AIM_COST)
+  const bool ready = status == SW_OK && outcome == SW_LP_OPTIMAL && s->root.valid && go_on (s);
+  if (ready && s->watch->brief && s->goal.aim == SW_AIM_COST)
+    status = sw_round_once (s, p);
+  else if (ready && !s->brief && s->goal.aim == SW_AIM_COST)
     status = sw_descend_and_cut (s, p);
-  else if (ready && s->goal.aim == SW_AIM_JOINS)
+  else if (ready && !s->brief && s->goal.aim == SW_AIM_JOINS)
     status = sw_round_joins (s, p);
   sw_programme_end (p);
+  /* A first look at many options ends here where there is a plan. */
+  if (s->watch->brief && s->best.valid && s->model->option_count >= SW_FEW_OPTIONS)
+    return status;
   if (status == SW_OK && go_on (s))
     status = sw_close (s, SW_SHORT_LIST);
   if (status == SW_OK && go_on (s))
@@ -150,7 +155,8 @@ begin_layouts (sw_search *s, sw_programme *p)
   return status == SW_OK && go_on (s) ? close_gap (s) : status;
 }
 
-/* For a model with only boards to choose: solve the programme, fix what it nearly decides, then branch and price.
+/* For a model with only boards to choose: solve the programme, fix what it nearly decides, then branch and price. Where
+ * boards must be quite full, branch and price comes before the programme is solved, because its own is then far easier.
  * *OPEN: the programme is solved, and there may be more to find. */
 static sw_status
 begin_boards (sw_search *s, sw_programme *p, bool *open)
@@ -159,6 +165,12 @@ begin_boards (sw_search *s, sw_programme *p, bool *open)
   bool done;
   sw_status status = sw_programme_begin (p, SIZE_MAX);
   if (status == SW_OK)
+    status = sw_programme_columns (p, SW_FEW_ROUNDS, true, SW_BOUND_ONLY, &outcome, &done);
+  const uint64_t work = s->hard_way ? SW_FIRST_BRANCHING / SW_TIE_PART : SW_FIRST_BRANCHING;
+  const uint64_t needs = s->model->need_count;
+  if (status == SW_OK && go_on (s) && outcome == SW_LP_OPTIMAL && !done && sw_is_tight (s))
+    status = sw_branch (p, SW_TIGHT_ITERATIONS * needs * needs);
+  if (status == SW_OK && go_on (s) && outcome == SW_LP_OPTIMAL && !done)
     status = sw_programme_columns (p, SW_ALL_ROUNDS, true, SW_BOUND_ONLY, &outcome, &done);
   *open = status == SW_OK && go_on (s) && outcome == SW_LP_OPTIMAL;
   if (!*open)
@@ -167,7 +179,7 @@ begin_boards (sw_search *s, sw_programme *p, bool *open)
   if (status == SW_OK && go_on (s))
     status = sw_programme_columns (p, SW_ALL_ROUNDS, true, SW_THOROUGH, &outcome, &done);
   if (status == SW_OK && go_on (s))
-    status = sw_branch (p, s->hard_way ? SW_FIRST_NODES / 5 : SW_FIRST_NODES, SW_FIRST_NODES_WORK);
+    status = sw_branch (p, work);
   return status;
 }
 
@@ -210,6 +222,6 @@ sw_run_aim (sw_search *s, sw_programme *p)
   if (status == SW_OK && open && go_on (s))
     status = close_gap (s);
   if (status == SW_OK && open && go_on (s) && !s->hard_way)
-    status = sw_branch (p, SW_MANY_NODES, UINT64_MAX);
+    status = sw_branch (p, SW_LAST_BRANCHING);
   return status;
 }

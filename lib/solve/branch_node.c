@@ -1,11 +1,54 @@
-/* branch_node.c - branch and price: the programme of one node, and its bound
+/* branch_node.c - branch and price: nodes, the programme of one, and its bound
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
 #include "solve/branch.h"
 #include "model/tuning.h"
 
-#include <math.h>
+#include <string.h>
+
+#include "base/memory.h"
+
+/* ---- Nodes ----------------------------------------------------------------------- */
+
+sw_node *
+sw_tree_push (sw_tree *t, const sw_node *from)
+{
+  const size_t k = t->kind_room, s = t->model->stock_count, bytes = (k + 2 * s) * sizeof (int64_t) + k * k / 8 + 1;
+  sw_node *node = sw_alloc (1, sizeof *node + bytes);
+  if (node == NULL)
+    return NULL;
+  if (from != NULL)
+    memcpy (node + 1, from + 1, bytes);
+  node->demand = (int64_t *)(node + 1);
+  node->low = node->demand + k;
+  node->high = node->low + s;
+  node->apart = (uint8_t *)(node->high + s);
+  node->next = t->stack;
+  t->stack = node;
+  return node;
+}
+
+sw_status
+sw_tree_programme (sw_tree *t, size_t rows)
+{
+  sw_master *master = NULL;
+  t->wide.need_count = rows;
+  sw_status status = sw_master_new_lp (&master, &t->wide, &t->pool, NULL, 0, SW_AIM_COST, t->search->beside);
+  for (size_t i = 0; i < t->pool.count && status == SW_OK; i++)
+    status = sw_master_add (master, i, NULL);
+  if (status != SW_OK)
+    {
+      sw_master_free (master);
+      return status;
+    }
+  if (t->master != NULL)
+    t->past_work += sw_master_work (t->master);
+  sw_master_free (t->master);
+  t->master = master;
+  sw_master_penalty (master, t->penalty);
+  return SW_OK;
+}
 
 /* ---- The programme of a node --------------------------------------------------- */
 
@@ -69,10 +112,10 @@ price (sw_tree *t, const sw_node *node)
   for (size_t i = 0; i < t->model->stock_count; i++)
     if (t->model->stocks[i].room > longest)
       longest = t->model->stocks[i].room;
-  sw_status status = sw_pair_pricer_load (t->pricer, &t->wide, node->apart, t->prices.need, longest);
+  sw_status status = sw_pair_pricer_load (t->pricer, &t->wide, node->apart, t->prices.need, longest, t->waste);
   for (size_t i = 0; i < t->model->stock_count && status == SW_OK; i++)
     {
-      uint64_t steps = SW_PAIR_STEPS;
+      uint64_t steps = SW_CLOSING_WORK;
       if (sw_watch_stop (t->search->watch))
         return SW_STOPPED;
       t->stock = i;
@@ -93,27 +136,17 @@ bound_of (sw_tree *t, const sw_node *node)
   return sw_prices_whole (&t->prices);
 }
 
-/* The value that the search looks for a solution under. */
-static int64_t
-aimed_at (const sw_search *s)
-{
-  int64_t best = sw_search_best (s);
-  return s->hard_way && best < INT64_MAX ? best + 1 : best;
-}
-
 /* ---- One node ------------------------------------------------------------------------ */
 
 sw_status
 sw_tree_solve (sw_tree *t, const sw_node *node, sw_node_fate *fate)
 {
-  sw_search *s = t->search;
-  int64_t bound = 0;
   *fate = SW_GIVEN_UP;
   enter (t, node);
   for (int raised = 0;;)
     {
       sw_lp outcome;
-      sw_status status = sw_master_lp (t->master, s->watch, &outcome);
+      sw_status status = sw_master_lp (t->master, t->search->watch, &outcome);
       if (status != SW_OK || outcome == SW_LP_STOPPED)
         return status;
       if (outcome == SW_LP_INFEASIBLE)
@@ -127,16 +160,15 @@ sw_tree_solve (sw_tree *t, const sw_node *node, sw_node_fate *fate)
       status = price (t, node);
       if (status != SW_OK)
         return status == SW_STOPPED ? SW_OK : status;
-      int64_t found = bound_of (t, node);
-      if (found > bound)
-        bound = found;
-      if (bound >= aimed_at (s))
+      const int64_t bound = bound_of (t, node);
+      if (bound > t->target)
         {
           *fate = SW_CLOSED;
           return SW_OK;
         }
       bool covered = sw_master_uncovered (t->master) < SW_WHOLE;
-      if (covered && (double)bound >= ceil (sw_master_value (t->master) - SW_WHOLE))
+      /* No bound of this node is over the programme's value; the hard way is to solve it nevertheless. */
+      if (covered && sw_master_value (t->master) - SW_WHOLE <= (double)(t->search->hard_way ? bound : t->target))
         break;
       if (t->added > 0)
         continue;

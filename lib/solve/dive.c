@@ -106,40 +106,22 @@ fix_patterns (sw_programme *lp, dive *d, size_t *solution)
   return true;
 }
 
-/* Read the master's values as whole numbers: LIFT is added, then they are rounded down. */
+/* Offer the master's values as whole numbers, for which LIFT is added before they are rounded down; the remaining
+ * pieces are filled in by simple means. */
 static sw_status
-read_master (const sw_programme *lp, double lift, sw_solution *solution)
-{
-  sw_status status = sw_solution_init (solution, lp->search->model);
-  for (size_t i = 0; i < sw_master_patterns (lp->master) && status == SW_OK; i++)
-    {
-      int64_t copies = (int64_t)floor (sw_master_pattern_value (lp->master, i) + lift);
-      if (copies > 0)
-        status = sw_solution_add (solution, sw_master_pattern (lp->master, i), copies);
-    }
-  return status;
-}
-
-static sw_status
-offer_master (sw_programme *lp)
-{
-  sw_solution solution;
-  sw_status status = read_master (lp, 0.5, &solution);
-  if (status == SW_OK)
-    status = sw_search_offer (lp->search, &solution);
-  sw_solution_clear (&solution);
-  return status;
-}
-
-/* Offer the patterns rounded down, with the remaining pieces filled in by simple means. */
-static sw_status
-offer_rounded (sw_programme *lp, int64_t *value)
+offer_rounded (sw_programme *lp, const dive *d, double lift)
 {
   sw_solution start;
-  sw_status status = read_master (lp, SW_WHOLE, &start);
-  sw_value_pieces (&lp->now, value);
+  sw_status status = sw_solution_init (&start, lp->search->model);
+  for (size_t i = 0; i < sw_master_patterns (lp->master) && status == SW_OK; i++)
+    {
+      const int64_t copies = (int64_t)floor (sw_master_pattern_value (lp->master, i) + lift);
+      if (copies > 0)
+        status = sw_solution_add (&start, sw_master_pattern (lp->master, i), copies);
+    }
+  sw_value_pieces (&lp->now, d->value);
   if (status == SW_OK)
-    status = sw_fill (lp->search, &start, value);
+    status = sw_fill (lp->search, &start, d->value);
   sw_solution_clear (&start);
   return status;
 }
@@ -183,7 +165,7 @@ go_down_patterns (sw_programme *lp, dive *d)
       if (status != SW_OK)
         break;
       if (!fix_patterns (lp, d, &solution))
-        return offer_master (lp);
+        return offer_rounded (lp, d, 0.5);
       status = note_choice (d, solution);
       if (status == SW_OK)
         status = sw_programme_columns (lp, SW_ALL_ROUNDS, false, SW_THOROUGH, &outcome, &done);
@@ -199,7 +181,7 @@ go_down (sw_programme *lp, dive *d)
   sw_status status = sw_programme_columns (lp, SW_ROUNDS, false, SW_THOROUGH, &outcome, &done);
   if (status != SW_OK || outcome != SW_LP_OPTIMAL || hopeless (lp))
     return status;
-  status = offer_rounded (lp, d->value);
+  status = offer_rounded (lp, d, SW_WHOLE);
   if (status == SW_OK && !hopeless (lp))
     status = go_down_patterns (lp, d);
   return status;

@@ -45,10 +45,14 @@ sw_status sw_dive (sw_programme *programme, size_t dives, uint64_t work);
  * Either a solution is found or the bound goes up, and so on until the two meet or there is too much to list. */
 sw_status sw_close (sw_search *search, size_t most);
 
-/* Branch and price over the pieces of one section that has no layouts to choose, for the cost, with at most NODES nodes
- * and WORK (of its own linear programmes, iterations times rows).  The best becomes better, and when no node is left
- * open the bound meets it. */
-sw_status sw_branch (const sw_programme *programme, int64_t nodes, uint64_t work);
+/* Branch and price over the pieces of one section that has no layouts to choose, for the cost, with at most WORK (of its
+ * own linear programmes, iterations times rows).  The best becomes better, and when no node is left open the bound meets
+ * it.  Where boards are tight the question is only whether there is a solution as good as the bound, which goes up if
+ * there is none. */
+sw_status sw_branch (const sw_programme *programme, uint64_t work);
+/* Must the boards of a solution as good as the bound be so full that all they leave is less than the shortest piece, and
+ * is there room for a table that tells such boards?  There is one section. */
+bool sw_is_tight (const sw_search *search);
 
 /* ---- A part of the plan anew: what of it is set free */
 

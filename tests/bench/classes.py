@@ -23,6 +23,7 @@ MARKS = (1, 10, 60)
 PUBLISHED = {
     "falkenauer_u": "0.013", "falkenauer_t": "0.10", "scholl_1": "0.006", "scholl_2": "0.07", "scholl_3": "2.5",
     "waescher": "0.30", "schwerin_1": "0.02", "schwerin_2": "0.02", "hard28": "7.0", "ai": "0.41", "ani": "0.48",
+    "ai_403": "6.0", "ani_402": "2.7",
 }
 
 
