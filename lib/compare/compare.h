@@ -82,9 +82,14 @@ sw_status sw_compare_tippings (sw_comparison *comparison, sw_relay *relay);
 /* The stock of SECTION whose price TIPPING varies.  NULL: there is none. */
 const sw_stock *sw_tipping_row (const sw_comparison *comparison, const sw_tipping *tipping, size_t section);
 
+/* Does CHOICE buy one length only, of all sections that a choice is about? */
+bool sw_compare_is_single (const sw_comparison *comparison, size_t choice);
+
 /* Add the remarks on choice INDEX, as one line that may be empty. */
 void sw_compare_note (sw_text *out, const sw_comparison *comparison, size_t index);
 /* Add TIPPING in words, as one line. */
 void sw_tipping_sentence (sw_text *out, const sw_comparison *comparison, const sw_tipping *tipping);
+/* compare_alone.c: add the part of the text that tells tipping prices, or why there are none. */
+void sw_compare_tip_text (sw_text *out, const sw_comparison *comparison, size_t width);
 
 #endif

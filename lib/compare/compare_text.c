@@ -390,41 +390,6 @@ add_orders (sw_text *out, const layout *l)
 /* ---- All of it ----------------------------------------------------------------------- */
 
 static void
-add_tippings (sw_text *out, const layout *l)
-{
-  const sw_comparison *c = l->c;
-  sw_text text = { 0 };
-  size_t planned = 0;
-  for (size_t i = 0; i < c->count; i++)
-    planned += c->choices[i].plan != NULL ? 1 : 0;
-  if (planned < 2 || c->choosing != SW_CHOOSING_LENGTHS)
-    return;
-  if (c->job->stocks.offers)
-    {
-      sw_text_add (out, "\nTIPPING PRICE\n");
-      sw_text_add (&text, "Not told where yards, packs or prices from a number on are in play: a length has no single "
-                          "price there.");
-      sw_view_paragraph (out, &text, 2, 2, l->width);
-      return;
-    }
-  if (c->job->priced && c->tipping_count == 0)
-    return;
-  sw_text_add (out, "\nTIPPING PRICE\n");
-  if (!c->job->priced)
-    {
-      sw_text_add (&text, "Without prices, choices are compared by the length bought. With prices in the stock file, "
-                          "the price at which the choice tips is told here.");
-      sw_view_paragraph (out, &text, 2, 2, l->width);
-    }
-  for (size_t t = 0; t < c->tipping_count; t++)
-    {
-      sw_tipping_sentence (&text, c, &c->tippings[t]);
-      sw_text_add (&text, ".");
-      sw_view_paragraph (out, &text, 2, 4, l->width);
-    }
-}
-
-static void
 add_proof (sw_text *out, const layout *l)
 {
   const sw_comparison *c = l->c;
@@ -486,7 +451,7 @@ sw_comparison_text (const sw_comparison *c, unsigned width, char **out)
       add_legend (&text, &l);
       add_notes (&text, &l);
       status = add_orders (&text, &l);
-      add_tippings (&text, &l);
+      sw_compare_tip_text (&text, c, l.width);
       add_proof (&text, &l);
     }
   free (lines);

@@ -360,9 +360,8 @@ add_tipping (sw_comparison *c, sw_relay *relay, size_t a, size_t b)
 
 /* ---- Which pairs --------------------------------------------------------------------- */
 
-/* Does CHOICE buy one length only, of all sections that a choice is about? */
-static bool
-is_single (const sw_comparison *c, size_t choice)
+bool
+sw_compare_is_single (const sw_comparison *c, size_t choice)
 {
   sw_length length = 0;
   for (size_t s = 0; s < c->job->stocks.count; s++)
@@ -384,7 +383,7 @@ two_best (const sw_comparison *c, bool single, size_t pair[2])
   size_t count = 0;
   for (size_t i = 0; i < c->count; i++)
     {
-      if (c->choices[i].plan == NULL || (single && !is_single (c, i)))
+      if (c->choices[i].plan == NULL || (single && !sw_compare_is_single (c, i)))
         continue;
       if (count == 0 || sw_compare_before (c, i, pair[0]))
         {

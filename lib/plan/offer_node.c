@@ -100,6 +100,25 @@ sw_offer_lines_at (const sw_offer_lines *lines, size_t c, int64_t count)
   return sum;
 }
 
+double
+sw_offer_lines_gap (const sw_offer_lines *lines, size_t c, double count)
+{
+  const int64_t *cost = lines->costs.of[c];
+  const int64_t below = (int64_t)count;
+  const double part = count - (double)below;
+  const double truth = (double)cost[below] + (part > 0 ? (double)(cost[below + 1] - cost[below]) * part : 0);
+  int64_t from = lines->paid[c];
+  for (size_t s = lines->step_first[c]; s < lines->step_first[c + 1]; s++)
+    {
+      const int64_t end = lines->steps[s].end;
+      if (count <= (double)end)
+        return truth - (double)cost[from]
+               - (double)(cost[end] - cost[from]) * (count - (double)from) / (double)(end - from);
+      from = end;
+    }
+  return 0;
+}
+
 bool
 sw_offer_lines_exact (const sw_offer_lines *lines)
 {
@@ -154,8 +173,8 @@ add_rows (sw_offer_lines *lines, size_t c)
   while (++s < lines->step_first[c + 1]);
 }
 
-static sw_status
-make_job (sw_offer_lines *lines)
+sw_status
+sw_offer_lines_job (sw_offer_lines *lines)
 {
   const size_t rows = lines->step_count + lines->buying->cell_count;
   sw_status status = sw_job_variant (&lines->job, lines->buying->job);
@@ -178,7 +197,7 @@ make_job (sw_offer_lines *lines)
 sw_status
 sw_offer_lines_make (sw_offer_lines *out, sw_buying *b, const sw_offer_node *node)
 {
-  *out = (sw_offer_lines){ .buying = b, .base = sw_buying_delivery (b, node->in) };
+  *out = (sw_offer_lines){ .buying = b, .in = node->in, .base = sw_buying_delivery (b, node->in) };
   int64_t most = 0;
   for (size_t c = 0; c < b->cell_count; c++)
     most = b->cells[c].most > most ? b->cells[c].most : most;
@@ -195,7 +214,7 @@ sw_offer_lines_make (sw_offer_lines *out, sw_buying *b, const sw_offer_node *nod
       out->step_first[c + 1] = out->step_count;
     }
   free (corners);
-  return status == SW_OK ? make_job (out) : status;
+  return status;
 }
 
 void
@@ -259,7 +278,7 @@ sw_offer_lines_cut (const sw_offer_lines *lines, size_t c, int64_t count, int64_
         int64_t paid = n;
         while (paid < lines->last[c] && cost[paid + 1] == cost[paid])
           paid++;
-        const int64_t here = count < n ? line_at (lines, cost, lines->paid[c], n - 1, count)
+        const int64_t here = count < n       ? line_at (lines, cost, lines->paid[c], n - 1, count)
                              : count <= paid ? cost[paid]
                                              : line_at (lines, cost, paid, lines->last[c], count);
         const int64_t there = count < n ? cost[paid] - now : cost[count] - cost[n - 1];

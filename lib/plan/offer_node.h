@@ -35,22 +35,28 @@ typedef struct sw_offer_step
 typedef struct sw_offer_lines
 {
   const sw_buying *buying;
-  sw_costs costs;        /* the costs with all yards that are not out */
-  int64_t base;          /* what is paid in any case, with delivery */
-  int64_t *paid;         /* for each cell: so many lengths come at the cost of the node's least */
-  int64_t *last;         /* for each cell: no more can be bought */
-  size_t *step_first;    /* cell_count + 1 of them */
+  sw_costs costs;     /* the costs with all yards that are not out */
+  sw_yard_set in;     /* the paid yards that deliver in any case */
+  int64_t base;       /* what is paid in any case, with delivery */
+  int64_t *paid;      /* for each cell: so many lengths come at the cost of the node's least */
+  int64_t *last;      /* for each cell: no more can be bought */
+  size_t *step_first; /* cell_count + 1 of them */
   size_t step_count, step_capacity;
   sw_offer_step *steps;
-  sw_job job;
-  size_t *cell_of;       /* for each stock of the job */
+  sw_job job;      /* once sw_offer_lines_job has made it */
+  size_t *cell_of; /* for each stock of the job */
 } sw_offer_lines;
 
 /* To be cleared even after a failure. */
 sw_status sw_offer_lines_make (sw_offer_lines *out, sw_buying *buying, const sw_offer_node *node);
+/* Make the job. */
+sw_status sw_offer_lines_job (sw_offer_lines *lines);
 void sw_offer_lines_clear (sw_offer_lines *lines);
 /* What COUNT of CELL cost by the lines beyond what is paid; COUNT is at most the last. */
 int64_t sw_offer_lines_at (const sw_offer_lines *lines, size_t cell, int64_t count);
+/* What COUNT of CELL, which need not be whole, cost in truth (straight between whole numbers) beyond what they cost by
+ * the line through the numbers at which both are the same. */
+double sw_offer_lines_gap (const sw_offer_lines *lines, size_t cell, double count);
 /* Are the lines equal to the true costs? */
 bool sw_offer_lines_exact (const sw_offer_lines *lines);
 /* Find where to cut the range of CELL in two, below *CUT and from *CUT on, so that what COUNT of it cost by the lines

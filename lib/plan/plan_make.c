@@ -28,6 +28,7 @@ typedef struct making
   sw_report *report;
   void (*changed) (sw_layout *layout, const void *data); /* marks pieces that differ; NULL: there is no plan before */
   const void *data;
+  const sw_once *once; /* NULL: it is a plan by itself */
 } making;
 
 /* ---- Why there is no plan ---------------------------------------------------------- */
@@ -87,6 +88,8 @@ solve_all (making *m, const sw_limits *limits)
     {
       m->watch.part = i;
       sw_status status = sw_solve_model (&m->solved[i], &m->models[i], &m->watch, hard_way);
+      if (status == SW_OK && m->once != NULL && m->once->learn != NULL)
+        status = m->once->learn (&m->models[i], &m->solved[i], m->once->learner);
       if (status != SW_OK)
         return status;
       if (m->solved[i].solution.valid)
@@ -219,7 +222,7 @@ make (making *m, sw_plan **out, const sw_limits *limits)
 sw_status
 sw_plan_once (sw_plan **out, const sw_job *job, const sw_limits *limits, sw_once *once, sw_report *report)
 {
-  making m = { .job = job, .report = report };
+  making m = { .job = job, .report = report, .once = once };
   *out = NULL;
   if (sw_divided_check (job, report) != SW_OK)
     return SW_REJECTED;

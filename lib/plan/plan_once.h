@@ -5,6 +5,7 @@
 
 #include "layout/layout.h"
 #include "plan/plan.h"
+#include "solve/solve.h"
 
 typedef struct sw_once
 {
@@ -14,8 +15,11 @@ typedef struct sw_once
   /* In: marks, with DATA, the pieces that differ from those of the plan before; NULL: there is no such plan. */
   void (*changed) (sw_layout *layout, const void *data);
   const void *data;
-  int64_t bound;  /* out: no plan with as few aligned joins as this plan costs less; without a plan: no plan at all
-                     does */
+  /* In: told, with LEARNER, of each model that was solved; NULL: nobody is. */
+  sw_status (*learn) (const sw_model *model, const sw_solved *solved, void *learner);
+  void *learner;
+  int64_t bound; /* out: no plan with as few aligned joins as this plan costs less; without a plan: no plan at all
+                    does */
 } sw_once;
 
 /* As sw_plan_make, for a job without offers.  ONCE may be NULL. */

@@ -17,9 +17,10 @@ sw_prices_init (sw_prices *p, const sw_goal *goal, bool owed)
   *p = (sw_prices){ .goal = goal };
   p->need = sw_alloc (goal->model->need_count, sizeof *p->need);
   p->stock = sw_alloc (goal->model->stock_count, sizeof *p->stock);
+  p->worth = sw_alloc (goal->model->stock_count, sizeof *p->worth);
   if (owed)
     p->owed = sw_alloc (goal->model->stock_count, sizeof *p->owed);
-  return p->need && p->stock && (p->owed || !owed) ? SW_OK : SW_NO_MEMORY;
+  return p->need && p->stock && p->worth && (p->owed || !owed) ? SW_OK : SW_NO_MEMORY;
 }
 
 void
@@ -27,6 +28,7 @@ sw_prices_clear (sw_prices *p)
 {
   free (p->need);
   free (p->stock);
+  free (p->worth);
   free (p->owed);
 }
 
@@ -35,6 +37,7 @@ sw_prices_copy (sw_prices *to, const sw_prices *from)
 {
   memcpy (to->need, from->need, from->goal->model->need_count * sizeof *to->need);
   memcpy (to->stock, from->stock, from->goal->model->stock_count * sizeof *to->stock);
+  memcpy (to->worth, from->worth, from->goal->model->stock_count * sizeof *to->worth);
   memcpy (to->cap, from->cap, sizeof to->cap);
   to->aligned = from->aligned;
   to->scale = from->scale;
@@ -156,7 +159,7 @@ int64_t
 sw_prices_floor (const sw_prices *p, size_t stock)
 {
   const int64_t weight = sw_prices_stock (p, stock);
-  return weight + llabs (weight) / 1000000000 + p->scale / 1000000000 + 1;
+  return weight + llabs (weight) / SW_GAIN_PART + p->scale / SW_GAIN_PART + 1;
 }
 
 /* ---- Exact bound ------------------------------------------------------------------------ */
@@ -167,6 +170,7 @@ sw_prices_make_safe (sw_prices *p, const int64_t *most)
   const sw_model *model = p->goal->model;
   double factor = 1;
   bool scaled = false;
+  memcpy (p->worth, most, model->stock_count * sizeof *p->worth);
   for (size_t i = 0; i < model->stock_count; i++)
     {
       int64_t over = most[i] - sw_prices_stock (p, i);
@@ -193,6 +197,8 @@ sw_prices_make_safe (sw_prices *p, const int64_t *most)
   factor *= 1 - SW_HAIR;
   for (size_t n = 0; n < model->need_count; n++)
     p->need[n] = (int64_t)floor ((double)p->need[n] * factor * (1 - SW_HAIR));
+  for (size_t i = 0; i < model->stock_count; i++)
+    p->worth[i] = (int64_t)ceil ((double)most[i] * factor * (1 + SW_HAIR));
 }
 
 sw_wide

@@ -27,6 +27,7 @@ typedef struct sw_prices
   int64_t scale;
   int64_t *need;             /* value of a piece, >= 0 */
   int64_t *stock;            /* price of a board of limited stock, >= 0; 0 where there is no limit */
+  int64_t *worth;            /* set by sw_prices_make_safe: no pattern of the stock is worth more */
   int64_t *owed;             /* value of a board that must be cut, >= 0; NULL where none must */
   int64_t cap[SW_AIM_COUNT]; /* price of a unit under a cap, >= 0 */
   int64_t aligned;           /* price of an aligned pair, >= 0, where more than the floors are allowed */

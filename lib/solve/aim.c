@@ -138,12 +138,17 @@ begin_layouts (sw_search *s, sw_programme *p)
     status = run_layouts (s, p, SW_FEW_ROWS, SW_NEAR_FIRST, &outcome);
   if (status == SW_OK && go_on (s) && outcome == SW_LP_OPTIMAL)
     status = run_layouts (s, p, SW_ROWS, SW_WHOLE, &outcome);
-  const bool ready = status == SW_OK && outcome == SW_LP_OPTIMAL && s->root.valid && !s->brief && go_on (s);
-  if (ready && s->goal.aim == SW_AIM_COST)
+  const bool ready = status == SW_OK && outcome == SW_LP_OPTIMAL && s->root.valid && go_on (s);
+  if (ready && s->watch->brief && s->goal.aim == SW_AIM_COST)
+    status = sw_round_once (s, p);
+  else if (ready && !s->brief && s->goal.aim == SW_AIM_COST)
     status = sw_descend_and_cut (s, p);
-  else if (ready && s->goal.aim == SW_AIM_JOINS)
+  else if (ready && !s->brief && s->goal.aim == SW_AIM_JOINS)
     status = sw_round_joins (s, p);
   sw_programme_end (p);
+  /* A first look at many options ends here where there is a plan. */
+  if (s->watch->brief && s->best.valid && s->model->option_count >= SW_FEW_OPTIONS)
+    return status;
   if (status == SW_OK && go_on (s))
     status = sw_close (s, SW_SHORT_LIST);
   if (status == SW_OK && go_on (s))

@@ -163,6 +163,18 @@ round_part (sw_search *s, const double *shares, double part, uint64_t *chance)
   return status;
 }
 
+sw_status
+sw_round_once (sw_search *s, const sw_programme *p)
+{
+  double *shares;
+  uint64_t chance = SW_CHANCE_SEED;
+  sw_status status = sw_mixture (p, &shares);
+  if (status == SW_OK)
+    status = round_part (s, shares, 1, &chance);
+  free (shares);
+  return status;
+}
+
 /* Look for fewer joins at no more cost: take the mixture's layout in as large a part of the strips as can be cut at
  * that cost. */
 sw_status

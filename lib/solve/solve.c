@@ -4,6 +4,9 @@
 
 #include "solve/solve.h"
 
+#include <stdlib.h>
+
+#include "base/memory.h"
 #include "solve/aim.h"
 #include "solve/steps.h"
 
@@ -12,6 +15,27 @@ sw_solved_clear (sw_solved *solved)
 {
   sw_patterns_clear (&solved->pool);
   sw_solution_clear (&solved->solution);
+  free (solved->worth);
+}
+
+/* Keep what the prices of the best bound say of boards: the bound as if no board cost anything. */
+static sw_status
+keep_worth (sw_solved *solved, const sw_search *s)
+{
+  if (!s->root.valid)
+    return SW_OK;
+  solved->worth = sw_alloc (s->model->stock_count, sizeof *solved->worth);
+  if (solved->worth == NULL)
+    return SW_NO_MEMORY;
+  solved->scale = s->root.scale;
+  solved->least = s->root.bound;
+  for (size_t i = 0; i < s->model->stock_count; i++)
+    {
+      solved->worth[i] = s->root.worth[i];
+      if (s->model->stocks[i].limit >= 0)
+        solved->least += (sw_wide)s->root.stock[i] * s->model->stocks[i].limit;
+    }
+  return SW_OK;
 }
 
 sw_status
@@ -59,6 +83,8 @@ run_aims (sw_search *s, sw_programme *p, sw_solved *solved)
       if (a != SW_AIM_BOARDS || !boards_are_cost (s))
         status = sw_run_aim (s, p);
       solved->bound[a] = s->bound;
+      if (status == SW_OK && a == SW_AIM_COST)
+        status = keep_worth (solved, s);
       if (s->impossible || !s->best.valid || sw_watch_stop (s->watch) || s->watch->cost_only)
         break;
       s->goal.caps[a] = s->best.value[a];

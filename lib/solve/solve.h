@@ -12,6 +12,12 @@ typedef struct sw_solved
   sw_solution solution;        /* valid when there is a plan */
   int64_t bound[SW_AIM_COUNT]; /* each holds under the caps of the aims before it */
   bool proved[SW_AIM_COUNT];
+  /* The prices of the best bound of the cost (scale 0: there are none).  Whatever boards cost and however many there
+   * are: with no more aligned pairs than were allowed, what a plan costs in joins, times SCALE, is at least LEAST less
+   * the WORTH of each of its boards (for each stock). */
+  int64_t scale;
+  sw_wide least;
+  int64_t *worth;
   int64_t aligned;
   int64_t aligned_bound;
   bool impossible; /* it is proved that there is no plan */
