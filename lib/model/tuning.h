@@ -100,6 +100,10 @@
 #define SW_CLEARING 64
 #define SW_TRIED 8
 
+/* A layout is dived for so often, each time fixing what more of the mixture has.  Measured on 40 fences of 100 bays to
+ * the proof: 3.1 s; with the first dive alone 6.5, with five dives 3.5. */
+#define SW_ENOUGH { 0.5, 0.75 }
+
 /* ---- A part of the plan anew ---- */
 
 /* Options of the strips that are set free, at first and at most; failed regions of one size, and regions in all.
