@@ -132,8 +132,9 @@ sw_master_new (sw_master **out, const sw_model *model, const sw_patterns *pool, 
   if (m == NULL)
     return SW_NO_MEMORY;
   m->option_column = sw_alloc (model->option_count, sizeof *m->option_column);
+  m->at = sw_alloc (model->need_count + model->stock_count + SW_AIM_COUNT + 2, sizeof *m->at);
   sw_status status = SW_NO_MEMORY;
-  if (m->option_column)
+  if (m->option_column && m->at)
     status = sw_master_guarded (m, sw_master_build, &keep);
   if (status != SW_OK)
     {
@@ -168,7 +169,7 @@ sw_master_free (sw_master *m)
   free (m->known);
   free (m->option_column);
   free (m->kept);
-  free (m->sum);
+  free (m->at);
   free (m->index);
   free (m->value);
   free (m);
@@ -177,35 +178,15 @@ sw_master_free (sw_master *m)
 static sw_status
 add_pattern (sw_master *m, void *data)
 {
-  size_t pattern = *(size_t *)data;
+  const size_t pattern = *(size_t *)data;
   const sw_pattern *p = &m->pool->items[pattern];
-  int column = glp_add_cols (m->lp, 1), count = 0;
   for (uint32_t c = 0; c < p->count; c++)
-    {
-      const sw_entry *entry = &m->pool->entries[p->first + c];
-      if (m->breakpoints != NULL)
-        {
-          sw_master_add_to_breakpoints (m, entry->need, entry->copies);
-          continue;
-        }
-      m->index[++count] = m->need_row + (int)entry->need;
-      m->value[count] = entry->copies;
-    }
-  if (m->breakpoints != NULL)
-    count = sw_master_take_breakpoints (m, count);
-  m->index[++count] = m->stock_row + (int)p->stock;
-  m->value[count] = 1;
+    sw_master_put_need (m, m->pool->entries[p->first + c].need, m->pool->entries[p->first + c].copies);
+  sw_master_put (m, m->stock_row + (int)p->stock, 1);
   for (int a = 0; a < SW_AIM_COUNT; a++)
-    if (sw_master_pattern_cost (m, pattern, (sw_aim)a) != 0)
-      {
-        m->index[++count] = m->cap_row + a;
-        m->value[count] = sw_master_pattern_cost (m, pattern, (sw_aim)a);
-      }
-  glp_set_mat_col (m->lp, column, count, m->index, m->value);
+    sw_master_put (m, m->cap_row + a, sw_master_pattern_cost (m, pattern, (sw_aim)a));
+  const int column = sw_master_put_column (m, sw_master_pattern_cost (m, pattern, m->aim));
   glp_set_col_kind (m->lp, column, GLP_IV);
-  glp_set_col_bnds (m->lp, column, GLP_LO, 0, 0);
-  glp_set_obj_coef (m->lp, column, sw_master_pattern_cost (m, pattern, m->aim));
-  m->dual_first = false;
   return SW_OK;
 }
 

@@ -59,10 +59,6 @@ void sw_master_cap (sw_master *master, sw_aim aim, int64_t cap);
 /* Set the price of a piece that no board covers. */
 void sw_master_penalty (sw_master *master, double penalty);
 
-/* Begin the next LP, of a master without layouts, from plain patterns: their basis is feasible as it stands.
- * PLAIN[need]: a pattern of the pool, taken in, that yields only that need and whose stock has no limit; or
- * SIZE_MAX. */
-sw_status sw_master_start (sw_master *master, const size_t *plain);
 /* Keep the basis; then go back to it.  Columns that were added in between are not in the basis. */
 sw_status sw_master_keep_basis (sw_master *master);
 void sw_master_back_to_basis (sw_master *master);
@@ -78,9 +74,6 @@ double sw_master_uncovered (const sw_master *master);
 void sw_master_prices (const sw_master *master, double penalty, sw_prices *prices);
 double sw_master_need_dual (const sw_master *master, size_t need);
 double sw_master_stock_dual (const sw_master *master, size_t stock);
-double sw_master_cap_dual (const sw_master *master, sw_aim aim);
-/* The dual of the row that limits the aligned pairs of all strips. */
-double sw_master_aligned_dual (const sw_master *master);
 double sw_master_pattern_value (const sw_master *master, size_t i);
 
 /* HIGH negative: no upper bound. */

@@ -15,7 +15,8 @@ struct sw_master
   const sw_model *model;
   const sw_patterns *pool;
   const sw_breakpoints *breakpoints; /* NULL: a row for each need; else a row for each breakpoint */
-  double *sum;                       /* for each need or breakpoint; zero except while a column is made */
+  int *at;                           /* for each row: where its entry of the column in the making stands; 0: nowhere */
+  int entries;
   int block_row;
   sw_aim aim;
   double penalty;
@@ -49,15 +50,16 @@ sw_status sw_master_guarded (sw_master *master, sw_status (*work) (sw_master *ma
 sw_status sw_master_build (sw_master *master, void *data);
 /* Bound the rows of stocks by the stocks' limits. */
 void sw_master_set_stock_rows (sw_master *master);
-/* Add the base rows: COUNT rows of needs or breakpoints without bounds, those of stocks bounded by their limits, those
- * of caps without bounds. */
+/* Add the base rows: COUNT rows of needs or breakpoints, at least the fixed pieces each, those of stocks bounded by
+ * their limits, those of caps without bounds. */
 void sw_master_add_base_rows (sw_master *master, size_t count);
-/* Add a column for each of those rows, for what the row may leave uncovered. */
+/* Add a column for each row of a need or breakpoint, for what the row may leave uncovered. */
 void sw_master_add_uncovered (sw_master *master, size_t count);
-/* Divide PIECES of NEED between the sums of its two breakpoints.  Then: write the sums as entries of a row or column
- * after the first COUNT, set them to zero, and return how many entries there are. */
-void sw_master_add_to_breakpoints (sw_master *master, size_t need, double pieces);
-int sw_master_take_breakpoints (sw_master *master, int count);
+/* Collect entries of the next column; values of the same row add up.  PIECES of a need are divided between its two
+ * breakpoints where there are any.  Then: make the column. */
+void sw_master_put (sw_master *master, int row, double value);
+void sw_master_put_need (sw_master *master, size_t need, double pieces);
+int sw_master_put_column (sw_master *master, double cost);
 
 double sw_master_option_cost (const sw_master *master, size_t option, sw_aim aim);
 double sw_master_pattern_cost (const sw_master *master, size_t pattern, sw_aim aim);

@@ -4,9 +4,6 @@
 
 #include "lp/master_glpk.h"
 
-#include <stdlib.h>
-#include <string.h>
-
 #include "base/memory.h"
 
 /* A longer piece may do for a shorter one, so that prices do not fall with the length. */
@@ -28,24 +25,6 @@ add_exchanges (sw_master *m)
     }
 }
 
-/* Set the demand of fixed pieces, in a row for each need or breakpoint. */
-static void
-set_demands (sw_master *m)
-{
-  const sw_model *model = m->model;
-  if (m->breakpoints == NULL)
-    {
-      for (size_t n = 0; n < model->need_count; n++)
-        glp_set_row_bnds (m->lp, m->need_row + (int)n, GLP_LO, (double)model->needs[n].demand, 0);
-      return;
-    }
-  for (size_t n = 0; n < model->need_count; n++)
-    sw_master_add_to_breakpoints (m, n, (double)model->needs[n].demand);
-  for (size_t k = 0; k < m->breakpoints->count; k++)
-    glp_set_row_bnds (m->lp, m->need_row + (int)k, GLP_LO, m->sum[k], 0);
-  memset (m->sum, 0, m->breakpoints->count * sizeof *m->sum);
-}
-
 /* The rows are those of needs or breakpoints, of stocks, of caps (free), of blocks (each takes one layout), and of the
  * pairs that may line up. */
 static sw_status
@@ -57,7 +36,6 @@ build (sw_master *m, void *data)
   const size_t blocks = *(const size_t *)data;
   m->lp = glp_create_prob ();
   sw_master_add_base_rows (m, rows);
-  set_demands (m);
   if (blocks > 0)
     m->block_row = glp_add_rows (m->lp, (int)blocks);
   for (size_t b = 0; b < blocks; b++)
@@ -88,8 +66,8 @@ sw_master_new_lp (sw_master **out, const sw_model *model, const sw_patterns *poo
     return SW_NO_MEMORY;
   m->breakpoints = breakpoints;
   m->aim = aim;
-  m->sum = sw_alloc (needs, sizeof *m->sum);
-  sw_status status = m->sum != NULL ? sw_master_guarded (m, build, &blocks) : SW_NO_MEMORY;
+  m->at = sw_alloc (rows, sizeof *m->at);
+  sw_status status = m->at != NULL ? sw_master_guarded (m, build, &blocks) : SW_NO_MEMORY;
   if (status != SW_OK)
     {
       sw_master_free (m);
@@ -111,47 +89,19 @@ add_layout (sw_master *m, void *data)
 {
   const adding *a = data;
   sw_kept_layout *l = a->layout;
-  double cost[SW_AIM_COUNT] = { 0 };
-  int count = 0;
+  double cost = 0;
   for (size_t i = 0; i < l->count; i++)
     {
-      const size_t need = m->model->options[a->options[i]].need;
-      if (m->breakpoints != NULL)
-        sw_master_add_to_breakpoints (m, need, -1);
-      else
-        m->sum[need] -= 1;
+      const size_t option = a->options[i];
+      sw_master_put_need (m, m->model->options[option].need, -1);
       for (int aim = 0; aim < SW_AIM_COUNT; aim++)
-        cost[aim] += sw_master_option_cost (m, a->options[i], (sw_aim)aim);
+        sw_master_put (m, m->cap_row + aim, sw_master_option_cost (m, option, (sw_aim)aim));
+      cost += sw_master_option_cost (m, option, m->aim);
     }
-  if (m->breakpoints != NULL)
-    count = sw_master_take_breakpoints (m, 0);
-  for (size_t i = 0; m->breakpoints == NULL && i < l->count; i++)
-    {
-      const size_t need = m->model->options[a->options[i]].need;
-      if (m->sum[need] == 0)
-        continue;
-      m->index[++count] = m->need_row + (int)need;
-      m->value[count] = m->sum[need];
-      m->sum[need] = 0;
-    }
-  m->index[++count] = m->block_row + (int)l->block;
-  m->value[count] = 1;
-  if (m->aligned_row != 0 && l->aligned > 0)
-    {
-      m->index[++count] = m->aligned_row;
-      m->value[count] = (double)l->aligned;
-    }
-  for (int aim = 0; aim < SW_AIM_COUNT; aim++)
-    if (cost[aim] != 0)
-      {
-        m->index[++count] = m->cap_row + aim;
-        m->value[count] = cost[aim];
-      }
-  l->column = glp_add_cols (m->lp, 1);
-  glp_set_mat_col (m->lp, l->column, count, m->index, m->value);
-  glp_set_col_bnds (m->lp, l->column, GLP_LO, 0, 0);
-  glp_set_obj_coef (m->lp, l->column, m->aim < SW_AIM_COUNT ? cost[m->aim] : 0);
-  m->dual_first = false;
+  sw_master_put (m, m->block_row + (int)l->block, 1);
+  if (m->aligned_row != 0)
+    sw_master_put (m, m->aligned_row, (double)l->aligned);
+  l->column = sw_master_put_column (m, cost);
   return SW_OK;
 }
 

@@ -9,37 +9,6 @@
 
 /* ---- Basis --------------------------------------------------------------------------- */
 
-static sw_status
-run_start (sw_master *m, void *data)
-{
-  const size_t *plain = *(const size_t *const *)data;
-  glp_std_basis (m->lp);
-  for (size_t i = 0; i < m->pattern_count; i++)
-    {
-      const sw_pattern *p = &m->pool->items[m->patterns[i]];
-      size_t need = p->count == 1 ? m->pool->entries[p->first].need : 0;
-      if (p->count != 1 || plain[need] != m->patterns[i])
-        continue;
-      glp_set_row_stat (m->lp, m->need_row + (int)need, GLP_NL);
-      glp_set_col_stat (m->lp, m->pattern_column + (int)i, GLP_BS);
-    }
-  for (size_t n = 0; n < m->model->need_count; n++)
-    if (plain[n] == SIZE_MAX)
-      {
-        glp_set_row_stat (m->lp, m->need_row + (int)n, GLP_NL);
-        glp_set_col_stat (m->lp, m->uncovered_column + (int)n, GLP_BS);
-      }
-  m->fresh = false;
-  m->dual_first = false;
-  return SW_OK;
-}
-
-sw_status
-sw_master_start (sw_master *m, const size_t *plain)
-{
-  return sw_master_guarded (m, run_start, &plain);
-}
-
 sw_status
 sw_master_keep_basis (sw_master *m)
 {
@@ -177,19 +146,40 @@ sw_master_stock_dual (const sw_master *m, size_t stock)
 }
 
 double
-sw_master_cap_dual (const sw_master *m, sw_aim aim)
-{
-  return glp_get_row_dual (m->lp, m->cap_row + (int)aim);
-}
-
-double
-sw_master_aligned_dual (const sw_master *m)
-{
-  return m->aligned_row == 0 ? 0 : glp_get_row_dual (m->lp, m->aligned_row);
-}
-
-double
 sw_master_pattern_value (const sw_master *m, size_t i)
 {
   return glp_get_col_prim (m->lp, m->pattern_column + (int)i);
+}
+
+/* ---- Duals as prices ------------------------------------------------------------------- */
+
+/* What a row that has a limit saves a unit of it; 0 where it is no row, or free. */
+static int64_t
+saves (const sw_master *m, bool limited, int row, const sw_prices *p)
+{
+  return limited ? sw_scaled (-glp_get_row_dual (m->lp, row), p->scale, true) : 0;
+}
+
+void
+sw_master_prices (const sw_master *m, double penalty, sw_prices *p)
+{
+  const sw_goal *goal = p->goal;
+  const sw_model *model = goal->model;
+  p->scale = sw_goal_scale (goal, penalty);
+  for (size_t n = 0; n < model->need_count; n++)
+    p->need[n] = sw_scaled (sw_master_need_dual (m, n), p->scale, false);
+  for (size_t i = 0; i < model->stock_count; i++)
+    {
+      p->stock[i] = saves (m, model->stocks[i].limit >= 0, m->stock_row + (int)i, p);
+      if (p->owed != NULL)
+        p->owed[i] = sw_scaled (sw_master_stock_dual (m, i), p->scale, false);
+    }
+  p->aligned = saves (m, model->priced_pairs, m->aligned_row, p);
+  for (int a = 0; a < SW_AIM_COUNT; a++)
+    {
+      const int64_t most = sw_goal_most_cap (goal, (sw_aim)a);
+      p->cap[a] = saves (m, goal->caps[a] >= 0, m->cap_row + a, p);
+      if (p->cap[a] > most)
+        p->cap[a] = most;
+    }
 }

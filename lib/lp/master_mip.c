@@ -10,23 +10,6 @@
 #include "base/memory.h"
 #include "model/tuning.h"
 
-/* Which of these ways is quick differs from one programme to the next by a factor of a hundred.  So each is tried for a
- * while, then each for twice as long. */
-#define OWN 0
-static const struct way
-{
-  int branch; /* OWN: see choose_column */
-  int order;
-  bool totals; /* branch on the numbers of boards of each stock first */
-  bool gomory, rounding;
-} ways[] = {
-  { OWN, GLP_BT_DFS, false, false, false },
-  { OWN, GLP_BT_DFS, true, false, false },
-  { GLP_BR_LFV, GLP_BT_BLB, false, true, false },
-  { GLP_BR_DTH, GLP_BT_BLB, false, false, false },
-};
-#define WAYS ((int)(sizeof ways / sizeof ways[0]))
-
 typedef struct mip_run
 {
   sw_watch *watch;
@@ -34,7 +17,7 @@ typedef struct mip_run
   int64_t most;     /* a solution with a larger value is of no interest */
   int total_column; /* first of the columns for the boards of each stock */
   int total_count;
-  const struct way *way;
+  bool totals;         /* branch on the numbers of boards of each stock first */
   int64_t turn, began; /* iterations */
   int64_t more;        /* what counts as iterations beside them */
   const sw_master *master;
@@ -108,18 +91,16 @@ static void
 on_branch (glp_tree *tree, mip_run *run)
 {
   run->more += SW_NODE_ITERATIONS;
-  if (run->way->branch == GLP_BR_DTH)
-    run->more += glp_get_num_cols (run->master->lp) / SW_NODE_ITERATIONS;
   if (run->nodes-- <= 0 || sw_watch_stop (run->watch))
     glp_ios_terminate (tree);
   /* Branch on numbers of boards first, because they move the bound more than anything else. */
-  for (int i = 0; run->way->totals && i < run->total_count; i++)
+  for (int i = 0; run->totals && i < run->total_count; i++)
     if (glp_ios_can_branch (tree, run->total_column + i))
       {
         glp_ios_branch_upon (tree, run->total_column + i, GLP_NO_BRNCH);
         return;
       }
-  int column = run->way->branch == OWN ? choose_column (tree, run->master) : 0;
+  int column = choose_column (tree, run->master);
   if (column != 0)
     glp_ios_branch_upon (tree, column, GLP_UP_BRNCH);
 }
@@ -128,10 +109,7 @@ static void
 on_node (glp_tree *tree, void *info)
 {
   mip_run *run = info;
-  glp_prob *lp = glp_ios_get_prob (tree);
-  if (glp_ios_reason (tree) == GLP_ICUTGEN && (run->way->gomory || run->way->rounding))
-    run->more += glp_get_num_cols (lp) / SW_NODE_ITERATIONS;
-  if (glp_get_it_cnt (lp) - run->began + run->more > run->turn)
+  if (glp_get_it_cnt (glp_ios_get_prob (tree)) - run->began + run->more > run->turn)
     glp_ios_terminate (tree);
   else if (glp_ios_reason (tree) == GLP_IBRANCH)
     on_branch (tree, run);
@@ -206,14 +184,8 @@ set_parameters (sw_master *m, mip_run *run, glp_iocp *parm)
 {
   glp_init_iocp (parm);
   parm->msg_lev = GLP_MSG_OFF;
-  parm->br_tech = run->way->branch == OWN ? GLP_BR_FFV : run->way->branch;
-  parm->bt_tech = run->way->order;
-  /* Cutting planes pay where layouts are chosen; over patterns alone they only cost time. */
-  if (m->model->option_count > 0)
-    {
-      parm->gmi_cuts = run->way->gomory ? GLP_ON : GLP_OFF;
-      parm->mir_cuts = run->way->rounding ? GLP_ON : GLP_OFF;
-    }
+  parm->br_tech = GLP_BR_FFV;
+  parm->bt_tech = GLP_BT_DFS;
   /* A node may be dropped only where it cannot gain a whole unit, however large the values are, so the tolerance
    * shrinks with them. */
   parm->tol_obj = fmin (parm->tol_obj, 0.1 / (1 + 10 * fabs (glp_get_obj_val (m->lp))));
@@ -222,7 +194,7 @@ set_parameters (sw_master *m, mip_run *run, glp_iocp *parm)
   int left = sw_watch_left (run->watch);
   parm->tm_lim = left > 0 ? left : 1;
   for (int i = 0; i < run->total_count; i++)
-    glp_set_col_kind (m->lp, run->total_column + i, run->way->totals ? GLP_IV : GLP_CV);
+    glp_set_col_kind (m->lp, run->total_column + i, run->totals ? GLP_IV : GLP_CV);
 }
 
 /* Solve the linear programme without whole numbers, from a plain basis; false: there is nothing to branch on. */
@@ -322,13 +294,15 @@ sw_master_mip (sw_master *m, sw_watch *watch, int64_t nodes, int64_t most, sw_so
   for (size_t n = 0; n < m->model->need_count; n++)
     sw_master_set_bounds (m, m->uncovered_column + (int)n, 0, 0, true);
   sw_status status = sw_master_guarded (m, run_mip, &run);
-  /* With few stocks, the numbers of their boards alone may show that there is no solution. */
+  /* Whether numbers of boards should be branched on first differs from one programme to the next by a factor of a
+   * hundred.  So each way is tried for a while, then each for twice as long.  With few stocks, the numbers of their
+   * boards alone may show that there is no solution. */
   int first = m->model->stock_count <= SW_FEW_STOCKS ? 1 : 0;
   for (int i = 0; status == SW_OK && !run.ended && run.nodes > 0 && !sw_watch_stop (watch); i++)
     {
-      if (i > 0 && i % WAYS == 0)
+      if (i > 0 && i % 2 == 0)
         run.turn *= 2;
-      run.way = &ways[(first + i) % WAYS];
+      run.totals = (first + i) % 2 == 1;
       status = sw_master_guarded (m, run_way, &run);
       if (status == SW_OK)
         status = take_found (m, &run, solution);

@@ -21,26 +21,45 @@ sw_master_pattern_cost (const sw_master *m, size_t pattern, sw_aim aim)
 }
 
 void
-sw_master_add_to_breakpoints (sw_master *m, size_t need, double pieces)
+sw_master_put (sw_master *m, int row, double value)
 {
-  size_t above = m->breakpoints->above[need];
-  double below = m->breakpoints->below[need];
-  m->sum[above] += (1 - below) * pieces;
-  if (below > 0)
-    m->sum[above + 1] += below * pieces;
+  if (value == 0)
+    return;
+  if (m->at[row] == 0)
+    {
+      m->at[row] = ++m->entries;
+      m->index[m->entries] = row;
+      m->value[m->entries] = 0;
+    }
+  m->value[m->at[row]] += value;
+}
+
+void
+sw_master_put_need (sw_master *m, size_t need, double pieces)
+{
+  const double below = m->breakpoints != NULL ? m->breakpoints->below[need] : 0;
+  const int row = m->need_row + (int)(m->breakpoints != NULL ? m->breakpoints->above[need] : need);
+  sw_master_put (m, row, (1 - below) * pieces);
+  sw_master_put (m, row + 1, below * pieces);
+}
+
+static void
+forget_entries (sw_master *m)
+{
+  for (; m->entries > 0; m->entries--)
+    m->at[m->index[m->entries]] = 0;
 }
 
 int
-sw_master_take_breakpoints (sw_master *m, int count)
+sw_master_put_column (sw_master *m, double cost)
 {
-  for (size_t k = 0; k < m->breakpoints->count; k++)
-    if (m->sum[k] != 0)
-      {
-        m->index[++count] = m->need_row + (int)k;
-        m->value[count] = m->sum[k];
-        m->sum[k] = 0;
-      }
-  return count;
+  const int column = glp_add_cols (m->lp, 1);
+  glp_set_mat_col (m->lp, column, m->entries, m->index, m->value);
+  glp_set_col_bnds (m->lp, column, GLP_LO, 0, 0);
+  glp_set_obj_coef (m->lp, column, cost);
+  forget_entries (m);
+  m->dual_first = false;
+  return column;
 }
 
 void
@@ -62,6 +81,13 @@ sw_master_add_base_rows (sw_master *m, size_t count)
   sw_master_set_stock_rows (m);
   for (int a = 0; a < SW_AIM_COUNT; a++)
     glp_set_row_bnds (m->lp, m->cap_row + a, GLP_FR, 0, 0);
+  for (int row = m->need_row; row < m->stock_row; row++)
+    glp_set_row_bnds (m->lp, row, GLP_LO, 0, 0);
+  for (size_t n = 0; n < m->model->need_count; n++)
+    sw_master_put_need (m, n, (double)m->model->needs[n].demand);
+  for (int i = 1; i <= m->entries; i++)
+    glp_set_row_bnds (m->lp, m->index[i], GLP_LO, m->value[i], 0);
+  forget_entries (m);
 }
 
 void
@@ -263,8 +289,6 @@ sw_master_build (sw_master *m, void *data)
   m->lp = glp_create_prob ();
   const sw_model *model = m->model;
   sw_master_add_base_rows (m, model->need_count);
-  for (size_t n = 0; n < model->need_count; n++)
-    glp_set_row_bnds (m->lp, m->need_row + (int)n, GLP_LO, (double)model->needs[n].demand, 0);
   sw_master_add_uncovered (m, model->need_count);
   add_options (m, *(const uint8_t *const *)data);
   if (model->strip_count > 0)

@@ -157,26 +157,32 @@ in_turn (const sw_strip *strip, const uint32_t *first)
 }
 
 int64_t
+sw_strip_pairs (const sw_model *model, const sw_strip *strip, const uint8_t *used)
+{
+  int64_t pairs = 0;
+  for (uint32_t r = 0; model->stagger && r + 1 < strip->level_count; r++)
+    for (size_t o = strip->levels[r].option_first; o < strip->levels[r].option_first + strip->levels[r].option_count;
+         o++)
+      {
+        const sw_strip_level *above = &strip->levels[r + 1];
+        const uint32_t post = model->options[o].to;
+        if (!used[o] || post == strip->bays || !sw_strip_counts (strip, post, r))
+          continue;
+        for (uint32_t d = 1; d <= above->reach; d++)
+          {
+            int32_t other = above->at[(size_t)post * above->reach + d - 1];
+            pairs += other >= 0 && used[other] ? 1 : 0;
+          }
+      }
+  return pairs;
+}
+
+int64_t
 sw_solution_aligned (const sw_solution *solution, const sw_model *model)
 {
   int64_t pairs = 0;
-  if (!model->stagger)
-    return 0;
-  for (size_t o = 0; o < model->option_count; o++)
-    {
-      const sw_option *option = &model->options[o];
-      const sw_strip *strip = &model->strips[option->strip];
-      if (!solution->used[o] || option->to == strip->bays || option->level + 1 >= strip->level_count
-          || !sw_strip_counts (strip, option->to, option->level))
-        continue;
-      const sw_strip_level *above = &strip->levels[option->level + 1];
-      for (uint32_t d = 1; d <= above->reach; d++)
-        {
-          int32_t other = above->at[(size_t)option->to * above->reach + d - 1];
-          if (other >= 0 && solution->used[other])
-            pairs++;
-        }
-    }
+  for (size_t s = 0; s < model->strip_count; s++)
+    pairs += sw_strip_pairs (model, &model->strips[s], solution->used);
   return pairs;
 }
 

@@ -43,7 +43,9 @@ sw_status sw_solution_copy (sw_solution *to, const sw_solution *from, const sw_m
 /* How much worse than the longest board in one piece the offcut of PATTERN is: the square of that board less the square
  * of the offcut.  By this measure a few long offcuts lack less than many short ones. */
 int64_t sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t pattern);
-/* Aligned pairs that SOLUTION makes; 0 where they are not counted. */
+/* Pairs of joins that line up in the layout USED (one entry for each option of the model) of STRIP, or of all strips; 0
+ * where they are not counted. */
+int64_t sw_strip_pairs (const sw_model *model, const sw_strip *strip, const uint8_t *used);
 int64_t sw_solution_aligned (const sw_solution *solution, const sw_model *model);
 /* Work out the values of SOLUTION, and check every rule of MODEL in integers. */
 bool sw_solution_check (sw_solution *solution, const sw_model *model, const sw_patterns *pool);

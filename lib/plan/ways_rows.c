@@ -222,14 +222,13 @@ price_stock (pricing *p, sw_entry *entries, double *factor)
   sw_ways_lp *lp = p->lp;
   const sw_model_stock *stock = &p->model->stocks[p->stock];
   const int64_t weight = weight_of (lp, p->model, p->stock);
-  int64_t best, most;
+  int64_t best;
   uint32_t count;
   sw_status status = sw_knapsack_best (lp->knapsack, stock->room, &best, entries, &count);
-  if (status == SW_OK)
-    status = sw_knapsack_at_most (lp->knapsack, &most);
+  const int64_t most = sw_knapsack_at_most (lp->knapsack);
   if (status != SW_OK)
     return status;
-  if (best > weight + weight / 1000000000 + lp->scale / 1000000000 + 1)
+  if (best > weight + weight / SW_GAIN_PART + lp->scale / SW_GAIN_PART + 1)
     {
       if (!take_pattern (entries, count, best, p))
         return p->status;

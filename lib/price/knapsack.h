@@ -2,9 +2,8 @@
  *
  * Bounded knapsack in whole numbers.  Few long pieces are searched by
  * depth-first branch and bound by value a unit of length (Gilmore & Gomory
- * 1963; Martello & Toth, Knapsack Problems, 1990, chapter 3).  Many short
- * pieces take dynamic programming over the length, on a grid where the lengths
- * are too fine for it.
+ * 1963; Martello & Toth, Knapsack Problems, 1990, chapter 3).  Where that takes
+ * too long, it is dynamic programming over the length.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_KNAPSACK_H
 #define SW_KNAPSACK_H
@@ -39,10 +38,9 @@ sw_status sw_knapsack_tabulate (sw_knapsack *knapsack, int64_t room);
 /* From now on a good pattern will do: each board is searched for a few steps only. */
 void sw_knapsack_hurry (sw_knapsack *knapsack);
 
-/* After sw_knapsack_best: set *MOST to a value that no pattern for that room exceeds.  Where the best pattern was
- * found, it is the value of that one; else it is larger, out of a table over lengths that are rounded down to a coarse
- * grid. */
-sw_status sw_knapsack_at_most (sw_knapsack *knapsack, int64_t *most);
+/* After sw_knapsack_best: a value that no pattern for that room exceeds.  Where the best pattern was found, it is the
+ * value of that one; else that of the relaxation in which a piece may be cut anywhere (Dantzig 1957). */
+int64_t sw_knapsack_at_most (const sw_knapsack *knapsack);
 
 /* Is the table in use, so that sw_knapsack_more is cheap?  After sw_knapsack_best. */
 bool sw_knapsack_has_table (const sw_knapsack *knapsack);
@@ -50,8 +48,8 @@ bool sw_knapsack_has_table (const sw_knapsack *knapsack);
 /* Gets one set of entries; returns false to stop the listing. */
 typedef bool (*sw_pattern_fn) (const sw_entry *entries, uint32_t count, int64_t value, void *data);
 
-/* For each need, the best pattern that has at least one piece of it and is worth more than FLOOR, as the table has it
- * (on its grid): at most MOST patterns, the most valuable first.  Needs the table.  O(needs * parts). */
+/* For each need, the best pattern that has at least one piece of it and is worth more than FLOOR: at most MOST
+ * patterns, the most valuable first.  Needs the table.  O(needs * parts). */
 sw_status sw_knapsack_more (sw_knapsack *knapsack, int64_t room, int64_t floor, size_t most, sw_entry *entries,
                             sw_pattern_fn fn, void *data);
 

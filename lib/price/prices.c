@@ -159,7 +159,7 @@ int64_t
 sw_prices_floor (const sw_prices *p, size_t stock)
 {
   const int64_t weight = sw_prices_stock (p, stock);
-  return weight + llabs (weight) / 1000000000 + p->scale / 1000000000 + 1;
+  return weight + llabs (weight) / SW_GAIN_PART + p->scale / SW_GAIN_PART + 1;
 }
 
 /* ---- Exact bound ------------------------------------------------------------------------ */

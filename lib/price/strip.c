@@ -32,6 +32,9 @@ size_t
 sw_strip_states (const sw_strip *strip)
 {
   size_t states = 1;
+  /* For one level, a sweep is a shortest path over the posts, however far its pieces reach. */
+  if (strip->level_count == 1)
+    return strip->levels[0].reach;
   if (strip->level_count > SW_LEVELS)
     return SW_STATES + 1;
   for (uint32_t r = 0; r < strip->level_count; r++)
@@ -43,8 +46,9 @@ sw_strip_states (const sw_strip *strip)
   return states;
 }
 
-int32_t
-sw_strip_whole (const sw_strip *strip, uint32_t level)
+/* The option that is the whole of LEVEL, or -1. */
+static int32_t
+whole_of (const sw_strip *strip, uint32_t level)
 {
   const sw_strip_level *r = &strip->levels[level];
   return strip->bays <= r->reach ? r->at[(size_t)strip->bays * r->reach + strip->bays - 1] : -1;
@@ -64,12 +68,14 @@ sw_strip_moves (const sw_model *model, const sw_strip *strip)
   size_t states = sw_strip_states (strip);
   const uint64_t most = most_moves (model);
   bool in_turn = model->turn && strip->level_count > 1;
+  if (strip->level_count == 1)
+    return 0;
   if (states > SW_STATES || (uint64_t)states * (strip->bays + 1) > SW_CELLS)
     return UINT64_MAX;
   uint64_t moves = (uint64_t)strip->bays * (in_turn ? 2 : 1);
   for (uint32_t r = 0; r < strip->level_count; r++)
     {
-      moves *= 2 * (uint64_t)strip->levels[r].reach + (in_turn && sw_strip_whole (strip, r) >= 0);
+      moves *= 2 * (uint64_t)strip->levels[r].reach + (in_turn && whole_of (strip, r) >= 0);
       if (moves > most)
         return UINT64_MAX;
     }
@@ -97,7 +103,7 @@ price_alone (const sw_sweep *w)
   sw_wide base = 0;
   for (uint32_t r = 0; r < w->strip->level_count; r++)
     if (w->alone >> r & 1)
-      base += w->price[sw_strip_whole (w->strip, r)];
+      base += w->price[whole_of (w->strip, r)];
   return base;
 }
 
@@ -138,7 +144,7 @@ run_sweep (sw_sweep *w, sw_strip_work *work, result *best)
       for (uint32_t r = 0; r < strip->level_count; r++)
         if (w->alone >> r & 1)
           {
-            sw_wide *sum = &best->through[sw_strip_whole (strip, r)];
+            sw_wide *sum = &best->through[whole_of (strip, r)];
             if (value + base < *sum)
               *sum = value + base;
           }
@@ -150,25 +156,16 @@ run_sweep (sw_sweep *w, sw_strip_work *work, result *best)
   sw_sweep_trace (w, work, work->trial, &best->aligned);
   for (uint32_t r = 0; r < strip->level_count; r++)
     if (w->alone >> r & 1)
-      work->trial[sw_strip_whole (strip, r)] = 1;
+      work->trial[whole_of (strip, r)] = 1;
 }
 
-/* A bit for each level that may be one piece; *MUST: a bit for each level that is held to be one piece. */
+/* A bit for each level that may be one piece. */
 static uint32_t
-rows_alone (const sw_strip_task *task, uint32_t *must)
+levels_alone (const sw_strip *strip)
 {
   uint32_t can = 0;
-  *must = 0;
-  for (uint32_t r = 0; r < task->strip->level_count; r++)
-    {
-      int32_t whole = sw_strip_whole (task->strip, r);
-      bool held = (task->held_levels >> r & 1) != 0;
-      if (whole < 0 || (held && !task->held[whole]))
-        continue;
-      can |= (uint32_t)1 << r;
-      if (held)
-        *must |= (uint32_t)1 << r;
-    }
+  for (uint32_t r = 0; r < strip->level_count; r++)
+    can |= whole_of (strip, r) >= 0 ? (uint32_t)1 << r : 0;
   return can;
 }
 
@@ -191,14 +188,14 @@ sw_strip_solve (const sw_strip_task *task, sw_strip_work *work, sw_wide *value, 
                  .strip = strip,
                  .price = task->price,
                  .aligned_weight = task->aligned_weight,
-                 .held_levels = task->held_levels,
-                 .held = task->held };
+                 .below = task->below.joins != NULL ? &task->below : NULL,
+                 .above = task->above.joins != NULL ? &task->above : NULL };
   w.in_turn = task->model->turn && strip->level_count > 1;
-  uint32_t must = 0, can = w.in_turn ? rows_alone (task, &must) : 0;
+  const uint32_t can = w.in_turn ? levels_alone (strip) : 0;
   result best = { .value = SW_STRIP_NONE, .through = through };
-  for (uint32_t alone = must; alone <= can; alone++)
+  for (uint32_t alone = 0; alone <= can; alone++)
     {
-      if ((alone & ~can) != 0 || (alone & must) != must)
+      if ((alone & ~can) != 0)
         continue;
       for (unsigned turn = 0; turn < (w.in_turn ? 2U : 1U); turn++)
         {

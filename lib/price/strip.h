@@ -43,7 +43,8 @@ sw_status sw_strip_relaxed (const sw_model *model, size_t index, const int64_t *
                             sw_strip_work *work, sw_wide *value, int64_t *aligned, sw_wide *through);
 
 /* A bound whatever the pairs, with each level by itself: no layout has a sum under *VALUE.  O(options). */
-sw_status sw_strip_apart (const sw_model *model, size_t index, const int64_t *price, sw_wide *value);
+sw_status sw_strip_apart (const sw_model *model, size_t index, const int64_t *price, sw_strip_work *work,
+                          sw_wide *value);
 
 /* Find the best layout where the exact method can be used, else a good one, block by block, each on top of the level
  * below it.  SW_NO_PLAN: there is no layout, or this way finds none. */
@@ -52,10 +53,8 @@ sw_status sw_strip_layout (const sw_model *model, size_t index, const int64_t *p
 
 /* Lay strip INDEX out level by level, for when there is no time for a good layout.  SW_NO_PLAN: there is no layout, or
  * this way finds none.  O(options). */
-sw_status sw_strip_quickly (const sw_model *model, size_t index, const int64_t *price, uint8_t *used);
-
-/* The pairs of joins that line up in the layout USED of strip INDEX; 0 where they are not counted. */
-int64_t sw_strip_pairs (const sw_model *model, size_t index, const uint8_t *used);
+sw_status sw_strip_quickly (const sw_model *model, size_t index, const int64_t *price, sw_strip_work *work,
+                            uint8_t *used);
 
 /* Neighbouring levels of a strip: all of its levels where it is exact, else as many as are done quickly. */
 typedef struct sw_block
@@ -71,8 +70,6 @@ sw_strip sw_block_strip (const sw_model *model, const sw_block *block);
 /* As sw_strip_best, for the levels of BLOCK alone, whatever the other levels are. */
 sw_status sw_block_best (const sw_model *model, const sw_block *block, const int64_t *price, sw_wide aligned_weight,
                          sw_strip_work *work, sw_wide *value, uint8_t *used);
-/* Pairs between the levels of BLOCK. */
-int64_t sw_block_pairs (const sw_model *model, const sw_block *block, const uint8_t *used);
 
 /* Find few aligned pairs for strip INDEX, whatever the timber.  No layout has fewer than *LOW; USED (as in
  * sw_strip_best) is a layout with *HIGH.  The two are equal where the strip is exact.  NOTHING: 0 for each option of

@@ -4,6 +4,8 @@
 
 #include "price/strip_layouts.h"
 
+#include "model/solution.h"
+
 #include <stdlib.h>
 
 #include "base/memory.h"
@@ -13,7 +15,7 @@ sw_layouts_add (sw_layouts *layouts, const sw_model *model, const sw_block *bloc
 {
   const sw_strip st = sw_block_strip (model, &blocks[index]);
   sw_kept_layout kept
-      = { .block = index, .first = layouts->option_count, .aligned = sw_block_pairs (model, &blocks[index], used) };
+      = { .block = index, .first = layouts->option_count, .aligned = sw_strip_pairs (model, &st, used) };
   for (uint32_t r = 0; r < st.level_count; r++)
     for (size_t o = st.levels[r].option_first; o < st.levels[r].option_first + st.levels[r].option_count; o++)
       {

@@ -16,11 +16,30 @@ typedef struct move
   int32_t options[SW_LEVELS];
 } move;
 
-/* May level R use OPTION? */
-static bool
-is_free (const sw_sweep *w, uint32_t r, int32_t option)
+/* The level below or above level R that is laid out already, or NULL. */
+static const sw_beside *
+beside (const sw_sweep *w, uint32_t r, bool above)
 {
-  return (w->held_levels >> r & 1) == 0 || w->held[option];
+  if (above)
+    return r + 1 == w->strip->level_count ? w->above : NULL;
+  return r == 0 ? w->below : NULL;
+}
+
+/* Are the levels beside level R against a piece that ends at POST and has so many BAYS?  *ALIGNED grows by the number
+ * of those that its join at POST lines up with. */
+static bool
+clashes (const sw_sweep *w, uint32_t r, uint32_t post, uint32_t bays, int64_t *aligned)
+{
+  for (int above = 0; above < 2; above++)
+    {
+      const sw_beside *b = beside (w, r, above == 1);
+      if (b == NULL)
+        continue;
+      if (bays == post && bays != w->strip->bays && (bays < b->least || bays > b->most))
+        return true;
+      *aligned += b->joins[post];
+    }
+  return false;
 }
 
 /* Is the pair of levels LEVEL and LEVEL + 1 out of turn when the levels of JOINS join at POST? */
@@ -39,7 +58,7 @@ static bool
 make_move (const sw_sweep *w, uint32_t post, const uint32_t *open, uint32_t joins, move *out)
 {
   const sw_strip *strip = w->strip;
-  bool last = post == strip->bays;
+  const bool last = post == strip->bays, any_beside = w->below != NULL || w->above != NULL;
   out->to = 0;
   out->cost = 0;
   out->aligned = 0;
@@ -58,7 +77,8 @@ make_move (const sw_sweep *w, uint32_t post, const uint32_t *open, uint32_t join
           continue;
         }
       int32_t option = level->at[(size_t)post * level->reach + bays - 1];
-      if (option < 0 || (w->in_turn && bays == strip->bays) || !is_free (w, r, option))
+      if (option < 0 || (w->in_turn && bays == strip->bays)
+          || (any_beside && clashes (w, r, post, bays, &out->aligned)))
         return false;
       out->cost += w->price[option];
       out->options[out->count++] = option;
@@ -137,8 +157,9 @@ step_level (const sw_sweep *w, uint32_t post, uint32_t r, sw_wide *ending, sw_wi
   for (uint32_t d = 0; d < level->reach; d++)
     {
       int32_t option = d < post ? level->at[(size_t)post * level->reach + d] : -1;
-      bool allowed = option >= 0 && is_free (w, r, option);
-      ending[d] = allowed ? w->price[option] : SW_STRIP_NONE;
+      int64_t aligned = 0;
+      bool allowed = option >= 0 && !clashes (w, r, post, d + 1, &aligned);
+      ending[d] = allowed ? w->price[option] + aligned * w->aligned_weight : SW_STRIP_NONE;
     }
   for (size_t block = 0; block < w->states; block += stride * level->reach)
     for (size_t k = 0; k < stride; k++)

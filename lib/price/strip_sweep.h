@@ -28,11 +28,10 @@ typedef struct sw_sweep
   const sw_strip *strip;
   const int64_t *price;
   sw_wide aligned_weight;
-  uint32_t held_levels; /* a bit for each level that may use only the options of HELD */
-  const uint8_t *held;
-  bool in_turn;   /* the long-and-short rule is on */
-  unsigned turn;  /* 0: the lowest level is a long one; 1: it is a short one */
-  uint32_t alone; /* the levels that are one piece, a bit each */
+  const sw_beside *below, *above; /* NULL: none */
+  bool in_turn;                   /* the long-and-short rule is on */
+  unsigned turn;                  /* 0: the lowest level is a long one; 1: it is a short one */
+  uint32_t alone;                 /* the levels that are one piece, a bit each */
   size_t states;
   size_t stride[SW_LEVELS];
 } sw_sweep;

@@ -2,20 +2,17 @@
  *
  * A bound comes from blocks of neighbouring levels that are laid out apart
  * from each other, which relaxes the rules between blocks.  A layout comes
- * from blocks that each begin with the last level of the block below; where
- * two levels are too much for the exact method, it is made level by level.
+ * from blocks that are each laid out best next to the levels beside them.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
 #include "price/strip_parts.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 #include "base/memory.h"
 #include "model/tuning.h"
-
-/* The most times that all levels of a layout are gone over; more than a handful of passes has not been seen to help. */
-#define MOST_PASSES 20
 
 /* The levels of STRIP from FIRST on that are done quickly: at least one, and MOST at most. */
 static sw_strip
@@ -31,62 +28,6 @@ block_from (const sw_model *model, const sw_strip *strip, uint32_t first, uint32
       break;
     }
   return block;
-}
-
-/* The least sum of a path to POST: the sum AHEAD to the post where its last piece begins, and the price of that
- * piece. */
-static sw_wide
-least_to (const sw_strip_level *level, const int64_t *price, const sw_wide *ahead, uint32_t post)
-{
-  sw_wide least = SW_STRIP_NONE;
-  for (uint32_t d = 1; d <= level->reach && d <= post; d++)
-    {
-      int32_t o = level->at[(size_t)post * level->reach + d - 1];
-      if (o >= 0 && ahead[post - d] < SW_STRIP_NONE && ahead[post - d] + price[o] < least)
-        least = ahead[post - d] + price[o];
-    }
-  return least;
-}
-
-static sw_wide
-least_from (const sw_strip *strip, const sw_strip_level *level, const int64_t *price, const sw_wide *behind,
-            uint32_t post)
-{
-  sw_wide least = SW_STRIP_NONE;
-  for (uint32_t d = 1; d <= level->reach && post + d <= strip->bays; d++)
-    {
-      int32_t o = level->at[(size_t)(post + d) * level->reach + d - 1];
-      if (o >= 0 && behind[post + d] < SW_STRIP_NONE && behind[post + d] + price[o] < least)
-        least = behind[post + d] + price[o];
-    }
-  return least;
-}
-
-/* Lay one level out by a shortest path over its posts, however far its pieces reach. */
-static sw_status
-solve_level (const sw_strip_task *task, sw_wide *value, sw_wide *through)
-{
-  const sw_strip *strip = task->strip;
-  const sw_strip_level *level = &strip->levels[0];
-  sw_wide *ahead = sw_alloc (2 * ((size_t)strip->bays + 1), sizeof *ahead);
-  if (ahead == NULL)
-    return SW_NO_MEMORY;
-  sw_wide *behind = ahead + strip->bays + 1;
-  ahead[0] = 0;
-  behind[strip->bays] = 0;
-  for (uint32_t p = 1; p <= strip->bays; p++)
-    ahead[p] = least_to (level, task->price, ahead, p);
-  for (uint32_t p = strip->bays; p-- > 0;)
-    behind[p] = least_from (strip, level, task->price, behind, p);
-  *value = ahead[strip->bays];
-  for (size_t i = level->option_first; through != NULL && i < level->option_first + level->option_count; i++)
-    {
-      const sw_option *o = &task->model->options[i];
-      bool any = ahead[o->from] < SW_STRIP_NONE && behind[o->to] < SW_STRIP_NONE;
-      through[i] = any ? ahead[o->from] + task->price[i] + behind[o->to] : SW_STRIP_NONE;
-    }
-  free (ahead);
-  return *value < SW_STRIP_NONE ? SW_OK : SW_NO_PLAN;
 }
 
 static void
@@ -114,8 +55,7 @@ add_blocks (const sw_strip_task *whole, uint32_t most, sw_strip_work *work, sw_w
       sw_wide least;
       int64_t some = 0;
       task.strip = &block;
-      sw_status status = block.level_count == 1 ? solve_level (&task, &least, through)
-                                                : sw_strip_solve (&task, work, &least, &some, NULL, through);
+      sw_status status = sw_strip_solve (&task, work, &least, &some, NULL, through);
       if (status != SW_OK)
         return status;
       if (through != NULL)
@@ -150,45 +90,19 @@ sw_strip_relaxed (const sw_model *model, size_t index, const int64_t *price, sw_
 }
 
 sw_status
-sw_strip_apart (const sw_model *model, size_t index, const int64_t *price, sw_wide *value)
+sw_strip_apart (const sw_model *model, size_t index, const int64_t *price, sw_strip_work *work, sw_wide *value)
 {
   const sw_strip_task task = { .model = model, .strip = &model->strips[index], .price = price };
-  return add_blocks (&task, 1, NULL, value, NULL, NULL);
+  return add_blocks (&task, 1, work, value, NULL, NULL);
 }
 
 /* ---- Layouts --------------------------------------------------------------------------- */
-
-/* Does level LEVEL of STRIP join at POST in the layout USED? */
-static bool
-joins (const sw_strip_level *level, const uint8_t *used, uint32_t post)
-{
-  for (uint32_t d = 1; d <= level->reach && d <= post; d++)
-    {
-      int32_t o = level->at[(size_t)post * level->reach + d - 1];
-      if (o >= 0 && used[o])
-        return true;
-    }
-  return false;
-}
-
-static int64_t
-count_pairs (const sw_strip *strip, const uint8_t *used)
-{
-  int64_t pairs = 0;
-  for (uint32_t post = 1; post < strip->bays; post++)
-    for (uint32_t r = 0; strip->counted[post] && r + 1 < strip->level_count; r++)
-      pairs += sw_strip_counts (strip, post, r) && joins (&strip->levels[r], used, post)
-                       && joins (&strip->levels[r + 1], used, post)
-                   ? 1
-                   : 0;
-  return pairs;
-}
 
 static sw_wide
 value_of (const sw_strip_task *task, const uint8_t *used)
 {
   const sw_strip *strip = task->strip;
-  sw_wide value = task->model->stagger ? count_pairs (strip, used) * task->aligned_weight : 0;
+  sw_wide value = sw_strip_pairs (task->model, strip, used) * task->aligned_weight;
   for (uint32_t r = 0; r < strip->level_count; r++)
     for (size_t o = strip->levels[r].option_first; o < strip->levels[r].option_first + strip->levels[r].option_count;
          o++)
@@ -196,70 +110,75 @@ value_of (const sw_strip_task *task, const uint8_t *used)
   return value;
 }
 
-/* Lay some levels at a time out anew between the level below and the level above them, which stay.  This is repeated
- * while it helps and *VALUE is over ENOUGH. */
-static sw_status
-improve (const sw_strip_task *whole, unsigned turn, sw_wide enough, sw_strip_work *work, uint8_t *used, sw_wide *value)
+/* LEVEL of the strip as it is laid out in USED, for the level next to it, which is the one ABOVE it or below it. */
+static sw_beside
+beside (const sw_strip_task *whole, unsigned turn, uint32_t level, bool above, const uint8_t *used, uint8_t *joins)
 {
   const sw_strip *strip = whole->strip;
-  for (int pass = 0; pass<MOST_PASSES && * value> enough; pass++)
-    {
-      const sw_wide before = *value;
-      for (uint32_t first = 0; first + 1 < strip->level_count; first++)
-        {
-          sw_strip block = block_from (whole->model, strip, first, SW_LEVELS_IN_ONE + 1);
-          const bool below = first > 0;
-          const bool above = first + block.level_count < strip->level_count;
-          sw_strip_task task = *whole;
-          if (block.level_count <= (below ? 1U : 0U) + (above ? 1U : 0U))
-            continue;
-          task.strip = &block;
-          task.turns = 1U << (turn + first) % 2;
-          task.held_levels = (below ? 1U : 0U) | (above ? 1U << (block.level_count - 1) : 0U);
-          task.held = used;
-          sw_status status = sw_strip_solve (&task, work, NULL, NULL, used, NULL);
-          if (status != SW_OK)
-            return status;
-          if (!above)
-            break;
-        }
-      *value = value_of (whole, used);
-      if (*value >= before)
-        return SW_OK;
-    }
-  return SW_OK;
+  const sw_strip_level *l = &strip->levels[level];
+  const uint32_t lower = above ? level : level - 1;
+  uint32_t first = strip->bays;
+  memset (joins, 0, strip->bays + 1);
+  for (size_t o = l->option_first; o < l->option_first + l->option_count; o++)
+    if (used[o])
+      {
+        const sw_option *option = &whole->model->options[o];
+        first = option->from == 0 ? option->to : first;
+        joins[option->to] = option->to < strip->bays && sw_strip_counts (strip, option->to, lower);
+      }
+  /* A piece as long as the whole level is exempt from the long-and-short rule. */
+  const bool any = !whole->model->turn || !sw_strip_turns (strip, lower) || first == strip->bays;
+  const bool longer = (level + turn) % 2 == 0;
+  return (sw_beside){ .joins = joins, .least = any || longer ? 0 : first, .most = any || !longer ? UINT32_MAX : first };
 }
 
-/* Lay the whole strip out in USED, with its lowest level a long one (TURN 0) or a short one.  *VALUE: the sum of that
- * layout; a sum of ENOUGH will do. */
+/* Lay the levels of STRIP out in USED block by block, at most MOST levels a block, each on top of the level below it.
+ * ANEW: all levels are laid out already, and each block looks at the level above it too. */
+static sw_status
+lay_out_blocks (const sw_strip_task *whole, unsigned turn, uint32_t most, bool anew, sw_strip_work *work, uint8_t *used)
+{
+  const sw_strip *strip = whole->strip;
+  const size_t posts = (size_t)strip->bays + 1;
+  uint8_t *joins = sw_alloc (2 * posts, 1);
+  sw_status status = joins != NULL ? SW_OK : SW_NO_MEMORY;
+  for (uint32_t first = 0; first < strip->level_count && status == SW_OK;)
+    {
+      sw_strip block = block_from (whole->model, strip, first, most);
+      const uint32_t end = first + block.level_count;
+      sw_strip_task task = *whole;
+      task.strip = &block;
+      task.turns = 1U << (turn + first) % 2;
+      if (first > 0)
+        task.below = beside (whole, turn, first - 1, true, used, joins);
+      if (anew && end < strip->level_count)
+        task.above = beside (whole, turn, end, false, used, joins + posts);
+      status = sw_strip_solve (&task, work, NULL, NULL, used, NULL);
+      /* Blocks that are laid out anew overlap, so that each level has been between every two others. */
+      first = anew && end < strip->level_count ? first + 1 : end;
+    }
+  free (joins);
+  return status;
+}
+
+/* Lay the whole strip out in USED, with its lowest level a long one (TURN 0) or a short one; then some levels at a time
+ * anew between their neighbours, while that helps.  *VALUE: the sum of that layout; a sum of ENOUGH will do. */
 static sw_status
 lay_out (const sw_strip_task *whole, unsigned turn, sw_wide enough, sw_strip_work *work, uint8_t *used, sw_wide *value)
 {
-  const sw_strip *strip = whole->strip;
-  sw_status status = SW_OK;
-  for (uint32_t first = 0; status == SW_OK && (first == 0 || first + 1 < strip->level_count);)
-    {
-      sw_strip block = block_from (whole->model, strip, first, SW_LEVELS_IN_ONE);
-      sw_strip_task task = *whole;
-      if (block.level_count < 2)
-        {
-          status = SW_NO_PLAN;
-          break;
-        }
-      task.strip = &block;
-      task.turns = 1U << (turn + first) % 2;
-      task.held_levels = first == 0 ? 0 : 1;
-      task.held = used;
-      status = sw_strip_solve (&task, work, NULL, NULL, used, NULL);
-      first += block.level_count - 1;
-    }
+  sw_status status = lay_out_blocks (whole, turn, SW_LEVELS_IN_ONE, false, work, used);
   if (status == SW_NO_PLAN)
-    status = sw_strip_level_by_level (whole, turn, used, value);
-  *value = SW_STRIP_NONE;
-  if (status != SW_OK)
-    return status;
-  *value = value_of (whole, used);
-  return improve (whole, turn, enough, work, used, value);
+    status = lay_out_blocks (whole, turn, 1, false, work, used);
+  sw_wide before = SW_STRIP_NONE;
+  *value = status == SW_OK ? value_of (whole, used) : SW_STRIP_NONE;
+  /* What a level gains from another one far away takes as many passes as there are levels between them. */
+  for (uint32_t pass = 0; pass < whole->strip->level_count && status == SW_OK && *value > enough && *value < before;
+       pass++)
+    {
+      before = *value;
+      status = lay_out_blocks (whole, turn, SW_LEVELS_IN_ONE, true, work, used);
+      *value = value_of (whole, used);
+    }
+  return status;
 }
 
 /* Lay a strip that is not exact out with either turn, and leave the better layout in USED. */
@@ -296,13 +215,12 @@ sw_strip_layout (const sw_model *model, size_t index, const int64_t *price, sw_w
 }
 
 sw_status
-sw_strip_quickly (const sw_model *model, size_t index, const int64_t *price, uint8_t *used)
+sw_strip_quickly (const sw_model *model, size_t index, const int64_t *price, sw_strip_work *work, uint8_t *used)
 {
   sw_strip_task task
       = { .model = model, .strip = &model->strips[index], .price = price, .aligned_weight = SW_ALIGNED_FIRST };
-  sw_wide value;
-  sw_status status = sw_strip_level_by_level (&task, 0, used, &value);
-  return status == SW_NO_PLAN && model->turn ? sw_strip_level_by_level (&task, 1, used, &value) : status;
+  sw_status status = lay_out_blocks (&task, 0, 1, false, work, used);
+  return status == SW_NO_PLAN && model->turn ? lay_out_blocks (&task, 1, 1, false, work, used) : status;
 }
 
 /* ---- The fewest pairs ------------------------------------------------------------------ */
@@ -332,12 +250,6 @@ least_pairs (const sw_strip_task *whole, sw_strip_work *work, int64_t *low)
   return SW_OK;
 }
 
-int64_t
-sw_strip_pairs (const sw_model *model, size_t index, const uint8_t *used)
-{
-  return model->stagger ? count_pairs (&model->strips[index], used) : 0;
-}
-
 sw_status
 sw_strip_fewest (const sw_model *model, size_t index, const int64_t *nothing, sw_strip_work *work, int64_t *low,
                  int64_t *high, uint8_t *used)
@@ -354,7 +266,7 @@ sw_strip_fewest (const sw_model *model, size_t index, const int64_t *nothing, sw
   if (status == SW_OK)
     status = lay_out_wide (&task, *low * SW_ALIGNED_FIRST, work, used);
   if (status == SW_OK)
-    *high = count_pairs (task.strip, used);
+    *high = sw_strip_pairs (model, task.strip, used);
   return status;
 }
 
@@ -382,14 +294,5 @@ sw_block_best (const sw_model *model, const sw_block *block, const int64_t *pric
   const sw_strip levels = sw_block_strip (model, block);
   sw_strip_task task
       = { .model = model, .strip = &levels, .price = price, .aligned_weight = aligned_weight, .turns = 3 };
-  sw_status status = sw_strip_solve (&task, work, value, NULL, used, NULL);
-  /* One level whose pieces reach too far for the exact method: a shortest path will do. */
-  return status == SW_USAGE ? sw_strip_level_by_level (&task, 0, used, value) : status;
-}
-
-int64_t
-sw_block_pairs (const sw_model *model, const sw_block *block, const uint8_t *used)
-{
-  const sw_strip levels = sw_block_strip (model, block);
-  return model->stagger ? count_pairs (&levels, used) : 0;
+  return sw_strip_solve (&task, work, value, NULL, used, NULL);
 }

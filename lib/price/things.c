@@ -27,6 +27,15 @@ sw_thing_worth (int64_t value, int64_t size)
   return (double)value / (double)size * (1 + SW_HAIR);
 }
 
+sw_thing
+sw_thing_of (const sw_model *model, size_t n, int64_t value, int64_t most)
+{
+  const int64_t size = model->needs[n].size;
+  return (sw_thing){
+    .size = size, .value = value, .most = most, .worth = sw_thing_worth (value, size), .need = (uint32_t)n
+  };
+}
+
 double
 sw_thing_at_most (int64_t value, int64_t left, double worth)
 {
@@ -106,4 +115,35 @@ sw_ahead_fill (sw_ahead *a, const sw_thing *things, size_t count, int64_t room, 
     }
   a->ready = true;
   return SW_OK;
+}
+
+bool
+sw_walk_down (sw_walk *w, int64_t than)
+{
+  for (; w->at < w->count && w->left >= w->things[w->at].least_size; w->at++)
+    {
+      const sw_thing *t = &w->things[w->at];
+      const bool ready = w->ahead != NULL && w->ahead->ready;
+      if (ready ? w->value + w->ahead->value[w->at * w->ahead->cells + (size_t)w->left] <= than
+                : sw_thing_at_most (w->value, w->left, t->worth) <= (double)than)
+        return false;
+      const int64_t copies = copies_in (t, w->left);
+      w->taken[w->at] = copies;
+      w->left -= copies * t->size;
+      w->value += copies * t->value;
+    }
+  return true;
+}
+
+bool
+sw_walk_up (sw_walk *w)
+{
+  while (w->at > 0 && w->taken[w->at - 1] == 0)
+    w->at--;
+  if (w->at == 0)
+    return false;
+  w->taken[w->at - 1]--;
+  w->left += w->things[w->at - 1].size;
+  w->value -= w->things[w->at - 1].value;
+  return true;
 }

@@ -15,9 +15,10 @@ typedef struct sw_thing
   double worth;       /* value a unit of size, rounded up a hair so that bounds stay true */
   int64_t least_size; /* the least size of this thing and all after it */
   uint32_t need;
-  bool useless; /* of no use to the table of knapsack.c */
 } sw_thing;
 
+/* Need N of MODEL, with VALUE, MOST copies of it; least_size is not set. */
+sw_thing sw_thing_of (const sw_model *model, size_t n, int64_t value, int64_t most);
 /* Value a unit of size, rounded up a hair. */
 double sw_thing_worth (int64_t value, int64_t size);
 /* The most that VALUE and LEFT units of WORTH each can come to: a hair more than all that the arithmetic rounds off. */
@@ -43,5 +44,22 @@ typedef struct sw_ahead
  * NULL) says stop.  O(room * copies of all things). */
 sw_status sw_ahead_fill (sw_ahead *ahead, const sw_thing *things, size_t count, int64_t room, int64_t waste,
                          sw_watch *watch);
+
+/* A search over one board, depth first, with most copies of a thing first. */
+typedef struct sw_walk
+{
+  const sw_thing *things;
+  size_t count;
+  const sw_ahead *ahead; /* NULL: none */
+  int64_t *taken;        /* copies of each thing before AT */
+  size_t at;
+  int64_t left, value;
+} sw_walk;
+
+/* From AT on, take as many copies of each thing as fit and are needed.  False: no board that begins like this one has a
+ * value over THAN. */
+bool sw_walk_down (sw_walk *walk, int64_t than);
+/* Take one copy less of the thing that was taken last.  False: that was the last board. */
+bool sw_walk_up (sw_walk *walk);
 
 #endif

@@ -111,8 +111,7 @@ price_stock (sw_programme *lp, pricing *p, int64_t *worth)
   int64_t best;
   uint32_t count;
   sw_status status = sw_knapsack_best (lp->search->knapsack, room, &best, lp->entries, &count);
-  if (status == SW_OK)
-    status = sw_knapsack_at_most (lp->search->knapsack, worth);
+  *worth = sw_knapsack_at_most (lp->search->knapsack);
   const uint32_t whole = lp->search->model->stocks[p->stock].whole;
   if (status == SW_OK && whole != 0)
     {
@@ -187,7 +186,7 @@ layout_value (const sw_programme *lp, const sw_block *block, const sw_prices *pr
 {
   const sw_model *model = lp->search->model;
   const sw_strip levels = sw_block_strip (model, block);
-  sw_wide sum = model->priced_pairs ? (sw_wide)prices->aligned * sw_block_pairs (model, block, lp->used) : 0;
+  sw_wide sum = model->priced_pairs ? (sw_wide)prices->aligned * sw_strip_pairs (model, &levels, lp->used) : 0;
   for (uint32_t r = 0; r < levels.level_count; r++)
     for (size_t o = levels.levels[r].option_first; o < levels.levels[r].option_first + levels.levels[r].option_count;
          o++)

@@ -72,7 +72,7 @@ take_cuts (taking *t, const sw_entry *entries, uint32_t count)
 /* Take the patterns that leave out pieces of ENTRIES from entry I on, as long as VALUE stays over the floor. T->entries
  * has the KEPT entries from before I. */
 static bool
-/* NOLINTNEXTLINE(misc-no-recursion): SW_LOOKS_A_STEP deep */
+/* NOLINTNEXTLINE(misc-no-recursion): SW_RECURSION deep */
 take_parts (taking *t, const sw_entry *entries, uint32_t count, uint32_t i, uint32_t kept, int64_t value)
 {
   if (i == count)
@@ -93,7 +93,7 @@ static bool
 take_pattern (const sw_entry *entries, uint32_t count, int64_t value, void *data)
 {
   taking *t = data;
-  if (t->parts && count > SW_LOOKS_A_STEP)
+  if (t->parts && count > SW_RECURSION)
     return false;
   return t->parts ? take_parts (t, entries, count, 0, 0, value) : take_cuts (t, entries, count);
 }

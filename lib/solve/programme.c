@@ -76,21 +76,19 @@ sw_programme_penalty (const sw_programme *p, int step)
 /* ---- Columns to begin with ---------------------------------------------------------------- */
 
 /* For each need, add boards that yield only that need, each cheaper a piece than the shorter ones, so that the first
- * programme has a plan.  PLAIN[need]: the cheapest of those without limit. */
+ * programme has a plan. */
 static sw_status
-add_plain_patterns (sw_programme *p, size_t *plain)
+add_plain_patterns (sw_programme *p)
 {
   const sw_model *model = p->search->model;
   for (size_t n = 0; n < model->need_count; n++)
     {
       const sw_model_section *section = &model->sections[model->needs[n].section];
       double least[2] = { INFINITY, INFINITY };
-      plain[n] = SIZE_MAX;
       for (size_t i = section->stock_first; i < section->stock_first + section->stock_count; i++)
         {
           const bool limited = model->stocks[i].limit >= 0;
           int64_t copies = model->stocks[i].room / model->needs[n].size;
-          size_t pattern;
           if (copies > model->needs[n].most)
             copies = model->needs[n].most;
           if (copies > UINT32_MAX)
@@ -98,20 +96,17 @@ add_plain_patterns (sw_programme *p, size_t *plain)
           if (copies == 0 || (double)model->stocks[i].cost / (double)copies >= least[limited])
             continue;
           sw_entry entry = { .need = (uint32_t)n, .copies = (uint32_t)copies };
-          sw_status status = sw_patterns_add (&p->search->pool, (uint32_t)i, &entry, 1, &pattern, NULL);
+          sw_status status = sw_patterns_add (&p->search->pool, (uint32_t)i, &entry, 1, NULL, NULL);
           if (status != SW_OK)
             return status;
           least[limited] = (double)model->stocks[i].cost / (double)copies;
-          if (!limited)
-            plain[n] = pattern;
         }
     }
   for (size_t i = 0; i < model->stock_count; i++)
     if (model->stocks[i].whole != 0)
       {
         const sw_entry one = { .need = model->stocks[i].whole - 1, .copies = 1 };
-        size_t pattern;
-        sw_status status = sw_patterns_add (&p->search->pool, (uint32_t)i, &one, 1, &pattern, NULL);
+        sw_status status = sw_patterns_add (&p->search->pool, (uint32_t)i, &one, 1, NULL, NULL);
         if (status != SW_OK)
           return status;
       }
@@ -181,24 +176,16 @@ sw_programme_begin (sw_programme *p, size_t breakpoints)
 {
   const sw_model *model = p->search->model;
   const bool marked = model->strip_count > 0 && model->need_count > breakpoints;
-  size_t *plain = sw_alloc (model->need_count, sizeof *plain);
   sw_programme_end (p);
-  sw_status status = plain != NULL ? SW_OK : SW_NO_MEMORY;
-  if (status == SW_OK && marked)
-    status = sw_breakpoints_new (&p->breakpoints, model, breakpoints);
-  if (status == SW_OK && !marked)
-    status = add_plain_patterns (p, plain);
+  sw_status status = marked ? sw_breakpoints_new (&p->breakpoints, model, breakpoints) : add_plain_patterns (p);
   if (status == SW_OK)
     status = make_blocks (p);
   if (status == SW_OK)
     status = add_first_layouts (p);
   if (status == SW_OK)
     status = new_master (p, marked);
-  if (status == SW_OK && model->strip_count == 0)
-    status = sw_master_start (p->master, plain);
   p->penalty_step = 0;
   if (status == SW_OK)
     sw_master_penalty (p->master, sw_programme_penalty (p, 0));
-  free (plain);
   return status;
 }

@@ -54,7 +54,7 @@ sw_search_floors (sw_search *s, sw_model *model, int64_t *open)
       int64_t low = 0, high = 0;
       /* When the time is up any layout will do, and nothing is known of how few pairs others have. */
       bool hurry = sw_search_hurry (s, i);
-      status = hurry ? sw_strip_quickly (model, i, nothing, s->fewest)
+      status = hurry ? sw_strip_quickly (model, i, nothing, s->work, s->fewest)
                      : sw_strip_fewest (model, i, nothing, s->work, &low, &high, s->fewest);
       /* What is in its place may allow no layout in turn.  Then the strip is laid out without that rule. */
       if (status == SW_NO_PLAN && model->turn && model->strips[i].placed != NULL && !model->strips[i].out_of_turn)
@@ -64,7 +64,7 @@ sw_search_floors (sw_search *s, sw_model *model, int64_t *open)
           continue;
         }
       if (hurry && status == SW_OK)
-        high = sw_strip_pairs (model, i, s->fewest);
+        high = sw_strip_pairs (model, &model->strips[i], s->fewest);
       model->strips[i].exact = !hurry && sw_strip_is_exact (model, i);
       model->strips[i].aligned_floor = model->stagger ? low : 0;
       model->priced_pairs = model->priced_pairs || (model->stagger && !model->strips[i].exact);
@@ -89,7 +89,7 @@ sw_search_lay_out (sw_search *s, size_t strip, const int64_t *price, sw_wide wei
   sw_status status = hurry ? SW_OK : sw_strip_layout (s->model, strip, price, weight, s->work, used);
   if (hurry
       || (status == SW_OK && !st->exact
-          && sw_strip_pairs (s->model, strip, used) > sw_strip_pairs (s->model, strip, s->fewest)))
+          && sw_strip_pairs (s->model, st, used) > sw_strip_pairs (s->model, st, s->fewest)))
     sw_copy_strip (st, s->fewest, used);
   return status;
 }

@@ -211,7 +211,7 @@ START_TEST (a_dive_ends_with_a_layout)
   ck_assert (whole);
   check_flow (model, used);
   for (size_t i = 0; i < model->strip_count; i++)
-    ck_assert_int_le (sw_strip_pairs (model, i, used), model->strips[i].aligned_floor);
+    ck_assert_int_le (sw_strip_pairs (model, &model->strips[i], used), model->strips[i].aligned_floor);
   ck_assert_int_eq (s.bound, bound);
   ck_assert_int_eq (sw_master_lp (programme.master, s.watch, &outcome), SW_OK);
   ck_assert_double_le (sw_master_value (programme.master), value * (1 + 1e-6));
