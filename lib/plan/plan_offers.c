@@ -161,6 +161,12 @@ go_on (offers *o, sw_offer_node *node, const sw_offer_lines *lines, sw_status st
   bool settled = false;
   if (status == SW_NO_PLAN && !root)
     return SW_OK; /* nothing that the node allows can be built */
+  if (status == SW_STOPPED && !root && !node->thorough && !time_is_up (o) && !sw_offer_is_done (t, node, NULL))
+    {
+      /* A first look found no plan. */
+      node->thorough = true;
+      return sw_offer_open (t, node);
+    }
   if (status == SW_STOPPED && !root)
     {
       /* It was cut short: either its plan is of no use or the time is up. */

@@ -146,8 +146,8 @@ begin_layouts (sw_search *s, sw_programme *p)
   else if (ready && !s->brief && s->goal.aim == SW_AIM_JOINS)
     status = sw_round_joins (s, p);
   sw_programme_end (p);
-  /* A first look at many options ends here where there is a plan. */
-  if (s->watch->brief && s->best.valid && s->model->option_count >= SW_FEW_OPTIONS)
+  /* A first look at many options ends here where there is a plan, here or of another job. */
+  if (s->watch->brief && (s->best.valid || s->watch->enough > 0) && s->model->option_count >= SW_FEW_OPTIONS)
     return status;
   if (status == SW_OK && go_on (s))
     status = sw_close (s, SW_SHORT_LIST);
