@@ -18,6 +18,7 @@ typedef struct sw_pattern
   uint32_t stock;
   uint32_t count;
   size_t first; /* index into the pool's entries */
+  bool listed;  /* it comes from a list of all that could be of use, of which a linear programme is better without */
 } sw_pattern;
 
 typedef struct sw_patterns

@@ -178,7 +178,7 @@ add_patterns (making *m)
   for (size_t i = 0; i < m->pool->count && status == SW_OK; i++)
     {
       const sw_pattern *p = &m->pool->items[i];
-      bool fits = translate (r, &m->pool->entries[p->first], p->count) == p->count;
+      bool fits = !p->listed && translate (r, &m->pool->entries[p->first], p->count) == p->count;
       for (uint32_t c = 0; c < p->count && fits; c++)
         fits = r->entries[c].copies <= r->model.needs[r->entries[c].need].most;
       if (fits)

@@ -83,11 +83,12 @@ draw_region (sw_search *s, size_t options, uint64_t *chance)
 }
 
 /* Solve some strips and boards anew to the end while the rest stays as it is, then others.  Where that was in vain,
- * take more of them together. */
+ * take more of them together; the aims after the cost, which only break ties, get one try of each size. */
 static sw_status
 solve_regions (sw_search *s)
 {
   const sw_model *model = s->model;
+  const int tries = s->goal.aim == SW_AIM_COST ? SW_VAIN_REGIONS : 1;
   uint64_t chance = SW_CHANCE_SEED;
   sw_status status = SW_OK;
   int count = 0;
@@ -96,7 +97,7 @@ solve_regions (sw_search *s)
     return SW_OK;
   for (size_t options = SW_FIRST_OPTIONS; options <= SW_MOST_OPTIONS && 2 * options <= model->option_count;
        options *= 2)
-    for (int vain = 0; vain < SW_VAIN_REGIONS && count < SW_MOST_REGIONS && status == SW_OK && go_on (s); count++)
+    for (int vain = 0; vain < tries && count < SW_MOST_REGIONS && status == SW_OK && go_on (s); count++)
       {
         const int64_t before = sw_search_best (s);
         status = draw_region (s, options, &chance);

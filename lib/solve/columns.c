@@ -44,8 +44,10 @@ take_column (const sw_entry *entries, uint32_t count, int64_t value, void *data)
   bool new_one;
   (void)value;
   p->status = sw_patterns_add (&lp->search->pool, (uint32_t)p->stock, entries, count, &pattern, NULL);
-  if (p->status == SW_OK)
-    p->status = sw_master_add (lp->master, pattern, &new_one);
+  if (p->status != SW_OK)
+    return false;
+  lp->search->pool.items[pattern].listed = false;
+  p->status = sw_master_add (lp->master, pattern, &new_one);
   if (p->status == SW_OK && new_one)
     {
       p->added++;

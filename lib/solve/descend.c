@@ -29,10 +29,10 @@ fix_option (const sw_model *model, size_t option, uint8_t *barred)
       barred[o] = 1;
 }
 
-/* Fix the options that more than half of the mixture has; no two of them exclude each other.  Where there are none,
- * fix the one that most of it has.  False: the mixture is one layout. */
+/* Fix the options of which the mixture has more than ENOUGH, a half at least, so that no two of them exclude each
+ * other. Where there are none, fix the one that most of it has.  False: the mixture is one layout. */
 static bool
-fix_options (const sw_model *model, const double *share, uint8_t *barred)
+fix_options (const sw_model *model, const double *share, double enough, uint8_t *barred)
 {
   size_t most = SIZE_MAX;
   for (size_t o = 0; o < model->option_count; o++)
@@ -41,10 +41,10 @@ fix_options (const sw_model *model, const double *share, uint8_t *barred)
         continue;
       if (most == SIZE_MAX || share[o] > share[most])
         most = o;
-      if (share[o] > 0.5)
+      if (share[o] > enough)
         fix_option (model, o, barred);
     }
-  if (most != SIZE_MAX && share[most] <= 0.5)
+  if (most != SIZE_MAX && share[most] <= enough)
     fix_option (model, most, barred);
   return most != SIZE_MAX;
 }
@@ -72,7 +72,7 @@ hopeless (const sw_programme *p)
 }
 
 static sw_status
-go_down (sw_programme *p, uint8_t *barred, uint8_t *used, bool *whole)
+go_down (sw_programme *p, double enough, uint8_t *barred, uint8_t *used, bool *whole)
 {
   const sw_model *model = p->search->model;
   sw_status status = SW_OK;
@@ -82,7 +82,7 @@ go_down (sw_programme *p, uint8_t *barred, uint8_t *used, bool *whole)
       double *share;
       bool done;
       status = sw_mixture (p, &share);
-      *whole = status == SW_OK && !fix_options (model, share, barred);
+      *whole = status == SW_OK && !fix_options (model, share, enough, barred);
       for (size_t o = 0; *whole && o < model->option_count; o++)
         used[o] = share[o] > 0.5;
       free (share);
@@ -95,14 +95,14 @@ go_down (sw_programme *p, uint8_t *barred, uint8_t *used, bool *whole)
 }
 
 sw_status
-sw_descend (sw_programme *p, uint8_t *used, bool *whole)
+sw_descend (sw_programme *p, double enough, uint8_t *used, bool *whole)
 {
   uint8_t *barred = sw_alloc (p->search->model->option_count, 1);
   *whole = false;
   if (barred == NULL)
     return SW_NO_MEMORY;
   p->barred = barred;
-  sw_status status = go_down (p, barred, used, whole);
+  sw_status status = go_down (p, enough, barred, used, whole);
   p->barred = NULL;
   open_layouts (p, NULL);
   free (barred);

@@ -62,9 +62,12 @@ take_cuts (taking *t, const sw_entry *entries, uint32_t count)
 {
   size_t pattern;
   bool new_one = false;
-  t->status = sw_patterns_add (&t->search->pool, t->stock, entries, count, &pattern, NULL);
-  if (t->status == SW_OK)
-    t->status = sw_master_add (t->master, pattern, &new_one);
+  t->status = sw_patterns_add (&t->search->pool, t->stock, entries, count, &pattern, &new_one);
+  if (t->status != SW_OK)
+    return false;
+  if (new_one)
+    t->search->pool.items[pattern].listed = true;
+  t->status = sw_master_add (t->master, pattern, &new_one);
   t->count += new_one ? 1 : 0;
   return t->status == SW_OK && t->count < t->most;
 }

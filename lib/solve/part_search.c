@@ -201,13 +201,21 @@ sw_round_joins (sw_search *s, const sw_programme *p)
 sw_status
 sw_descend_and_cut (sw_search *s, sw_programme *p)
 {
-  sw_solution plan;
-  bool whole = false;
-  sw_status status = sw_solution_init (&plan, s->model);
-  if (status == SW_OK)
-    status = sw_descend (p, plan.used, &whole);
-  if (status == SW_OK && whole)
-    status = sw_cut (s, &plan);
-  sw_solution_clear (&plan);
+  static const double enough[] = SW_ENOUGH;
+  sw_status status = SW_OK;
+  for (size_t i = 0; i < sizeof enough / sizeof *enough && status == SW_OK && !sw_search_done (s); i++)
+    {
+      sw_solution plan;
+      sw_lp outcome = SW_LP_OPTIMAL;
+      bool whole = false;
+      status = sw_solution_init (&plan, s->model);
+      if (status == SW_OK && i > 0)
+        status = sw_master_lp (p->master, s->watch, &outcome);
+      if (status == SW_OK && outcome == SW_LP_OPTIMAL)
+        status = sw_descend (p, enough[i], plan.used, &whole);
+      if (status == SW_OK && whole)
+        status = sw_cut (s, &plan);
+      sw_solution_clear (&plan);
+    }
   return status;
 }

@@ -143,15 +143,18 @@ add_first_layouts (sw_programme *p)
   return status;
 }
 
-/* Set the caps and add all columns met so far. */
+/* Set the caps and add the columns met so far that are not just listed, and those of the best plan. */
 static sw_status
 add_known (sw_programme *p)
 {
   sw_status status = SW_OK;
   for (int a = 0; a < SW_AIM_COUNT; a++)
     sw_master_cap (p->master, (sw_aim)a, p->search->goal.caps[a]);
+  for (size_t i = 0; i < p->search->best.count; i++)
+    p->search->pool.items[p->search->best.boards[i].pattern].listed = false;
   for (size_t i = 0; i < p->search->pool.count && status == SW_OK; i++)
-    status = sw_master_add (p->master, i, NULL);
+    if (!p->search->pool.items[i].listed)
+      status = sw_master_add (p->master, i, NULL);
   for (size_t i = 0; i < p->layouts.count && status == SW_OK; i++)
     status = sw_master_add_layout (p->master, &p->layouts, i);
   return status;

@@ -24,9 +24,9 @@ sw_status sw_mixture (const sw_programme *programme, double **share);
 /* Make a layout in USED (for each option) that is as near to the mixture as possible, bay by bay.  When the watch says
  * stop, some strips are left out. */
 sw_status sw_round_layout (sw_search *search, const double *share, uint8_t *used);
-/* Fix, one after another, the options that the programme nearly decides, and solve it on.  *WHOLE: USED (for each
- * option) is the layout that is left. */
-sw_status sw_descend (sw_programme *programme, uint8_t *used, bool *whole);
+/* Fix the options of which the mixture has more than ENOUGH, a half at least, or else the one that most of it has, and
+ * solve the programme on, until the mixture is one layout.  *WHOLE: USED (for each option) is that layout. */
+sw_status sw_descend (sw_programme *programme, double enough, uint8_t *used, bool *whole);
 /* Put strips back to what the best plan has, except a PART of them that chance draws. */
 void sw_round_keep (const sw_search *search, double part, uint64_t *chance, uint8_t *used);
 

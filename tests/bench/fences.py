@@ -62,18 +62,21 @@ def row(kind, measured):
     """KIND: (spans, stock, rails, bays); MEASURED: [Planned, ...]."""
     usable = [planned for planned in measured if planned.figures]
     met = [planned.met() for planned in measured]
+    known = [m[1] for m in met if m is not None]
     return [*kind, len(measured), both(planned.first() for planned in usable), both(met),
-            sum(1 for m in met if m is not None), both((planned.wall, planned.cpu) for planned in measured),
+            table.seconds(max(known)) if known else "–", len(known),
+            both((planned.wall, planned.cpu) for planned in measured),
+            table.seconds(max(planned.cpu for planned in measured)),
             table.per_cent(table.mean(planned.gap() for planned in usable), 3),
             table.per_cent(max((planned.gap() for planned in usable), default=None), 3),
             "%.0f" % (max(planned.peak for planned in measured) / 1024)]
 
 
-HEADER = ["spans", "stock", "rails", "bays", "fences", "first plan s", "proof s", "proved", "all s", "mean gap %",
-          "worst gap %", "peak MiB"]
+HEADER = ["spans", "stock", "rails", "bays", "fences", "first plan s", "proof s", "worst", "proved", "all s", "worst",
+          "mean gap %", "worst gap %", "peak MiB"]
 
 NOTE = """Seconds are elapsed / CPU, from the start of the program, reading included; proof: of those proved, until the
-bound met the cost; all: until fewest joins and boards were settled too, or the limit came."""
+bound met the cost; all: until fewest joins and boards were settled too, or the limit came; worst: of one fence, CPU."""
 
 
 def growth(kinds):

@@ -9,23 +9,23 @@ import sys
 
 STOCKS = {
     "4.8, 5.4": "4.8,5.4",
-    "2.4 to 6.0": ",".join("%.1f" % (tenths / 10) for tenths in range(24, 61, 3)),
+    "3.9 to 6.0": ",".join("%.1f" % (tenths / 10) for tenths in range(39, 61, 3)),
 }
 
 KINDS = ("regular", "random")
 
-# Spans of a regular fence: two bays in 4.8 with their ends, two in 5.4 where no end is, three in 5.4.
-REGULAR = (2350, 2650, 1785)
+# The usual span of a regular fence: three bays of the least go into 5.4 m, two of the most.
+REGULAR = (1700, 2680)
 
 
 def write(bays, rails, stock, kind, seed, folder):
     """A fence's spans.csv in FOLDER; the command line that goes with it.
 
-    regular: spans within 15 mm of one of three sizes.  random: 1.2 to 3.0 m, every millimetre as likely.
+    regular: spans within 15 mm of one that chance draws.  random: 1.2 to 3.0 m, every millimetre as likely.
     Runs of 10 to 50 bays; a fence of up to 30 bays is one run.
     """
     chance = random.Random("%d %s %d" % (bays, kind, seed))
-    size = REGULAR[seed % len(REGULAR)]
+    size = chance.randint(*REGULAR)
     with open(os.path.join(folder, "spans.csv"), "w", newline="", encoding="utf-8") as file:
         writer = csv.writer(file)
         writer.writerow(["run", "span"])

@@ -207,7 +207,7 @@ START_TEST (a_dive_ends_with_a_layout)
   const int64_t bound = s.bound;
   /* No plan is known that the dive could be dropped for. */
   s.best.valid = false;
-  ck_assert_int_eq (sw_descend (&programme, used, &whole), SW_OK);
+  ck_assert_int_eq (sw_descend (&programme, _i % 2 ? 0.5 : 0.75, used, &whole), SW_OK);
   ck_assert (whole);
   check_flow (model, used);
   for (size_t i = 0; i < model->strip_count; i++)
