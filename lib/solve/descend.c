@@ -99,12 +99,14 @@ sw_descend (sw_programme *p, double enough, uint8_t *used, bool *whole)
 {
   uint8_t *barred = sw_alloc (p->search->model->option_count, 1);
   *whole = false;
-  if (barred == NULL)
-    return SW_NO_MEMORY;
+  sw_status status = barred != NULL ? sw_master_keep_basis (p->master) : SW_NO_MEMORY;
   p->barred = barred;
-  sw_status status = go_down (p, enough, barred, used, whole);
+  if (status == SW_OK)
+    status = go_down (p, enough, barred, used, whole);
   p->barred = NULL;
   open_layouts (p, NULL);
+  /* From the last basis of a dive the simplex would take a long way back. */
+  sw_master_back_to_basis (p->master);
   free (barred);
   return status;
 }

@@ -25,7 +25,8 @@ sw_status sw_mixture (const sw_programme *programme, double **share);
  * stop, some strips are left out. */
 sw_status sw_round_layout (sw_search *search, const double *share, uint8_t *used);
 /* Fix the options of which the mixture has more than ENOUGH, a half at least, or else the one that most of it has, and
- * solve the programme on, until the mixture is one layout.  *WHOLE: USED (for each option) is that layout. */
+ * solve the programme on, until the mixture is one layout.  *WHOLE: USED (for each option) is that layout; else no better
+ * plan can come of it. */
 sw_status sw_descend (sw_programme *programme, double enough, uint8_t *used, bool *whole);
 /* Put strips back to what the best plan has, except a PART of them that chance draws. */
 void sw_round_keep (const sw_search *search, double part, uint64_t *chance, uint8_t *used);
