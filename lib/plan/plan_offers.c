@@ -222,9 +222,11 @@ search (offers *o)
     {
       sw_offer_node node = sw_offer_take (t);
       o->looks++;
+      t->at_work = node.bound;
       /* The nodes that are left have bounds that are no lower. */
       if (t->best.plan == NULL || !sw_offer_is_done (t, &node, NULL))
         status = work_on (o, &node);
+      t->at_work = INT64_MAX;
       sw_offer_node_free (&node);
     }
   return status;
@@ -289,7 +291,7 @@ settle (offers *o)
 static sw_status
 plan_offers (sw_plan **out, const sw_job *job, const sw_limits *limits, const sw_once *once, sw_report *report)
 {
-  offers o = { .tree = { .job = job, .left_open = INT64_MAX },
+  offers o = { .tree = { .job = job, .at_work = INT64_MAX, .left_open = INT64_MAX },
                .limits = limits,
                .report = report,
                .changed = once->changed,
