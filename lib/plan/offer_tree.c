@@ -69,8 +69,8 @@ sw_offer_next (const sw_offer_tree *t)
 int64_t
 sw_offer_bound (const sw_offer_tree *t)
 {
-  const int64_t next = sw_offer_next (t);
-  return next < t->left_open ? next : t->left_open;
+  const int64_t next = sw_offer_next (t), open = next < t->left_open ? next : t->left_open;
+  return open < t->at_work ? open : t->at_work;
 }
 
 void

@@ -16,6 +16,7 @@ typedef struct sw_offer_tree
   size_t count, capacity;
   sw_offer_node *nodes;  /* that are open */
   sw_offer_plan best;    /* as it was made for the job of its node */
+  int64_t at_work;       /* the bound of the node at work; INT64_MAX: none is */
   int64_t left_open;     /* the least bound of the nodes that were given up; INT64_MAX: there is none */
   int64_t aligned_bound; /* no plan has fewer aligned pairs */
 } sw_offer_tree;
@@ -27,7 +28,8 @@ sw_status sw_offer_node_copy (const sw_offer_tree *tree, const sw_offer_node *no
 sw_status sw_offer_open (sw_offer_tree *tree, const sw_offer_node *node);
 /* Take the open node with the least bound; of several, the one that was opened last, because it is the deepest. */
 sw_offer_node sw_offer_take (sw_offer_tree *tree);
-/* The least bound of the open nodes; then: with those that were given up, a bound of all that is left. */
+/* The least bound of the open nodes; then: with the one at work and those that were given up, a bound of all that is
+ * left. */
 int64_t sw_offer_next (const sw_offer_tree *tree);
 int64_t sw_offer_bound (const sw_offer_tree *tree);
 /* Raise the bound of NODE to BOUND, rounded up, because a cost is a whole number of units. */

@@ -37,6 +37,7 @@ typedef struct offers
   void (*changed) (sw_layout *layout, const void *data); /* as in sw_once */
   const void *data;
   size_t planned, looks;
+  int64_t told;   /* the bound that the caller was told last */
   bool stopped;   /* the callback stopped it */
   bool timed_out; /* the search has used its part of the time */
   bool polishing; /* the search is over, and the best plan is being improved */
@@ -60,7 +61,8 @@ relay (const sw_progress *now, void *data)
   if (shown.has_plan && bound > o->tree.best.cost)
     bound = o->tree.best.cost;
   shown.cost = shown.has_plan ? (double)o->tree.best.cost / unit : 0;
-  shown.bound = bound == INT64_MAX ? 0 : (double)bound / unit;
+  o->told = bound > o->told && bound < INT64_MAX ? bound : o->told;
+  shown.bound = (double)o->told / unit;
   if (!o->limits->progress (&shown, o->limits->data))
     o->stopped = true;
   return !o->stopped;
@@ -222,9 +224,11 @@ search (offers *o)
     {
       sw_offer_node node = sw_offer_take (t);
       o->looks++;
+      t->at_work = node.bound;
       /* The nodes that are left have bounds that are no lower. */
       if (t->best.plan == NULL || !sw_offer_is_done (t, &node, NULL))
         status = work_on (o, &node);
+      t->at_work = INT64_MAX;
       sw_offer_node_free (&node);
     }
   return status;
@@ -289,12 +293,13 @@ settle (offers *o)
 static sw_status
 plan_offers (sw_plan **out, const sw_job *job, const sw_limits *limits, const sw_once *once, sw_report *report)
 {
-  offers o = { .tree = { .job = job, .left_open = INT64_MAX },
+  offers o = { .tree = { .job = job, .at_work = INT64_MAX, .left_open = INT64_MAX },
                .limits = limits,
                .report = report,
                .changed = once->changed,
                .data = once->data };
-  sw_watch_begin (&o.tree.watch, job->settings->time_limit, limits);
+  const sw_limits relayed = { .progress = relay, .data = &o };
+  sw_watch_begin (&o.tree.watch, job->settings->time_limit, &relayed);
   const bool entered = sw_master_enter ();
   sw_status status = search (&o);
   /* A failure after there is a plan only ends the search. */

@@ -253,6 +253,56 @@ START_TEST (all_orders)
 }
 END_TEST
 
+/* ---- What is told on the way ------------------------------------------------------------------ */
+
+typedef struct heard
+{
+  double optimum, bound;
+  int count;
+} heard;
+
+static bool
+hear (const sw_progress *now, void *data)
+{
+  heard *h = data;
+  ck_assert_msg (now->bound <= h->optimum * (1 + 1e-9), "a bound of %f was told, an order costs %f", now->bound,
+                 h->optimum);
+  ck_assert_msg (now->bound >= h->bound, "the bound fell from %f to %f", h->bound, now->bound);
+  h->bound = now->bound;
+  h->count++;
+  return true;
+}
+
+/* No bound that is told, whatever is being looked at, is over the cheapest order, and none falls. */
+START_TEST (bounds_that_are_told)
+{
+  uint64_t state = 77001;
+  int count = 0;
+  const int rounds = suite_rounds (60);
+  for (int round = 0; round < rounds; round++)
+    {
+      timber t;
+      sw_job *job = make_job (&state, &t);
+      sw_plan *plan;
+      const int64_t least = brute_cost (&t, (int64_t[]){ 0, 0, PIECES, PIECES });
+      heard h = { .optimum = (double)least / SW_MONEY_UNIT };
+      const sw_limits limits = { .progress = hear, .data = &h };
+      const sw_status status = sw_plan_make (&plan, job, &limits, NULL);
+      ck_assert_int_eq (status, least == INT64_MAX ? SW_NO_PLAN : SW_OK);
+      if (status == SW_OK)
+        {
+          sw_summary sum;
+          sw_plan_summary (plan, &sum);
+          ck_assert_int_eq (sum.cost, least);
+          sw_plan_free (plan);
+        }
+      count += h.count;
+      sw_job_free (job);
+    }
+  ck_assert_int_gt (count, rounds);
+}
+END_TEST
+
 int
 main (void)
 {
@@ -260,6 +310,7 @@ main (void)
   TCase *tcase = tcase_create ("cuts");
   tcase_set_timeout (tcase, 120);
   tcase_add_loop_test (tcase, all_orders, 0, 4);
+  tcase_add_test (tcase, bounds_that_are_told);
   suite_add_tcase (suite, tcase);
   return suite_run (suite);
 }
