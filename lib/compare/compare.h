@@ -36,7 +36,7 @@ struct sw_comparison
   size_t count;
   sw_choice_made *choices; /* in the order in which they were given */
   size_t best;             /* SW_NONE: no choice has a plan */
-  sw_comparing choosing;    /* what the choices are of */
+  sw_comparing choosing;   /* what the choices are of */
   size_t tipping_count;
   sw_tipping tippings[SW_TIPPINGS];
 };
@@ -82,8 +82,9 @@ sw_status sw_compare_tippings (sw_comparison *comparison, sw_relay *relay);
 /* The stock of SECTION whose price TIPPING varies.  NULL: there is none. */
 const sw_stock *sw_tipping_row (const sw_comparison *comparison, const sw_tipping *tipping, size_t section);
 
-/* Does CHOICE buy one length only, of all sections that a choice is about? */
-bool sw_compare_is_single (const sw_comparison *comparison, size_t choice);
+/* Find the two best choices, or the two best of a single length; after those with a plan, where UNPLANNED, those
+ * without.  False: there are no two. */
+bool sw_compare_two_best (const sw_comparison *comparison, bool single, bool unplanned, size_t pair[2]);
 
 /* Add the remarks on choice INDEX, as one line that may be empty. */
 void sw_compare_note (sw_text *out, const sw_comparison *comparison, size_t index);

@@ -12,28 +12,6 @@
 
 #include <inttypes.h>
 
-/* Find two choices of one length each: the best first, and those without a plan last.  False: there are no two. */
-static bool
-find_two (const sw_comparison *c, size_t pair[2])
-{
-  size_t count = 0;
-  for (int planned = 1; planned >= 0; planned--)
-    for (size_t i = 0; i < c->count; i++)
-      {
-        if ((c->choices[i].plan != NULL) != (planned == 1) || !sw_compare_is_single (c, i))
-          continue;
-        if (count == 0 || (planned == 1 && sw_compare_before (c, i, pair[0])))
-          {
-            pair[1] = pair[0];
-            pair[0] = i;
-          }
-        else if (count == 1 || (planned == 1 && sw_compare_before (c, i, pair[1])))
-          pair[1] = i;
-        count++;
-      }
-  return count >= 2;
-}
-
 /* How many of SECTION's lengths CHOICE may buy; -1: any number, or none at all. */
 static int64_t
 to_be_had (const sw_comparison *c, size_t choice, size_t section)
@@ -130,7 +108,7 @@ static void
 add_alone (sw_text *out, const sw_comparison *c)
 {
   size_t pair[2] = { 0, 0 };
-  if (c->choosing != SW_CHOOSING_LENGTHS || !find_two (c, pair))
+  if (c->choosing != SW_CHOOSING_LENGTHS || !sw_compare_two_best (c, true, true, pair))
     return;
   const bool both = c->choices[pair[1]].plan != NULL;
   /* Where both are built and have a price each, the tipping price tells it. */

@@ -360,8 +360,9 @@ add_tipping (sw_comparison *c, sw_relay *relay, size_t a, size_t b)
 
 /* ---- Which pairs --------------------------------------------------------------------- */
 
-bool
-sw_compare_is_single (const sw_comparison *c, size_t choice)
+/* Does CHOICE buy one length only, of all sections that a choice is about? */
+static bool
+is_single (const sw_comparison *c, size_t choice)
 {
   sw_length length = 0;
   for (size_t s = 0; s < c->job->stocks.count; s++)
@@ -376,24 +377,24 @@ sw_compare_is_single (const sw_comparison *c, size_t choice)
   return length != 0;
 }
 
-/* Find the two best choices, or the two best of a single length.  False: there are no two. */
-static bool
-two_best (const sw_comparison *c, bool single, size_t pair[2])
+bool
+sw_compare_two_best (const sw_comparison *c, bool single, bool unplanned, size_t pair[2])
 {
   size_t count = 0;
-  for (size_t i = 0; i < c->count; i++)
-    {
-      if (c->choices[i].plan == NULL || (single && !sw_compare_is_single (c, i)))
-        continue;
-      if (count == 0 || sw_compare_before (c, i, pair[0]))
-        {
-          pair[1] = pair[0];
-          pair[0] = i;
-        }
-      else if (count == 1 || sw_compare_before (c, i, pair[1]))
-        pair[1] = i;
-      count++;
-    }
+  for (int planned = 1; planned >= (unplanned ? 0 : 1); planned--)
+    for (size_t i = 0; i < c->count; i++)
+      {
+        if ((c->choices[i].plan != NULL) != (planned == 1) || (single && !is_single (c, i)))
+          continue;
+        if (count == 0 || (planned == 1 && sw_compare_before (c, i, pair[0])))
+          {
+            pair[1] = pair[0];
+            pair[0] = i;
+          }
+        else if (count == 1 || (planned == 1 && sw_compare_before (c, i, pair[1])))
+          pair[1] = i;
+        count++;
+      }
   return count >= 2;
 }
 
@@ -403,10 +404,12 @@ sw_compare_tippings (sw_comparison *c, sw_relay *relay)
   size_t best[2] = { 0, 0 };
   size_t single[2] = { 0, 0 };
   /* What a length costs is no single price where yards, packs and prices that fall are in play. */
-  if (c->choosing != SW_CHOOSING_LENGTHS || c->job->stocks.offers || sw_job_by_length (c->job) || !two_best (c, false, best))
+  if (c->choosing != SW_CHOOSING_LENGTHS || c->job->stocks.offers || sw_job_by_length (c->job)
+      || !sw_compare_two_best (c, false, false, best))
     return SW_OK;
   sw_status status = add_tipping (c, relay, best[0], best[1]);
-  if (status == SW_OK && two_best (c, true, single) && (single[0] != best[0] || single[1] != best[1]))
+  if (status == SW_OK && sw_compare_two_best (c, true, false, single)
+      && (single[0] != best[0] || single[1] != best[1]))
     status = add_tipping (c, relay, single[0], single[1]);
   return status;
 }

@@ -83,9 +83,7 @@ sw_pair_pricer_load (sw_pair_pricer *p, const sw_model *model, const uint8_t *ap
         most = room / size;
       if (sw_apart (apart, p->kinds, k, k))
         most = 1;
-      p->things[p->count++] = (sw_thing){
-        .size = size, .value = value[k], .most = most, .worth = sw_thing_worth (value[k], size), .need = (uint32_t)k
-      };
+      p->things[p->count++] = sw_thing_of (model, k, value[k], most);
     }
   sw_things_sort (p->things, p->count);
   sw_status status = sw_ahead_fill (&p->ahead, p->things, p->count, room, waste, NULL);

@@ -165,15 +165,14 @@ sw_prices_floor (const sw_prices *p, size_t stock)
 /* ---- Exact bound ------------------------------------------------------------------------ */
 
 void
-sw_prices_make_safe (sw_prices *p, const int64_t *most)
+sw_prices_make_safe (sw_prices *p)
 {
   const sw_model *model = p->goal->model;
   double factor = 1;
   bool scaled = false;
-  memcpy (p->worth, most, model->stock_count * sizeof *p->worth);
   for (size_t i = 0; i < model->stock_count; i++)
     {
-      int64_t over = most[i] - sw_prices_stock (p, i);
+      int64_t over = p->worth[i] - sw_prices_stock (p, i);
       if (over > 0 && p->owed != NULL)
         {
           const int64_t less = over < p->owed[i] ? over : p->owed[i];
@@ -186,7 +185,7 @@ sw_prices_make_safe (sw_prices *p, const int64_t *most)
         p->stock[i] += over;
       else
         {
-          factor = fmin (factor, (double)sw_prices_stock (p, i) / (double)most[i]);
+          factor = fmin (factor, (double)sw_prices_stock (p, i) / (double)p->worth[i]);
           scaled = true;
         }
     }
@@ -198,7 +197,7 @@ sw_prices_make_safe (sw_prices *p, const int64_t *most)
   for (size_t n = 0; n < model->need_count; n++)
     p->need[n] = (int64_t)floor ((double)p->need[n] * factor * (1 - SW_HAIR));
   for (size_t i = 0; i < model->stock_count; i++)
-    p->worth[i] = (int64_t)ceil ((double)most[i] * factor * (1 + SW_HAIR));
+    p->worth[i] = (int64_t)ceil ((double)p->worth[i] * factor * (1 + SW_HAIR));
 }
 
 sw_wide

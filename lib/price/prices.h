@@ -27,7 +27,7 @@ typedef struct sw_prices
   int64_t scale;
   int64_t *need;             /* value of a piece, >= 0 */
   int64_t *stock;            /* price of a board of limited stock, >= 0; 0 where there is no limit */
-  int64_t *worth;            /* set by sw_prices_make_safe: no pattern of the stock is worth more */
+  int64_t *worth;            /* no pattern of the stock is worth more; who prices the patterns sets it */
   int64_t *owed;             /* value of a board that must be cut, >= 0; NULL where none must */
   int64_t cap[SW_AIM_COUNT]; /* price of a unit under a cap, >= 0 */
   int64_t aligned;           /* price of an aligned pair, >= 0, where more than the floors are allowed */
@@ -67,10 +67,9 @@ sw_wide sw_prices_loss (const sw_prices *prices, const sw_patterns *pool, size_t
 /* A pattern of STOCK is a new column when it is worth more than this, which is a hair more than the board weighs. */
 int64_t sw_prices_floor (const sw_prices *prices, size_t stock);
 
-/* Change the prices so that no pattern is worth more than its board.  MOST[stock] is a value that no pattern of the
- * stock exceeds.  A board that is owed then has a lower value and a limited one a higher price; for the others all
- * values are scaled down. */
-void sw_prices_make_safe (sw_prices *prices, const int64_t *most);
+/* Change the prices so that no pattern is worth more than its board.  Their worths are known.  A board that is
+ * owed then has a lower value and a limited one a higher price; for the others all values are scaled down. */
+void sw_prices_make_safe (sw_prices *prices);
 /* The part of the bound that does not come from layouts: fixed pieces and boards owed, OWED[stock] of them (NULL:
  * none), less limited boards and caps. */
 sw_wide sw_prices_fixed (const sw_prices *prices, const int64_t *owed);

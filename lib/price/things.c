@@ -21,19 +21,15 @@ by_worth (const void *a, const void *b)
   return x->need < y->need ? -1 : x->need > y->need;
 }
 
-double
-sw_thing_worth (int64_t value, int64_t size)
-{
-  return (double)value / (double)size * (1 + SW_HAIR);
-}
-
 sw_thing
 sw_thing_of (const sw_model *model, size_t n, int64_t value, int64_t most)
 {
   const int64_t size = model->needs[n].size;
-  return (sw_thing){
-    .size = size, .value = value, .most = most, .worth = sw_thing_worth (value, size), .need = (uint32_t)n
-  };
+  return (sw_thing){ .size = size,
+                     .value = value,
+                     .most = most,
+                     .worth = (double)value / (double)size * (1 + SW_HAIR),
+                     .need = (uint32_t)n };
 }
 
 double

@@ -19,8 +19,6 @@ typedef struct sw_thing
 
 /* Need N of MODEL, with VALUE, MOST copies of it; least_size is not set. */
 sw_thing sw_thing_of (const sw_model *model, size_t n, int64_t value, int64_t most);
-/* Value a unit of size, rounded up a hair. */
-double sw_thing_worth (int64_t value, int64_t size);
 /* The most that VALUE and LEFT units of WORTH each can come to: a hair more than all that the arithmetic rounds off. */
 double sw_thing_at_most (int64_t value, int64_t left, double worth);
 /* Sort the things, those worth most a unit of size first, and set least_size. */

@@ -63,11 +63,10 @@ begin (sw_tree *t, sw_search *s)
   t->wide.stocks = sw_alloc (model->stock_count, sizeof *t->wide.stocks);
   t->kinds = sw_alloc (rooms, sizeof *t->kinds);
   t->entries = sw_alloc (rooms, sizeof *t->entries);
-  t->most = sw_alloc (model->stock_count, sizeof *t->most);
   t->together = sw_alloc (rooms * rooms, sizeof *t->together);
   t->pieces = sw_alloc (model->need_count, sizeof *t->pieces);
   t->pricer = sw_pair_pricer_new (rooms);
-  if (!t->wide.needs || !t->wide.stocks || !t->kinds || !t->entries || !t->most || !t->together || !t->pieces
+  if (!t->wide.needs || !t->wide.stocks || !t->kinds || !t->entries || !t->together || !t->pieces
       || !t->pricer)
     return SW_NO_MEMORY;
   memcpy (t->wide.stocks, model->stocks, model->stock_count * sizeof *model->stocks);
@@ -145,7 +144,6 @@ end (sw_tree *t)
   free (t->wide.stocks);
   free (t->kinds);
   free (t->entries);
-  free (t->most);
   free (t->together);
   free (t->pieces);
 }

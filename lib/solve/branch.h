@@ -49,7 +49,6 @@ typedef struct sw_tree
   sw_node *stack;
   double penalty;
   bool incomplete;  /* something was left out, so there is no proof */
-  int64_t *most;    /* for each stock: no board is worth more */
   double *together; /* kinds * kinds: how often two lie together in the programme's solution */
   size_t stock;     /* stock of the boards that are taken in */
   size_t added;

@@ -120,7 +120,7 @@ price (sw_tree *t, const sw_node *node)
         return SW_STOPPED;
       t->stock = i;
       status = sw_pair_pricer_best (t->pricer, t->model->stocks[i].room, sw_prices_floor (&t->prices, i), SW_COLUMNS,
-                                    &steps, &t->most[i], sw_tree_take, t);
+                                    &steps, &t->prices.worth[i], sw_tree_take, t);
       if (t->status != SW_OK)
         return t->status;
     }
@@ -131,7 +131,7 @@ price (sw_tree *t, const sw_node *node)
 static int64_t
 bound_of (sw_tree *t, const sw_node *node)
 {
-  sw_prices_make_safe (&t->prices, t->most);
+  sw_prices_make_safe (&t->prices);
   t->prices.bound = sw_prices_fixed (&t->prices, node->low);
   return sw_prices_whole (&t->prices);
 }

@@ -135,7 +135,7 @@ price_stock (sw_programme *lp, pricing *p, int64_t *worth)
 }
 
 /* Add patterns that are worth more than their board at LP->now to the master.  *ADDED: how many.  *USEFUL: how many of
- * those are worth more at LP->duals too.  Sets LP->worth.  When the watch says stop, it ends early, and its results
+ * those are worth more at LP->duals too.  Sets LP->now.worth.  When the watch says stop, it ends early, and its results
  * must not be used. */
 static sw_status
 price_patterns (sw_programme *lp, size_t *added, size_t *useful)
@@ -145,7 +145,7 @@ price_patterns (sw_programme *lp, size_t *added, size_t *useful)
   lp->turn += 37;
   /* Where the watch ends this early, the prices of boards that were not priced are not known to be safe. */
   for (size_t i = 0; i < model->stock_count; i++)
-    lp->worth[i] = INT64_MAX / 4;
+    lp->now.worth[i] = INT64_MAX / 4;
   for (size_t g = 0; g < model->section_count; g++)
     {
       const sw_model_section *section = &model->sections[g];
@@ -157,7 +157,7 @@ price_patterns (sw_programme *lp, size_t *added, size_t *useful)
       for (size_t i = section->stock_count; i-- > 0 && status == SW_OK && !sw_watch_stop (lp->search->watch);)
         {
           p.stock = section->stock_first + i;
-          status = price_stock (lp, &p, &lp->worth[p.stock]);
+          status = price_stock (lp, &p, &lp->now.worth[p.stock]);
         }
       if (status != SW_OK)
         return status;
@@ -210,71 +210,64 @@ take_layout (sw_programme *lp, size_t b, size_t *useful)
   return status == SW_OK ? sw_master_add_layout (lp->master, &lp->layouts, lp->layouts.count - 1) : status;
 }
 
-/* Find the cheapest layouts at LP->now, which is safe already, and the bound of those prices.  *USEFUL: how many
- * columns are added.  Pairs between two blocks are left out, so the bound of many blocks is lower, but still true.
- * When the watch says stop, it ends early and gives no bound. */
-static sw_status
-price_layouts (sw_programme *lp, size_t *useful)
-{
-  sw_search *s = lp->search;
-  const sw_wide weight = sw_prices_aligned (&lp->now);
-  lp->now.bound = sw_prices_fixed (&lp->now, NULL);
-  if (s->model->priced_pairs)
-    lp->now.bound -= weight * s->model->aligned_cap;
-  for (size_t i = 0; i < s->model->strip_count; i++)
-    lp->now.bound -= s->model->strips[i].aligned_floor * weight;
-  sw_prices_options (&lp->now, lp->cost);
-  for (size_t b = 0; b < lp->block_count; b++)
-    {
-      sw_wide value;
-      if (sw_watch_stop (s->watch))
-        return SW_OK;
-      sw_status status = sw_block_best (s->model, &lp->blocks[b], lp->cost, weight, s->work, &value, lp->used);
-      if (status == SW_OK)
-        status = take_layout (lp, b, useful);
-      if (status != SW_OK)
-        return status;
-      lp->now.bound += value;
-    }
-  lp->now.valid = true;
-  sw_search_note_bound (s, &lp->now);
-  return SW_OK;
-}
-
 /* Does the layout of BLOCK in LP->used have a barred option? */
 static bool
 is_barred (const sw_programme *lp, const sw_block *block)
 {
   const sw_strip levels = sw_block_strip (lp->search->model, block);
   bool barred = false;
-  for (uint32_t r = 0; r < levels.level_count; r++)
+  for (uint32_t r = 0; lp->barred != NULL && r < levels.level_count; r++)
     for (size_t o = levels.levels[r].option_first; o < levels.levels[r].option_first + levels.levels[r].option_count;
          o++)
       barred = barred || (lp->used[o] && lp->barred[o]);
   return barred;
 }
 
-/* Make the cheapest layouts without barred options columns where they pay. */
-static sw_status
-price_open_layouts (sw_programme *lp, size_t *useful)
+/* Find the cheapest layouts at LP->now without barred options, and make those that pay columns.  *USEFUL: how many are
+ * added.  *SUM: what the layouts cost together.  False: the watch says stop, or *STATUS is not SW_OK. */
+static bool
+price_blocks (sw_programme *lp, size_t *useful, sw_wide *sum, sw_status *status)
 {
-  const sw_model *model = lp->search->model;
+  sw_search *s = lp->search;
   const sw_wide weight = sw_prices_aligned (&lp->now);
+  *sum = 0;
   sw_prices_options (&lp->now, lp->cost);
-  for (size_t o = 0; o < model->option_count; o++)
+  for (size_t o = 0; lp->barred != NULL && o < s->model->option_count; o++)
     if (lp->barred[o])
       lp->cost[o] = SW_NEVER;
   for (size_t b = 0; b < lp->block_count; b++)
     {
       sw_wide value;
-      if (sw_watch_stop (lp->search->watch))
-        return SW_OK;
-      sw_status status = sw_block_best (model, &lp->blocks[b], lp->cost, weight, lp->search->work, &value, lp->used);
-      if (status == SW_OK && !is_barred (lp, &lp->blocks[b]))
-        status = take_layout (lp, b, useful);
-      if (status != SW_OK)
-        return status;
+      if (sw_watch_stop (s->watch))
+        return false;
+      *status = sw_block_best (s->model, &lp->blocks[b], lp->cost, weight, s->work, &value, lp->used);
+      if (*status == SW_OK && !is_barred (lp, &lp->blocks[b]))
+        *status = take_layout (lp, b, useful);
+      if (*status != SW_OK)
+        return false;
+      *sum += value;
     }
+  return true;
+}
+
+/* Price layouts at LP->now, which is safe already, and note the bound of those prices.  Pairs between two blocks are
+ * left out, so the bound of many blocks is lower, but still true.  When the watch says stop, there is no bound. */
+static sw_status
+price_at_root (sw_programme *lp, size_t *useful)
+{
+  const sw_model *model = lp->search->model;
+  const sw_wide weight = sw_prices_aligned (&lp->now);
+  sw_wide sum;
+  sw_status status = SW_OK;
+  if (!price_blocks (lp, useful, &sum, &status))
+    return status;
+  lp->now.bound = sw_prices_fixed (&lp->now, NULL) + sum;
+  if (model->priced_pairs)
+    lp->now.bound -= weight * model->aligned_cap;
+  for (size_t i = 0; i < model->strip_count; i++)
+    lp->now.bound -= model->strips[i].aligned_floor * weight;
+  lp->now.valid = true;
+  sw_search_note_bound (lp->search, &lp->now);
   return SW_OK;
 }
 
@@ -296,6 +289,7 @@ find_columns (sw_programme *lp, bool at_root, bool *done)
   for (int eighths = at_root ? SW_SMOOTH : 0;; eighths /= 2)
     {
       size_t added = 0, useful = 0;
+      sw_wide sum;
       if (eighths > 0 && can_smooth (lp))
         sw_prices_blend (&lp->now, &s->root, &lp->duals, eighths);
       else
@@ -303,11 +297,11 @@ find_columns (sw_programme *lp, bool at_root, bool *done)
       sw_status status = price_patterns (lp, &added, &useful);
       if (status == SW_OK && at_root && s->watch->stop == SW_GO_ON)
         {
-          sw_prices_make_safe (&lp->now, lp->worth);
-          status = price_layouts (lp, &useful);
+          sw_prices_make_safe (&lp->now);
+          status = price_at_root (lp, &useful);
         }
       else if (status == SW_OK && lp->barred != NULL && s->watch->stop == SW_GO_ON)
-        status = price_open_layouts (lp, &useful);
+        price_blocks (lp, &useful, &sum, &status);
       if (status != SW_OK || s->watch->stop != SW_GO_ON)
         return status;
       if (useful > 0 || (at_root && !s->hard_way && sw_search_done (s)))

@@ -9,7 +9,6 @@
 
 #include "solve/steps.h"
 
-#include <math.h>
 #include <stdlib.h>
 
 #include "base/memory.h"
@@ -63,21 +62,13 @@ open_layouts (const sw_programme *p, const uint8_t *barred)
     }
 }
 
-/* Does the programme's value show that no better plan can come of this? */
-static bool
-hopeless (const sw_programme *p)
-{
-  const sw_search *s = p->search;
-  return s->best.valid && ceil (sw_master_value (p->master) - SW_WHOLE) >= (double)sw_search_best (s);
-}
-
 static sw_status
 go_down (sw_programme *p, double enough, uint8_t *barred, uint8_t *used, bool *whole)
 {
   const sw_model *model = p->search->model;
   sw_status status = SW_OK;
   sw_lp outcome = SW_LP_OPTIMAL;
-  while (status == SW_OK && outcome == SW_LP_OPTIMAL && !hopeless (p) && !sw_watch_stop (p->search->watch))
+  while (status == SW_OK && outcome == SW_LP_OPTIMAL && !sw_programme_hopeless (p) && !sw_watch_stop (p->search->watch))
     {
       double *share;
       bool done;

@@ -24,14 +24,6 @@ typedef struct dive
   size_t step;
 } dive;
 
-/* Does the master's value show that nothing better can come of this dive? */
-static bool
-hopeless (const sw_programme *p)
-{
-  const sw_search *s = p->search;
-  return s->best.valid && ceil (sw_master_value (p->master) - SW_WHOLE) >= (double)sw_search_best (s);
-}
-
 /* Work out what is still needed once the fixed boards are cut, and shut patterns that would make more of a piece. */
 static void
 shut_patterns (sw_programme *lp, const dive *d)
@@ -158,7 +150,7 @@ go_down_patterns (sw_programme *lp, dive *d)
   sw_lp outcome = SW_LP_OPTIMAL;
   sw_status status = SW_OK;
   bool done;
-  while (status == SW_OK && outcome == SW_LP_OPTIMAL && !hopeless (lp))
+  while (status == SW_OK && outcome == SW_LP_OPTIMAL && !sw_programme_hopeless (lp))
     {
       size_t solution;
       status = grow_low (lp, d);
@@ -179,10 +171,10 @@ go_down (sw_programme *lp, dive *d)
   sw_lp outcome = SW_LP_OPTIMAL;
   bool done;
   sw_status status = sw_programme_columns (lp, SW_ROUNDS, false, SW_THOROUGH, &outcome, &done);
-  if (status != SW_OK || outcome != SW_LP_OPTIMAL || hopeless (lp))
+  if (status != SW_OK || outcome != SW_LP_OPTIMAL || sw_programme_hopeless (lp))
     return status;
   status = offer_rounded (lp, d, SW_WHOLE);
-  if (status == SW_OK && !hopeless (lp))
+  if (status == SW_OK && !sw_programme_hopeless (lp))
     status = go_down_patterns (lp, d);
   return status;
 }

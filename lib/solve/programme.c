@@ -16,12 +16,11 @@ sw_programme_init (sw_programme *p, sw_search *search)
   const sw_model *model = search->model;
   *p = (sw_programme){ .search = search };
   p->most = sw_alloc (model->need_count, sizeof *p->most);
-  p->worth = sw_alloc (model->stock_count, sizeof *p->worth);
   p->cost = sw_alloc (model->option_count, sizeof *p->cost);
   p->used = sw_alloc (model->option_count, 1);
   p->covered = sw_alloc (model->need_count, 1);
   p->entries = sw_alloc (model->need_count, sizeof *p->entries);
-  if (!p->most || !p->worth || !p->cost || !p->used || !p->covered || !p->entries)
+  if (!p->most || !p->cost || !p->used || !p->covered || !p->entries)
     return SW_NO_MEMORY;
   sw_programme_reset_most (p);
   sw_status status = sw_prices_init (&p->duals, &search->goal, false);
@@ -37,7 +36,6 @@ sw_programme_clear (sw_programme *p)
   sw_prices_clear (&p->now);
   free (p->blocks);
   free (p->most);
-  free (p->worth);
   free (p->cost);
   free (p->used);
   free (p->covered);
@@ -71,6 +69,13 @@ double
 sw_programme_penalty (const sw_programme *p, int step)
 {
   return (double)sw_goal_largest (&p->search->goal, p->search->goal.aim) * pow (SW_PENALTY, step + 1);
+}
+
+bool
+sw_programme_hopeless (const sw_programme *p)
+{
+  const sw_search *s = p->search;
+  return s->best.valid && ceil (sw_master_value (p->master) - SW_WHOLE) >= (double)sw_search_best (s);
 }
 
 /* ---- Columns to begin with ---------------------------------------------------------------- */

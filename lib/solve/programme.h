@@ -15,18 +15,17 @@ typedef struct sw_programme
   sw_breakpoints breakpoints; /* breakpoints that the programme has rows for; where there are none, it has a row for
                                  each need */
   size_t block_count;
-  sw_block *blocks;   /* of all strips, in the order of the strips */
-  sw_layouts layouts; /* all layouts that ever were columns */
-  int penalty_step;   /* how often the price of an uncovered piece was raised */
-  size_t turn;        /* lets each round begin with another piece */
-  sw_prices duals;    /* those of the last linear programme */
-  sw_prices now;      /* the prices that columns are looked for at */
-  int64_t *most;      /* for each need: more of it on one board is of no use at present */
-  int64_t *worth;     /* for each stock: no pattern is worth more at NOW */
-  int64_t *cost;      /* for each option: what it costs at NOW */
-  uint8_t *used;      /* for each option: whether the layouts that were priced last use it */
+  sw_block *blocks;      /* of all strips, in the order of the strips */
+  sw_layouts layouts;    /* all layouts that ever were columns */
+  int penalty_step;      /* how often the price of an uncovered piece was raised */
+  size_t turn;           /* lets each round begin with another piece */
+  sw_prices duals;       /* those of the last linear programme */
+  sw_prices now;         /* the prices that columns are looked for at */
+  int64_t *most;         /* for each need: more of it on one board is of no use at present */
+  int64_t *cost;         /* for each option: what it costs at NOW */
+  uint8_t *used;         /* for each option: whether the layouts that were priced last use it */
   const uint8_t *barred; /* for each option: whether no layout may use it at present; NULL: none is barred */
-  uint8_t *covered;   /* for each need: whether a pattern of this round has it */
+  uint8_t *covered;      /* for each need: whether a pattern of this round has it */
   sw_entry *entries;
 } sw_programme;
 
@@ -46,6 +45,10 @@ void sw_programme_reset_most (sw_programme *programme);
 uint64_t sw_programme_work (const sw_programme *programme);
 /* The price of a piece that no board covers, when it has been too low STEP times. */
 double sw_programme_penalty (const sw_programme *programme, int step);
+
+/* Does the value of the last linear programme, in which something was fixed, show that no better plan can come of it?
+ */
+bool sw_programme_hopeless (const sw_programme *programme);
 
 /* More rounds of column generation than any job comes near. */
 #define SW_ALL_ROUNDS 100000
