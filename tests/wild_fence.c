@@ -76,10 +76,8 @@ wild_programme (sw_search *search)
     status = sw_programme_columns (&programme, SW_ALL_ROUNDS, true, 1e-6, &outcome, &done);
   if (status == SW_OK)
     ck_assert_int_eq (outcome, SW_LP_OPTIMAL);
-  if (status == SW_OK && search->goal.aim == SW_AIM_COST && !sw_search_done (search))
+  if (status == SW_OK && !sw_search_done (search))
     status = sw_descend_and_cut (search, &programme);
-  if (status == SW_OK && search->goal.aim == SW_AIM_JOINS && !sw_search_done (search))
-    status = sw_round_joins (search, &programme);
   sw_programme_clear (&programme);
   return status;
 }

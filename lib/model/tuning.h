@@ -40,11 +40,10 @@
 #define SW_LEVELS 16
 /* Levels that are laid out in one go where all of them are too many. */
 #define SW_LEVELS_IN_ONE 3
-/* Things that the search for one board looks at, and those that a glance looks at.  A look takes about as long as
+/* Things that the search for one board looks at.  A look takes about as long as
  * CELLS_A_LOOK cells of a table, and a table is made instead of a search that takes longer.  Measured with 8 on 12
  * published jobs: 4.2 s; with 64: 3.2 s. */
 #define SW_BOARD_LOOKS ((uint64_t)2000000)
-#define SW_GLANCE (SW_BOARD_LOOKS / 20)
 #define SW_CELLS_A_LOOK 64
 /* From so many things on, one table serves a whole section. */
 #define SW_MANY_THINGS 400
@@ -82,12 +81,8 @@
 
 /* ---- Plans out of it ---- */
 
-/* Layouts that are rounded out of the mixture for fewer joins.  Measured with 2: 10.6, and one more join in 958.  For
-   cost, one layout will do: 40 fences of 100 bays took 4.1 s, and 4.4 s with five more layouts drawn by chance. */
-#define SW_ROUNDINGS 6
-/* So many boards are searched, not rounded.  Above that, one board in PART_DECIDED is decided at each step, and ROUNDS
- * rounds of column generation follow. */
-#define SW_FEW_BOARDS 60
+/* Of the boards that a dive has not decided, one in PART_DECIDED at least is decided at each step.  ROUNDS rounds of
+ * column generation follow where a dive begins, and each step of one over layouts. */
 #define SW_PART_DECIDED 25
 #define SW_ROUNDS 4
 /* Dives over boards alone, the work they may do (iterations times rows), and the value from which on a pattern counts
@@ -96,12 +91,15 @@
 #define SW_DIVES_WORK 2000000
 #define SW_DECIDED 0.9
 /* Boards that are filled before pieces that are used up are cleared away; stocks that are tried where there is no time
-   to choose.  Measured when plans on the way are filled by worth instead: 10.9. */
+   to choose. */
 #define SW_CLEARING 64
 #define SW_TRIED 8
 /* A layout is dived for so often, each time fixing what more of the mixture has.  Measured on 80 fences of 30 and 100
  * bays to the proof: 4.0 s; with 0.5 and 0.75 alone 6.8 s. */
-#define SW_ENOUGH { 0.5, 0.65, 0.8, 0.95 }
+#define SW_ENOUGH                                                                                                      \
+  {                                                                                                                    \
+    0.5, 0.65, 0.8, 0.95                                                                                               \
+  }
 
 /* ---- A part of the plan anew ---- */
 

@@ -34,7 +34,6 @@ struct sw_knapsack
   int64_t *taken, *best_taken;
   size_t ranked_capacity;
   ranked *ranked;
-  bool hurry;
   /* what the last sw_knapsack_best did */
   bool exact;
   int64_t last_room, last_best;
@@ -255,8 +254,6 @@ static uint64_t
 most_looks (const sw_knapsack *k, int64_t room)
 {
   const uint64_t as_table = (uint64_t)room * k->count / SW_CELLS_A_LOOK;
-  if (k->hurry)
-    return SW_GLANCE;
   return table_fits (k, room) && as_table < SW_BOARD_LOOKS ? as_table : SW_BOARD_LOOKS;
 }
 
@@ -274,7 +271,7 @@ sw_knapsack_best (sw_knapsack *k, int64_t room, int64_t *best, sw_entry *entries
   if (!by_table)
     {
       k->exact = search (k, room, best, most_looks (k, room));
-      by_table = !k->exact && !k->hurry && table_fits (k, room);
+      by_table = !k->exact && table_fits (k, room);
       sw_status status = by_table ? fill_table (k, room) : SW_OK;
       if (status != SW_OK)
         return status;
@@ -292,7 +289,7 @@ sw_knapsack_best (sw_knapsack *k, int64_t room, int64_t *best, sw_entry *entries
 sw_status
 sw_knapsack_tabulate (sw_knapsack *k, int64_t room)
 {
-  if (k->hurry || k->count == 0 || room <= 0 || !table_fits (k, room) || has_table_for (k, room))
+  if (k->count == 0 || room <= 0 || !table_fits (k, room) || has_table_for (k, room))
     return SW_OK;
   return fill_table (k, room);
 }
@@ -312,12 +309,6 @@ sw_knapsack_at_most (const sw_knapsack *k)
       left -= t->most * t->size;
     }
   return value;
-}
-
-void
-sw_knapsack_hurry (sw_knapsack *k)
-{
-  k->hurry = true;
 }
 
 bool

@@ -35,9 +35,6 @@ sw_status sw_knapsack_best (sw_knapsack *knapsack, int64_t room, int64_t *best, 
 /* Fill the table for boards with ROOM or less at once, unless it is too large. */
 sw_status sw_knapsack_tabulate (sw_knapsack *knapsack, int64_t room);
 
-/* From now on a good pattern will do: each board is searched for a few steps only. */
-void sw_knapsack_hurry (sw_knapsack *knapsack);
-
 /* After sw_knapsack_best: a value that no pattern for that room exceeds.  Where the best pattern was found, it is the
  * value of that one; else that of the relaxation in which a piece may be cut anywhere (Dantzig 1957). */
 int64_t sw_knapsack_at_most (const sw_knapsack *knapsack);

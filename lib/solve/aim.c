@@ -121,7 +121,7 @@ run_layouts (sw_search *s, sw_programme *p, size_t breakpoints, double near, sw_
       if (status != SW_OK || *outcome != SW_LP_OPTIMAL || done)
         break;
       if (s->goal.aim == SW_AIM_COST && s->best.valid)
-        status = sw_round_quickly (s, p);
+        status = sw_round (s, p, false);
       done = sw_watch_stop (s->watch) || rounds > SW_MOST_ROUNDS;
     }
   return status;
@@ -135,16 +135,18 @@ begin_layouts (sw_search *s, sw_programme *p)
   sw_lp outcome = SW_LP_OPTIMAL;
   sw_status status = SW_OK;
   if (s->model->need_count > SW_MANY_NEEDS)
-    status = run_layouts (s, p, SW_FEW_ROWS, SW_NEAR_FIRST, &outcome);
+    {
+      status = run_layouts (s, p, SW_FEW_ROWS, SW_NEAR_FIRST, &outcome);
+      if (status == SW_OK && go_on (s) && outcome == SW_LP_OPTIMAL && s->goal.aim == SW_AIM_COST)
+        status = sw_round (s, p, false);
+    }
   if (status == SW_OK && go_on (s) && outcome == SW_LP_OPTIMAL)
     status = run_layouts (s, p, SW_ROWS, SW_WHOLE, &outcome);
   const bool ready = status == SW_OK && outcome == SW_LP_OPTIMAL && s->root.valid && go_on (s);
   if (ready && s->watch->brief && s->goal.aim == SW_AIM_COST)
-    status = sw_round_once (s, p);
-  else if (ready && !s->brief && s->goal.aim == SW_AIM_COST)
+    status = sw_round (s, p, true);
+  else if (ready && !s->brief && s->goal.aim != SW_AIM_BOARDS)
     status = sw_descend_and_cut (s, p);
-  else if (ready && !s->brief && s->goal.aim == SW_AIM_JOINS)
-    status = sw_round_joins (s, p);
   sw_programme_end (p);
   /* A first look at many options ends here where there is a plan, here or of another job. */
   if (s->watch->brief && (s->best.valid || s->watch->enough > 0) && s->model->option_count >= SW_FEW_OPTIONS)

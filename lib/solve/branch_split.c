@@ -62,9 +62,8 @@ offer (sw_tree *t)
   sw_search *s = t->search;
   sw_solution start;
   sw_status status = read_whole (t, &start);
-  sw_value_pieces (&s->root, t->pieces);
   if (status == SW_OK)
-    status = sw_fill (s, &start, t->pieces);
+    status = sw_fill (s, &start, &s->root);
   sw_solution_clear (&start);
   return status;
 }

@@ -12,11 +12,18 @@
 #include "base/memory.h"
 #include "model/tuning.h"
 
+/* A pattern of the master, and what the programme has of it beyond whole boards. */
+typedef struct share
+{
+  size_t pattern;
+  double part;
+} share;
+
 typedef struct dive
 {
-  int64_t *value; /* for each need: what a piece is worth when boards are filled to complete a plan */
-  int64_t *low;   /* for each pattern of the master: the boards that are fixed */
-  size_t capacity;
+  int64_t *low; /* for each pattern of the master: the boards that are fixed */
+  share *shares;
+  size_t low_capacity, shares_capacity;
   /* the choices of the first dive, and the step at which this dive must choose otherwise */
   size_t *chosen;
   size_t chosen_capacity, chosen_count;
@@ -24,31 +31,44 @@ typedef struct dive
   size_t step;
 } dive;
 
-/* Work out what is still needed once the fixed boards are cut, and shut patterns that would make more of a piece. */
-static void
-shut_patterns (sw_programme *lp, const dive *d)
+static const sw_pattern *
+pattern_of (const sw_programme *lp, size_t i)
 {
-  const sw_search *s = lp->search;
-  size_t count = sw_master_patterns (lp->master);
-  for (size_t n = 0; n < s->model->need_count; n++)
-    lp->most[n] = s->model->needs[n].demand;
-  for (size_t i = 0; i < count; i++)
+  return &lp->search->pool.items[sw_master_pattern (lp->master, i)];
+}
+
+/* Does the master's pattern I yield no more than what is still needed? */
+static bool
+fits (const sw_programme *lp, size_t i)
+{
+  const sw_pattern *p = pattern_of (lp, i);
+  for (uint32_t c = 0; c < p->count; c++)
+    if (lp->search->pool.entries[p->first + c].copies > lp->most[lp->search->pool.entries[p->first + c].need])
+      return false;
+  return true;
+}
+
+/* COPIES more boards of the master's pattern I are fixed. */
+static void
+fix (sw_programme *lp, dive *d, size_t i, int64_t copies)
+{
+  const sw_pattern *p = pattern_of (lp, i);
+  d->low[i] += copies;
+  for (uint32_t c = 0; c < p->count; c++)
     {
-      const sw_pattern *p = &s->pool.items[sw_master_pattern (lp->master, i)];
-      for (uint32_t c = 0; d->low[i] > 0 && c < p->count; c++)
-        lp->most[s->pool.entries[p->first + c].need] -= d->low[i] * s->pool.entries[p->first + c].copies;
+      int64_t *most = &lp->most[lp->search->pool.entries[p->first + c].need];
+      *most -= copies * lp->search->pool.entries[p->first + c].copies;
+      *most = *most > 0 ? *most : 0;
     }
-  for (size_t n = 0; n < s->model->need_count; n++)
-    if (lp->most[n] < 0)
-      lp->most[n] = 0;
-  for (size_t i = 0; i < count; i++)
-    {
-      const sw_pattern *p = &s->pool.items[sw_master_pattern (lp->master, i)];
-      bool shut = false;
-      for (uint32_t c = 0; c < p->count && !shut; c++)
-        shut = s->pool.entries[p->first + c].copies > lp->most[s->pool.entries[p->first + c].need];
-      sw_master_bound_pattern (lp->master, i, d->low[i], shut ? d->low[i] : -1);
-    }
+}
+
+static int
+most_first (const void *a, const void *b)
+{
+  const share *x = a, *y = b;
+  if (x->part != y->part)
+    return x->part > y->part ? -1 : 1;
+  return x->pattern < y->pattern ? -1 : x->pattern > y->pattern;
 }
 
 /* Must this dive not round PATTERN up at the present step? */
@@ -58,50 +78,50 @@ is_barred (const dive *d, size_t pattern)
   return d->step == d->deviate_at && d->step < d->chosen_count && d->chosen[d->step] == pattern;
 }
 
-/* Keep the whole parts of patterns as lower bounds and round up what is nearly decided, or else the pattern nearest to
- * it.  False: all are whole. */
+/* Fix the whole boards of the programme; round up what is nearly decided, and in any case one part in SW_PART_DECIDED
+ * of what is not whole.  *CHOICE: the first pattern that was rounded up without being nearly decided.  False: all are
+ * whole. */
 static bool
-fix_patterns (sw_programme *lp, dive *d, size_t *solution)
+fix_patterns (sw_programme *lp, dive *d, size_t *choice)
 {
-  double best = 0;
-  bool any = false, fractional = false;
-  size_t count = sw_master_patterns (lp->master);
-  *solution = SIZE_MAX;
+  const size_t count = sw_master_patterns (lp->master);
+  size_t shares = 0;
+  double undecided = 0, taken = 0;
+  *choice = SIZE_MAX;
   for (size_t i = 0; i < count; i++)
     {
-      double v = sw_master_pattern_value (lp->master, i), whole = floor (v + SW_WHOLE), part = v - whole;
-      int64_t keep = (int64_t)whole;
-      if (part > SW_WHOLE)
-        fractional = true;
-      if (part >= SW_DECIDED && !is_barred (d, i))
-        {
-          keep++;
-          any = true;
-        }
-      if (keep > d->low[i])
-        d->low[i] = keep;
-      if (part < SW_WHOLE || part >= SW_DECIDED || is_barred (d, i))
+      const double value = sw_master_pattern_value (lp->master, i), whole = floor (value + SW_WHOLE);
+      if ((int64_t)whole > d->low[i])
+        fix (lp, d, i, (int64_t)whole - d->low[i]);
+      if (value - whole < SW_WHOLE)
         continue;
-      if (part > best)
-        {
-          best = part;
-          *solution = i;
-        }
+      d->shares[shares++] = (share){ .pattern = i, .part = value - whole };
+      undecided += value - whole;
     }
-  if (!fractional)
-    return false;
-  if (!any && *solution != SIZE_MAX)
-    d->low[*solution]++;
-  else
-    *solution = SIZE_MAX;
-  shut_patterns (lp, d);
-  return true;
+  qsort (d->shares, shares, sizeof *d->shares, most_first);
+  for (size_t k = 0;
+       k < shares && (taken == 0 || taken < undecided / SW_PART_DECIDED || d->shares[k].part >= SW_DECIDED); k++)
+    {
+      const size_t i = d->shares[k].pattern;
+      if (is_barred (d, i) || !fits (lp, i))
+        continue;
+      if (*choice == SIZE_MAX && d->shares[k].part < SW_DECIDED)
+        *choice = i;
+      fix (lp, d, i, 1);
+      taken++;
+    }
+  /* What this dive must not choose was all that there was, so the next step may. */
+  if (taken == 0)
+    d->step++;
+  for (size_t i = 0; i < count; i++)
+    sw_master_bound_pattern (lp->master, i, d->low[i], fits (lp, i) ? -1 : d->low[i]);
+  return shares > 0;
 }
 
 /* Offer the master's values as whole numbers, for which LIFT is added before they are rounded down; the remaining
  * pieces are filled in by simple means. */
 static sw_status
-offer_rounded (sw_programme *lp, const dive *d, double lift)
+offer_rounded (sw_programme *lp, double lift)
 {
   sw_solution start;
   sw_status status = sw_solution_init (&start, lp->search->model);
@@ -111,21 +131,20 @@ offer_rounded (sw_programme *lp, const dive *d, double lift)
       if (copies > 0)
         status = sw_solution_add (&start, sw_master_pattern (lp->master, i), copies);
     }
-  sw_value_pieces (&lp->now, d->value);
   if (status == SW_OK)
-    status = sw_fill (lp->search, &start, d->value);
+    status = sw_fill (lp->search, &start, &lp->now);
   sw_solution_clear (&start);
   return status;
 }
 
 static sw_status
-grow_low (sw_programme *lp, dive *d)
+make_room (sw_programme *lp, dive *d)
 {
-  size_t old = d->capacity;
-  sw_status status = sw_grow ((void **)&d->low, &d->capacity, sw_master_patterns (lp->master), sizeof *d->low);
+  const size_t old = d->low_capacity, count = sw_master_patterns (lp->master);
+  sw_status status = sw_grow ((void **)&d->low, &d->low_capacity, count, sizeof *d->low);
   if (status == SW_OK)
-    memset (d->low + old, 0, (d->capacity - old) * sizeof *d->low);
-  return status;
+    memset (d->low + old, 0, (d->low_capacity - old) * sizeof *d->low);
+  return status == SW_OK ? sw_grow ((void **)&d->shares, &d->shares_capacity, count, sizeof *d->shares) : status;
 }
 
 /* Note a choice of the first dive. */
@@ -153,11 +172,11 @@ go_down_patterns (sw_programme *lp, dive *d)
   while (status == SW_OK && outcome == SW_LP_OPTIMAL && !sw_programme_hopeless (lp))
     {
       size_t solution;
-      status = grow_low (lp, d);
+      status = make_room (lp, d);
       if (status != SW_OK)
         break;
       if (!fix_patterns (lp, d, &solution))
-        return offer_rounded (lp, d, 0.5);
+        return offer_rounded (lp, 0.5);
       status = note_choice (d, solution);
       if (status == SW_OK)
         status = sw_programme_columns (lp, SW_ALL_ROUNDS, false, SW_THOROUGH, &outcome, &done);
@@ -173,7 +192,7 @@ go_down (sw_programme *lp, dive *d)
   sw_status status = sw_programme_columns (lp, SW_ROUNDS, false, SW_THOROUGH, &outcome, &done);
   if (status != SW_OK || outcome != SW_LP_OPTIMAL || sw_programme_hopeless (lp))
     return status;
-  status = offer_rounded (lp, d, SW_WHOLE);
+  status = offer_rounded (lp, SW_WHOLE);
   if (status == SW_OK && !sw_programme_hopeless (lp))
     status = go_down_patterns (lp, d);
   return status;
@@ -186,7 +205,7 @@ come_up (sw_programme *lp, dive *d)
   for (size_t i = 0; i < sw_master_patterns (lp->master); i++)
     sw_master_bound_pattern (lp->master, i, 0, -1);
   if (d->low != NULL)
-    memset (d->low, 0, d->capacity * sizeof *d->low);
+    memset (d->low, 0, d->low_capacity * sizeof *d->low);
   d->step = 0;
   sw_master_back_to_basis (lp->master);
   sw_programme_reset_most (lp);
@@ -197,8 +216,7 @@ sw_dive (sw_programme *lp, size_t dives, uint64_t work)
 {
   const sw_search *s = lp->search;
   dive d = { .deviate_at = SIZE_MAX };
-  d.value = sw_alloc (s->model->need_count, sizeof *d.value);
-  sw_status status = d.value != NULL ? sw_master_keep_basis (lp->master) : SW_NO_MEMORY;
+  sw_status status = sw_master_keep_basis (lp->master);
   uint64_t began = sw_programme_work (lp);
   for (size_t i = 0; i < dives && status == SW_OK && !sw_search_done (s) && !sw_watch_stop (s->watch); i++)
     {
@@ -208,8 +226,8 @@ sw_dive (sw_programme *lp, size_t dives, uint64_t work)
         break;
       d.deviate_at = i;
     }
-  free (d.value);
   free (d.low);
+  free (d.shares);
   free (d.chosen);
   return status;
 }

@@ -15,10 +15,11 @@ typedef struct filling
 {
   sw_search *search;
   const sw_model *model;
-  const int64_t *value;
-  const sw_prices *prices; /* prices for the way of sw_fill_long, else NULL */
+  const sw_prices *prices;
+  bool first; /* there is no plan yet */
   sw_knapsack *knapsack;
   sw_solution solution;
+  int64_t *value;    /* for each need: what a piece is worth */
   int64_t *left;     /* for each need: pieces that have no board yet */
   int64_t *stocked;  /* for each stock: boards that can still be had */
   sw_entry *entries; /* the board that was chosen: COUNT entries, out of STOCK */
@@ -155,65 +156,41 @@ take_trial (filling *f, size_t stock, uint32_t count)
   memcpy (f->entries, f->trial, count * sizeof *f->trial);
 }
 
-/* ---- Three ways to choose a board; COUNT 0: there is none ------------------------------- */
+/* ---- Two ways to choose a board; COUNT 0: there is none ------------------------------- */
 
-/* Choose the board whose pieces are worth most for the money. */
+/* Choose the board whose pieces are worth most for what it costs: for a first plan any pieces, so that most boards are
+ * quite full, and so are the patterns that the linear programme begins with; else NEED and what goes best beside it. */
 static sw_status
-choose_by_worth (filling *f)
+choose_by_worth (filling *f, size_t need)
 {
   const sw_model_section *section = f->section;
+  const int64_t size = f->first ? 0 : f->model->needs[need].size, own = f->first ? 0 : f->value[need];
   double best_rate = -1;
-  f->count = 0;
-  sw_status status
-      = sw_knapsack_load (f->knapsack, f->model, (size_t)(section - f->model->sections), f->value, f->left);
-  for (size_t i = section->stock_count; i-- > 0 && status == SW_OK && !sw_watch_stop (f->search->watch);)
-    {
-      const sw_model_stock *stock = &f->model->stocks[section->stock_first + i];
-      int64_t value;
-      uint32_t n;
-      if (f->stocked[section->stock_first + i] <= 0)
-        continue;
-      status = sw_knapsack_best (f->knapsack, stock->room, &value, f->trial, &n);
-      if (status != SW_OK || n == 0)
-        continue;
-      /* Boards on hand cost nothing, so they go first, the best used of them before the others. */
-      double rate = stock->cost == 0 ? 1e60 * (double)value / (double)stock->room : (double)value / (double)stock->cost;
-      if (rate <= best_rate)
-        continue;
-      best_rate = rate;
-      take_trial (f, section->stock_first + i, n);
-    }
-  return status;
-}
-
-/* Choose the board for a piece of NEED, and the other pieces on it, so that least is lost. */
-static sw_status
-choose_with (filling *f, size_t need)
-{
-  const sw_model_section *section = f->section;
-  int64_t least = INT64_MAX;
   sw_status status = SW_OK;
   if (f->boards % SW_CLEARING == 0)
     status = sw_knapsack_load (f->knapsack, f->model, (size_t)(section - f->model->sections), f->value, f->left);
   else
-    /* The entries are those of the board that was tried before. */
+    /* The entries are those of the board before. */
     for (uint32_t c = 0; c < f->count; c++)
       sw_knapsack_set_most (f->knapsack, f->entries[c].need, f->left[f->entries[c].need]);
-  sw_knapsack_set_most (f->knapsack, (uint32_t)need, f->left[need] - 1);
+  if (!f->first)
+    sw_knapsack_set_most (f->knapsack, (uint32_t)need, f->left[need] - 1);
   f->count = 0;
-  const size_t end = section->stock_first + section->stock_count;
-  for (size_t i = section->stock_first; i < end && status == SW_OK && !sw_watch_stop (f->search->watch); i++)
+  for (size_t i = section->stock_first + section->stock_count;
+       i-- > section->stock_first && status == SW_OK && !sw_watch_stop (f->search->watch);)
     {
-      int64_t rest = f->model->stocks[i].room - f->model->needs[need].size, value;
-      uint32_t others;
-      if (rest < 0 || f->stocked[i] <= 0)
+      const double room = (double)f->model->stocks[i].room, weight = (double)sw_prices_stock (f->prices, i);
+      int64_t value;
+      uint32_t count;
+      if (f->stocked[i] <= 0 || f->model->stocks[i].room < size)
         continue;
-      status = sw_knapsack_best (f->knapsack, rest, &value, f->trial, &others);
-      int64_t loss = sw_prices_stock (f->prices, i) - f->value[need] - value;
-      if (status != SW_OK || loss >= least)
+      status = sw_knapsack_best (f->knapsack, f->model->stocks[i].room - size, &value, f->trial, &count);
+      /* Boards that cost nothing go first, the best used of them before the others. */
+      const double all = (double)(own + value), rate = weight > 0 ? all / weight : 1e60 * all / room;
+      if (status != SW_OK || all == 0 || rate <= best_rate)
         continue;
-      least = loss;
-      take_trial (f, i, sw_entries_with (f->trial, others, (uint32_t)need));
+      best_rate = rate;
+      take_trial (f, i, f->first ? count : sw_entries_with (f->trial, count, (uint32_t)need));
     }
   return status;
 }
@@ -271,8 +248,8 @@ choose_in_order (filling *f, size_t need)
 static sw_status
 hurry (filling *f, bool *go_on)
 {
-  *go_on = f->prices == NULL && !f->search->best.valid;
-  return *go_on ? sw_rank_stocks (f->model, f->section, SW_AIM_COST, &f->ranked) : SW_OK;
+  *go_on = f->first;
+  return f->first ? sw_rank_stocks (f->model, f->section, SW_AIM_COST, &f->ranked) : SW_OK;
 }
 
 static sw_status
@@ -288,7 +265,7 @@ fill_section (filling *f, bool *filled)
       if (n == f->section->need_count)
         return SW_OK;
       if (f->ranked == NULL)
-        status = f->prices != NULL ? choose_with (f, need) : choose_by_worth (f);
+        status = choose_by_worth (f, need);
       /* What was chosen when the time ran out is not used. */
       if (f->ranked == NULL && status == SW_OK && sw_watch_stop (f->search->watch))
         status = hurry (f, filled);
@@ -323,45 +300,34 @@ fill_all (filling *f, const sw_solution *start)
   return status == SW_OK && filled ? sw_search_offer (f->search, &f->solution) : status;
 }
 
-static sw_status
-fill (sw_search *s, const sw_solution *start, const int64_t *value, const sw_prices *prices)
+sw_status
+sw_fill (sw_search *s, const sw_solution *start, const sw_prices *prices)
 {
   const sw_model *model = s->model;
-  filling f = { .search = s, .model = model, .value = value, .prices = prices, .knapsack = s->knapsack };
-  /* The way of sw_fill_long looks only briefly at each board, so it has a knapsack of its own. */
-  if (prices != NULL)
-    f.knapsack = sw_knapsack_new ();
+  filling f = { .search = s, .model = model, .prices = prices, .first = !s->best.valid, .knapsack = s->knapsack };
+  f.value = sw_alloc (model->need_count, sizeof *f.value);
   f.left = sw_alloc (model->need_count, sizeof *f.left);
   f.stocked = sw_alloc (model->stock_count, sizeof *f.stocked);
   f.entries = sw_alloc (model->need_count, sizeof *f.entries);
   f.trial = sw_alloc (model->need_count + 1, sizeof *f.trial);
   f.next = sw_alloc (model->need_count, sizeof *f.next);
   sw_status status = sw_solution_init (&f.solution, model);
-  if (!f.knapsack || !f.left || !f.stocked || !f.entries || !f.trial || !f.next)
+  if (!f.value || !f.left || !f.stocked || !f.entries || !f.trial || !f.next)
     status = SW_NO_MEMORY;
-  else if (prices != NULL)
-    sw_knapsack_hurry (f.knapsack);
   if (status == SW_OK)
-    status = fill_all (&f, start);
+    {
+      /* A piece that is worth nothing would never be put on a board, and of two that are worth the same the longer one
+       * is harder to place. */
+      for (size_t n = 0; n < model->need_count; n++)
+        f.value[n] = prices->need[n] + model->needs[n].size;
+      status = fill_all (&f, start);
+    }
   sw_solution_clear (&f.solution);
-  if (prices != NULL)
-    sw_knapsack_free (f.knapsack);
+  free (f.value);
   free (f.left);
   free (f.stocked);
   free (f.entries);
   free (f.trial);
   free (f.next);
   return status;
-}
-
-sw_status
-sw_fill (sw_search *s, const sw_solution *start, const int64_t *value)
-{
-  return fill (s, start, value, NULL);
-}
-
-sw_status
-sw_fill_long (sw_search *s, const sw_solution *start, const int64_t *value, const sw_prices *prices)
-{
-  return fill (s, start, value, prices);
 }

@@ -5,15 +5,12 @@
 
 #include "solve/search.h"
 
-/* Complete START, which has a layout and the boards that stand (maybe none), and offer it.  Each board in turn is the
- * one whose pieces are worth most for its cost; VALUE, over 0, is what a piece of each need is worth.  When the watch
- * says stop, it is given up, or, as long as there is no plan yet, done without choosing. */
-sw_status sw_fill (sw_search *search, const sw_solution *start, const int64_t *value);
-
-/* As sw_fill, but from the longest piece to the shortest.  Each piece goes on the board, and beside the other pieces,
- * with which least is lost at PRICES.  So the pieces that are hardest to place come first, and those at the end fit
- * nearly anywhere.  It is given up when the watch says stop. */
-sw_status sw_fill_long (sw_search *search, const sw_solution *start, const int64_t *value, const sw_prices *prices);
+/* Complete START, which has a layout and the boards that stand (maybe none), and offer it.  From the longest piece to
+ * the shortest, each piece goes on the board, and beside the other pieces, with which least is lost at PRICES.  So the
+ * pieces that are hardest to place come first, and those at the end fit nearly anywhere.  For a first plan, each board
+ * in turn is the one whose pieces are worth most for its cost.  When the watch says stop, it is given up, or, for a
+ * first plan, done without choosing. */
+sw_status sw_fill (sw_search *search, const sw_solution *start, const sw_prices *prices);
 
 /* A stock, with what orders stocks by the price of a metre. */
 typedef struct sw_rated

@@ -1,4 +1,4 @@
-/* metres.c - a bound by the metres alone, before any linear programme
+/* metres.c - a bound and a plan by the metres alone, before any linear programme
  *
  * Each metre of timber has the price of the cheapest metre to be had.  No
  * board is worth more than it costs at such prices, so a Lagrangian bound
@@ -131,16 +131,22 @@ add_strips (const sw_search *s, const sw_prices *prices, sw_wide weight, sw_wide
   return status;
 }
 
+/* Set PRICES, to be cleared even after a failure, to those of metres; their bound has no layouts yet. */
+static sw_status
+metre_prices (const sw_search *s, sw_prices *prices)
+{
+  const int64_t largest = sw_goal_largest (&s->goal, s->goal.aim);
+  sw_status status = sw_prices_init (prices, &s->goal, false);
+  prices->scale = largest < SCALED ? SCALED / largest : 1;
+  return status == SW_OK ? value_pieces (s, prices->scale, prices->need, &prices->bound) : status;
+}
+
 sw_status
 sw_bound_by_metres (const sw_search *s, bool any_aligned, int64_t *bound)
 {
-  const int64_t largest = sw_goal_largest (&s->goal, s->goal.aim);
   sw_prices prices;
   *bound = 0;
-  sw_status status = sw_prices_init (&prices, &s->goal, false);
-  prices.scale = largest < SCALED ? SCALED / largest : 1;
-  if (status == SW_OK)
-    status = value_pieces (s, prices.scale, prices.need, &prices.bound);
+  sw_status status = metre_prices (s, &prices);
   const sw_wide weight = any_aligned ? 0 : sw_prices_aligned (&prices);
   if (status == SW_OK)
     status = add_strips (s, &prices, weight, &prices.bound);
@@ -148,4 +154,30 @@ sw_bound_by_metres (const sw_search *s, bool any_aligned, int64_t *bound)
     *bound = sw_prices_whole (&prices);
   sw_prices_clear (&prices);
   return status;
+}
+
+/* ---- A first plan ------------------------------------------------------------------------- */
+
+sw_status
+sw_first_plan (sw_search *s)
+{
+  const sw_model *model = s->model;
+  int64_t *cost = sw_alloc (model->option_count, sizeof *cost);
+  sw_prices prices;
+  sw_solution plan;
+  sw_status status = sw_solution_init (&plan, model);
+  sw_status begun = metre_prices (s, &prices);
+  if (status == SW_OK)
+    status = cost != NULL ? begun : SW_NO_MEMORY;
+  if (status == SW_OK)
+    sw_prices_options (&prices, cost);
+  for (size_t i = 0; i < model->strip_count && status == SW_OK; i++)
+    status = sw_search_lay_out (s, i, cost, model->stagger ? SW_ALIGNED_FIRST : 0, plan.used);
+  if (status == SW_OK)
+    status = sw_fill (s, &plan, &prices);
+  sw_solution_clear (&plan);
+  sw_prices_clear (&prices);
+  free (cost);
+  /* There is no simple plan, but the programme may find one. */
+  return status == SW_NO_PLAN ? SW_OK : status;
 }

@@ -23,12 +23,9 @@ void sw_part_end (sw_part_search *part, sw_search *search);
 /* Find boards with care for PLAN, which has only a layout, and offer each plan that results. */
 sw_status sw_cut (sw_search *search, sw_solution *plan);
 
-/* Make plans out of the programme's mixture: one at little expense; one from the layout nearest to it; one with care,
- * from layouts that the programme is led down to; and several in which more or fewer strips have the mixture's layout,
- * for fewer joins. */
-sw_status sw_round_quickly (sw_search *search, const sw_programme *programme);
-sw_status sw_round_once (sw_search *search, const sw_programme *programme);
+/* Make a plan out of the programme's mixture, from the layout that is nearest to it: at little expense or WITH_CARE.
+ * Then: several, with care, from layouts that the programme is led down to. */
+sw_status sw_round (sw_search *search, const sw_programme *programme, bool with_care);
 sw_status sw_descend_and_cut (sw_search *search, sw_programme *programme);
-sw_status sw_round_joins (sw_search *search, const sw_programme *programme);
 
 #endif

@@ -47,11 +47,3 @@ sw_round_layout (sw_search *s, const double *shares, uint8_t *used)
   free (price);
   return status;
 }
-
-void
-sw_round_keep (const sw_search *s, double part, uint64_t *chance, uint8_t *used)
-{
-  for (size_t i = 0; i < s->model->strip_count; i++)
-    if (sw_search_chance (chance) >= part)
-      sw_copy_strip (&s->model->strips[i], s->best.used, used);
-}

@@ -104,13 +104,6 @@ sw_search_chance (uint64_t *state)
   return (double)(*state >> 40) / (double)(1 << 24);
 }
 
-void
-sw_value_pieces (const sw_prices *prices, int64_t *value)
-{
-  for (size_t n = 0; n < prices->goal->model->need_count; n++)
-    value[n] = prices->need[n] + prices->scale / 1000 + 1;
-}
-
 /* Nothing is shown as long as there is no solution: the limit on aligned pairs may still be raised, and the bound would
  * not hold then. */
 void

@@ -25,15 +25,9 @@ sw_status sw_mixture (const sw_programme *programme, double **share);
  * stop, some strips are left out. */
 sw_status sw_round_layout (sw_search *search, const double *share, uint8_t *used);
 /* Fix the options of which the mixture has more than ENOUGH, a half at least, or else the one that most of it has, and
- * solve the programme on, until the mixture is one layout.  *WHOLE: USED (for each option) is that layout; else no better
- * plan can come of it. */
+ * solve the programme on, until the mixture is one layout.  *WHOLE: USED (for each option) is that layout; else no
+ * better plan can come of it. */
 sw_status sw_descend (sw_programme *programme, double enough, uint8_t *used, bool *whole);
-/* Put strips back to what the best plan has, except a PART of them that chance draws. */
-void sw_round_keep (const sw_search *search, double part, uint64_t *chance, uint8_t *used);
-
-/* For a model with only boards to choose: decide some of the programme's boards as it stands, solve it again for what
- * is left, and so on until few boards are left.  The decided ones go into SOLUTION. */
-sw_status sw_cut_most (sw_programme *programme, sw_solution *solution);
 
 /* For a model with only boards to choose: fix what the programme nearly decides, and solve on.  Do so once, then again
  * and again, each time deviating from the first dive at one step more (limited discrepancy search), until the best is
@@ -46,13 +40,13 @@ sw_status sw_dive (sw_programme *programme, size_t dives, uint64_t work);
  * Either a solution is found or the bound goes up, and so on until the two meet or there is too much to list. */
 sw_status sw_close (sw_search *search, size_t most);
 
-/* Branch and price over the pieces of one section that has no layouts to choose, for the cost, with at most WORK (of its
- * own linear programmes, iterations times rows).  The best becomes better, and when no node is left open the bound meets
- * it.  Where boards are tight the question is only whether there is a solution as good as the bound, which goes up if
- * there is none. */
+/* Branch and price over the pieces of one section that has no layouts to choose, for the cost, with at most WORK (of
+ * its own linear programmes, iterations times rows).  The best becomes better, and when no node is left open the bound
+ * meets it.  Where boards are tight the question is only whether there is a solution as good as the bound, which goes
+ * up if there is none. */
 sw_status sw_branch (const sw_programme *programme, uint64_t work);
-/* Must the boards of a solution as good as the bound be so full that all they leave is less than the shortest piece, and
- * is there room for a table that tells such boards?  There is one section. */
+/* Must the boards of a solution as good as the bound be so full that all they leave is less than the shortest piece,
+ * and is there room for a table that tells such boards?  There is one section. */
 bool sw_is_tight (const sw_search *search);
 
 /* ---- A part of the plan anew: what of it is set free */

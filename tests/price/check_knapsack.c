@@ -351,25 +351,6 @@ START_TEST (search_without_end_on_a_long_board_is_bounded)
           exact += most == best;
         }
     }
-  /* In a hurry still true, if less near. */
-  sw_knapsack_hurry (knapsack);
-  for (int round = 0; round < 40; round++)
-    {
-      problem p;
-      begin (&p);
-      for (int n = 0; n < 30; n++)
-        add (&p, 2 * chance (&state, 40, 150), chance (&state, 80, 310), 2);
-      finish (&p);
-      int64_t room = chance (&state, 1200, 3000), best, most;
-      uint32_t count;
-      fill_plain (&p, model_most (&p), room);
-      load (&p, NULL);
-      ck_assert_int_eq (sw_knapsack_best (knapsack, room, &best, entries, &count), SW_OK);
-      expect_cuts (&p, model_most (&p), room, entries, count, best);
-      ck_assert (!sw_knapsack_has_table (knapsack));
-      most = sw_knapsack_at_most (knapsack);
-      ck_assert (best <= plain[room] && plain[room] <= most);
-    }
   ck_assert_int_gt (inexact, 10);
   ck_assert_int_gt (exact, 0);
 }
