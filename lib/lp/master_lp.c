@@ -119,67 +119,13 @@ sw_master_value (const sw_master *m)
 }
 
 double
-sw_master_uncovered (const sw_master *m)
+sw_master_dual (const sw_master *m, int row)
 {
-  double sum = 0;
-  for (int n = 0; n < m->stock_row - m->need_row; n++)
-    sum += glp_get_col_prim (m->lp, m->uncovered_column + n);
-  return sum;
+  return glp_get_row_dual (m->lp, row);
 }
 
 double
-sw_master_need_dual (const sw_master *m, size_t need)
+sw_master_share (const sw_master *m, int column)
 {
-  if (m->breakpoints != NULL)
-    {
-      int row = m->need_row + (int)m->breakpoints->above[need];
-      double below = m->breakpoints->below[need], dual = (1 - below) * glp_get_row_dual (m->lp, row);
-      return below > 0 ? dual + below * glp_get_row_dual (m->lp, row + 1) : dual;
-    }
-  return glp_get_row_dual (m->lp, m->need_row + (int)need);
-}
-
-double
-sw_master_stock_dual (const sw_master *m, size_t stock)
-{
-  return glp_get_row_dual (m->lp, m->stock_row + (int)stock);
-}
-
-double
-sw_master_pattern_value (const sw_master *m, size_t i)
-{
-  return glp_get_col_prim (m->lp, m->pattern_column + (int)i);
-}
-
-/* ---- Duals as prices ------------------------------------------------------------------- */
-
-/* What a row that has a limit saves a unit of it; 0 where it is no row, or free. */
-static int64_t
-saves (const sw_master *m, bool limited, int row, const sw_prices *p)
-{
-  return limited ? sw_scaled (-glp_get_row_dual (m->lp, row), p->scale, true) : 0;
-}
-
-void
-sw_master_prices (const sw_master *m, double penalty, sw_prices *p)
-{
-  const sw_goal *goal = p->goal;
-  const sw_model *model = goal->model;
-  p->scale = sw_goal_scale (goal, penalty);
-  for (size_t n = 0; n < model->need_count; n++)
-    p->need[n] = sw_scaled (sw_master_need_dual (m, n), p->scale, false);
-  for (size_t i = 0; i < model->stock_count; i++)
-    {
-      p->stock[i] = saves (m, model->stocks[i].limit >= 0, m->stock_row + (int)i, p);
-      if (p->owed != NULL)
-        p->owed[i] = sw_scaled (sw_master_stock_dual (m, i), p->scale, false);
-    }
-  p->aligned = saves (m, model->priced_pairs, m->aligned_row, p);
-  for (int a = 0; a < SW_AIM_COUNT; a++)
-    {
-      const int64_t most = sw_goal_most_cap (goal, (sw_aim)a);
-      p->cap[a] = saves (m, goal->caps[a] >= 0, m->cap_row + a, p);
-      if (p->cap[a] > most)
-        p->cap[a] = most;
-    }
+  return glp_get_col_prim (m->lp, column);
 }
