@@ -16,24 +16,24 @@ struct sw_master
   bool fresh;      /* there is no basis yet, and GLPK is to find one */
   int kept_columns;
   int *kept; /* the kept basis: a status for each row, then for each column */
-  /* the entries of the column (or the row) in the making, from 1 on; for each row (or column): where its entry stands,
-   * 0: nowhere */
-  bool no_room; /* memory ran out for one of them */
-  size_t room;
-  int *at;
+  /* the column in the making, or the row: its entries, from 1 on */
   int entries;
   int *index;
   double *value;
+  int *at;      /* for each row, or each column: where its entry stands; 0: nowhere */
+  size_t room;  /* of all three */
+  bool no_room; /* memory ran out for one of them */
 
   /* of a programme with patterns */
   sw_goal goal;
   const sw_patterns *pool;
   const sw_breakpoints *breakpoints; /* NULL: a row for each need; else a row for each breakpoint */
-  /* rows: needs, stocks, caps, then those of the strips */
+  /* rows: needs (from 1 on), stocks, caps, then those of the strips */
   int need_row, stock_row, cap_row, block_row, aligned_row;
-  /* columns: uncovered pieces (of the LP); options (of the MIP; 0 where not kept); patterns, from pattern_column on */
-  int uncovered_column;
-  int *option_column;
+  /* columns: uncovered pieces (of the LP), or the options that were taken in (of the MIP), both from 1 on; then
+   * patterns, from pattern_column on */
+  int *option_column; /* of each option; 0: it was not taken in */
+  int option_columns;
   int pattern_column;
   size_t pattern_count, pattern_capacity;
   size_t *patterns;

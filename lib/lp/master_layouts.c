@@ -6,11 +6,11 @@
 
 #include <math.h>
 
-/* Add a column for each row of a need or breakpoint, for what the row may leave uncovered. */
+/* Add a column for each row of a need or breakpoint, for what the row may leave uncovered.  They are the first columns,
+ * and each has the number of its row. */
 static void
 add_uncovered (sw_master *m)
 {
-  m->uncovered_column = glp_get_num_cols (m->lp) + 1;
   for (int row = m->need_row; row < m->stock_row; row++)
     {
       sw_master_put (m, row, 1);
@@ -92,16 +92,16 @@ void
 sw_master_penalty (sw_master *m, double penalty)
 {
   m->dual_first = false;
-  for (int n = 0; n < m->stock_row - m->need_row && !m->broken; n++)
-    glp_set_obj_coef (m->lp, m->uncovered_column + n, penalty);
+  for (int row = m->need_row; row < m->stock_row && !m->broken; row++)
+    glp_set_obj_coef (m->lp, row, penalty);
 }
 
 double
 sw_master_uncovered (const sw_master *m)
 {
   double sum = 0;
-  for (int n = 0; n < m->stock_row - m->need_row; n++)
-    sum += sw_master_share (m, m->uncovered_column + n);
+  for (int row = m->need_row; row < m->stock_row; row++)
+    sum += sw_master_share (m, row);
   return sum;
 }
 

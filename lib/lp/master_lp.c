@@ -50,51 +50,32 @@ sw_master_run_lp (sw_master *m, void *data)
   glp_init_smcp (&parm);
   parm.msg_lev = GLP_MSG_OFF;
   parm.meth = m->dual_first ? GLP_DUALP : GLP_PRIMAL;
+  parm.it_lim = SW_SLICE;
   if (m->fresh)
     glp_adv_basis (m->lp, 0);
   m->fresh = false;
-  for (int restarts = 0;;)
+  run->outcome = SW_LP_STOPPED;
+  for (int restarts = 0; !sw_watch_stop (run->watch);)
     {
-      if (sw_watch_stop (run->watch))
-        {
-          run->outcome = SW_LP_STOPPED;
-          return SW_OK;
-        }
       int left = sw_watch_left (run->watch);
       parm.tm_lim = left > 0 ? left : 1;
-      parm.it_lim = SW_SLICE;
       int code = glp_simplex (m->lp, &parm);
       if (code == GLP_ETMLIM || code == GLP_EITLIM)
         continue;
-      if (code != 0)
+      int status = code == 0 ? glp_get_status (m->lp) : GLP_UNDEF;
+      if (status == GLP_OPT || status == GLP_NOFEAS)
         {
-          /* The basis has become singular.  Begin anew from a plain one, but only once; after that there is no
-           * verdict. */
-          if (restarts++ > 0)
-            {
-              run->outcome = SW_LP_STOPPED;
-              return SW_OK;
-            }
-          glp_std_basis (m->lp);
-          parm.meth = GLP_PRIMAL;
-          continue;
+          run->outcome = status == GLP_OPT ? SW_LP_OPTIMAL : SW_LP_INFEASIBLE;
+          m->dual_first = true;
+          break;
         }
-      int status = glp_get_status (m->lp);
-      if (status == GLP_OPT)
-        run->outcome = SW_LP_OPTIMAL;
-      else if (status == GLP_NOFEAS)
-        run->outcome = SW_LP_INFEASIBLE;
-      else if (restarts++ == 0)
-        {
-          glp_std_basis (m->lp);
-          parm.meth = GLP_PRIMAL;
-          continue;
-        }
-      else
-        run->outcome = SW_LP_STOPPED;
-      m->dual_first = true;
-      return SW_OK;
+      /* The basis has become singular.  Begin anew from a plain one, but only once; after that there is no verdict. */
+      if (restarts++ > 0)
+        break;
+      glp_std_basis (m->lp);
+      parm.meth = GLP_PRIMAL;
     }
+  return SW_OK;
 }
 
 sw_status

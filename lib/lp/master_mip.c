@@ -43,29 +43,16 @@ caps_are_small (const sw_master *m)
   return small;
 }
 
-/* Tell GLPK to look for nothing with a value over MOST. */
-static void
-set_most (sw_master *m, const mip_run *run)
-{
-  if (m->goal.aim < SW_AIM_COUNT && run->sure)
-    sw_master_bound_row (m, m->cap_row + (int)m->goal.aim, -INFINITY, (double)run->most);
-}
-
-/* Of the COUNT columns in COLUMNS (NULL: those from FIRST on), find the one with the largest fraction; 0: none is left
- * to branch on. */
+/* Of COUNT columns from FIRST on, find the one with the largest fraction; 0: none is left to branch on. */
 static int
-nearest_up (glp_tree *tree, const int *columns, int first, size_t count)
+nearest_up (glp_tree *tree, int first, int count)
 {
-  glp_prob *lp = glp_ios_get_prob (tree);
   double best = 0;
   int at = 0;
-  for (size_t i = 0; i < count; i++)
+  for (int column = first; column < first + count; column++)
     {
-      int column = columns != NULL ? columns[i] : first + (int)i;
-      if (column == 0 || !glp_ios_can_branch (tree, column))
-        continue;
-      double value = glp_get_col_prim (lp, column), part = value - floor (value);
-      if (part <= best)
+      const double value = glp_get_col_prim (glp_ios_get_prob (tree), column), part = value - floor (value);
+      if (part <= best || !glp_ios_can_branch (tree, column))
         continue;
       best = part;
       at = column;
@@ -78,8 +65,8 @@ nearest_up (glp_tree *tree, const int *columns, int first, size_t count)
 static int
 choose_column (glp_tree *tree, const sw_master *m)
 {
-  int column = nearest_up (tree, m->option_column, 0, m->goal.model->option_count);
-  return column != 0 ? column : nearest_up (tree, NULL, m->pattern_column, m->pattern_count);
+  const int column = nearest_up (tree, 1, m->option_columns);
+  return column != 0 ? column : nearest_up (tree, m->pattern_column, (int)m->pattern_count);
 }
 
 static void
@@ -170,20 +157,15 @@ set_parameters (sw_master *m, mip_run *run, glp_iocp *parm)
     glp_set_col_kind (m->lp, run->total_column + i, run->totals ? GLP_IV : GLP_CV);
 }
 
-/* Solve the linear programme without whole numbers, from a plain basis; false: there is nothing to branch on. */
+/* Solve the linear programme without whole numbers.  It has ended where there is nothing to branch on. */
 static sw_status
-solve_root (sw_master *m, mip_run *run, bool *solved)
+solve_root (sw_master *m, mip_run *run)
 {
   sw_master_lp_run lp = { .watch = run->watch };
   sw_status status = sw_master_run_lp (m, &lp);
-  *solved = status == SW_OK && lp.outcome == SW_LP_OPTIMAL;
-  if (*solved && is_beyond (run, glp_get_obj_val (m->lp)))
-    {
-      *solved = false;
-      run->proved = true;
-    }
-  else if (status == SW_OK && lp.outcome == SW_LP_INFEASIBLE)
-    run->proved = true;
+  const bool solved = status == SW_OK && lp.outcome == SW_LP_OPTIMAL;
+  run->proved = solved ? is_beyond (run, glp_get_obj_val (m->lp)) : lp.outcome == SW_LP_INFEASIBLE;
+  run->ended = run->proved || !solved;
   return status;
 }
 
@@ -192,10 +174,10 @@ run_way (sw_master *m, void *data)
 {
   mip_run *run = data;
   glp_iocp parm;
-  bool solved;
-  set_most (m, run);
-  sw_status status = solve_root (m, run, &solved);
-  run->ended = status != SW_OK || !solved;
+  /* Let GLPK look for nothing with a value over MOST. */
+  if (m->goal.aim < SW_AIM_COUNT && run->sure)
+    sw_master_bound_row (m, m->cap_row + (int)m->goal.aim, -INFINITY, (double)run->most);
+  sw_status status = solve_root (m, run);
   run->feasible = run->beyond = false;
   if (run->ended)
     return status;
@@ -218,9 +200,8 @@ static sw_status
 begin (sw_master *m, void *data)
 {
   mip_run *run = data;
-  for (size_t o = 0; o < m->goal.model->option_count; o++)
-    if (m->option_column[o] != 0)
-      glp_set_col_kind (m->lp, m->option_column[o], GLP_IV);
+  for (int o = 1; o <= m->option_columns; o++)
+    glp_set_col_kind (m->lp, o, GLP_IV);
   for (size_t i = 0; i < m->pattern_count; i++)
     glp_set_col_kind (m->lp, m->pattern_column + (int)i, GLP_IV);
   add_totals (m, run);

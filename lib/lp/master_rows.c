@@ -16,7 +16,7 @@ add_options (sw_master *m, const uint8_t *keep)
       {
         /* The flow already keeps it to one at most. */
         const double cost = sw_master_put_option (m, o);
-        m->option_column[o] = sw_master_put_column (m, cost);
+        m->option_columns = m->option_column[o] = sw_master_put_column (m, cost);
       }
 }
 
