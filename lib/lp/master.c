@@ -181,12 +181,12 @@ sw_master_allow (sw_master *m, int column, bool allowed)
   sw_master_bound_column (m, column, 0, allowed ? INFINITY : 0);
 }
 
-/* Make room for an entry at PLACE; no two entries have the same place. */
+/* Make room for an entry in ROW.  No two entries are in one row, so that there is room for all up to it. */
 static bool
-make_room (sw_master *m, int place)
+make_room (sw_master *m, int row)
 {
   size_t at = m->room, index = m->room, value = m->room;
-  const size_t need = (size_t)place + 1;
+  const size_t need = (size_t)row + 1;
   if (sw_grow ((void **)&m->at, &at, need, sizeof *m->at) != SW_OK
       || sw_grow ((void **)&m->index, &index, need, sizeof *m->index) != SW_OK
       || sw_grow ((void **)&m->value, &value, need, sizeof *m->value) != SW_OK)
@@ -197,20 +197,20 @@ make_room (sw_master *m, int place)
 }
 
 void
-sw_master_put (sw_master *m, int place, double value)
+sw_master_put (sw_master *m, int row, double value)
 {
   if (value == 0)
     return;
-  m->no_room = m->no_room || !make_room (m, place);
+  m->no_room = m->no_room || !make_room (m, row);
   if (m->no_room)
     return;
-  if (m->at[place] == 0)
+  if (m->at[row] == 0)
     {
-      m->at[place] = ++m->entries;
-      m->index[m->entries] = place;
+      m->at[row] = ++m->entries;
+      m->index[m->entries] = row;
       m->value[m->entries] = 0;
     }
-  m->value[m->at[place]] += value;
+  m->value[m->at[row]] += value;
 }
 
 void
