@@ -201,7 +201,7 @@ sw_master_put (sw_master *m, int row, double value)
 {
   if (value == 0)
     return;
-  m->no_room = m->no_room || !make_room (m, row);
+  m->no_room = m->no_room || ((size_t)row >= m->room && !make_room (m, row));
   if (m->no_room)
     return;
   if (m->at[row] == 0)
