@@ -1,9 +1,10 @@
-/* master.c - the master programme in GLPK
+/* master.c - programmes in GLPK: failures caught, rows and columns, patterns
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
 #include "lp/master_glpk.h"
 
+#include <math.h>
 #include <setjmp.h>
 #include <stdlib.h>
 #include <string.h>
@@ -36,6 +37,9 @@ swallow (void *info, const char *text)
   return 1;
 }
 
+/* The masters of this thread: GLPK's environment is the thread's. */
+static _Thread_local sw_master *masters;
+
 bool
 sw_master_enter (void)
 {
@@ -62,14 +66,8 @@ sw_master_guarded (sw_master *m, sw_status (*work) (sw_master *m, void *data), v
     {
       /* No other call is legal after a jump out of the hook.  It frees every problem of the thread as well. */
       glp_free_env ();
-      sw_master *lost = m;
-      do
-        {
-          lost->broken = true;
-          lost->lp = NULL;
-          lost = lost->beside;
-        }
-      while (lost != m);
+      for (sw_master *lost = masters; lost != NULL; lost = lost->next)
+        lost->broken = true;
       return t.no_memory ? SW_NO_MEMORY : SW_FAILED;
     }
   int old = glp_term_out (GLP_OFF);
@@ -79,72 +77,47 @@ sw_master_guarded (sw_master *m, sw_status (*work) (sw_master *m, void *data), v
   glp_error_hook (NULL, NULL);
   glp_term_hook (NULL, NULL);
   glp_term_out (old);
-  return status;
+  return status == SW_OK && m->no_room ? SW_NO_MEMORY : status;
+}
+
+bool
+sw_master_is_lost (const sw_master *m)
+{
+  return m->broken;
 }
 
 /* ---- Made and freed ---------------------------------------------------------------- */
 
-static uint32_t
-longest_reach (const sw_model *model)
-{
-  uint32_t longest = 0;
-  for (size_t s = 0; s < model->strip_count; s++)
-    for (uint32_t r = 0; r < model->strips[s].level_count; r++)
-      if (model->strips[s].levels[r].reach > longest)
-        longest = model->strips[s].levels[r].reach;
-  return longest;
-}
-
-sw_master *
-sw_master_begin (const sw_model *model, const sw_patterns *pool, sw_master *beside, uint64_t entries)
+sw_status
+sw_master_make (sw_master **out, const sw_master *first, sw_status (*build) (sw_master *m, void *data), void *data)
 {
   sw_master *m = sw_alloc (1, sizeof *m);
+  *out = NULL;
   if (m == NULL)
-    return NULL;
-  m->model = model;
-  m->pool = pool;
-  m->beside = m;
-  if (beside != NULL)
-    {
-      m->beside = beside->beside;
-      beside->beside = m;
-    }
-  if (entries <= INT32_MAX / 2)
-    {
-      m->index_size = (int)entries;
-      m->index = sw_alloc ((size_t)m->index_size, sizeof *m->index);
-      m->value = sw_alloc ((size_t)m->index_size, sizeof *m->value);
-    }
-  if (m->index != NULL && m->value != NULL)
-    return m;
-  sw_master_free (m);
-  return NULL;
+    return SW_NO_MEMORY;
+  *m = *first;
+  m->next = masters;
+  masters = m;
+  sw_status status = sw_master_guarded (m, build, data);
+  if (status == SW_OK)
+    *out = m;
+  else
+    sw_master_free (m);
+  return status;
+}
+
+static sw_status
+create (sw_master *m, void *data)
+{
+  (void)data;
+  m->lp = glp_create_prob ();
+  return SW_OK;
 }
 
 sw_status
-sw_master_new (sw_master **out, const sw_model *model, const sw_patterns *pool, const uint8_t *keep, sw_master *beside)
+sw_master_new (sw_master **out)
 {
-  /* No row or column has more entries than this.  A column meets each row at most once; for each pair of levels and
-   * number of bays, two of those rows are of first pieces. */
-  uint64_t entries = model->need_count + model->stock_count + 2 * model->option_count
-                     + 4 * (uint64_t)longest_reach (model) + SW_AIM_COUNT + 1024;
-  sw_master *m = sw_master_begin (model, pool, beside, entries);
-  if (m == NULL)
-    return SW_NO_MEMORY;
-  m->option_column = sw_alloc (model->option_count, sizeof *m->option_column);
-  m->at = sw_alloc (model->need_count + model->stock_count + SW_AIM_COUNT + 2, sizeof *m->at);
-  sw_status status = SW_NO_MEMORY;
-  if (m->option_column && m->at)
-    status = sw_master_guarded (m, sw_master_build, &keep);
-  if (status != SW_OK)
-    {
-      sw_master_free (m);
-      return status;
-    }
-  sw_master_penalty (m, 1);
-  sw_master_aim (m, SW_AIM_COST);
-  *out = m;
-  return SW_OK;
+  return sw_master_make (out, &(sw_master){ .lp = NULL }, create, NULL);
 }
 
 static sw_status delete (sw_master *m, void *data)
@@ -159,12 +132,12 @@ sw_master_free (sw_master *m)
 {
   if (m == NULL)
     return;
-  if (m->lp != NULL && !m->broken)
+  if (m->lp != NULL)
     sw_master_guarded (m, delete, NULL);
-  sw_master *before = m;
-  while (before->beside != m)
-    before = before->beside;
-  before->beside = m->beside;
+  sw_master **at = &masters;
+  while (*at != m)
+    at = &(*at)->next;
+  *at = m->next;
   free (m->patterns);
   free (m->known);
   free (m->option_column);
@@ -175,126 +148,138 @@ sw_master_free (sw_master *m)
   free (m);
 }
 
-static sw_status
-add_pattern (sw_master *m, void *data)
+/* ---- Rows and columns ---------------------------------------------------------------- */
+
+/* GLPK's name for such bounds. */
+static int
+bounds (double low, double high)
 {
-  const size_t pattern = *(size_t *)data;
-  const sw_pattern *p = &m->pool->items[pattern];
-  for (uint32_t c = 0; c < p->count; c++)
-    sw_master_put_need (m, m->pool->entries[p->first + c].need, m->pool->entries[p->first + c].copies);
-  sw_master_put (m, m->stock_row + (int)p->stock, 1);
-  for (int a = 0; a < SW_AIM_COUNT; a++)
-    sw_master_put (m, m->cap_row + a, sw_master_pattern_cost (m, pattern, (sw_aim)a));
-  const int column = sw_master_put_column (m, sw_master_pattern_cost (m, pattern, m->aim));
-  glp_set_col_kind (m->lp, column, GLP_IV);
+  if (low == high)
+    return GLP_FX;
+  if (isinf (low))
+    return isinf (high) ? GLP_FR : GLP_UP;
+  return isinf (high) ? GLP_LO : GLP_DB;
+}
+
+void
+sw_master_bound_row (sw_master *m, int row, double low, double high)
+{
+  if (!m->broken)
+    glp_set_row_bnds (m->lp, row, bounds (low, high), low, high);
+}
+
+void
+sw_master_bound_column (sw_master *m, int column, double low, double high)
+{
+  if (!m->broken)
+    glp_set_col_bnds (m->lp, column, bounds (low, high), low, high);
+}
+
+void
+sw_master_allow (sw_master *m, int column, bool allowed)
+{
+  sw_master_bound_column (m, column, 0, allowed ? INFINITY : 0);
+}
+
+/* Make room for an entry in ROW.  No two entries are in one row, so that there is room for all up to it. */
+static bool
+make_room (sw_master *m, int row)
+{
+  size_t at = m->room, index = m->room, value = m->room;
+  const size_t need = (size_t)row + 1;
+  if (sw_grow ((void **)&m->at, &at, need, sizeof *m->at) != SW_OK
+      || sw_grow ((void **)&m->index, &index, need, sizeof *m->index) != SW_OK
+      || sw_grow ((void **)&m->value, &value, need, sizeof *m->value) != SW_OK)
+    return false;
+  memset (m->at + m->room, 0, (at - m->room) * sizeof *m->at);
+  m->room = at;
+  return true;
+}
+
+void
+sw_master_put (sw_master *m, int row, double value)
+{
+  if (value == 0)
+    return;
+  m->no_room = m->no_room || ((size_t)row >= m->room && !make_room (m, row));
+  if (m->no_room)
+    return;
+  if (m->at[row] == 0)
+    {
+      m->at[row] = ++m->entries;
+      m->index[m->entries] = row;
+      m->value[m->entries] = 0;
+    }
+  m->value[m->at[row]] += value;
+}
+
+void
+sw_master_forget (sw_master *m)
+{
+  for (; m->entries > 0; m->entries--)
+    m->at[m->index[m->entries]] = 0;
+}
+
+int
+sw_master_put_row (sw_master *m, double low, double high)
+{
+  const int row = glp_add_rows (m->lp, 1);
+  glp_set_mat_row (m->lp, row, m->entries, m->index, m->value);
+  sw_master_bound_row (m, row, low, high);
+  sw_master_forget (m);
+  m->dual_first = false;
+  return row;
+}
+
+int
+sw_master_put_column (sw_master *m, double cost)
+{
+  const int column = glp_add_cols (m->lp, 1);
+  glp_set_mat_col (m->lp, column, m->entries, m->index, m->value);
+  sw_master_allow (m, column, true);
+  glp_set_obj_coef (m->lp, column, cost);
+  sw_master_forget (m);
+  m->dual_first = false;
+  return column;
+}
+
+typedef struct adding
+{
+  double low, high, cost;
+  int added;
+} adding;
+
+static sw_status
+add_row (sw_master *m, void *data)
+{
+  adding *a = data;
+  a->added = sw_master_put_row (m, a->low, a->high);
   return SW_OK;
 }
 
 sw_status
-sw_master_add (sw_master *m, size_t pattern, bool *new_one)
+sw_master_row (sw_master *m, double low, double high, int *row)
 {
-  size_t old = m->known_capacity;
-  sw_status status = sw_grow ((void **)&m->known, &m->known_capacity, pattern + 1, 1);
-  if (status != SW_OK)
-    return status;
-  memset (m->known + old, 0, m->known_capacity - old);
-  if (new_one != NULL)
-    *new_one = !m->known[pattern];
-  if (m->known[pattern])
-    return SW_OK;
-  status = sw_grow ((void **)&m->patterns, &m->pattern_capacity, m->pattern_count + 1, sizeof *m->patterns);
-  if (status == SW_OK)
-    status = sw_master_guarded (m, add_pattern, &pattern);
-  if (status != SW_OK)
-    return status;
-  m->known[pattern] = 1;
-  m->patterns[m->pattern_count++] = pattern;
+  adding a = { .low = low, .high = high };
+  sw_status status = sw_master_guarded (m, add_row, &a);
+  *row = a.added;
+  return status;
+}
+
+static sw_status
+add_column (sw_master *m, void *data)
+{
+  adding *a = data;
+  a->added = sw_master_put_column (m, a->cost);
   return SW_OK;
 }
 
-size_t
-sw_master_patterns (const sw_master *m)
+sw_status
+sw_master_column (sw_master *m, double cost, int *column)
 {
-  return m->pattern_count;
-}
-
-size_t
-sw_master_pattern (const sw_master *m, size_t i)
-{
-  return m->patterns[i];
-}
-
-/* ---- Objective, caps, bounds --------------------------------------------------------- */
-
-void
-sw_master_aim (sw_master *m, sw_aim aim)
-{
-  if (m->broken)
-    return;
-  m->aim = aim;
-  m->dual_first = false;
-  for (size_t o = 0; m->option_column != NULL && o < m->model->option_count; o++)
-    if (m->option_column[o] != 0)
-      glp_set_obj_coef (m->lp, m->option_column[o], sw_master_option_cost (m, o, aim));
-  for (size_t i = 0; i < m->pattern_count; i++)
-    glp_set_obj_coef (m->lp, m->pattern_column + (int)i, sw_master_pattern_cost (m, m->patterns[i], aim));
-}
-
-void
-sw_master_cap (sw_master *m, sw_aim aim, int64_t cap)
-{
-  if (m->broken)
-    return;
-  if (cap < 0)
-    glp_set_row_bnds (m->lp, m->cap_row + (int)aim, GLP_FR, 0, 0);
-  else
-    glp_set_row_bnds (m->lp, m->cap_row + (int)aim, GLP_UP, 0, (double)cap);
-  m->dual_first = false;
-}
-
-void
-sw_master_penalty (sw_master *m, double penalty)
-{
-  if (m->broken)
-    return;
-  m->penalty = penalty;
-  m->dual_first = false;
-  for (int n = 0; n < m->stock_row - m->need_row; n++)
-    glp_set_obj_coef (m->lp, m->uncovered_column + n, penalty);
-}
-
-void
-sw_master_set_bounds (sw_master *m, int column, double low, double high, bool bounded)
-{
-  if (!bounded)
-    glp_set_col_bnds (m->lp, column, GLP_LO, low, 0);
-  else if (low == high)
-    glp_set_col_bnds (m->lp, column, GLP_FX, low, low);
-  else
-    glp_set_col_bnds (m->lp, column, GLP_DB, low, high);
-}
-
-void
-sw_master_demand (sw_master *m, size_t need, double demand)
-{
-  if (!m->broken)
-    glp_set_row_bnds (m->lp, m->need_row + (int)need, GLP_LO, demand, 0);
-}
-
-void
-sw_master_stock (sw_master *m, size_t stock, int64_t low, int64_t high)
-{
-  if (m->broken)
-    return;
-  /* The primal method from here on, because the dual one has been seen to go round and round. */
-  m->dual_first = false;
-  int kind = low == high ? GLP_FX : high < 0 ? (low == 0 ? GLP_FR : GLP_LO) : GLP_DB;
-  glp_set_row_bnds (m->lp, m->stock_row + (int)stock, kind, (double)low, (double)high);
-}
-
-void
-sw_master_bound_pattern (sw_master *m, size_t i, int64_t low, int64_t high)
-{
-  if (!m->broken)
-    sw_master_set_bounds (m, m->pattern_column + (int)i, (double)low, (double)high, high >= 0);
+  adding a = { .cost = cost };
+  sw_status status = sw_master_guarded (m, add_column, &a);
+  if (column != NULL)
+    *column = a.added;
+  return status;
 }

@@ -9,69 +9,72 @@
 
 struct sw_master
 {
+  struct sw_master *next; /* another master of the thread */
   glp_prob *lp;
-  bool broken;              /* GLPK failed: its environment is gone */
-  struct sw_master *beside; /* ring of the masters that share the environment */
-  const sw_model *model;
-  const sw_patterns *pool;
-  const sw_breakpoints *breakpoints; /* NULL: a row for each need; else a row for each breakpoint */
-  int *at;                           /* for each row: where its entry of the column in the making stands; 0: nowhere */
-  int entries;
-  int block_row;
-  sw_aim aim;
-  double penalty;
+  bool broken;     /* GLPK failed: its environment is gone */
   bool dual_first; /* only bounds have changed since the last LP, so the basis is dual feasible */
-  bool fresh;      /* no basis yet */
-  /* rows: needs, stocks, caps, then those of the strips */
-  int need_row, stock_row, cap_row, aligned_row;
-  /* columns: uncovered pieces; options (0 where not kept); patterns, from pattern_column on */
-  int uncovered_column;
-  int *option_column;
+  bool fresh;      /* there is no basis yet, and GLPK is to find one */
   int kept_columns;
   int *kept; /* the kept basis: a status for each row, then for each column */
+  /* the column in the making, or the row: its entries, from 1 on */
+  int entries;
+  int *index;
+  double *value;
+  int *at;      /* for each row, or each column: where its entry stands; 0: nowhere */
+  size_t room;  /* of all three */
+  bool no_room; /* memory ran out for one of them */
+
+  /* of a programme with patterns */
+  sw_goal goal;
+  const sw_patterns *pool;
+  const sw_breakpoints *breakpoints; /* NULL: a row for each need; else a row for each breakpoint */
+  /* rows: needs (from 1 on), stocks, caps, then those of the strips */
+  int need_row, stock_row, cap_row, block_row, aligned_row;
+  /* columns: uncovered pieces (of the LP), or the options that were taken in (of the MIP), both from 1 on; then
+   * patterns, from pattern_column on */
+  int *option_column; /* of each option; 0: it was not taken in */
+  int option_columns;
   int pattern_column;
   size_t pattern_count, pattern_capacity;
   size_t *patterns;
   size_t known_capacity;
   uint8_t *known; /* for each pattern of the pool: it was taken in */
-  int index_size;
-  int *index;
-  double *value;
 };
 
-/* Begin a master without rows and columns.  No row or column will have more than ENTRIES.  It shares BESIDE's
- * environment (NULL: it is alone).  NULL when memory ran out. */
-sw_master *sw_master_begin (const sw_model *model, const sw_patterns *pool, sw_master *beside, uint64_t entries);
-
+/* Make a master that is like FIRST, built by BUILD with DATA, which is run guarded. */
+sw_status sw_master_make (sw_master **out, const sw_master *first, sw_status (*build) (sw_master *master, void *data),
+                          void *data);
 /* Run WORK with GLPK's output swallowed and its fatal errors caught. */
 sw_status sw_master_guarded (sw_master *master, sw_status (*work) (sw_master *master, void *data), void *data);
 
-/* master_rows: to be run guarded.  DATA: const uint8_t *const *, the options to take in; NULL: all. */
-sw_status sw_master_build (sw_master *master, void *data);
-/* Bound the rows of stocks by the stocks' limits. */
-void sw_master_set_stock_rows (sw_master *master);
-/* Add the base rows: COUNT rows of needs or breakpoints, at least the fixed pieces each, those of stocks bounded by
- * their limits, those of caps without bounds. */
-void sw_master_add_base_rows (sw_master *master, size_t count);
-/* Add a column for each row of a need or breakpoint, for what the row may leave uncovered. */
-void sw_master_add_uncovered (sw_master *master, size_t count);
-/* Collect entries of the next column; values of the same row add up.  PIECES of a need are divided between its two
- * breakpoints where there are any.  Then: make the column. */
-void sw_master_put (sw_master *master, int row, double value);
-void sw_master_put_need (sw_master *master, size_t need, double pieces);
+/* ---- To be run guarded ---- */
+
+/* Make a row of the entries that were put, which are then of columns; or a column.  Returns its number. */
+int sw_master_put_row (sw_master *master, double low, double high);
 int sw_master_put_column (sw_master *master, double cost);
 
-double sw_master_option_cost (const sw_master *master, size_t option, sw_aim aim);
-double sw_master_pattern_cost (const sw_master *master, size_t pattern, sw_aim aim);
+/* Begin a programme with patterns, in which nothing but the goal, pool and breakpoints is set.  Its rows are those of
+ * needs or breakpoints, at least the fixed pieces each, those of stocks, at most their limits, and those of caps. */
+void sw_master_add_base_rows (sw_master *master);
 
-void sw_master_set_bounds (sw_master *master, int column, double low, double high, bool bounded);
-
-/* master_lp: to be run guarded, DATA: sw_master_lp_run *. */
+/* master_lp: DATA is a sw_master_lp_run *. */
 typedef struct sw_master_lp_run
 {
   sw_watch *watch;
   sw_lp outcome;
 } sw_master_lp_run;
 sw_status sw_master_run_lp (sw_master *master, void *data);
+
+/* ---- Anywhere ---- */
+
+/* Forget the entries that were put. */
+void sw_master_forget (sw_master *master);
+/* Put PIECES of a need, divided between its two breakpoints where there are any. */
+void sw_master_put_need (sw_master *master, size_t need, double pieces);
+/* Put what OPTION takes; returns what it adds to the aim. */
+double sw_master_put_option (sw_master *master, size_t option);
+
+void sw_master_bound_row (sw_master *master, int row, double low, double high);
+void sw_master_bound_column (sw_master *master, int column, double low, double high);
 
 #endif

@@ -4,129 +4,144 @@
 
 #include "lp/master_glpk.h"
 
-#include "base/memory.h"
+#include <math.h>
+
+/* Add a column for each row of a need or breakpoint, for what the row may leave uncovered.  They are the first columns,
+ * and each has the number of its row. */
+static void
+add_uncovered (sw_master *m)
+{
+  for (int row = m->need_row; row < m->stock_row; row++)
+    {
+      sw_master_put (m, row, 1);
+      sw_master_put_column (m, 0);
+    }
+}
 
 /* A longer piece may do for a shorter one, so that prices do not fall with the length. */
 static void
 add_exchanges (sw_master *m)
 {
-  const sw_model *model = m->model;
+  const sw_need *needs = m->goal.model->needs;
   for (size_t k = 0; k + 1 < m->breakpoints->count; k++)
     {
-      const sw_need *longer = &model->needs[m->breakpoints->size_of[k]],
-                    *shorter = &model->needs[m->breakpoints->size_of[k + 1]];
-      if (longer->section != shorter->section)
+      if (needs[m->breakpoints->size_of[k]].section != needs[m->breakpoints->size_of[k + 1]].section)
         continue;
-      int row[3] = { 0, m->need_row + (int)k, m->need_row + (int)k + 1 };
-      double one[3] = { 0, -1, 1 };
-      int column = glp_add_cols (m->lp, 1);
-      glp_set_col_bnds (m->lp, column, GLP_LO, 0, 0);
-      glp_set_mat_col (m->lp, column, 2, row, one);
+      sw_master_put (m, m->need_row + (int)k, -1);
+      sw_master_put (m, m->need_row + (int)k + 1, 1);
+      sw_master_put_column (m, 0);
     }
 }
 
-/* The rows are those of needs or breakpoints, of stocks, of caps (free), of blocks (each takes one layout), and of the
- * pairs that may line up. */
+/* The rows are the base rows, those of blocks (each takes one layout), and that of the pairs that may line up. */
 static sw_status
 build (sw_master *m, void *data)
 {
-  const sw_model *model = m->model;
-  const size_t rows = m->breakpoints != NULL ? m->breakpoints->count : model->need_count;
+  const sw_model *model = m->goal.model;
   int64_t pairs = model->aligned_cap;
-  const size_t blocks = *(const size_t *)data;
   m->lp = glp_create_prob ();
-  sw_master_add_base_rows (m, rows);
-  if (blocks > 0)
-    m->block_row = glp_add_rows (m->lp, (int)blocks);
-  for (size_t b = 0; b < blocks; b++)
-    glp_set_row_bnds (m->lp, m->block_row + (int)b, GLP_FX, 1, 1);
+  sw_master_add_base_rows (m);
+  m->block_row = glp_get_num_rows (m->lp) + 1;
+  for (size_t b = 0; b < *(const size_t *)data; b++)
+    sw_master_put_row (m, 1, 1);
   for (size_t s = 0; s < model->strip_count; s++)
     pairs += model->strips[s].aligned_floor;
   if (model->priced_pairs)
-    {
-      m->aligned_row = glp_add_rows (m->lp, 1);
-      glp_set_row_bnds (m->lp, m->aligned_row, GLP_UP, 0, (double)pairs);
-    }
-  sw_master_add_uncovered (m, rows);
+    m->aligned_row = sw_master_put_row (m, -INFINITY, (double)pairs);
+  add_uncovered (m);
   if (m->breakpoints != NULL)
     add_exchanges (m);
   m->pattern_column = glp_get_num_cols (m->lp) + 1;
-  m->fresh = true;
   return SW_OK;
 }
 
 sw_status
-sw_master_new_lp (sw_master **out, const sw_model *model, const sw_patterns *pool, const sw_breakpoints *breakpoints,
-                  size_t blocks, sw_aim aim, sw_master *beside)
+sw_master_new_lp (sw_master **out, const sw_goal *goal, const sw_patterns *pool, const sw_breakpoints *breakpoints,
+                  size_t blocks)
 {
-  const size_t needs = breakpoints != NULL ? breakpoints->count : model->need_count;
-  uint64_t rows = (uint64_t)needs + model->stock_count + SW_AIM_COUNT + blocks + 16;
-  sw_master *m = sw_master_begin (model, pool, beside, rows);
-  if (m == NULL)
-    return SW_NO_MEMORY;
-  m->breakpoints = breakpoints;
-  m->aim = aim;
-  m->at = sw_alloc (rows, sizeof *m->at);
-  sw_status status = m->at != NULL ? sw_master_guarded (m, build, &blocks) : SW_NO_MEMORY;
-  if (status != SW_OK)
-    {
-      sw_master_free (m);
-      return status;
-    }
-  sw_master_penalty (m, 1);
-  *out = m;
-  return SW_OK;
-}
-
-typedef struct adding
-{
-  sw_kept_layout *layout;
-  const uint32_t *options;
-} adding;
-
-static sw_status
-add_layout (sw_master *m, void *data)
-{
-  const adding *a = data;
-  sw_kept_layout *l = a->layout;
-  double cost = 0;
-  for (size_t i = 0; i < l->count; i++)
-    {
-      const size_t option = a->options[i];
-      sw_master_put_need (m, m->model->options[option].need, -1);
-      for (int aim = 0; aim < SW_AIM_COUNT; aim++)
-        sw_master_put (m, m->cap_row + aim, sw_master_option_cost (m, option, (sw_aim)aim));
-      cost += sw_master_option_cost (m, option, m->aim);
-    }
-  sw_master_put (m, m->block_row + (int)l->block, 1);
-  if (m->aligned_row != 0)
-    sw_master_put (m, m->aligned_row, (double)l->aligned);
-  l->column = sw_master_put_column (m, cost);
-  return SW_OK;
+  const sw_master first = { .goal = *goal, .pool = pool, .breakpoints = breakpoints, .fresh = true };
+  return sw_master_make (out, &first, build, &blocks);
 }
 
 sw_status
 sw_master_add_layout (sw_master *m, sw_layouts *layouts, size_t i)
 {
-  adding a = { .layout = &layouts->items[i], .options = &layouts->options[layouts->items[i].first] };
-  return sw_master_guarded (m, add_layout, &a);
-}
-
-void
-sw_master_open_layout (sw_master *m, const sw_layouts *layouts, size_t i, bool open)
-{
-  if (!m->broken)
-    sw_master_set_bounds (m, layouts->items[i].column, 0, 0, !open);
+  sw_kept_layout *l = &layouts->items[i];
+  double cost = 0;
+  for (size_t k = 0; k < l->count; k++)
+    cost += sw_master_put_option (m, layouts->options[l->first + k]);
+  sw_master_put (m, m->block_row + (int)l->block, 1);
+  if (m->aligned_row != 0)
+    sw_master_put (m, m->aligned_row, (double)l->aligned);
+  return sw_master_column (m, cost, &l->column);
 }
 
 double
 sw_master_block_dual (const sw_master *m, size_t block)
 {
-  return glp_get_row_dual (m->lp, m->block_row + (int)block);
+  return sw_master_dual (m, m->block_row + (int)block);
+}
+
+void
+sw_master_demand (sw_master *m, size_t need, double demand)
+{
+  sw_master_bound_row (m, m->need_row + (int)need, demand, INFINITY);
+}
+
+void
+sw_master_penalty (sw_master *m, double penalty)
+{
+  m->dual_first = false;
+  for (int row = m->need_row; row < m->stock_row && !m->broken; row++)
+    glp_set_obj_coef (m->lp, row, penalty);
 }
 
 double
-sw_master_layout_value (const sw_master *m, const sw_layouts *layouts, size_t i)
+sw_master_uncovered (const sw_master *m)
 {
-  return glp_get_col_prim (m->lp, layouts->items[i].column);
+  double sum = 0;
+  for (int row = m->need_row; row < m->stock_row; row++)
+    sum += sw_master_share (m, row);
+  return sum;
+}
+
+/* ---- Duals as prices ------------------------------------------------------------------- */
+
+static double
+need_dual (const sw_master *m, size_t need)
+{
+  const double below = m->breakpoints != NULL ? m->breakpoints->below[need] : 0;
+  const int row = m->need_row + (int)(m->breakpoints != NULL ? m->breakpoints->above[need] : need);
+  return (1 - below) * sw_master_dual (m, row) + (below > 0 ? below * sw_master_dual (m, row + 1) : 0);
+}
+
+/* What a row that has a limit saves a unit of it; 0 where it is no row, or free. */
+static int64_t
+saves (const sw_master *m, bool limited, int row, const sw_prices *p)
+{
+  return limited ? sw_scaled (-sw_master_dual (m, row), p->scale, true) : 0;
+}
+
+void
+sw_master_prices (const sw_master *m, double penalty, sw_prices *p)
+{
+  const sw_goal *goal = p->goal;
+  const sw_model *model = goal->model;
+  p->scale = sw_goal_scale (goal, penalty);
+  for (size_t n = 0; n < model->need_count; n++)
+    p->need[n] = sw_scaled (need_dual (m, n), p->scale, false);
+  for (size_t i = 0; i < model->stock_count; i++)
+    {
+      p->stock[i] = saves (m, model->stocks[i].limit >= 0, m->stock_row + (int)i, p);
+      if (p->owed != NULL)
+        p->owed[i] = sw_scaled (sw_master_dual (m, m->stock_row + (int)i), p->scale, false);
+    }
+  p->aligned = saves (m, model->priced_pairs, m->aligned_row, p);
+  for (int a = 0; a < SW_AIM_COUNT; a++)
+    {
+      const int64_t most = sw_goal_most_cap (goal, (sw_aim)a);
+      p->cap[a] = saves (m, goal->caps[a] >= 0, m->cap_row + a, p);
+      if (p->cap[a] > most)
+        p->cap[a] = most;
+    }
 }

@@ -5,9 +5,7 @@
 #include "lp/master_glpk.h"
 
 #include <math.h>
-#include <stdlib.h>
 
-#include "base/memory.h"
 #include "model/tuning.h"
 
 typedef struct mip_run
@@ -23,8 +21,6 @@ typedef struct mip_run
   const sw_master *master;
   bool small_caps; /* the caps are small enough for GLPK's verdicts to be trusted */
   bool sure;
-  int cap_kind; /* kind of bound that the aim's own row had */
-  double cap;
   bool beyond; /* the value of every node that is left is over MOST */
   bool ended;  /* no other turn can find anything */
   bool proved;
@@ -43,34 +39,20 @@ caps_are_small (const sw_master *m)
 {
   bool small = true;
   for (int a = 0; a < SW_AIM_COUNT; a++)
-    if (glp_get_row_type (m->lp, m->cap_row + a) != GLP_FR && glp_get_row_ub (m->lp, m->cap_row + a) > SW_TRUSTED)
-      small = false;
+    small = small && (double)m->goal.caps[a] <= SW_TRUSTED;
   return small;
 }
 
-/* Tell GLPK to look for nothing with a value over MOST. */
-static void
-set_most (sw_master *m, const mip_run *run)
-{
-  if (m->aim < SW_AIM_COUNT && run->sure)
-    glp_set_row_bnds (m->lp, m->cap_row + (int)m->aim, GLP_UP, 0, (double)run->most);
-}
-
-/* Of the COUNT columns in COLUMNS (NULL: those from FIRST on), find the one with the largest fraction; 0: none is left
- * to branch on. */
+/* Of COUNT columns from FIRST on, find the one with the largest fraction; 0: none is left to branch on. */
 static int
-nearest_up (glp_tree *tree, const int *columns, int first, size_t count)
+nearest_up (glp_tree *tree, int first, int count)
 {
-  glp_prob *lp = glp_ios_get_prob (tree);
   double best = 0;
   int at = 0;
-  for (size_t i = 0; i < count; i++)
+  for (int column = first; column < first + count; column++)
     {
-      int column = columns != NULL ? columns[i] : first + (int)i;
-      if (column == 0 || !glp_ios_can_branch (tree, column))
-        continue;
-      double value = glp_get_col_prim (lp, column), part = value - floor (value);
-      if (part <= best)
+      const double value = glp_get_col_prim (glp_ios_get_prob (tree), column), part = value - floor (value);
+      if (part <= best || !glp_ios_can_branch (tree, column))
         continue;
       best = part;
       at = column;
@@ -83,8 +65,8 @@ nearest_up (glp_tree *tree, const int *columns, int first, size_t count)
 static int
 choose_column (glp_tree *tree, const sw_master *m)
 {
-  int column = nearest_up (tree, m->option_column, 0, m->model->option_count);
-  return column != 0 ? column : nearest_up (tree, NULL, m->pattern_column, m->pattern_count);
+  const int column = nearest_up (tree, 1, m->option_columns);
+  return column != 0 ? column : nearest_up (tree, m->pattern_column, (int)m->pattern_count);
 }
 
 static void
@@ -127,7 +109,7 @@ on_node (glp_tree *tree, void *info)
 static sw_status
 read_mip (sw_master *m, sw_solution *solution)
 {
-  for (size_t o = 0; o < m->model->option_count; o++)
+  for (size_t o = 0; o < m->goal.model->option_count; o++)
     solution->used[o] = m->option_column[o] != 0 && glp_mip_col_val (m->lp, m->option_column[o]) > 0.5;
   solution->count = 0;
   for (size_t i = 0; i < m->pattern_count; i++)
@@ -142,41 +124,19 @@ read_mip (sw_master *m, sw_solution *solution)
   return SW_OK;
 }
 
-/* Add a whole-number column for the boards of each stock, to branch on. */
+/* Add a column for the boards of each stock, to branch on. */
 static void
 add_totals (sw_master *m, mip_run *run)
 {
-  run->total_count = (int)m->model->stock_count;
-  run->total_column = glp_add_cols (m->lp, run->total_count);
-  for (int i = 0; i < run->total_count; i++)
+  run->total_column = glp_get_num_cols (m->lp) + 1;
+  run->total_count = (int)m->goal.model->stock_count;
+  for (size_t s = 0; s < m->goal.model->stock_count; s++)
     {
-      int row[2] = { 0, m->stock_row + i };
-      double minus[2] = { 0, -1 };
-      int64_t limit = m->model->stocks[i].limit;
-      glp_set_mat_col (m->lp, run->total_column + i, 1, row, minus);
-      glp_set_row_bnds (m->lp, m->stock_row + i, GLP_FX, 0, 0);
-      glp_set_col_kind (m->lp, run->total_column + i, GLP_IV);
-      sw_master_set_bounds (m, run->total_column + i, 0, (double)limit, limit >= 0);
+      const int64_t limit = m->goal.model->stocks[s].limit;
+      sw_master_bound_row (m, m->stock_row + (int)s, 0, 0);
+      sw_master_put (m, m->stock_row + (int)s, -1);
+      sw_master_bound_column (m, sw_master_put_column (m, 0), 0, limit >= 0 ? (double)limit : INFINITY);
     }
-}
-
-static sw_status
-remove_totals (sw_master *m, void *data)
-{
-  mip_run *run = data;
-  int *columns = sw_alloc ((size_t)run->total_count + 1, sizeof *columns);
-  if (columns == NULL)
-    return SW_NO_MEMORY;
-  for (int i = 0; i < run->total_count; i++)
-    columns[i + 1] = run->total_column + i;
-  if (run->total_count > 0)
-    glp_del_cols (m->lp, run->total_count, columns);
-  free (columns);
-  if (m->aim < SW_AIM_COUNT)
-    glp_set_row_bnds (m->lp, m->cap_row + (int)m->aim, run->cap_kind, 0, run->cap);
-  sw_master_set_stock_rows (m);
-  glp_std_basis (m->lp);
-  return SW_OK;
 }
 
 static void
@@ -197,20 +157,15 @@ set_parameters (sw_master *m, mip_run *run, glp_iocp *parm)
     glp_set_col_kind (m->lp, run->total_column + i, run->totals ? GLP_IV : GLP_CV);
 }
 
-/* Solve the linear programme without whole numbers, from a plain basis; false: there is nothing to branch on. */
+/* Solve the linear programme without whole numbers.  It has ended where there is nothing to branch on. */
 static sw_status
-solve_root (sw_master *m, mip_run *run, bool *solved)
+solve_root (sw_master *m, mip_run *run)
 {
   sw_master_lp_run lp = { .watch = run->watch };
   sw_status status = sw_master_run_lp (m, &lp);
-  *solved = status == SW_OK && lp.outcome == SW_LP_OPTIMAL;
-  if (*solved && is_beyond (run, glp_get_obj_val (m->lp)))
-    {
-      *solved = false;
-      run->proved = true;
-    }
-  else if (status == SW_OK && lp.outcome == SW_LP_INFEASIBLE)
-    run->proved = true;
+  const bool solved = status == SW_OK && lp.outcome == SW_LP_OPTIMAL;
+  run->proved = solved ? is_beyond (run, glp_get_obj_val (m->lp)) : lp.outcome == SW_LP_INFEASIBLE;
+  run->ended = run->proved || !solved;
   return status;
 }
 
@@ -219,10 +174,10 @@ run_way (sw_master *m, void *data)
 {
   mip_run *run = data;
   glp_iocp parm;
-  bool solved;
-  set_most (m, run);
-  sw_status status = solve_root (m, run, &solved);
-  run->ended = status != SW_OK || !solved;
+  /* Let GLPK look for nothing with a value over MOST. */
+  if (m->goal.aim < SW_AIM_COUNT && run->sure)
+    sw_master_bound_row (m, m->cap_row + (int)m->goal.aim, -INFINITY, (double)run->most);
+  sw_status status = solve_root (m, run);
   run->feasible = run->beyond = false;
   if (run->ended)
     return status;
@@ -242,20 +197,14 @@ run_way (sw_master *m, void *data)
 }
 
 static sw_status
-run_mip (sw_master *m, void *data)
+begin (sw_master *m, void *data)
 {
   mip_run *run = data;
+  for (int o = 1; o <= m->option_columns; o++)
+    glp_set_col_kind (m->lp, o, GLP_IV);
+  for (size_t i = 0; i < m->pattern_count; i++)
+    glp_set_col_kind (m->lp, m->pattern_column + (int)i, GLP_IV);
   add_totals (m, run);
-  run->small_caps = caps_are_small (m);
-  run->sure = run->small_caps && fabs ((double)run->most) <= SW_TRUSTED;
-  run->cap_kind = GLP_FR;
-  if (m->aim < SW_AIM_COUNT)
-    {
-      run->cap_kind = glp_get_row_type (m->lp, m->cap_row + (int)m->aim);
-      run->cap = glp_get_row_ub (m->lp, m->cap_row + (int)m->aim);
-    }
-  glp_std_basis (m->lp);
-  m->dual_first = false;
   return SW_OK;
 }
 
@@ -266,18 +215,18 @@ take_found (sw_master *m, mip_run *run, sw_solution *solution)
   sw_solution found;
   if (!run->feasible)
     return SW_OK;
-  sw_status status = sw_solution_init (&found, m->model);
+  sw_status status = sw_solution_init (&found, m->goal.model);
   if (status == SW_OK)
     status = read_mip (m, &found);
-  if (status == SW_OK && sw_solution_check (&found, m->model, m->pool))
+  if (status == SW_OK && sw_solution_check (&found, m->goal.model, m->pool))
     {
       /* GLPK's tolerances let fractions of large numbers pass, so it has searched another problem than this one. */
-      if (fabs (run->value - (double)found.value[m->aim]) > 0.5)
+      if (fabs (run->value - (double)found.value[m->goal.aim]) > 0.5)
         run->proved = false;
-      if (!solution->valid || found.value[m->aim] < solution->value[m->aim])
-        status = sw_solution_copy (solution, &found, m->model);
-      if (found.value[m->aim] <= run->most)
-        run->most = found.value[m->aim] - 1;
+      if (!solution->valid || found.value[m->goal.aim] < solution->value[m->goal.aim])
+        status = sw_solution_copy (solution, &found, m->goal.model);
+      if (found.value[m->goal.aim] <= run->most)
+        run->most = found.value[m->goal.aim] - 1;
     }
   else
     run->proved = false;
@@ -288,16 +237,15 @@ take_found (sw_master *m, mip_run *run, sw_solution *solution)
 sw_status
 sw_master_mip (sw_master *m, sw_watch *watch, int64_t nodes, int64_t most, sw_solution *solution, bool *proved)
 {
-  *proved = false;
-  mip_run run = { .master = m, .watch = watch, .nodes = nodes, .most = most, .turn = SW_FIRST_TURN };
-  /* No piece may stay uncovered. */
-  for (size_t n = 0; n < m->model->need_count; n++)
-    sw_master_set_bounds (m, m->uncovered_column + (int)n, 0, 0, true);
-  sw_status status = sw_master_guarded (m, run_mip, &run);
+  mip_run run = {
+    .master = m, .watch = watch, .nodes = nodes, .most = most, .turn = SW_FIRST_TURN, .small_caps = caps_are_small (m)
+  };
+  run.sure = run.small_caps && fabs ((double)most) <= SW_TRUSTED;
+  sw_status status = sw_master_guarded (m, begin, &run);
   /* Whether numbers of boards should be branched on first differs from one programme to the next by a factor of a
    * hundred.  So each way is tried for a while, then each for twice as long.  With few stocks, the numbers of their
    * boards alone may show that there is no solution. */
-  int first = m->model->stock_count <= SW_FEW_STOCKS ? 1 : 0;
+  int first = m->goal.model->stock_count <= SW_FEW_STOCKS ? 1 : 0;
   for (int i = 0; status == SW_OK && !run.ended && run.nodes > 0 && !sw_watch_stop (watch); i++)
     {
       if (i > 0 && i % 2 == 0)
@@ -308,13 +256,5 @@ sw_master_mip (sw_master *m, sw_watch *watch, int64_t nodes, int64_t most, sw_so
         status = take_found (m, &run, solution);
     }
   *proved = run.proved && run.small_caps;
-  if (!m->broken)
-    {
-      sw_status removed = sw_master_guarded (m, remove_totals, &run);
-      status = status == SW_OK ? removed : status;
-      for (size_t n = 0; n < m->model->need_count && !m->broken; n++)
-        sw_master_set_bounds (m, m->uncovered_column + (int)n, 0, 0, false);
-    }
-  m->dual_first = false;
   return status;
 }

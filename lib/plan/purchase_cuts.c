@@ -5,7 +5,7 @@
 #include "plan/purchase_cuts.h"
 
 #include "base/memory.h"
-#include "lp/growing.h"
+#include "lp/master.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -177,13 +177,11 @@ typedef struct small
 {
   sw_cuts *cuts;
   const sw_offer_lines *lines;
-  sw_growing *lp;
+  sw_master *lp;
   double unit;    /* cost that counts as 1 */
   int *row;       /* for each cut; 0: it is left out */
   double *length; /* for each cut: its largest worth */
   int *cell_row;  /* for each cell */
-  int *entry;     /* scratch */
-  double *value;
   size_t column_count, column_capacity;
   struct
   {
@@ -207,10 +205,10 @@ add_rows (small *s)
         if (cut->worth[c] != SW_CUT_NOT_KNOWN)
           s->length[k] = fmax (s->length[k], (double)cut->worth[c]);
       if (s->length[k] > 0)
-        status = sw_growing_row (s->lp, SW_ROW_AT_LEAST, (double)to_bring (cut, b) / s->length[k], &s->row[k]);
+        status = sw_master_row (s->lp, (double)to_bring (cut, b) / s->length[k], INFINITY, &s->row[k]);
     }
   for (size_t c = 0; c < b->cell_count && status == SW_OK; c++)
-    status = sw_growing_row (s->lp, SW_ROW_EXACT, 1, &s->cell_row[c]);
+    status = sw_master_row (s->lp, 1, 1, &s->cell_row[c]);
   return status;
 }
 
@@ -218,7 +216,6 @@ add_rows (small *s)
 static sw_status
 add_number (small *s, size_t c, int64_t number)
 {
-  int count = 0, column;
   sw_status status = sw_grow ((void **)&s->columns, &s->column_capacity, s->column_count + 1, sizeof *s->columns);
   if (status != SW_OK)
     return status;
@@ -226,13 +223,9 @@ add_number (small *s, size_t c, int64_t number)
   s->columns[s->column_count++].number = number;
   for (size_t k = 0; k < s->cuts->count; k++)
     if (s->row[k] > 0 && s->cuts->items[k].worth[c] > 0 && number > 0)
-      {
-        s->entry[count] = s->row[k];
-        s->value[count++] = (double)s->cuts->items[k].worth[c] * (double)number / s->length[k];
-      }
-  s->entry[count] = s->cell_row[c];
-  s->value[count++] = 1;
-  return sw_growing_column (s->lp, (double)s->lines->costs.of[c][number] / s->unit, count, s->entry, s->value, &column);
+      sw_master_put (s->lp, s->row[k], (double)s->cuts->items[k].worth[c] * (double)number / s->length[k]);
+  sw_master_put (s->lp, s->cell_row[c], 1);
+  return sw_master_column (s->lp, (double)s->lines->costs.of[c][number] / s->unit, NULL);
 }
 
 /* Add a column for what a part's joins cost, or, where joins cost nothing, for what no order brings. */
@@ -240,14 +233,10 @@ static sw_status
 add_rest (small *s, size_t first)
 {
   const bool joins = s->lines->buying->job->settings->join_cost > 0;
-  int count = 0, column;
   for (size_t k = first; k < s->cuts->count; k++)
     if (s->row[k] > 0 && s->cuts->items[k].part == s->cuts->items[first].part)
-      {
-        s->entry[count] = s->row[k];
-        s->value[count++] = joins ? (double)SW_CUT_SCALE * s->unit / s->length[k] : 1;
-      }
-  return count == 0 ? SW_OK : sw_growing_column (s->lp, joins ? 1 : LACKING_COST, count, s->entry, s->value, &column);
+      sw_master_put (s->lp, s->row[k], joins ? (double)SW_CUT_SCALE * s->unit / s->length[k] : 1);
+  return sw_master_column (s->lp, joins ? 1 : LACKING_COST, NULL);
 }
 
 static sw_status
@@ -280,7 +269,7 @@ read_weights (const small *s, int64_t *weight)
   const sw_cuts *cuts = s->cuts;
   for (size_t k = 0; k < cuts->count; k++)
     {
-      const double dual = s->row[k] > 0 ? sw_growing_dual (s->lp, s->row[k]) : 0;
+      const double dual = s->row[k] > 0 ? sw_master_dual (s->lp, s->row[k]) : 0;
       const double scaled = dual * s->unit / s->length[k] * (double)SW_CUT_SCALE * WEIGHT_SCALE;
       weight[k] = scaled > 0 && s->row[k] > 0 ? (int64_t)fmin (scaled, MOST_WEIGHT * WEIGHT_SCALE) : 0;
     }
@@ -306,7 +295,7 @@ solve_small (small *s, sw_watch *watch, int64_t *weight, bool *bounded, int64_t 
   if (status == SW_OK)
     status = add_columns (s);
   if (status == SW_OK)
-    status = sw_growing_solve (s->lp, watch, &outcome);
+    status = sw_master_lp (s->lp, watch, &outcome);
   if (status != SW_OK || outcome != SW_LP_OPTIMAL)
     return status;
   read_weights (s, weight);
@@ -317,7 +306,7 @@ solve_small (small *s, sw_watch *watch, int64_t *weight, bool *bounded, int64_t 
   for (size_t c = 0; c < cells; c++)
     count[c] = 0;
   for (size_t j = 0; j < s->column_count; j++)
-    count[s->columns[j].cell] += sw_growing_share (s->lp, (int)j + 1) * (double)s->columns[j].number;
+    count[s->columns[j].cell] += sw_master_share (s->lp, (int)j + 1) * (double)s->columns[j].number;
   return status;
 }
 
@@ -325,7 +314,6 @@ sw_status
 sw_cuts_bound (sw_cuts *cuts, const sw_offer_lines *lines, int64_t usual, sw_watch *watch, bool *bounded,
                int64_t *bound, double *count)
 {
-  const size_t entries = cuts->count + 1;
   *bounded = false;
   if (cuts->count == 0)
     return SW_OK;
@@ -334,19 +322,14 @@ sw_cuts_bound (sw_cuts *cuts, const sw_offer_lines *lines, int64_t usual, sw_wat
   s.row = sw_alloc (cuts->count, sizeof *s.row);
   s.length = sw_alloc (cuts->count, sizeof *s.length);
   s.cell_row = sw_alloc (lines->buying->cell_count, sizeof *s.cell_row);
-  s.entry = sw_alloc (entries, sizeof *s.entry);
-  s.value = sw_alloc (entries, sizeof *s.value);
-  sw_status status
-      = weight && s.row && s.length && s.cell_row && s.entry && s.value ? sw_growing_new (&s.lp) : SW_NO_MEMORY;
+  sw_status status = weight && s.row && s.length && s.cell_row ? sw_master_new (&s.lp) : SW_NO_MEMORY;
   if (status == SW_OK)
     status = solve_small (&s, watch, weight, bounded, bound, count);
-  sw_growing_free (s.lp);
+  sw_master_free (s.lp);
   free (weight);
   free (s.row);
   free (s.length);
   free (s.cell_row);
-  free (s.entry);
-  free (s.value);
   free (s.columns);
   /* Where the programme fails there is only no bound. */
   return status == SW_FAILED ? SW_OK : status;

@@ -209,14 +209,12 @@ sw_ways_lp_new (sw_ways_lp **out, const sw_alternatives *all, sw_watch *watch)
   lp->limit_price = sw_alloc (2 * all->job->stocks.count, sizeof *lp->limit_price);
   lp->limit_row = sw_alloc (2 * all->job->stocks.count, sizeof *lp->limit_row);
   lp->group_row = sw_alloc (all->group_count, sizeof *lp->group_row);
-  lp->limit_standing = sw_alloc (2 * all->job->stocks.count, sizeof *lp->limit_standing);
-  lp->group_standing = sw_alloc (all->group_count, sizeof *lp->group_standing);
   lp->value = sw_alloc (all->count, sizeof *lp->value);
   lp->root_value = sw_alloc (all->count, sizeof *lp->root_value);
   lp->share = sw_alloc (all->count, sizeof *lp->share);
   sw_status status = SW_NO_MEMORY;
   if (lp->knapsack && lp->strips && lp->section_first && lp->limit_price && lp->limit_row && lp->group_row && lp->value
-      && lp->root_value && lp->share && lp->limit_standing && lp->group_standing)
+      && lp->root_value && lp->share)
     {
       find_granule (lp);
       status = find_sums (lp);
@@ -237,7 +235,7 @@ sw_ways_lp_free (sw_ways_lp *lp)
 {
   if (lp == NULL)
     return;
-  sw_growing_free (lp->programme);
+  sw_master_free (lp->programme);
   sw_models_free (lp->boards, lp->board_models);
   sw_knapsack_free (lp->knapsack);
   sw_strip_work_free (lp->strips);
@@ -252,15 +250,11 @@ sw_ways_lp_free (sw_ways_lp *lp)
   free (lp->limit_row);
   free (lp->group_row);
   free (lp->next_sum);
-  free (lp->limit_standing);
-  free (lp->group_standing);
   free (lp->value);
   free (lp->root_value);
   free (lp->share);
   free (lp->option_price);
   free (lp->used);
   free (lp->pieces);
-  free (lp->index);
-  free (lp->entry_value);
   free (lp);
 }

@@ -4,6 +4,7 @@
 
 #include "plan/ways_lp_parts.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -64,20 +65,22 @@ add_exchanges (sw_ways_lp *lp, size_t row)
   return status;
 }
 
+/* Begin the programme, in place of one that another solver's failure took along. */
 static sw_status
 begin_programme (sw_ways_lp *lp)
 {
   const sw_job *job = lp->all->job;
-  sw_status status = sw_growing_new (&lp->programme);
+  sw_master_free (lp->programme);
+  sw_status status = sw_master_new (&lp->programme);
   for (size_t g = 0; g < lp->all->group_count && status == SW_OK; g++)
-    status = sw_growing_row (lp->programme, SW_ROW_EXACT, 1, &lp->group_row[g]);
+    status = sw_master_row (lp->programme, 1, 1, &lp->group_row[g]);
   for (size_t b = 0; b < 2 * job->stocks.count && status == SW_OK; b++)
     {
       const sw_stock *stock = &job->stocks.items[b / 2];
       const int64_t limit = b % 2 == 1 ? stock->hand : stock->limit;
       lp->limit_row[b] = 0;
       if (limit >= 0)
-        status = sw_growing_row (lp->programme, SW_ROW_AT_MOST, (double)limit, &lp->limit_row[b]);
+        status = sw_master_row (lp->programme, -INFINITY, (double)limit, &lp->limit_row[b]);
     }
   for (size_t r = 0; r < lp->row_count; r++)
     lp->rows[r].row = 0;
@@ -89,96 +92,32 @@ begin_programme (sw_ways_lp *lp)
 static sw_status
 bring_column (sw_ways_lp *lp, sw_way_column *column)
 {
-  if (lp->index_capacity < column->count + 2)
-    {
-      free (lp->index);
-      free (lp->entry_value);
-      lp->index_capacity = 2 * column->count + 64;
-      lp->index = sw_alloc (lp->index_capacity, sizeof *lp->index);
-      lp->entry_value = sw_alloc (lp->index_capacity, sizeof *lp->entry_value);
-      if (lp->index == NULL || lp->entry_value == NULL)
-        {
-          lp->index_capacity = 0;
-          return SW_NO_MEMORY;
-        }
-    }
-  int count = 0;
+  const bool layout = column->alternative != SIZE_MAX;
   for (size_t e = column->first; e < column->first + column->count; e++)
-    {
-      lp->index[count] = lp->rows[lp->entries[e].row].row;
-      lp->entry_value[count++] = column->alternative != SIZE_MAX ? -lp->entries[e].value : lp->entries[e].value;
-    }
-  const int more = column->alternative != SIZE_MAX ? lp->group_row[lp->all->items[column->alternative].group]
-                   : column->board != SIZE_MAX     ? lp->limit_row[column->board]
-                                                   : 0;
+    sw_master_put (lp->programme, lp->rows[lp->entries[e].row].row,
+                   layout ? -lp->entries[e].value : lp->entries[e].value);
+  const int more = layout                      ? lp->group_row[lp->all->items[column->alternative].group]
+                   : column->board != SIZE_MAX ? lp->limit_row[column->board]
+                                               : 0;
   if (more != 0)
-    {
-      lp->index[count] = more;
-      lp->entry_value[count++] = 1;
-    }
-  sw_status status
-      = sw_growing_column (lp->programme, (double)column->cost, count, lp->index, lp->entry_value, &column->column);
-  if (status == SW_OK && column->alternative != SIZE_MAX)
-    sw_growing_allow (lp->programme, column->column, lp->allowed[column->alternative]);
-  return status;
+    sw_master_put (lp->programme, more, 1);
+  return sw_master_column (lp->programme, (double)column->cost, &column->column);
 }
 
 static sw_status
 bring_row (sw_ways_lp *lp, sw_way_row *row)
 {
-  sw_status status = sw_growing_row (lp->programme, SW_ROW_AT_LEAST, 0, &row->row);
-  const double one = 1;
-  /* Add columns for the pieces that no board covers. */
-  if (status == SW_OK)
-    status
-        = sw_growing_column (lp->programme, PENALTY_BOARDS * (double)lp->dearest, 1, &row->row, &one, &row->uncovered);
-  return status;
-}
-
-void
-sw_ways_note_standings (sw_ways_lp *lp)
-{
-  const sw_growing *p = lp->programme;
-  for (size_t r = 0; r < lp->row_count; r++)
-    {
-      sw_way_row *row = &lp->rows[r];
-      row->standing = row->row > 0 ? sw_growing_row_standing (p, row->row) : 0;
-      row->uncovered_standing = row->row > 0 ? sw_growing_column_standing (p, row->uncovered) : 0;
-    }
-  for (size_t c = 0; c < lp->column_count; c++)
-    lp->columns[c].standing = lp->columns[c].column > 0 ? sw_growing_column_standing (p, lp->columns[c].column) : 0;
-  for (size_t g = 0; g < lp->all->group_count; g++)
-    lp->group_standing[g] = sw_growing_row_standing (p, lp->group_row[g]);
-  for (size_t b = 0; b < 2 * lp->all->job->stocks.count; b++)
-    lp->limit_standing[b] = lp->limit_row[b] > 0 ? sw_growing_row_standing (p, lp->limit_row[b]) : 0;
-  lp->stands = true;
-}
-
-/* Set how all rows and columns stand; new ones stand in the basis as new rows and columns do. */
-static void
-stand (sw_ways_lp *lp)
-{
-  sw_growing *p = lp->programme;
-  for (size_t r = 0; r < lp->row_count; r++)
-    if (lp->rows[r].standing != 0)
-      {
-        sw_growing_stand_row (p, lp->rows[r].row, lp->rows[r].standing);
-        sw_growing_stand_column (p, lp->rows[r].uncovered, lp->rows[r].uncovered_standing);
-      }
-  for (size_t c = 0; c < lp->column_count; c++)
-    if (lp->columns[c].standing != 0 && lp->columns[c].column > 0)
-      sw_growing_stand_column (p, lp->columns[c].column, lp->columns[c].standing);
-  for (size_t g = 0; g < lp->all->group_count; g++)
-    sw_growing_stand_row (p, lp->group_row[g], lp->group_standing[g]);
-  for (size_t b = 0; b < 2 * lp->all->job->stocks.count; b++)
-    if (lp->limit_row[b] > 0)
-      sw_growing_stand_row (p, lp->limit_row[b], lp->limit_standing[b]);
+  sw_status status = sw_master_row (lp->programme, 0, INFINITY, &row->row);
+  if (status != SW_OK)
+    return status;
+  /* Add a column for the pieces that no board covers. */
+  sw_master_put (lp->programme, row->row, 1);
+  return sw_master_column (lp->programme, PENALTY_BOARDS * (double)lp->dearest, NULL);
 }
 
 sw_status
 sw_ways_bring_in (sw_ways_lp *lp)
 {
-  const bool anew = lp->programme == NULL;
   sw_status status = sw_ways_order (lp);
   /* Rows that are new have no columns of their own yet. */
   for (size_t r = 0; r < lp->row_count && status == SW_OK; r++)
@@ -189,7 +128,7 @@ sw_ways_bring_in (sw_ways_lp *lp)
         if (status == SW_OK)
           status = add_exchanges (lp, r);
       }
-  if (status == SW_OK && lp->programme == NULL)
+  if (status == SW_OK && (lp->programme == NULL || sw_master_is_lost (lp->programme)))
     status = begin_programme (lp);
   for (size_t r = 0; r < lp->row_count && status == SW_OK; r++)
     if (lp->rows[r].row == 0)
@@ -201,8 +140,6 @@ sw_ways_bring_in (sw_ways_lp *lp)
       if (column->column == 0 && (column->alternative == SIZE_MAX || lp->allowed[column->alternative]))
         status = bring_column (lp, column);
     }
-  if (anew && lp->stands && status == SW_OK)
-    stand (lp);
   return status;
 }
 

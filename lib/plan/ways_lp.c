@@ -24,16 +24,6 @@ sw_ways_lp_granule (const sw_ways_lp *lp)
   return lp->granule;
 }
 
-void
-sw_ways_lp_pause (sw_ways_lp *lp)
-{
-  if (lp->programme == NULL)
-    return;
-  sw_ways_note_standings (lp);
-  sw_growing_free (lp->programme);
-  lp->programme = NULL;
-}
-
 /* ---- Bounds ---- */
 
 /* The numbers of posts that a fence of the allowed alternatives may have. */
@@ -169,13 +159,13 @@ read_duals (sw_ways_lp *lp)
   const size_t boards = 2 * lp->all->job->stocks.count;
   for (size_t r = 0; r < lp->row_count; r++)
     {
-      const double dual = sw_growing_dual (lp->programme, lp->rows[r].row) * (double)lp->scale;
+      const double dual = sw_master_dual (lp->programme, lp->rows[r].row) * (double)lp->scale;
       lp->rows[r].price = dual > 0 ? (int64_t)floor (fmin (dual, 4e15)) : 0;
     }
   for (size_t b = 0; b < boards; b++)
     {
       const double dual
-          = lp->limit_row[b] != 0 ? -sw_growing_dual (lp->programme, lp->limit_row[b]) * (double)lp->scale : 0;
+          = lp->limit_row[b] != 0 ? -sw_master_dual (lp->programme, lp->limit_row[b]) * (double)lp->scale : 0;
       lp->limit_price[b] = dual > 0 ? (int64_t)ceil (fmin (dual, 4e15)) : 0;
     }
 }
@@ -186,7 +176,7 @@ read_shares (sw_ways_lp *lp)
   memset (lp->share, 0, lp->all->count * sizeof *lp->share);
   for (size_t c = 0; c < lp->column_count; c++)
     if (lp->columns[c].alternative != SIZE_MAX && lp->columns[c].column > 0)
-      lp->share[lp->columns[c].alternative] += sw_growing_share (lp->programme, lp->columns[c].column);
+      lp->share[lp->columns[c].alternative] += sw_master_share (lp->programme, lp->columns[c].column);
 }
 
 /* The alternative of GROUP that follows (VALUE, AFTER) in the order of values, then of numbers; SIZE_MAX: there is
@@ -235,7 +225,7 @@ static sw_status
 take_layouts (sw_ways_lp *lp, size_t g, bool any, size_t *added)
 {
   const sw_group *group = &lp->all->groups[g];
-  const double dual = any ? 0 : sw_growing_dual (lp->programme, lp->group_row[g]) * (double)lp->scale;
+  const double dual = any ? 0 : sw_master_dual (lp->programme, lp->group_row[g]) * (double)lp->scale;
   const double least = LEAST_GAIN * (double)lp->dearest * (double)lp->scale;
   sw_wide value = -SW_STRIP_NONE;
   sw_status status = SW_OK;
@@ -294,12 +284,12 @@ do_round (sw_ways_lp *lp, int round, int64_t cutoff, bool *done)
   *done = true;
   sw_status status = sw_ways_bring_in (lp);
   if (status == SW_OK)
-    status = sw_growing_solve (lp->programme, lp->watch, &outcome);
+    status = sw_master_lp (lp->programme, lp->watch, &outcome);
   if (status != SW_OK || outcome != SW_LP_OPTIMAL)
     return status;
   read_duals (lp);
   read_shares (lp);
-  const double value = sw_growing_value (lp->programme);
+  const double value = sw_master_value (lp->programme);
   status = sw_ways_price_boards (lp, &patterns);
   bool sweep = round % SWEEP_EVERY == SWEEP_EVERY - 1;
   if (status == SW_OK)
@@ -329,7 +319,7 @@ begin (sw_ways_lp *lp, int64_t cutoff)
       take_out (lp, lp->root_value, lp->bound, cutoff);
       for (size_t c = 0; c < lp->column_count && lp->programme != NULL; c++)
         if (lp->columns[c].alternative != SIZE_MAX && lp->columns[c].column > 0)
-          sw_growing_allow (lp->programme, lp->columns[c].column, lp->allowed[lp->columns[c].alternative]);
+          sw_master_allow (lp->programme, lp->columns[c].column, lp->allowed[lp->columns[c].alternative]);
       if (whole_bound (lp) >= cutoff)
         return SW_OK;
     }

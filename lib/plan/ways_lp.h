@@ -34,7 +34,4 @@ double sw_ways_lp_share (const sw_ways_lp *lp, size_t i);
 /* After that: the alternative of GROUP with the largest share; of equal ones, the first. */
 size_t sw_ways_lp_most (const sw_ways_lp *lp, size_t group);
 
-/* Give GLPK's memory back until the next solve, because another solver of this thread is about to run. */
-void sw_ways_lp_pause (sw_ways_lp *lp);
-
 #endif

@@ -5,7 +5,7 @@
 
 #include "plan/ways_lp.h"
 
-#include "lp/growing.h"
+#include "lp/master.h"
 #include "price/knapsack.h"
 
 /* A length of a section that some column has. */
@@ -13,10 +13,8 @@ typedef struct sw_way_row
 {
   size_t section;
   sw_length take;
-  int row;                          /* row of the programme; 0: it is not there now; -1: it has no patterns yet */
-  int uncovered;                    /* its column */
-  int standing, uncovered_standing; /* how they stood when the programme was paused */
-  int64_t price;                    /* lp->scale units a granule */
+  int row;       /* row of the programme; 0: it is not there yet; -1: it has no patterns yet */
+  int64_t price; /* lp->scale units a granule */
 } sw_way_row;
 
 /* A column: COUNT entries in a pool of its own kind; of a pattern also its board. */
@@ -26,8 +24,7 @@ typedef struct sw_way_column
   size_t board;       /* two for each stock of the job: from the yard, then from hand; SIZE_MAX: it is an exchange */
   int64_t cost;       /* granules */
   size_t first, count;
-  int column; /* column of the programme; 0: it is not there now */
-  int standing;
+  int column; /* column of the programme; 0: it is not there yet */
 } sw_way_column;
 
 typedef struct sw_way_entry
@@ -50,7 +47,7 @@ struct sw_ways_lp
   int32_t *next_sum; /* for each sum, in granules of timber: the next sum that enough boards can have */
   sw_knapsack *knapsack;
   sw_strip_work *strips;
-  sw_growing *programme; /* NULL: paused */
+  sw_master *programme; /* NULL: not begun */
   bool *allowed;
   double *share; /* for each alternative: its share in the last programme */
 
@@ -74,8 +71,6 @@ struct sw_ways_lp
   int64_t *limit_price; /* two for each stock */
   int *limit_row;
   int *group_row;
-  int *limit_standing, *group_standing;
-  bool stands; /* the standings are those of the last programme, and the next one begins with them */
 
   sw_wide *value; /* for each alternative: its value at the prices of the last sweep that valued it */
   /* the best bound over all alternatives, from the first solve: the value of each, and what limits take off */
@@ -89,9 +84,6 @@ struct sw_ways_lp
   size_t scratch;
   double *pieces; /* a row each */
   size_t pieces_capacity;
-  int *index;
-  double *entry_value;
-  size_t index_capacity;
 };
 
 /* ways_rows.c */
@@ -108,8 +100,6 @@ sw_status sw_ways_price_boards (sw_ways_lp *lp, size_t *added);
 sw_status sw_ways_add_column (sw_ways_lp *lp, const sw_way_column *column, const sw_way_entry *entries, size_t count);
 
 /* ways_columns.c */
-/* Note how all rows and columns stand, before the programme is freed. */
-void sw_ways_note_standings (sw_ways_lp *lp);
 /* Bring all new rows and columns into the programme. */
 sw_status sw_ways_bring_in (sw_ways_lp *lp);
 /* The least room that the pieces of alternative I take of boards, with their kerfs. */

@@ -157,7 +157,6 @@ sw_ways_add_column (sw_ways_lp *lp, const sw_way_column *column, const sw_way_en
   lp->columns[lp->column_count].first = lp->entry_count;
   lp->columns[lp->column_count].count = count;
   lp->columns[lp->column_count].column = 0;
-  lp->columns[lp->column_count].standing = 0;
   lp->column_count++;
   memcpy (lp->entries + lp->entry_count, entries, count * sizeof *entries);
   lp->entry_count += count;

@@ -58,7 +58,7 @@ open_layouts (const sw_programme *p, const uint8_t *barred)
       bool open = true;
       for (size_t k = 0; barred != NULL && k < l->count && open; k++)
         open = !barred[p->layouts.options[l->first + k]];
-      sw_master_open_layout (p->master, &p->layouts, i, open);
+      sw_master_allow (p->master, l->column, open);
     }
 }
 

@@ -12,10 +12,9 @@ close_with (sw_search *s, sw_wide spare, int64_t target, size_t most, bool *clos
   const bool brief = (s->goal.aim != SW_AIM_COST || s->brief) && !s->hard_way;
   sw_master *master;
   bool complete, proved = false;
-  sw_status status = sw_gather (s, spare, most, false, &master, &complete);
+  sw_status status = sw_gather (s, s->goal.aim, spare, most, &master, &complete);
   if (status == SW_OK && complete)
-    status = sw_gather_solve (s, master, s->goal.aim, brief ? SW_CLOSING_WORK / SW_TIE_PART : SW_CLOSING_WORK, target,
-                              &proved);
+    status = sw_gather_solve (s, master, brief ? SW_CLOSING_WORK / SW_TIE_PART : SW_CLOSING_WORK, target, &proved);
   sw_master_free (master);
   *closed = status == SW_OK && complete && proved;
   return status;

@@ -135,28 +135,27 @@ add_patterns (sw_search *s, sw_wide spare, size_t most, bool parts, sw_master *m
 /* ---- The programme over them ------------------------------------------------------------ */
 
 sw_status
-sw_gather (sw_search *s, sw_wide spare, size_t most, bool parts, sw_master **out, bool *complete)
+sw_gather (sw_search *s, sw_aim aim, sw_wide spare, size_t most, sw_master **out, bool *complete)
 {
   uint8_t *keep = sw_alloc (s->model->option_count, 1);
+  sw_goal goal = s->goal;
+  goal.aim = aim;
   *out = NULL;
   *complete = false;
   sw_status status = keep != NULL ? filter_options (s, spare, keep) : SW_NO_MEMORY;
   if (status == SW_OK)
-    status = sw_master_new (out, s->model, &s->pool, keep, s->beside);
+    status = sw_master_new_mip (out, &goal, &s->pool, keep);
   free (keep);
-  for (int a = 0; a < SW_AIM_COUNT && status == SW_OK; a++)
-    sw_master_cap (*out, (sw_aim)a, s->goal.caps[a]);
   if (status == SW_OK)
-    status = add_patterns (s, spare, most, parts, *out, complete);
+    status = add_patterns (s, spare, most, aim == SW_AIM_OFFCUTS, *out, complete);
   return status == SW_STOPPED ? SW_OK : status;
 }
 
 sw_status
-sw_gather_solve (sw_search *s, sw_master *master, sw_aim aim, int64_t work, int64_t most, bool *proved)
+sw_gather_solve (sw_search *s, sw_master *master, int64_t work, int64_t most, bool *proved)
 {
   sw_solution solution;
   sw_status status = sw_solution_init (&solution, s->model);
-  sw_master_aim (master, aim);
   size_t columns = sw_master_patterns (master) + s->model->option_count + s->model->need_count;
   if (status == SW_OK)
     status = sw_master_mip (master, s->watch, work / (int64_t)(columns + 100), most, &solution, proved);

@@ -8,12 +8,12 @@
 
 #include "solve/search.h"
 
-/* Make a master of all options and patterns for solutions at most SPARE (scaled) over the bound of the present aim.  It
- * is to be freed even after a failure.  PARTS: take patterns that are not full too.  *COMPLETE: there were no more than
- * MOST. */
-sw_status sw_gather (sw_search *search, sw_wide spare, size_t most, bool parts, sw_master **out, bool *complete);
-/* Solve such a master for AIM, with at most WORK of nodes times columns, and offer what is found.  *PROVED: there is
+/* Make a master, which is to bring AIM down, of all options and patterns for solutions at most SPARE (scaled) over the
+ * bound of the present aim; for long offcuts also of patterns that are not full.  It is to be freed even after a
+ * failure.  *COMPLETE: there were no more than MOST. */
+sw_status sw_gather (sw_search *search, sw_aim aim, sw_wide spare, size_t most, sw_master **out, bool *complete);
+/* Solve such a master, with at most WORK of nodes times columns, and offer what is found.  *PROVED: there is
  * nothing better, or nothing with a value of MOST or less. */
-sw_status sw_gather_solve (sw_search *search, sw_master *master, sw_aim aim, int64_t work, int64_t most, bool *proved);
+sw_status sw_gather_solve (sw_search *search, sw_master *master, int64_t work, int64_t most, bool *proved);
 
 #endif

@@ -45,8 +45,6 @@ sw_programme_clear (sw_programme *p)
 void
 sw_programme_end (sw_programme *p)
 {
-  if (p->master != NULL)
-    p->search->beside = p->outer;
   sw_master_free (p->master);
   p->master = NULL;
   sw_breakpoints_clear (&p->breakpoints);
@@ -148,13 +146,11 @@ add_first_layouts (sw_programme *p)
   return status;
 }
 
-/* Set the caps and add the columns met so far that are not just listed, and those of the best plan. */
+/* Add the columns met so far that are not just listed, and those of the best plan. */
 static sw_status
 add_known (sw_programme *p)
 {
   sw_status status = SW_OK;
-  for (int a = 0; a < SW_AIM_COUNT; a++)
-    sw_master_cap (p->master, (sw_aim)a, p->search->goal.caps[a]);
   for (size_t i = 0; i < p->search->best.count; i++)
     p->search->pool.items[p->search->best.boards[i].pattern].listed = false;
   for (size_t i = 0; i < p->search->pool.count && status == SW_OK; i++)
@@ -165,33 +161,21 @@ add_known (sw_programme *p)
   return status;
 }
 
-/* Make the master, in use from now on. */
-static sw_status
-new_master (sw_programme *p, bool marked)
-{
-  sw_search *s = p->search;
-  sw_status status = sw_master_new_lp (&p->master, s->model, &s->pool, marked ? &p->breakpoints : NULL, p->block_count,
-                                       s->goal.aim, s->beside);
-  if (status != SW_OK)
-    return status;
-  p->outer = s->beside;
-  s->beside = p->master;
-  return add_known (p);
-}
-
 sw_status
 sw_programme_begin (sw_programme *p, size_t breakpoints)
 {
-  const sw_model *model = p->search->model;
-  const bool marked = model->strip_count > 0 && model->need_count > breakpoints;
+  const sw_search *s = p->search;
+  const bool marked = s->model->strip_count > 0 && s->model->need_count > breakpoints;
   sw_programme_end (p);
-  sw_status status = marked ? sw_breakpoints_new (&p->breakpoints, model, breakpoints) : add_plain_patterns (p);
+  sw_status status = marked ? sw_breakpoints_new (&p->breakpoints, s->model, breakpoints) : add_plain_patterns (p);
   if (status == SW_OK)
     status = make_blocks (p);
   if (status == SW_OK)
     status = add_first_layouts (p);
   if (status == SW_OK)
-    status = new_master (p, marked);
+    status = sw_master_new_lp (&p->master, &s->goal, &s->pool, marked ? &p->breakpoints : NULL, p->block_count);
+  if (status == SW_OK)
+    status = add_known (p);
   p->penalty_step = 0;
   if (status == SW_OK)
     sw_master_penalty (p->master, sw_programme_penalty (p, 0));

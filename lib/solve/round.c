@@ -20,7 +20,7 @@ sw_mixture (const sw_programme *p, double **out)
   for (size_t i = 0; i < p->layouts.count; i++)
     {
       const sw_kept_layout *l = &p->layouts.items[i];
-      const double value = sw_master_layout_value (p->master, &p->layouts, i);
+      const double value = sw_master_share (p->master, l->column);
       for (size_t k = 0; value > 0 && k < l->count; k++)
         share[p->layouts.options[l->first + k]] += value;
     }

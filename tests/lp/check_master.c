@@ -22,6 +22,7 @@
 /* ---- Models ---- */
 
 static sw_model *model;
+static sw_goal goal;
 static sw_patterns pool;
 static sw_master *master;
 static sw_solution solution;
@@ -65,9 +66,9 @@ list_patterns (void)
   ck_assert_ptr_nonnull (value);
   uint64_t steps = 10000000;
   for (uint32_t s = 0; s < model->stock_count; s++)
-    ck_assert_int_eq (
-        sw_knapsack_each (model, model->stocks[s].section, value, model->stocks[s].room, 0, &steps, NULL, add_listed, &s),
-        SW_OK);
+    ck_assert_int_eq (sw_knapsack_each (model, model->stocks[s].section, value, model->stocks[s].room, 0, &steps, NULL,
+                                        add_listed, &s),
+                      SW_OK);
   free (value);
 }
 
@@ -76,7 +77,7 @@ static void
 bound_option (size_t o, int low, int high)
 {
   if (master->option_column[o] != 0)
-    sw_master_set_bounds (master, master->option_column[o], low, high, low == high);
+    sw_master_bound_column (master, master->option_column[o], low, high);
 }
 
 static double
@@ -86,9 +87,8 @@ option_value (size_t o)
 }
 
 static void
-begin_master (void)
+add_patterns (void)
 {
-  ck_assert_int_eq (sw_master_new (&master, model, &pool, NULL, NULL), SW_OK);
   for (size_t i = 0; i < pool.count; i++)
     {
       bool new_one = false;
@@ -100,6 +100,40 @@ begin_master (void)
   ck_assert_uint_eq (sw_master_patterns (master), pool.count);
 }
 
+/* Begin the integer programme of the goal, with those of the options that KEEP has (NULL: all). */
+static void
+begin_with (const uint8_t *keep)
+{
+  sw_master_free (master);
+  ck_assert_int_eq (sw_master_new_mip (&master, &goal, &pool, keep), SW_OK);
+  add_patterns ();
+}
+
+static void
+begin_master (void)
+{
+  begin_with (NULL);
+}
+
+/* Begin the linear programme of the goal, in which a piece that no board covers costs PENALTY. */
+static void
+begin_lp (double penalty)
+{
+  sw_master_free (master);
+  ck_assert_int_eq (sw_master_new_lp (&master, &goal, &pool, NULL, 0), SW_OK);
+  add_patterns ();
+  sw_master_penalty (master, penalty);
+}
+
+/* List the patterns of MODEL, to bring the cost down. */
+static void
+begin_goal (void)
+{
+  goal = (sw_goal){ .model = model, .aim = SW_AIM_COST, .caps = { -1, -1, -1 } };
+  ck_assert_int_eq (sw_solution_init (&solution, model), SW_OK);
+  list_patterns ();
+}
+
 static void
 model_it (void)
 {
@@ -107,8 +141,7 @@ model_it (void)
   ck_assert_int_eq (sw_models_new (&models, &count, layout), SW_OK);
   ck_assert_uint_eq (count, 1);
   model = &models[0];
-  ck_assert_int_eq (sw_solution_init (&solution, model), SW_OK);
-  list_patterns ();
+  begin_goal ();
   begin_master ();
 }
 
@@ -129,6 +162,15 @@ solve_mip (void)
   ck_assert_int_eq (sw_master_mip (master, &clock_now, 100000, INT64_MAX, &solution, &proved), SW_OK);
   ck_assert (proved);
   return solution.valid;
+}
+
+/* The same with a master of its own, for AIM. */
+static bool
+solve_for (sw_aim aim)
+{
+  goal.aim = aim;
+  begin_master ();
+  return solve_mip ();
 }
 
 /* ---- Published linear optima ---- */
@@ -184,6 +226,18 @@ make_example (const example *e)
     job_extra (job, "x", "a", e->pieces[p].length * SW_MM)->quantity = e->pieces[p].quantity;
 }
 
+static double
+need_dual (size_t need)
+{
+  return sw_master_dual (master, master->need_row + (int)need);
+}
+
+static double
+stock_dual (size_t stock)
+{
+  return sw_master_dual (master, master->stock_row + (int)stock);
+}
+
 /* Reduced costs of all patterns are at least 0, and the duals are worth the optimum. */
 static void
 expect_duals (double optimum)
@@ -191,22 +245,22 @@ expect_duals (double optimum)
   double worth = 0;
   for (size_t n = 0; n < model->need_count; n++)
     {
-      ck_assert (sw_master_need_dual (master, n) > -1e-9);
-      worth += sw_master_need_dual (master, n) * (double)model->needs[n].demand;
+      ck_assert (need_dual (n) > -1e-9);
+      worth += need_dual (n) * (double)model->needs[n].demand;
     }
   for (size_t s = 0; s < model->stock_count; s++)
     if (model->stocks[s].limit >= 0)
       {
-        ck_assert (sw_master_stock_dual (master, s) < 1e-9);
-        worth += sw_master_stock_dual (master, s) * (double)model->stocks[s].limit;
+        ck_assert (stock_dual (s) < 1e-9);
+        worth += stock_dual (s) * (double)model->stocks[s].limit;
       }
   ck_assert_msg (fabs (worth - optimum) < 1e-6 * (1 + fabs (optimum)), "%g %g", worth, optimum);
   for (size_t i = 0; i < pool.count; i++)
     {
       const sw_pattern *p = &pool.items[sw_master_pattern (master, i)];
-      double value = sw_master_stock_dual (master, p->stock);
+      double value = stock_dual (p->stock);
       for (uint32_t c = 0; c < p->count; c++)
-        value += sw_master_need_dual (master, pool.entries[p->first + c].need) * pool.entries[p->first + c].copies;
+        value += need_dual (pool.entries[p->first + c].need) * pool.entries[p->first + c].copies;
       ck_assert (value < (double)model->stocks[p->stock].cost + 1e-6);
       ck_assert (sw_master_pattern_value (master, i) > -1e-9);
     }
@@ -217,11 +271,12 @@ START_TEST (published_examples)
   const example *e = &examples[_i];
   make_example (e);
   model_it ();
-  sw_master_penalty (master, 1000);
+  begin_lp (1000);
   double value = lp_value ();
   ck_assert_msg (fabs (value - e->lp) < 1e-6, "%s: %.9f", e->source, value);
   ck_assert (sw_master_uncovered (master) < 1e-9);
   expect_duals (value);
+  begin_master ();
   ck_assert_msg (solve_mip (), "%s", e->source);
   ck_assert_int_eq (solution.value[SW_AIM_COST], e->whole);
 }
@@ -234,15 +289,51 @@ START_TEST (pieces_without_boards_cost_the_penalty)
   job_stock (job, "a", 100 * SW_MM)->limit = 2;
   job_extra (job, "x", "a", 40 * SW_MM)->quantity = 7;
   model_it ();
-  sw_master_penalty (master, 50);
+  begin_lp (50);
   /* Two boards of two; three pieces are left over. */
   ck_assert (fabs (lp_value () - (2 + 3 * 50)) < 1e-6);
   ck_assert (fabs (sw_master_uncovered (master) - 3) < 1e-6);
   expect_duals (2 + 3 * 50);
   /* In whole numbers every piece must be cut: that is not possible, and proved. */
+  begin_master ();
   ck_assert (!solve_mip ());
   /* The pieces may be left over again. */
+  begin_lp (50);
   ck_assert (fabs (lp_value () - (2 + 3 * 50)) < 1e-6);
+}
+END_TEST
+
+/* Fifty units of one thing and seventy of another, out of parts of which the third is to be had once. */
+START_TEST (rows_and_columns_are_added_one_by_one)
+{
+  int row[3], column[3];
+  ck_assert_int_eq (sw_master_new (&master), SW_OK);
+  ck_assert_int_eq (sw_master_row (master, 50, INFINITY, &row[0]), SW_OK);
+  ck_assert_int_eq (sw_master_row (master, 70, INFINITY, &row[1]), SW_OK);
+  sw_master_put (master, row[0], 1);
+  ck_assert_int_eq (sw_master_column (master, 3, &column[0]), SW_OK);
+  /* What is put into a row twice adds up. */
+  sw_master_put (master, row[1], 1.5);
+  sw_master_put (master, row[0], 0);
+  sw_master_put (master, row[1], 0.5);
+  ck_assert_int_eq (sw_master_column (master, 4, &column[1]), SW_OK);
+  ck_assert (fabs (lp_value () - (150 + 140)) < 1e-6);
+  ck_assert (fabs (sw_master_dual (master, row[0]) - 3) < 1e-9 && fabs (sw_master_dual (master, row[1]) - 2) < 1e-9);
+  /* A row and a column that come later. */
+  ck_assert_int_eq (sw_master_row (master, -INFINITY, 1, &row[2]), SW_OK);
+  sw_master_put (master, row[2], 1);
+  sw_master_put (master, row[1], 10);
+  sw_master_put (master, row[0], 10);
+  ck_assert_int_eq (sw_master_column (master, 20, &column[2]), SW_OK);
+  ck_assert (fabs (lp_value () - (120 + 120 + 20)) < 1e-6);
+  ck_assert (fabs (sw_master_share (master, column[0]) - 40) < 1e-6);
+  ck_assert (fabs (sw_master_share (master, column[1]) - 30) < 1e-6);
+  ck_assert (fabs (sw_master_share (master, column[2]) - 1) < 1e-9);
+  ck_assert (fabs (sw_master_dual (master, row[2]) - (20 - 30 - 20)) < 1e-9);
+  sw_master_allow (master, column[2], false);
+  ck_assert (fabs (lp_value () - (150 + 140)) < 1e-6);
+  sw_master_allow (master, column[2], true);
+  ck_assert (fabs (lp_value () - (120 + 120 + 20)) < 1e-6);
 }
 END_TEST
 
@@ -250,7 +341,7 @@ START_TEST (patterns_can_be_bounded)
 {
   make_example (&examples[0]);
   model_it ();
-  sw_master_penalty (master, 1000);
+  begin_lp (1000);
   double free_value = lp_value ();
   size_t most = 0;
   for (size_t i = 0; i < pool.count; i++)
@@ -289,7 +380,6 @@ START_TEST (options_can_be_bounded)
 {
   make_fence ();
   model_it ();
-  sw_master_penalty (master, 1000);
   double free_value = lp_value ();
   ck_assert (solve_mip ());
   int64_t best = solution.value[SW_AIM_COST];
@@ -299,6 +389,7 @@ START_TEST (options_can_be_bounded)
       int64_t value[2] = { INT64_MAX, INT64_MAX };
       for (int on = 0; on < 2; on++)
         {
+          begin_master ();
           bound_option (o, on, on);
           sw_lp outcome;
           ck_assert_int_eq (sw_master_lp (master, &clock_now, &outcome), SW_OK);
@@ -320,8 +411,8 @@ START_TEST (options_can_be_bounded)
           ck_assert_int_ge (value[on], best);
         }
       ck_assert (value[0] == best || value[1] == best);
-      bound_option (o, 0, 1);
     }
+  begin_master ();
   ck_assert (fabs (lp_value () - free_value) < 1e-6);
 }
 END_TEST
@@ -335,21 +426,13 @@ START_TEST (options_may_be_left_out)
   /* Only single bays: joins line up, which the cap on aligned pairs forbids. */
   for (size_t o = 0; o < model->option_count; o++)
     keep[o] = model->options[o].to - model->options[o].from == 1;
-  sw_master_free (master);
-  master = NULL;
-  ck_assert_int_eq (sw_master_new (&master, model, &pool, keep, NULL), SW_OK);
-  for (size_t i = 0; i < pool.count; i++)
-    ck_assert_int_eq (sw_master_add (master, i, NULL), SW_OK);
+  begin_with (keep);
   sw_lp outcome;
   ck_assert_int_eq (sw_master_lp (master, &clock_now, &outcome), SW_OK);
   ck_assert_int_eq (outcome, SW_LP_INFEASIBLE);
   ck_assert (!solve_mip ());
-  sw_master_free (master);
-  master = NULL;
   model->aligned_cap = 2;
-  ck_assert_int_eq (sw_master_new (&master, model, &pool, keep, NULL), SW_OK);
-  for (size_t i = 0; i < pool.count; i++)
-    ck_assert_int_eq (sw_master_add (master, i, NULL), SW_OK);
+  begin_with (keep);
   ck_assert (solve_mip ());
   ck_assert_int_eq (solution.value[SW_AIM_JOINS], 4);
   for (size_t o = 0; o < model->option_count; o++)
@@ -376,23 +459,18 @@ START_TEST (first_pieces_go_in_turn)
   ck_assert_int_eq (sw_models_new (&models, &count, layout), SW_OK);
   model = &models[0];
   model->aligned_cap = 6;
-  ck_assert_int_eq (sw_solution_init (&solution, model), SW_OK);
-  list_patterns ();
-  begin_master ();
+  begin_goal ();
   for (uint32_t code = 0; code < 27; code++)
     {
       const uint32_t first[3] = { 1 + code % 3, 1 + code / 3 % 3, 1 + code / 9 };
-      size_t option[3];
+      begin_master ();
       for (int r = 0; r < 3; r++)
         {
           const sw_strip_level *row = &model->strips[0].levels[r];
-          option[r] = (size_t)row->at[first[r] * row->reach + first[r] - 1];
-          bound_option (option[r], 1, 1);
+          bound_option ((size_t)row->at[first[r] * row->reach + first[r] - 1], 1, 1);
         }
       bool in_turn = (first[0] >= first[1] && first[1] <= first[2]) || (first[0] <= first[1] && first[1] >= first[2]);
       ck_assert_msg (solve_mip () == in_turn, "%u %u %u", first[0], first[1], first[2]);
-      for (int r = 0; r < 3; r++)
-        bound_option (option[r], 0, 1);
     }
 }
 END_TEST
@@ -409,8 +487,6 @@ START_TEST (aligned_pairs_of_all_runs_are_capped)
   for (int64_t cap = 0; cap < 4; cap++)
     {
       model->aligned_cap = cap;
-      sw_master_free (master);
-      master = NULL;
       begin_master ();
       ck_assert_msg (solve_mip () == (cap >= 2), "cap %d", (int)cap);
     }
@@ -424,22 +500,20 @@ START_TEST (aims_go_under_caps)
   ck_assert (solve_mip ());
   int64_t cost = solution.value[SW_AIM_COST];
   /* Fewest joins whatever the cost: one a rail. */
-  sw_master_aim (master, SW_AIM_JOINS);
-  ck_assert (solve_mip ());
+  ck_assert (solve_for (SW_AIM_JOINS));
   ck_assert_int_eq (solution.value[SW_AIM_JOINS], 2);
   /* One less than the least cost is not to be had. */
-  sw_master_cap (master, SW_AIM_COST, cost);
-  ck_assert (solve_mip ());
+  goal.caps[SW_AIM_COST] = cost;
+  ck_assert (solve_for (SW_AIM_JOINS));
   ck_assert_int_eq (solution.value[SW_AIM_COST], cost);
-  sw_master_cap (master, SW_AIM_COST, cost - 1);
-  ck_assert (!solve_mip ());
-  sw_master_cap (master, SW_AIM_COST, -1);
-  sw_master_aim (master, SW_AIM_BOARDS);
-  ck_assert (solve_mip ());
+  goal.caps[SW_AIM_COST] = cost - 1;
+  ck_assert (!solve_for (SW_AIM_JOINS));
+  goal.caps[SW_AIM_COST] = -1;
+  ck_assert (solve_for (SW_AIM_BOARDS));
   ck_assert_int_ge (solution.value[SW_AIM_BOARDS], 1);
   int64_t boards = solution.value[SW_AIM_BOARDS];
-  sw_master_cap (master, SW_AIM_BOARDS, boards - 1);
-  ck_assert (!solve_mip ());
+  goal.caps[SW_AIM_BOARDS] = boards - 1;
+  ck_assert (!solve_for (SW_AIM_BOARDS));
 }
 END_TEST
 
@@ -519,8 +593,7 @@ START_TEST (random_fences_are_solved_best)
           brute best;
           if (brute_solve (model, model->aligned_cap, &best))
             {
-              ck_assert_int_eq (sw_solution_init (&solution, model), SW_OK);
-              list_patterns ();
+              begin_goal ();
               begin_master ();
               ck_assert_int_eq (solve_mip (), best.possible);
               impossible += !best.possible;
@@ -528,16 +601,14 @@ START_TEST (random_fences_are_solved_best)
                 {
                   solved++;
                   ck_assert_int_eq (solution.value[SW_AIM_COST], best.cost);
-                  sw_master_penalty (master, 1e6);
+                  begin_master ();
                   ck_assert (lp_value () < (double)best.cost + 1e-6);
                   /* Then joins, then boards. */
-                  sw_master_cap (master, SW_AIM_COST, best.cost);
-                  sw_master_aim (master, SW_AIM_JOINS);
-                  ck_assert (solve_mip ());
+                  goal.caps[SW_AIM_COST] = best.cost;
+                  ck_assert (solve_for (SW_AIM_JOINS));
                   ck_assert_int_eq (solution.value[SW_AIM_JOINS], best.joins);
-                  sw_master_cap (master, SW_AIM_JOINS, best.joins);
-                  sw_master_aim (master, SW_AIM_BOARDS);
-                  ck_assert (solve_mip ());
+                  goal.caps[SW_AIM_JOINS] = best.joins;
+                  ck_assert (solve_for (SW_AIM_BOARDS));
                   ck_assert_int_eq (solution.value[SW_AIM_BOARDS], best.boards);
                 }
             }
@@ -576,6 +647,7 @@ START_TEST (the_clock_stops_it)
   ck_assert_int_eq (sw_master_mip (master, &clock_now, 1000, INT64_MAX, &solution, &proved), SW_OK);
   ck_assert (!proved);
   /* The time limit does the same. */
+  begin_lp (1000);
   sw_watch_begin (&clock_now, 0, NULL);
   ck_assert_int_eq (sw_master_lp (master, &clock_now, &outcome), SW_OK);
   ck_assert_int_eq (outcome, SW_LP_STOPPED);
@@ -593,6 +665,7 @@ START_TEST (nodes_are_bounded)
   bool proved = true;
   ck_assert_int_eq (sw_master_mip (master, &clock_now, 0, INT64_MAX, &solution, &proved), SW_OK);
   ck_assert (!proved);
+  begin_master ();
   ck_assert (solve_mip ());
 }
 END_TEST
@@ -606,6 +679,8 @@ START_TEST (failures_in_glpk_are_caught)
       bool proved = true;
       make_example (&examples[0]);
       model_it ();
+      if (_i == 0)
+        begin_lp (1000);
       failing = _i == 0 ? FAIL_SIMPLEX : FAIL_INTOPT;
       if (_i == 0)
         ck_assert_int_eq (sw_master_lp (master, &clock_now, &outcome), SW_FAILED);
@@ -613,18 +688,19 @@ START_TEST (failures_in_glpk_are_caught)
         ck_assert_int_eq (sw_master_mip (master, &clock_now, 1000, INT64_MAX, &solution, &proved), SW_FAILED);
       failing = FAIL_NOT;
       ck_assert (_i == 0 || (!proved && !solution.valid));
+      ck_assert (sw_master_is_lost (master));
       /* What changes it has nothing to change. */
-      sw_master_aim (master, SW_AIM_BOARDS);
-      sw_master_cap (master, SW_AIM_COST, 7);
+      sw_master_stock (master, 0, 0, 7);
+      sw_master_demand (master, 0, 7);
       sw_master_penalty (master, 3);
+      sw_master_allow (master, 1, false);
       sw_master_bound_pattern (master, 0, 0, -1);
       ck_assert_int_eq (sw_master_lp (master, &clock_now, &outcome), SW_FAILED);
       ck_assert_int_eq (sw_master_add (master, 0, NULL), SW_OK);
-      sw_master_free (master);
-      master = NULL;
-      begin_master ();
-      sw_master_penalty (master, 1000);
+      begin_lp (1000);
+      ck_assert (!sw_master_is_lost (master));
       ck_assert (fabs (lp_value () - 452.25) < 1e-6);
+      begin_master ();
       ck_assert (solve_mip ());
       teardown ();
       setup ();
@@ -639,15 +715,13 @@ START_TEST (failures_while_building_are_caught)
   sw_master_free (master);
   master = NULL;
   failing = FAIL_ADD_COLS;
-  ck_assert_int_eq (sw_master_new (&master, model, &pool, NULL, NULL), SW_FAILED);
+  ck_assert_int_eq (sw_master_new_lp (&master, &goal, &pool, NULL, 0), SW_FAILED);
   ck_assert_ptr_null (master);
   failing = FAIL_NOT;
-  ck_assert_int_eq (sw_master_new (&master, model, &pool, NULL, NULL), SW_OK);
+  ck_assert_int_eq (sw_master_new_lp (&master, &goal, &pool, NULL, 0), SW_OK);
   failing = FAIL_ADD_COLS;
   ck_assert_int_eq (sw_master_add (master, 0, NULL), SW_FAILED);
   failing = FAIL_NOT;
-  sw_master_free (master);
-  master = NULL;
   begin_master ();
   ck_assert (solve_mip ());
 }
@@ -665,10 +739,7 @@ START_TEST (memory_of_glpk_runs_out)
   ck_assert_int_eq (sw_master_lp (master, &clock_now, &outcome), SW_NO_MEMORY);
   failing = FAIL_NOT;
   ck_assert_int_eq (sw_master_lp (master, &clock_now, &outcome), SW_FAILED);
-  sw_master_free (master);
-  master = NULL;
-  begin_master ();
-  sw_master_penalty (master, 1000);
+  begin_lp (1000);
   ck_assert (fabs (lp_value () - 452.25) < 1e-6);
 }
 END_TEST
@@ -680,19 +751,19 @@ START_TEST (a_failure_takes_the_others_along)
   sw_master *other = NULL, *third = NULL;
   make_example (&examples[0]);
   model_it ();
-  ck_assert_int_eq (sw_master_new (&other, model, &pool, NULL, master), SW_OK);
+  ck_assert_int_eq (sw_master_new_mip (&other, &goal, &pool, NULL), SW_OK);
   failing = FAIL_ADD_COLS;
-  ck_assert_int_eq (sw_master_new (&third, model, &pool, NULL, other), SW_FAILED);
+  ck_assert_int_eq (sw_master_new_lp (&third, &goal, &pool, NULL, 0), SW_FAILED);
   failing = FAIL_NOT;
+  ck_assert (sw_master_is_lost (master) && sw_master_is_lost (other));
   ck_assert_int_eq (sw_master_lp (master, &clock_now, &outcome), SW_FAILED);
   ck_assert_int_eq (sw_master_lp (other, &clock_now, &outcome), SW_FAILED);
   sw_master_free (other);
-  sw_master_free (master);
-  master = NULL;
   begin_master ();
   ck_assert (solve_mip ());
   /* One that is freed is not remembered. */
-  ck_assert_int_eq (sw_master_new (&other, model, &pool, NULL, master), SW_OK);
+  begin_master ();
+  ck_assert_int_eq (sw_master_new_mip (&other, &goal, &pool, NULL), SW_OK);
   sw_master_free (other);
   failing = FAIL_SIMPLEX;
   ck_assert_int_eq (sw_master_lp (master, &clock_now, &outcome), SW_FAILED);
@@ -764,6 +835,7 @@ main (void)
   tcase_set_timeout (optima, 120);
   tcase_add_loop_test (optima, published_examples, 0, sizeof examples / sizeof *examples);
   tcase_add_test (optima, pieces_without_boards_cost_the_penalty);
+  tcase_add_test (optima, rows_and_columns_are_added_one_by_one);
   tcase_add_test (optima, patterns_can_be_bounded);
   tcase_add_test (optima, options_can_be_bounded);
   tcase_add_test (optima, options_may_be_left_out);

@@ -67,10 +67,8 @@ pieces_value (sw_search *s)
   bool complete;
   sw_lp outcome;
   ck_assert (s->root.valid);
-  ck_assert_int_eq (sw_gather (s, (sw_wide)1 << 100, 1000000, false, &master, &complete), SW_OK);
+  ck_assert_int_eq (sw_gather (s, SW_AIM_COST, (sw_wide)1 << 100, 1000000, &master, &complete), SW_OK);
   ck_assert (complete);
-  sw_master_aim (master, SW_AIM_COST);
-  sw_master_penalty (master, 1e9);
   ck_assert_int_eq (sw_master_lp (master, s->watch, &outcome), SW_OK);
   ck_assert_int_eq (outcome, SW_LP_OPTIMAL);
   double value = sw_master_value (master);
