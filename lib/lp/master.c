@@ -37,9 +37,6 @@ swallow (void *info, const char *text)
   return 1;
 }
 
-/* The masters of this thread: GLPK's environment is the thread's. */
-static _Thread_local sw_master *masters;
-
 bool
 sw_master_enter (void)
 {
@@ -66,8 +63,13 @@ sw_master_guarded (sw_master *m, sw_status (*work) (sw_master *m, void *data), v
     {
       /* No other call is legal after a jump out of the hook.  It frees every problem of the thread as well. */
       glp_free_env ();
-      for (sw_master *lost = masters; lost != NULL; lost = lost->next)
-        lost->broken = true;
+      sw_master *lost = m;
+      do
+        {
+          lost->broken = true;
+          lost = lost->beside;
+        }
+      while (lost != m);
       return t.no_memory ? SW_NO_MEMORY : SW_FAILED;
     }
   int old = glp_term_out (GLP_OFF);
@@ -80,12 +82,6 @@ sw_master_guarded (sw_master *m, sw_status (*work) (sw_master *m, void *data), v
   return status == SW_OK && m->no_room ? SW_NO_MEMORY : status;
 }
 
-bool
-sw_master_is_lost (const sw_master *m)
-{
-  return m->broken;
-}
-
 /* ---- Made and freed ---------------------------------------------------------------- */
 
 sw_status
@@ -96,8 +92,12 @@ sw_master_make (sw_master **out, const sw_master *first, sw_status (*build) (sw_
   if (m == NULL)
     return SW_NO_MEMORY;
   *m = *first;
-  m->next = masters;
-  masters = m;
+  m->beside = m;
+  if (first->beside != NULL)
+    {
+      m->beside = first->beside->beside;
+      first->beside->beside = m;
+    }
   sw_status status = sw_master_guarded (m, build, data);
   if (status == SW_OK)
     *out = m;
@@ -134,10 +134,10 @@ sw_master_free (sw_master *m)
     return;
   if (m->lp != NULL)
     sw_master_guarded (m, delete, NULL);
-  sw_master **at = &masters;
-  while (*at != m)
-    at = &(*at)->next;
-  *at = m->next;
+  sw_master *before = m;
+  while (before->beside != m)
+    before = before->beside;
+  before->beside = m->beside;
   free (m->patterns);
   free (m->known);
   free (m->option_column);

@@ -2,8 +2,9 @@
  *
  * The only user of GLPK.  A failure inside GLPK is caught and becomes
  * SW_FAILED; GLPK's environment of the calling thread is then reset.  It takes
- * all masters of the thread with it, which are then good only to be freed.  A
- * master is freed in the thread that made it.
+ * all problems of the thread with it: masters that are in use at the same time
+ * are made BESIDE one another, and are then good only to be freed.  A master is
+ * freed in the thread that made it.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_MASTER_H
 #define SW_MASTER_H
@@ -32,12 +33,10 @@ void sw_master_leave (bool entered);
 
 /* ---- Any programme ---------------------------------------------------------------------- */
 
-/* Make an empty programme: rows and columns are added one by one.  It brings the cost of all columns down to the
- * least. */
+/* Make an empty programme, with no other in use: rows and columns are added one by one.  It brings the cost of all
+ * columns down to the least. */
 sw_status sw_master_new (sw_master **out);
 void sw_master_free (sw_master *master);
-/* GLPK has failed, and MASTER is of no more use. */
-bool sw_master_is_lost (const sw_master *master);
 
 /* Add a row whose sum is from LOW to HIGH (-INFINITY, INFINITY: no bound).  *ROW counts from 1. */
 sw_status sw_master_row (sw_master *master, double low, double high, int *row);
@@ -64,12 +63,14 @@ void sw_master_back_to_basis (sw_master *master);
 
 /* Make the linear programme for GOAL.  Its columns are patterns and whole layouts, and each of BLOCKS takes one layout.
  * Its rows are those of BREAKPOINTS, borrowed (NULL: a row for each need).  POOL: the patterns that may be added.
- * Values of patterns cannot be read where patterns and layouts were added by turns. */
+ * BESIDE: another master that is in use, or NULL. Values of patterns cannot be read where patterns and layouts were
+ * added by turns. */
 sw_status sw_master_new_lp (sw_master **out, const sw_goal *goal, const sw_patterns *pool,
-                            const sw_breakpoints *breakpoints, size_t blocks);
+                            const sw_breakpoints *breakpoints, size_t blocks, sw_master *beside);
 /* Make the integer programme for GOAL, whose columns are patterns and single options.  KEEP: the options to take in
  * (NULL: all). */
-sw_status sw_master_new_mip (sw_master **out, const sw_goal *goal, const sw_patterns *pool, const uint8_t *keep);
+sw_status sw_master_new_mip (sw_master **out, const sw_goal *goal, const sw_patterns *pool, const uint8_t *keep,
+                             sw_master *beside);
 
 /* Take in pattern PATTERN of the pool.  *NEW_ONE (may be NULL): the master did not have it before. */
 sw_status sw_master_add (sw_master *master, size_t pattern, bool *new_one);

@@ -9,7 +9,7 @@
 
 struct sw_master
 {
-  struct sw_master *next; /* another master of the thread */
+  struct sw_master *beside; /* ring of the masters that share the environment */
   glp_prob *lp;
   bool broken;     /* GLPK failed: its environment is gone */
   bool dual_first; /* only bounds have changed since the last LP, so the basis is dual feasible */
@@ -41,7 +41,8 @@ struct sw_master
   uint8_t *known; /* for each pattern of the pool: it was taken in */
 };
 
-/* Make a master that is like FIRST, built by BUILD with DATA, which is run guarded. */
+/* Make a master that is like FIRST and, where that says so, beside another one, built by BUILD with DATA, which is run
+ * guarded. */
 sw_status sw_master_make (sw_master **out, const sw_master *first, sw_status (*build) (sw_master *master, void *data),
                           void *data);
 /* Run WORK with GLPK's output swallowed and its fatal errors caught. */

@@ -57,9 +57,9 @@ build (sw_master *m, void *data)
 
 sw_status
 sw_master_new_lp (sw_master **out, const sw_goal *goal, const sw_patterns *pool, const sw_breakpoints *breakpoints,
-                  size_t blocks)
+                  size_t blocks, sw_master *beside)
 {
-  const sw_master first = { .goal = *goal, .pool = pool, .breakpoints = breakpoints, .fresh = true };
+  const sw_master first = { .goal = *goal, .pool = pool, .breakpoints = breakpoints, .fresh = true, .beside = beside };
   return sw_master_make (out, &first, build, &blocks);
 }
 

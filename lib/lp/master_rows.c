@@ -151,8 +151,9 @@ build (sw_master *m, void *data)
 }
 
 sw_status
-sw_master_new_mip (sw_master **out, const sw_goal *goal, const sw_patterns *pool, const uint8_t *keep)
+sw_master_new_mip (sw_master **out, const sw_goal *goal, const sw_patterns *pool, const uint8_t *keep,
+                   sw_master *beside)
 {
-  const sw_master first = { .goal = *goal, .pool = pool, .fresh = true };
+  const sw_master first = { .goal = *goal, .pool = pool, .fresh = true, .beside = beside };
   return sw_master_make (out, &first, build, &keep);
 }

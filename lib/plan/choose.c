@@ -145,6 +145,7 @@ plan_leaf (tree *t, const size_t *choice, int64_t floor, int64_t *verdict)
   ways_of (t, choice, ways);
   const int left = sw_watch_left (c->watch);
   const int64_t cutoff = cutoff_of (t) != INT64_MAX ? t->best.cost : INT64_MAX;
+  sw_ways_lp_pause (t->lp);
   sw_status status = sw_divide_and_plan (&made, c, ways, cutoff, floor * t->granule,
                                          t->best.plan == NULL && left < INT32_MAX ? left / 2 : left, &cut);
   free (ways);
@@ -378,6 +379,7 @@ finish (tree *t)
   sw_divided made;
   if (t->best.plan == NULL || !t->cut)
     return SW_OK;
+  sw_ways_lp_pause (t->lp);
   sw_status status = sw_divide_and_plan (&made, t->choosing, t->best.ways, INT64_MAX, INT64_MAX / 2,
                                          sw_watch_left (t->choosing->watch), NULL);
   if (status == SW_OK && made.plan != NULL && !sw_divided_before (&t->best, &made))

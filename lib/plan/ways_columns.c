@@ -65,12 +65,10 @@ add_exchanges (sw_ways_lp *lp, size_t row)
   return status;
 }
 
-/* Begin the programme, in place of one that another solver's failure took along. */
 static sw_status
 begin_programme (sw_ways_lp *lp)
 {
   const sw_job *job = lp->all->job;
-  sw_master_free (lp->programme);
   sw_status status = sw_master_new (&lp->programme);
   for (size_t g = 0; g < lp->all->group_count && status == SW_OK; g++)
     status = sw_master_row (lp->programme, 1, 1, &lp->group_row[g]);
@@ -128,7 +126,7 @@ sw_ways_bring_in (sw_ways_lp *lp)
         if (status == SW_OK)
           status = add_exchanges (lp, r);
       }
-  if (status == SW_OK && (lp->programme == NULL || sw_master_is_lost (lp->programme)))
+  if (status == SW_OK && lp->programme == NULL)
     status = begin_programme (lp);
   for (size_t r = 0; r < lp->row_count && status == SW_OK; r++)
     if (lp->rows[r].row == 0)

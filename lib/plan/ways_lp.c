@@ -24,6 +24,13 @@ sw_ways_lp_granule (const sw_ways_lp *lp)
   return lp->granule;
 }
 
+void
+sw_ways_lp_pause (sw_ways_lp *lp)
+{
+  sw_master_free (lp->programme);
+  lp->programme = NULL;
+}
+
 /* ---- Bounds ---- */
 
 /* The numbers of posts that a fence of the allowed alternatives may have. */

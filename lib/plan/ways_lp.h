@@ -29,6 +29,10 @@ int64_t sw_ways_lp_granule (const sw_ways_lp *lp);
  * ALLOWED. */
 sw_status sw_ways_lp_solve (sw_ways_lp *lp, bool *allowed, int64_t cutoff, int64_t *bound);
 
+/* Free the programme's room until the next solve begins it anew.  Another solver may fail in between, and GLPK would take
+ * this programme with it. */
+void sw_ways_lp_pause (sw_ways_lp *lp);
+
 /* After that: the share of alternative I that the programme takes, from 0 to 1. */
 double sw_ways_lp_share (const sw_ways_lp *lp, size_t i);
 /* After that: the alternative of GROUP with the largest share; of equal ones, the first. */

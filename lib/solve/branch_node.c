@@ -34,7 +34,7 @@ sw_tree_programme (sw_tree *t, size_t rows)
 {
   sw_master *master = NULL;
   t->wide.need_count = rows;
-  sw_status status = sw_master_new_lp (&master, &t->goal, &t->pool, NULL, 0);
+  sw_status status = sw_master_new_lp (&master, &t->goal, &t->pool, NULL, 0, t->search->beside);
   for (size_t i = 0; i < t->pool.count && status == SW_OK; i++)
     status = sw_master_add (master, i, NULL);
   if (status != SW_OK)

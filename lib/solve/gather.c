@@ -144,7 +144,7 @@ sw_gather (sw_search *s, sw_aim aim, sw_wide spare, size_t most, sw_master **out
   *complete = false;
   sw_status status = keep != NULL ? filter_options (s, spare, keep) : SW_NO_MEMORY;
   if (status == SW_OK)
-    status = sw_master_new_mip (out, &goal, &s->pool, keep);
+    status = sw_master_new_mip (out, &goal, &s->pool, keep, s->beside);
   free (keep);
   if (status == SW_OK)
     status = add_patterns (s, spare, most, aim == SW_AIM_OFFCUTS, *out, complete);

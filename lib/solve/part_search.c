@@ -25,6 +25,7 @@ sw_part_begin (sw_part_search *p, const sw_search *s, const sw_solution *plan, c
     status = sw_search_begin (&p->search, &p->region.model, &p->watch, false);
   if (status != SW_OK)
     return status;
+  p->search.beside = s->beside;
   p->search.pool = p->region.pool;
   p->region.pool = (sw_patterns){ 0 };
   return sw_programme_init (&p->programme, &p->search);

@@ -45,6 +45,8 @@ sw_programme_clear (sw_programme *p)
 void
 sw_programme_end (sw_programme *p)
 {
+  if (p->master != NULL)
+    p->search->beside = p->outer;
   sw_master_free (p->master);
   p->master = NULL;
   sw_breakpoints_clear (&p->breakpoints);
@@ -164,7 +166,7 @@ add_known (sw_programme *p)
 sw_status
 sw_programme_begin (sw_programme *p, size_t breakpoints)
 {
-  const sw_search *s = p->search;
+  sw_search *s = p->search;
   const bool marked = s->model->strip_count > 0 && s->model->need_count > breakpoints;
   sw_programme_end (p);
   sw_status status = marked ? sw_breakpoints_new (&p->breakpoints, s->model, breakpoints) : add_plain_patterns (p);
@@ -173,9 +175,14 @@ sw_programme_begin (sw_programme *p, size_t breakpoints)
   if (status == SW_OK)
     status = add_first_layouts (p);
   if (status == SW_OK)
-    status = sw_master_new_lp (&p->master, &s->goal, &s->pool, marked ? &p->breakpoints : NULL, p->block_count);
+    status
+        = sw_master_new_lp (&p->master, &s->goal, &s->pool, marked ? &p->breakpoints : NULL, p->block_count, s->beside);
   if (status == SW_OK)
-    status = add_known (p);
+    {
+      p->outer = s->beside;
+      s->beside = p->master;
+      status = add_known (p);
+    }
   p->penalty_step = 0;
   if (status == SW_OK)
     sw_master_penalty (p->master, sw_programme_penalty (p, 0));

@@ -11,6 +11,7 @@ typedef struct sw_programme
 {
   sw_search *search;
   sw_master *master;          /* NULL between sw_programme_end and the next sw_programme_begin */
+  sw_master *outer;           /* what search->beside was before */
   sw_breakpoints breakpoints; /* breakpoints that the programme has rows for; where there are none, it has a row for
                                  each need */
   size_t block_count;

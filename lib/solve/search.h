@@ -14,6 +14,7 @@ typedef struct sw_search
   sw_watch *watch;
   bool hard_way;         /* no easy way out is taken, so that a small job goes through everything */
   bool brief;            /* it is part of another search and not worth much work */
+  sw_master *beside;     /* a master that is in use, or NULL */
   sw_patterns pool;      /* all patterns met so far */
   uint8_t *fewest;       /* for each option: whether its strip's layout with the fewest known pairs uses it */
   sw_prices root;        /* the prices of the best bound found for this aim */
