@@ -67,7 +67,8 @@ typedef struct sw_strip_level
   int32_t *at;
 } sw_strip_level;
 
-/* A stretch with the levels whose joins look at each other. */
+/* A stretch with the levels whose joins look at each other.  Their options are numbered consecutively, level after
+ * level. */
 typedef struct sw_strip
 {
   size_t stretch;
@@ -141,6 +142,20 @@ static inline bool
 sw_strip_turns (const sw_strip *strip, uint32_t level)
 {
   return !strip->out_of_turn && (strip->placed == NULL || !strip->placed[level] || !strip->placed[level + 1]);
+}
+
+/* The first option of STRIP, and the one after its last. */
+static inline size_t
+sw_strip_first (const sw_strip *strip)
+{
+  return strip->levels[0].option_first;
+}
+
+static inline size_t
+sw_strip_end (const sw_strip *strip)
+{
+  const sw_strip_level *last = &strip->levels[strip->level_count - 1];
+  return last->option_first + last->option_count;
 }
 
 /* The COUNT levels of STRIP from FIRST on as a strip of their own. */

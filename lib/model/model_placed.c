@@ -19,17 +19,15 @@ sw_model_mark_placed (sw_model *model, sw_strip *strip, uint8_t **placed)
   const sw_layout *layout = model->layout;
   bool any = false;
   strip->rank = strip->level_count;
-  for (uint32_t r = 0; *placed != NULL && r < strip->level_count; r++)
-    for (size_t o = strip->levels[r].option_first; o < strip->levels[r].option_first + strip->levels[r].option_count;
-         o++)
-      {
-        const sw_option *option = &model->options[o];
-        if (layout->arcs[option->arc].item != SW_NO_ITEM)
-          continue;
-        any = true;
-        (*placed)[(size_t)option->from * strip->rank + r] = 1;
-        (*placed)[(size_t)option->to * strip->rank + r] = 1;
-      }
+  for (size_t o = sw_strip_first (strip); *placed != NULL && o < sw_strip_end (strip); o++)
+    {
+      const sw_option *option = &model->options[o];
+      if (layout->arcs[option->arc].item != SW_NO_ITEM)
+        continue;
+      any = true;
+      (*placed)[(size_t)option->from * strip->rank + option->level] = 1;
+      (*placed)[(size_t)option->to * strip->rank + option->level] = 1;
+    }
   strip->placed = any ? *placed : NULL;
   if (*placed != NULL)
     *placed += (size_t)(strip->bays + 1) * strip->rank;

@@ -47,10 +47,8 @@ keep_rest (making *m)
     }
   for (size_t i = 0; i < m->plan->count; i++)
     {
-      const sw_pattern *p = &m->pool->items[m->plan->boards[i].pattern];
       const int64_t copies = copies_that_stay (m, i);
-      for (uint32_t c = 0; c < p->count; c++)
-        m->open[m->pool->entries[p->first + c].need] -= copies * m->pool->entries[p->first + c].copies;
+      sw_pattern_count (m->pool, m->plan->boards[i].pattern, -copies, m->open);
       /* A pattern of which no board stays keeps its place too, so that boards which come back find it. */
       sw_status status = sw_solution_append (kept, m->plan->boards[i].pattern, copies);
       if (status != SW_OK)
@@ -198,12 +196,8 @@ add_start (making *m)
       const sw_pattern *p = &m->pool->items[m->plan->boards[i].pattern];
       const int64_t copies = m->plan->boards[i].copies - copies_that_stay (m, i);
       const uint32_t count = copies > 0 ? translate (r, &m->pool->entries[p->first], p->count) : 0;
-      size_t pattern;
-      if (count == 0)
-        continue;
-      status = sw_patterns_add (&r->pool, p->stock, r->entries, count, &pattern, NULL);
-      if (status == SW_OK)
-        status = sw_solution_add (&r->start, pattern, copies);
+      if (count > 0)
+        status = sw_solution_cut (&r->start, &r->pool, p->stock, r->entries, count, copies);
     }
   return status;
 }
@@ -319,14 +313,11 @@ sw_region_whole (const sw_region *region, const sw_solution *solution, const sw_
   for (size_t i = 0; i < solution->count && status == SW_OK; i++)
     {
       const sw_pattern *p = &from->items[solution->boards[i].pattern];
-      size_t pattern;
       /* Needs have the same order in the region and in the whole, so entries stay sorted. */
       for (uint32_t c = 0; c < p->count; c++)
         region->entries[c] = (sw_entry){ .need = (uint32_t)region->need_of[from->entries[p->first + c].need],
                                          .copies = from->entries[p->first + c].copies };
-      status = sw_patterns_add (pool, p->stock, region->entries, p->count, &pattern, NULL);
-      if (status == SW_OK)
-        status = sw_solution_add (all, pattern, solution->boards[i].copies);
+      status = sw_solution_cut (all, pool, p->stock, region->entries, p->count, solution->boards[i].copies);
     }
   drop_empty (all);
   return status;

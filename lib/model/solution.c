@@ -70,6 +70,18 @@ sw_solution_append (sw_solution *solution, size_t pattern, int64_t copies)
 }
 
 sw_status
+sw_solution_cut (sw_solution *solution, sw_patterns *pool, uint32_t stock, const sw_entry *entries, uint32_t count,
+                 int64_t copies)
+{
+  size_t pattern;
+  bool is_new;
+  sw_status status = sw_patterns_add (pool, stock, entries, count, &pattern, &is_new);
+  if (status != SW_OK)
+    return status;
+  return is_new ? sw_solution_append (solution, pattern, copies) : sw_solution_add (solution, pattern, copies);
+}
+
+sw_status
 sw_solution_copy (sw_solution *to, const sw_solution *from, const sw_model *model)
 {
   sw_status status = sw_grow ((void **)&to->boards, &to->capacity, from->count, sizeof *to->boards);
@@ -87,25 +99,17 @@ sw_solution_copy (sw_solution *to, const sw_solution *from, const sw_model *mode
 int64_t
 sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t pattern)
 {
-  const sw_pattern *p = &pool->items[pattern];
-  const sw_model_stock *stock = &model->stocks[p->stock];
+  const sw_model_stock *stock = &model->stocks[pool->items[pattern].stock];
   const sw_job *job = model->layout->job;
   if (model->sections[stock->section].of_job == SW_SECTION_IN_PLACE)
     return 0;
   /* The stock's room cannot be used here, because it is rounded down. */
-  sw_length left = sw_job_usable (job, &job->stocks.items[stock->of_job]);
-  for (uint32_t c = 0; c < p->count; c++)
-    {
-      const sw_entry *entry = &pool->entries[p->first + c];
-      left -= model->needs[entry->need].size * entry->copies * model->sections[stock->section].unit;
-    }
+  const sw_length usable = sw_job_usable (job, &job->stocks.items[stock->of_job]);
+  const sw_length left = usable - sw_pattern_size (model, pool, pattern) * model->sections[stock->section].unit;
   /* Squares are taken of these parts, or of millimetres where those are fewer. */
-  sw_length part = model->longest / SW_OFFCUT_PARTS > SW_MM ? model->longest / SW_OFFCUT_PARTS : SW_MM;
-  int64_t most = model->longest / part;
-  const int64_t parts = left > 0 ? left / part : 0;
+  const sw_length part = model->longest / SW_OFFCUT_PARTS > SW_MM ? model->longest / SW_OFFCUT_PARTS : SW_MM;
   /* An offcut that stays whole lacks nothing: only what is cut off it counts. */
-  if (stock->sawn)
-    most = sw_job_usable (job, &job->stocks.items[stock->of_job]) / part;
+  const int64_t most = (stock->sawn ? usable : model->longest) / part, parts = left > 0 ? left / part : 0;
   return most * most - parts * parts;
 }
 
@@ -214,22 +218,18 @@ boards_hold (const sw_solution *solution, const sw_model *model, const sw_patter
 {
   for (size_t i = 0; i < solution->count; i++)
     {
-      const sw_pattern *p = &pool->items[solution->boards[i].pattern];
+      const size_t pattern = solution->boards[i].pattern;
+      const sw_pattern *p = &pool->items[pattern];
       const sw_model_stock *stock = &model->stocks[p->stock];
-      int64_t copies = solution->boards[i].copies, length = 0;
-      if (copies < 0)
-        return false;
+      const sw_entry *entries = &pool->entries[p->first];
       for (uint32_t c = 0; c < p->count; c++)
-        {
-          const sw_entry *entry = &pool->entries[p->first + c];
-          if (model->needs[entry->need].section != stock->section)
-            return false;
-          length += model->needs[entry->need].size * entry->copies;
-          made[entry->need] += copies * entry->copies;
-        }
-      taken[p->stock] += copies;
-      if (length > stock->room && !SW_IS_WHOLE (stock, &pool->entries[p->first], p->count))
+        if (model->needs[entries[c].need].section != stock->section)
+          return false;
+      if (solution->boards[i].copies < 0
+          || (sw_pattern_size (model, pool, pattern) > stock->room && !SW_IS_WHOLE (stock, entries, p->count)))
         return false;
+      sw_pattern_count (pool, pattern, solution->boards[i].copies, made);
+      taken[p->stock] += solution->boards[i].copies;
     }
   for (size_t s = 0; s < model->stock_count; s++)
     if (model->stocks[s].limit >= 0 && taken[s] > model->stocks[s].limit)
@@ -253,19 +253,14 @@ sw_solution_check (sw_solution *solution, const sw_model *model, const sw_patter
   free (taken);
   for (size_t i = 0; i < solution->count; i++)
     {
-      solution->value[SW_AIM_COST]
-          += solution->boards[i].copies * model->stocks[pool->items[solution->boards[i].pattern].stock].cost;
-      if (!model->stocks[pool->items[solution->boards[i].pattern].stock].sawn)
-        solution->value[SW_AIM_BOARDS] += solution->boards[i].copies;
-      solution->value[SW_AIM_OFFCUTS]
-          += solution->boards[i].copies * sw_pattern_lack (model, pool, solution->boards[i].pattern);
+      const size_t pattern = solution->boards[i].pattern;
+      const int64_t copies = solution->boards[i].copies;
+      for (int a = 0; a < SW_AIM_COUNT; a++)
+        solution->value[a] += copies * sw_stock_adds (model, pool->items[pattern].stock, (sw_aim)a);
+      solution->value[SW_AIM_OFFCUTS] += copies * sw_pattern_lack (model, pool, pattern);
     }
   for (size_t o = 0; o < model->option_count; o++)
-    {
-      if (!solution->used[o])
-        continue;
-      solution->value[SW_AIM_COST] += sw_option_adds (model, o, SW_AIM_COST);
-      solution->value[SW_AIM_JOINS] += sw_option_adds (model, o, SW_AIM_JOINS);
-    }
+    for (int a = 0; a < SW_AIM_COUNT && solution->used[o]; a++)
+      solution->value[a] += sw_option_adds (model, o, (sw_aim)a);
   return solution->valid;
 }

@@ -30,14 +30,13 @@ block_from (const sw_model *model, const sw_strip *strip, uint32_t first, uint32
   return block;
 }
 
+/* Add BY to the sums through the options from FIRST on, before END. */
 static void
-lift_through (const sw_strip *block, sw_wide by, sw_wide *through)
+lift_through (size_t first, size_t end, sw_wide by, sw_wide *through)
 {
-  for (uint32_t r = 0; r < block->level_count; r++)
-    for (size_t o = block->levels[r].option_first; o < block->levels[r].option_first + block->levels[r].option_count;
-         o++)
-      if (through[o] < SW_STRIP_NONE)
-        through[o] += by;
+  for (size_t o = first; o < end; o++)
+    if (through[o] < SW_STRIP_NONE)
+      through[o] += by;
 }
 
 /* Add up the sums of all blocks, which have MOST levels at most.  A sum through an option of one block counts the other
@@ -60,10 +59,8 @@ add_blocks (const sw_strip_task *whole, uint32_t most, sw_strip_work *work, sw_w
         return status;
       if (through != NULL)
         {
-          sw_strip below = *whole->strip;
-          below.level_count = first;
-          lift_through (&below, least, through);
-          lift_through (&block, total, through);
+          lift_through (sw_strip_first (whole->strip), sw_strip_first (&block), least, through);
+          lift_through (sw_strip_first (&block), sw_strip_end (&block), total, through);
         }
       total += least;
       pairs += some;
@@ -103,10 +100,8 @@ value_of (const sw_strip_task *task, const uint8_t *used)
 {
   const sw_strip *strip = task->strip;
   sw_wide value = sw_strip_pairs (task->model, strip, used) * task->aligned_weight;
-  for (uint32_t r = 0; r < strip->level_count; r++)
-    for (size_t o = strip->levels[r].option_first; o < strip->levels[r].option_first + strip->levels[r].option_count;
-         o++)
-      value += used[o] ? task->price[o] : 0;
+  for (size_t o = sw_strip_first (strip); o < sw_strip_end (strip); o++)
+    value += used[o] ? task->price[o] : 0;
   return value;
 }
 

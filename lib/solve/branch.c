@@ -66,8 +66,7 @@ begin (sw_tree *t, sw_search *s)
   t->together = sw_alloc (rooms * rooms, sizeof *t->together);
   t->pieces = sw_alloc (model->need_count, sizeof *t->pieces);
   t->pricer = sw_pair_pricer_new (rooms);
-  if (!t->wide.needs || !t->wide.stocks || !t->kinds || !t->entries || !t->together || !t->pieces
-      || !t->pricer)
+  if (!t->wide.needs || !t->wide.stocks || !t->kinds || !t->entries || !t->together || !t->pieces || !t->pricer)
     return SW_NO_MEMORY;
   memcpy (t->wide.stocks, model->stocks, model->stock_count * sizeof *model->stocks);
   memcpy (t->wide.needs, model->needs, model->need_count * sizeof *model->needs);
@@ -100,13 +99,10 @@ take_useful (sw_tree *t, const sw_prices *prices, const sw_patterns *pool, const
     {
       const size_t pattern = master != NULL ? sw_master_pattern (master, i) : i;
       const sw_pattern *p = &pool->items[pattern];
-      const sw_entry *entries = &pool->entries[p->first];
       t->stock = p->stock;
-      int64_t left = t->model->stocks[p->stock].room;
-      for (uint32_t c = 0; c < p->count; c++)
-        left -= entries[c].copies * t->model->needs[entries[c].need].size;
-      if (left <= t->waste && sw_prices_loss (prices, pool, pattern) <= spare)
-        sw_tree_take (entries, p->count, 0, t);
+      if (t->model->stocks[p->stock].room - sw_pattern_size (t->model, pool, pattern) <= t->waste
+          && sw_prices_loss (prices, pool, pattern) <= spare)
+        sw_tree_take (&pool->entries[p->first], p->count, 0, t);
     }
   /* Add an empty board of each stock, so that a least number of boards can always be reached. */
   for (t->stock = 0; t->stock < t->model->stock_count && t->status == SW_OK; t->stock++)

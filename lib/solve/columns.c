@@ -189,11 +189,9 @@ layout_value (const sw_programme *lp, const sw_block *block, const sw_prices *pr
   const sw_model *model = lp->search->model;
   const sw_strip levels = sw_block_strip (model, block);
   sw_wide sum = model->priced_pairs ? (sw_wide)prices->aligned * sw_strip_pairs (model, &levels, lp->used) : 0;
-  for (uint32_t r = 0; r < levels.level_count; r++)
-    for (size_t o = levels.levels[r].option_first; o < levels.levels[r].option_first + levels.levels[r].option_count;
-         o++)
-      if (lp->used[o])
-        sum += prices->need[model->options[o].need] + sw_prices_option (prices, o);
+  for (size_t o = sw_strip_first (&levels); o < sw_strip_end (&levels); o++)
+    if (lp->used[o])
+      sum += prices->need[model->options[o].need] + sw_prices_option (prices, o);
   return sum;
 }
 
@@ -215,12 +213,10 @@ static bool
 is_barred (const sw_programme *lp, const sw_block *block)
 {
   const sw_strip levels = sw_block_strip (lp->search->model, block);
-  bool barred = false;
-  for (uint32_t r = 0; lp->barred != NULL && r < levels.level_count; r++)
-    for (size_t o = levels.levels[r].option_first; o < levels.levels[r].option_first + levels.levels[r].option_count;
-         o++)
-      barred = barred || (lp->used[o] && lp->barred[o]);
-  return barred;
+  for (size_t o = sw_strip_first (&levels); lp->barred != NULL && o < sw_strip_end (&levels); o++)
+    if (lp->used[o] && lp->barred[o])
+      return true;
+  return false;
 }
 
 /* Find the cheapest layouts at LP->now without barred options, and make those that pay columns.  *USEFUL: how many are

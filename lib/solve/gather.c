@@ -24,10 +24,8 @@ filter (const sw_search *s, sw_wide spare, int64_t *cost, sw_wide *through, uint
       sw_status status = sw_strip_relaxed (s->model, i, cost, weight, s->work, &value, NULL, through);
       if (status != SW_OK)
         return status;
-      for (uint32_t r = 0; r < strip->level_count; r++)
-        for (size_t o = strip->levels[r].option_first;
-             o < strip->levels[r].option_first + strip->levels[r].option_count; o++)
-          keep[o] = through[o] < SW_STRIP_NONE && through[o] - value <= spare;
+      for (size_t o = sw_strip_first (strip); o < sw_strip_end (strip); o++)
+        keep[o] = through[o] < SW_STRIP_NONE && through[o] - value <= spare;
     }
   return SW_OK;
 }

@@ -44,24 +44,9 @@ add_board (repacking *r, sw_solution *solution, uint32_t stock, const int64_t *c
 {
   sw_search *s = r->search;
   const sw_model_section *section = &s->model->sections[s->model->stocks[stock].section];
-  uint32_t entries = 0;
-  for (size_t n = section->need_first; n < section->need_first + section->need_count; n++)
-    if (count[n] > 0)
-      r->entries[entries++] = (sw_entry){ .need = (uint32_t)n, .copies = (uint32_t)count[n] };
-  if (entries == 0)
-    return SW_OK;
-  size_t pattern;
-  sw_status status = sw_patterns_add (&s->pool, stock, r->entries, entries, &pattern, NULL);
-  return status == SW_OK ? sw_solution_add (solution, pattern, copies) : status;
-}
-
-/* Add the pieces of TIMES boards of PATTERN to COUNT, which has the needs of its section. */
-static void
-count_cuts (const sw_search *s, size_t pattern, int64_t times, int64_t *count)
-{
-  const sw_pattern *p = &s->pool.items[pattern];
-  for (uint32_t c = 0; c < p->count; c++)
-    count[s->pool.entries[p->first + c].need] += times * s->pool.entries[p->first + c].copies;
+  const size_t first = section->need_first;
+  const uint32_t entries = sw_entries_of (r->entries, count, first, first + section->need_count);
+  return entries > 0 ? sw_solution_cut (solution, &s->pool, stock, r->entries, entries, copies) : SW_OK;
 }
 
 static void
@@ -99,7 +84,7 @@ drop_surplus (repacking *r)
   int64_t *surplus = r->taken, *count = r->count;
   memset (surplus, 0, model->need_count * sizeof *surplus);
   for (size_t i = 0; i < solution->count; i++)
-    count_cuts (s, solution->boards[i].pattern, solution->boards[i].copies, surplus);
+    sw_pattern_count (&s->pool, solution->boards[i].pattern, solution->boards[i].copies, surplus);
   for (size_t o = 0; o < model->option_count; o++)
     surplus[model->options[o].need] -= solution->used[o];
   for (size_t n = 0; n < model->need_count; n++)
@@ -122,7 +107,7 @@ drop_surplus (repacking *r)
         copies = copies < surplus[n] ? copies : surplus[n];
         take_boards (solution, most, copies);
         clear_cuts (s, stock, count);
-        count_cuts (s, pattern, 1, count);
+        sw_pattern_count (&s->pool, pattern, 1, count);
         count[n]--;
         surplus[n] -= copies;
         sw_status status = add_board (r, solution, stock, count, copies);
@@ -180,8 +165,8 @@ repack (repacking *r, size_t i, size_t j, uint32_t full, uint32_t other, bool *b
   size_t a = r->solution->boards[i].pattern, b = r->solution->boards[j].pattern;
   clear_cuts (s, full, r->count);
   clear_cuts (s, full, r->taken);
-  count_cuts (s, a, 1, r->count);
-  count_cuts (s, b, 1, r->count);
+  sw_pattern_count (&s->pool, a, 1, r->count);
+  sw_pattern_count (&s->pool, b, 1, r->count);
   filling f = { .model = model,
                 .first = section->need_first,
                 .end = section->need_first + section->need_count,

@@ -77,8 +77,8 @@ sw_search_floors (sw_search *s, sw_model *model, int64_t *open)
 void
 sw_copy_strip (const sw_strip *strip, const uint8_t *from, uint8_t *to)
 {
-  for (uint32_t r = 0; r < strip->level_count; r++)
-    memcpy (&to[strip->levels[r].option_first], &from[strip->levels[r].option_first], strip->levels[r].option_count);
+  const size_t first = sw_strip_first (strip);
+  memcpy (&to[first], &from[first], sw_strip_end (strip) - first);
 }
 
 sw_status

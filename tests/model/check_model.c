@@ -403,9 +403,11 @@ expect_strip (const sw_model *m, size_t s, int *arc_seen, int64_t *uses)
   const sw_strip *strip = &m->strips[s];
   const sw_stretch *stretch = &layout->stretches[strip->stretch];
   ck_assert_int_eq (strip->aligned_floor, 0);
+  ck_assert_uint_eq (sw_strip_end (strip), s + 1 < m->strip_count ? sw_strip_first (strip + 1) : m->option_count);
   for (uint32_t r = 0; r < strip->level_count; r++)
     {
       const sw_strip_level *row = &strip->levels[r];
+      ck_assert_uint_eq (row->option_first, r > 0 ? row[-1].option_first + row[-1].option_count : sw_strip_first (strip));
       for (size_t i = 0; i < row->option_count; i++)
         {
           size_t o = row->option_first + i;
