@@ -75,10 +75,10 @@ typedef struct sw_strip
   uint32_t bays;
   uint32_t level_count;
   sw_strip_level *levels; /* bottom to top */
-  const uint8_t *counted; /* for each post: whether aligned joins count there (not on posts marked `always`) */
+  uint8_t *counted;       /* for each post: whether aligned joins count there (not on posts marked `always`) */
   /* placed[p * rank + r]: at post p a piece of level r that is in its place joins; at post 0: it is the first piece of
      the level.  RANK levels a post.  NULL: there are none. */
-  const uint8_t *placed;
+  uint8_t *placed;
   uint32_t rank;
   bool out_of_turn;      /* what is in its place allows no layout that keeps the long-and-short rule */
   int64_t aligned_floor; /* no layout has fewer aligned pairs */
@@ -108,10 +108,6 @@ typedef struct sw_model
   bool priced_pairs;   /* pairs have a price: more than the floors are allowed, or some strip is not exact */
   sw_length longest;   /* the longest board that can be had */
   bool unlimited;      /* every need fits a stock without limit */
-  sw_strip_level *level_pool;
-  int32_t *at_pool;
-  uint8_t *counted_pool;
-  uint8_t *placed_pool;
 } sw_model;
 
 /* Do the COUNT entries say that a board of STOCK is used as one piece, without a cut? */
@@ -173,6 +169,10 @@ sw_strip_part (const sw_strip *strip, uint32_t first, uint32_t count)
 /* Make the models of LAYOUT; each is solved on its own.  O(arcs log arcs). */
 sw_status sw_models_new (sw_model **out, size_t *count, const sw_layout *layout);
 void sw_models_free (sw_model *models, size_t count);
+/* Free what MODEL has, but not what is known of the posts of its strips: `counted` and `placed`. */
+void sw_model_clear (sw_model *model);
+/* Set how far the options of LEVEL, which has so many BAYS, reach and where each is; MODEL has them already. */
+sw_status sw_level_index (const sw_model *model, uint32_t bays, sw_strip_level *level);
 
 /* The largest need of SECTION that is no larger than SIZE, or the end of the section when there is none.  O(log
  * needs). */

@@ -4,6 +4,8 @@
 
 #include "model/model_placed.h"
 
+#include "base/memory.h"
+
 uint32_t
 sw_model_whole_need (const sw_model *model, const sw_model_section *section, size_t row)
 {
@@ -13,24 +15,23 @@ sw_model_whole_need (const sw_model *model, const sw_model_section *section, siz
   return 0;
 }
 
-void
-sw_model_mark_placed (sw_model *model, sw_strip *strip, uint8_t **placed)
+sw_status
+sw_model_mark_placed (const sw_model *model, sw_strip *strip)
 {
-  const sw_layout *layout = model->layout;
-  bool any = false;
   strip->rank = strip->level_count;
-  for (size_t o = sw_strip_first (strip); *placed != NULL && o < sw_strip_end (strip); o++)
+  for (size_t o = sw_strip_first (strip); o < sw_strip_end (strip); o++)
     {
       const sw_option *option = &model->options[o];
-      if (layout->arcs[option->arc].item != SW_NO_ITEM)
+      if (model->layout->arcs[option->arc].item != SW_NO_ITEM)
         continue;
-      any = true;
-      (*placed)[(size_t)option->from * strip->rank + option->level] = 1;
-      (*placed)[(size_t)option->to * strip->rank + option->level] = 1;
+      if (strip->placed == NULL)
+        strip->placed = sw_alloc ((size_t)(strip->bays + 1) * strip->rank, 1);
+      if (strip->placed == NULL)
+        return SW_NO_MEMORY;
+      strip->placed[(size_t)option->from * strip->rank + option->level] = 1;
+      strip->placed[(size_t)option->to * strip->rank + option->level] = 1;
     }
-  strip->placed = any ? *placed : NULL;
-  if (*placed != NULL)
-    *placed += (size_t)(strip->bays + 1) * strip->rank;
+  return SW_OK;
 }
 
 void
