@@ -209,17 +209,7 @@ sw_strip_solve (const sw_strip_task *task, sw_strip_work *work, sw_wide *value, 
 }
 
 bool
-sw_strip_is_exact (const sw_model *model, size_t index)
+sw_strip_is_exact (const sw_model *model, const sw_strip *strip)
 {
-  return sw_strip_moves (model, &model->strips[index]) != UINT64_MAX;
-}
-
-sw_status
-sw_strip_best (const sw_model *model, size_t index, const int64_t *price, sw_wide aligned_weight, sw_strip_work *work,
-               sw_wide *value, int64_t *aligned, uint8_t *used, sw_wide *through)
-{
-  sw_strip_task task = {
-    .model = model, .strip = &model->strips[index], .price = price, .aligned_weight = aligned_weight, .turns = 3
-  };
-  return sw_strip_solve (&task, work, value, aligned, used, through);
+  return sw_strip_moves (model, strip) != UINT64_MAX;
 }

@@ -27,7 +27,7 @@ typedef struct sw_strip_task
   sw_beside below, above; /* the levels next to these, which stay as they are */
 } sw_strip_task;
 
-/* As sw_strip_best. */
+/* As sw_strip_best, for a strip that is exact; SW_USAGE: it is not. */
 sw_status sw_strip_solve (const sw_strip_task *task, sw_strip_work *work, sw_wide *value, int64_t *aligned,
                           uint8_t *used, sw_wide *through);
 

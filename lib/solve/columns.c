@@ -182,25 +182,25 @@ worst_value (const sw_search *s)
 
 /* ---- Layouts --------------------------------------------------------------------------- */
 
-/* The worth of BLOCK's layout in LP->used at PRICES, without the part that the row of its block gives. */
+/* The worth of the layout that the LEVELS of a block have in LP->used, at PRICES, without the part that the row of the
+ * block gives. */
 static sw_wide
-layout_value (const sw_programme *lp, const sw_block *block, const sw_prices *prices)
+layout_value (const sw_programme *lp, const sw_strip *levels, const sw_prices *prices)
 {
   const sw_model *model = lp->search->model;
-  const sw_strip levels = sw_block_strip (model, block);
-  sw_wide sum = model->priced_pairs ? (sw_wide)prices->aligned * sw_strip_pairs (model, &levels, lp->used) : 0;
-  for (size_t o = sw_strip_first (&levels); o < sw_strip_end (&levels); o++)
+  sw_wide sum = model->priced_pairs ? (sw_wide)prices->aligned * sw_strip_pairs (model, levels, lp->used) : 0;
+  for (size_t o = sw_strip_first (levels); o < sw_strip_end (levels); o++)
     if (lp->used[o])
       sum += prices->need[model->options[o].need] + sw_prices_option (prices, o);
   return sum;
 }
 
-/* Make the layout of block B in LP->used a column where it pays at the duals. */
+/* Make the layout of block B, which has these LEVELS, in LP->used a column where it pays at the duals. */
 static sw_status
-take_layout (sw_programme *lp, size_t b, size_t *useful)
+take_layout (sw_programme *lp, size_t b, const sw_strip *levels, size_t *useful)
 {
-  const double gain = sw_master_block_dual (lp->master, b) * (double)lp->duals.scale
-                      - (double)layout_value (lp, &lp->blocks[b], &lp->duals);
+  const double gain
+      = sw_master_block_dual (lp->master, b) * (double)lp->duals.scale - (double)layout_value (lp, levels, &lp->duals);
   if (gain < SW_WHOLE * (double)lp->duals.scale)
     return SW_OK;
   ++*useful;
@@ -208,12 +208,11 @@ take_layout (sw_programme *lp, size_t b, size_t *useful)
   return status == SW_OK ? sw_master_add_layout (lp->master, &lp->layouts, lp->layouts.count - 1) : status;
 }
 
-/* Does the layout of BLOCK in LP->used have a barred option? */
+/* Does the layout of LEVELS in LP->used have a barred option? */
 static bool
-is_barred (const sw_programme *lp, const sw_block *block)
+is_barred (const sw_programme *lp, const sw_strip *levels)
 {
-  const sw_strip levels = sw_block_strip (lp->search->model, block);
-  for (size_t o = sw_strip_first (&levels); lp->barred != NULL && o < sw_strip_end (&levels); o++)
+  for (size_t o = sw_strip_first (levels); lp->barred != NULL && o < sw_strip_end (levels); o++)
     if (lp->used[o] && lp->barred[o])
       return true;
   return false;
@@ -233,12 +232,13 @@ price_blocks (sw_programme *lp, size_t *useful, sw_wide *sum, sw_status *status)
       lp->cost[o] = SW_NEVER;
   for (size_t b = 0; b < lp->block_count; b++)
     {
+      const sw_strip levels = sw_block_strip (s->model, &lp->blocks[b]);
       sw_wide value;
       if (sw_watch_stop (s->watch))
         return false;
-      *status = sw_block_best (s->model, &lp->blocks[b], lp->cost, weight, s->work, &value, lp->used);
-      if (*status == SW_OK && !is_barred (lp, &lp->blocks[b]))
-        *status = take_layout (lp, b, useful);
+      *status = sw_strip_best (s->model, &levels, lp->cost, weight, s->work, &value, NULL, lp->used, NULL);
+      if (*status == SW_OK && !is_barred (lp, &levels))
+        *status = take_layout (lp, b, &levels, useful);
       if (*status != SW_OK)
         return false;
       *sum += value;

@@ -21,7 +21,7 @@ filter (const sw_search *s, sw_wide spare, int64_t *cost, sw_wide *through, uint
       sw_wide value;
       if (sw_watch_stop (s->watch))
         return SW_STOPPED;
-      sw_status status = sw_strip_relaxed (s->model, i, cost, weight, s->work, &value, NULL, through);
+      sw_status status = sw_strip_best (s->model, strip, cost, weight, s->work, &value, NULL, NULL, through);
       if (status != SW_OK)
         return status;
       for (size_t o = sw_strip_first (strip); o < sw_strip_end (strip); o++)

@@ -122,10 +122,11 @@ add_strips (const sw_search *s, const sw_prices *prices, sw_wide weight, sw_wide
       sw_wide value;
       /* No strip has fewer pairs than its floor, so one may be left out where pairs are weighed. */
       const bool hurry = sw_search_hurry (s, i);
-      status = hurry ? sw_strip_apart (s->model, i, cost, s->work, &value)
-                     : sw_strip_relaxed (s->model, i, cost, weight, s->work, &value, NULL, NULL);
+      const sw_strip *strip = &s->model->strips[i];
+      status = hurry ? sw_strip_quickly (s->model, strip, cost, s->work, &value, NULL)
+                     : sw_strip_best (s->model, strip, cost, weight, s->work, &value, NULL, NULL, NULL);
       if (status == SW_OK)
-        *total += hurry ? value : value - s->model->strips[i].aligned_floor * weight;
+        *total += hurry ? value : value - strip->aligned_floor * weight;
     }
   free (cost);
   return status;
