@@ -157,8 +157,7 @@
 
 /* ---- Long offcuts ---- */
 
-/* Steps to fill one board, and steps in all. */
-#define SW_FILL_STEPS 2000
+/* Pairs of boards that are packed anew, and steps to fill boards of them. */
 #define SW_PACK_STEPS 3000000
 /* Squares are taken in parts of the longest board, of which it has so many, so that sums stay far from 2^63. */
 #define SW_OFFCUT_PARTS 100000

@@ -95,15 +95,6 @@ sw_pair_pricer_load (sw_pair_pricer *p, const sw_model *model, const uint8_t *ap
   return status;
 }
 
-/* Can things from AT on not bring VALUE over THAN? */
-static bool
-hopeless (const sw_pair_pricer *p, size_t at, int64_t left, int64_t value, int64_t than)
-{
-  if (p->ahead.ready)
-    return value + p->ahead.value[at * p->ahead.cells + (size_t)left] <= than;
-  return sw_thing_at_most (value, left, p->things[at].worth) <= (double)than;
-}
-
 /* How many of thing AT may lie with the things on the board. */
 static int64_t
 most_of (const sw_pair_pricer *p, size_t at, int64_t left)
@@ -143,7 +134,7 @@ search (sw_pair_pricer *p, int64_t room, int64_t floor, uint64_t *steps, int64_t
   p->on_count = 0;
   for (;;)
     {
-      while (at < p->count && !hopeless (p, at, left, value, *best))
+      while (at < p->count && !sw_things_fall_short (p->things, at, &p->ahead, left, value, *best))
         {
           int64_t copies = most_of (p, at, left);
           p->taken[at] = copies;

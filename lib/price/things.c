@@ -35,7 +35,7 @@ sw_thing_of (const sw_model *model, size_t n, int64_t value, int64_t most)
 double
 sw_thing_at_most (int64_t value, int64_t left, double worth)
 {
-  return ((double)value + (double)left * worth) * (1 + SW_HAIR) + 1;
+  return ((double)value + (double)left * worth) * (1 + SW_HAIR);
 }
 
 void
@@ -114,14 +114,22 @@ sw_ahead_fill (sw_ahead *a, const sw_thing *things, size_t count, int64_t room, 
 }
 
 bool
+sw_things_fall_short (const sw_thing *things, size_t at, const sw_ahead *ahead, int64_t left, int64_t value,
+                      int64_t than)
+{
+  if (ahead != NULL && ahead->ready)
+    return value + ahead->value[at * ahead->cells + (size_t)left] <= than;
+  /* Values are whole numbers. */
+  return sw_thing_at_most (value, left, things[at].worth) < (double)than + 1;
+}
+
+bool
 sw_walk_down (sw_walk *w, int64_t than)
 {
   for (; w->at < w->count && w->left >= w->things[w->at].least_size; w->at++)
     {
       const sw_thing *t = &w->things[w->at];
-      const bool ready = w->ahead != NULL && w->ahead->ready;
-      if (ready ? w->value + w->ahead->value[w->at * w->ahead->cells + (size_t)w->left] <= than
-                : sw_thing_at_most (w->value, w->left, t->worth) <= (double)than)
+      if (sw_things_fall_short (w->things, w->at, w->ahead, w->left, w->value, than))
         return false;
       const int64_t copies = copies_in (t, w->left);
       w->taken[w->at] = copies;

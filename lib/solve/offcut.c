@@ -33,8 +33,9 @@ typedef struct repacking
 {
   sw_search *search;
   sw_solution *solution;
-  int64_t *count, *taken, *best; /* a need each */
-  sw_entry *entries;             /* room for the entries of one board */
+  int64_t *count, *surplus; /* a need each: pieces */
+  int64_t *size;            /* a need each: what a piece is worth where a board is filled */
+  sw_entry *entries;        /* room for the entries of one board */
   uint64_t steps;
 } repacking;
 
@@ -81,8 +82,7 @@ drop_surplus (repacking *r)
   const sw_search *s = r->search;
   const sw_model *model = s->model;
   sw_solution *solution = r->solution;
-  int64_t *surplus = r->taken, *count = r->count;
-  memset (surplus, 0, model->need_count * sizeof *surplus);
+  int64_t *surplus = r->surplus, *count = r->count;
   for (size_t i = 0; i < solution->count; i++)
     sw_pattern_count (&s->pool, solution->boards[i].pattern, solution->boards[i].copies, surplus);
   for (size_t o = 0; o < model->option_count; o++)
@@ -119,41 +119,6 @@ drop_surplus (repacking *r)
 
 /* ---- Two boards ------------------------------------------------------------------ */
 
-/* A search for the fullest set of pieces from two boards that goes into ROOM. */
-typedef struct filling
-{
-  const sw_model *model;
-  size_t first, end; /* needs of the section */
-  const int64_t *count;
-  int64_t *taken, *best;
-  int64_t room, best_length;
-  uint64_t steps;
-} filling;
-
-static void
-fill_from (filling *f, size_t need, int64_t length, int64_t open) /* NOLINT(misc-no-recursion): SW_FILL_STEPS deep */
-{
-  if (length > f->best_length)
-    {
-      f->best_length = length;
-      memcpy (f->best + f->first, f->taken + f->first, (f->end - f->first) * sizeof *f->best);
-    }
-  while (need < f->end && f->count[need] == 0)
-    need++;
-  if (need == f->end || length + open <= f->best_length || f->best_length == f->room || f->steps == 0)
-    return;
-  f->steps--;
-  int64_t size = f->model->needs[need].size;
-  int64_t most = (f->room - length) / size;
-  most = most < f->count[need] ? most : f->count[need];
-  for (int64_t copies = most; copies >= 0; copies--)
-    {
-      f->taken[need] = copies;
-      fill_from (f, need + 1, length + copies * size, open - f->count[need] * size);
-    }
-  f->taken[need] = 0;
-}
-
 /* Fill a board of stock FULL as far as possible with pieces of boards I and J; the other pieces go on a board of
  * OTHER. */
 static sw_status
@@ -161,34 +126,26 @@ repack (repacking *r, size_t i, size_t j, uint32_t full, uint32_t other, bool *b
 {
   sw_search *s = r->search;
   const sw_model *model = s->model;
-  const sw_model_section *section = &model->sections[model->stocks[full].section];
-  size_t a = r->solution->boards[i].pattern, b = r->solution->boards[j].pattern;
+  const size_t a = r->solution->boards[i].pattern, b = r->solution->boards[j].pattern;
+  const int64_t all = sw_pattern_size (model, &s->pool, a) + sw_pattern_size (model, &s->pool, b);
+  const int64_t before = sw_pattern_lack (model, &s->pool, a) + sw_pattern_lack (model, &s->pool, b);
+  const uint64_t begun = sw_knapsack_work (s->knapsack);
+  int64_t filled = 0;
+  uint32_t count = 0;
   clear_cuts (s, full, r->count);
-  clear_cuts (s, full, r->taken);
   sw_pattern_count (&s->pool, a, 1, r->count);
   sw_pattern_count (&s->pool, b, 1, r->count);
-  filling f = { .model = model,
-                .first = section->need_first,
-                .end = section->need_first + section->need_count,
-                .count = r->count,
-                .taken = r->taken,
-                .best = r->best,
-                .room = model->stocks[full].room,
-                .best_length = -1,
-                .steps = r->steps < SW_FILL_STEPS ? r->steps : SW_FILL_STEPS };
-  uint64_t steps = f.steps;
-  int64_t all = 0;
-  for (size_t n = f.first; n < f.end; n++)
-    all += r->count[n] * model->needs[n].size;
-  fill_from (&f, f.first, 0, all);
-  r->steps -= steps - f.steps;
-  if (all - f.best_length > model->stocks[other].room)
-    return SW_OK; /* the search ended before the rest was short enough */
-  for (size_t n = f.first; n < f.end; n++)
-    r->count[n] -= r->best[n];
-  int64_t before = sw_pattern_lack (model, &s->pool, a) + sw_pattern_lack (model, &s->pool, b);
+  sw_status status = sw_knapsack_load (s->knapsack, model, model->stocks[full].section, r->size, r->count);
+  if (status == SW_OK)
+    status = sw_knapsack_best (s->knapsack, model->stocks[full].room, &filled, r->entries, &count);
+  const uint64_t work = sw_knapsack_work (s->knapsack) - begun;
+  r->steps -= work < r->steps ? work : r->steps;
+  if (status != SW_OK || count == 0 || all - filled > model->stocks[other].room)
+    return status;
   sw_solution two = { 0 };
-  sw_status status = add_board (r, &two, full, r->best, 1);
+  status = sw_solution_cut (&two, &s->pool, full, r->entries, count, 1);
+  if (status == SW_OK)
+    sw_pattern_count (&s->pool, two.boards[0].pattern, -1, r->count);
   if (status == SW_OK)
     status = add_board (r, &two, other, r->count, 1);
   if (status == SW_OK && lack_of (s, &two) < before)
@@ -268,11 +225,13 @@ pack_anew (sw_search *s)
   repacking r = { .search = s, .solution = &solution, .steps = SW_PACK_STEPS };
   sw_status status = sw_solution_init (&solution, model);
   r.count = sw_alloc (model->need_count, sizeof *r.count);
-  r.taken = sw_alloc (model->need_count, sizeof *r.taken);
-  r.best = sw_alloc (model->need_count, sizeof *r.best);
+  r.surplus = sw_alloc (model->need_count, sizeof *r.surplus);
+  r.size = sw_alloc (model->need_count, sizeof *r.size);
   r.entries = sw_alloc (model->need_count, sizeof *r.entries);
-  if (status == SW_OK && (!r.count || !r.taken || !r.best || !r.entries))
+  if (status == SW_OK && (!r.count || !r.surplus || !r.size || !r.entries))
     status = SW_NO_MEMORY;
+  for (size_t n = 0; n < model->need_count && status == SW_OK; n++)
+    r.size[n] = model->needs[n].size;
   if (status == SW_OK)
     status = sw_solution_copy (&solution, &s->best, model);
   if (status == SW_OK)
@@ -286,8 +245,8 @@ pack_anew (sw_search *s)
     status = sw_solution_copy (&s->best, &solution, model);
   sw_solution_clear (&solution);
   free (r.count);
-  free (r.taken);
-  free (r.best);
+  free (r.surplus);
+  free (r.size);
   free (r.entries);
   return status;
 }
