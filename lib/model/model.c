@@ -12,34 +12,13 @@
 
 /* ---- Which sections belong together ------------------------------------ */
 
-static size_t
-root (size_t *parent, size_t node)
-{
-  while (parent[node] != node)
-    {
-      parent[node] = parent[parent[node]];
-      node = parent[node];
-    }
-  return node;
-}
-
+/* Set GROUP for each section: one of those that it belongs together with. */
 static void
-unite (size_t *parent, size_t one, size_t other)
-{
-  size_t a = root (parent, one);
-  size_t b = root (parent, other);
-  if (a < b)
-    parent[b] = a;
-  else
-    parent[a] = b;
-}
-
-static void
-join_sections (const sw_layout *layout, size_t *parent)
+join_sections (const sw_layout *layout, size_t *group)
 {
   const sw_job *job = layout->job;
   for (size_t s = 0; s < job->sections.count; s++)
-    parent[s] = s;
+    group[s] = s;
   if (job->settings->stagger == SW_STAGGER_OFF || layout->stretch_count == 0)
     return;
   for (size_t r = 0; r < job->fence.run_count; r++)
@@ -50,8 +29,9 @@ join_sections (const sw_layout *layout, size_t *parent)
           const sw_level *level = &job->levels.items[layout->through[t]];
           if (!sw_level_is_on (level, r))
             continue;
-          if (below != SIZE_MAX)
-            unite (parent, below, level->section);
+          const size_t from = group[level->section], to = below != SIZE_MAX ? group[below] : from;
+          for (size_t s = 0; s < job->sections.count && from != to; s++)
+            group[s] = group[s] == from ? to : group[s];
           below = level->section;
         }
     }
@@ -217,22 +197,6 @@ set_granule (sw_model *model)
   model->granule = granule;
 }
 
-static void
-set_unlimited (sw_model *model)
-{
-  model->unlimited = true;
-  for (size_t g = 0; g < model->section_count; g++)
-    {
-      const sw_model_section *section = &model->sections[g];
-      int64_t largest = 0;
-      for (size_t s = section->stock_first; s < section->stock_first + section->stock_count; s++)
-        if (model->stocks[s].limit < 0 && model->stocks[s].room > largest)
-          largest = model->stocks[s].room;
-      if (model->needs[section->need_first].size > largest)
-        model->unlimited = false;
-    }
-}
-
 /* ---- Strips ---------------------------------------------------------------- */
 
 /* Has STRETCH through level T, and does that level belong to the model in hand?  A run may lack some of the levels. */
@@ -347,28 +311,27 @@ fill_model (sw_model *model, build *b)
   model->join_cost = b->layout->buys_first ? 0 : b->layout->job->settings->join_cost;
   sw_model_set_change (model);
   set_granule (model);
-  set_unlimited (model);
   return SW_OK;
 }
 
 /* Number the models in the order of their first items, so that sections without pieces make none; returns how many
  * there are. */
 static size_t
-number_models (const build *b, size_t *parent)
+number_models (const build *b, size_t *group)
 {
   const size_t sections = b->layout->job->sections.count;
   size_t models = 0;
-  join_sections (b->layout, parent);
+  join_sections (b->layout, group);
   for (size_t s = 0; s < sections; s++)
     b->model_of[s] = SIZE_MAX;
   for (size_t i = 0; i < b->layout->item_count; i++)
     {
-      const size_t top = root (parent, b->layout->items[i].section);
-      if (b->model_of[top] == SIZE_MAX)
-        b->model_of[top] = models++;
+      size_t *model = &b->model_of[group[b->layout->items[i].section]];
+      if (*model == SIZE_MAX)
+        *model = models++;
     }
   for (size_t s = 0; s < sections; s++)
-    b->model_of[s] = b->model_of[root (parent, s)];
+    b->model_of[s] = b->model_of[group[s]];
   return models;
 }
 
@@ -392,9 +355,9 @@ count_parts (build *b)
 }
 
 static sw_status
-build_all (sw_model **out, size_t *count, build *b, size_t *parent)
+build_all (sw_model **out, size_t *count, build *b, size_t *group)
 {
-  const size_t models = number_models (b, parent);
+  const size_t models = number_models (b, group);
   b->extents = sw_alloc (models, sizeof *b->extents);
   sw_model *all = sw_alloc (models, sizeof *all);
   sw_status status = all && b->extents ? SW_OK : SW_NO_MEMORY;
@@ -416,15 +379,15 @@ sw_status
 sw_models_new (sw_model **out, size_t *count, const sw_layout *layout)
 {
   size_t sections = layout->job->sections.count;
-  size_t *parent = sw_alloc (sections, sizeof *parent);
+  size_t *group = sw_alloc (sections, sizeof *group);
   build b = { .layout = layout };
   b.model_of = sw_alloc (sections, sizeof *b.model_of);
   b.need_of = sw_alloc (layout->item_count, sizeof *b.need_of);
   b.uses = sw_alloc (layout->item_count, sizeof *b.uses);
   sw_status status = SW_NO_MEMORY;
-  if (parent && b.model_of && b.need_of && b.uses)
-    status = build_all (out, count, &b, parent);
-  free (parent);
+  if (group && b.model_of && b.need_of && b.uses)
+    status = build_all (out, count, &b, group);
+  free (group);
   free (b.model_of);
   free (b.need_of);
   free (b.uses);

@@ -107,7 +107,6 @@ typedef struct sw_model
   int64_t aligned_cap; /* pairs allowed over the sum of the floors; 0 at first */
   bool priced_pairs;   /* pairs have a price: more than the floors are allowed, or some strip is not exact */
   sw_length longest;   /* the longest board that can be had */
-  bool unlimited;      /* every need fits a stock without limit */
 } sw_model;
 
 /* Do the COUNT entries say that a board of STOCK is used as one piece, without a cut? */
@@ -120,6 +119,19 @@ sw_model_stock_most (const sw_model *model, const sw_model_stock *stock)
 {
   const int64_t whole = stock->whole != 0 ? model->needs[stock->whole - 1].size : 0;
   return whole > stock->room ? whole : stock->room;
+}
+
+/* The largest size that can be cut from a board of SECTION. */
+static inline int64_t
+sw_model_longest (const sw_model *model, const sw_model_section *section)
+{
+  int64_t longest = 0;
+  for (size_t i = section->stock_first; i < section->stock_first + section->stock_count; i++)
+    {
+      const int64_t most = sw_model_stock_most (model, &model->stocks[i]);
+      longest = most > longest ? most : longest;
+    }
+  return longest;
 }
 
 /* Do aligned joins of LEVEL and LEVEL + 1 on POST count?  They do not where both are in their places already. */

@@ -119,10 +119,10 @@ sw_entries_with (sw_entry *entries, uint32_t count, uint32_t need)
 }
 
 uint32_t
-sw_entries_of (sw_entry *entries, const int64_t *count, size_t first, size_t end)
+sw_entries_of (sw_entry *entries, const int64_t *count, size_t needs)
 {
   uint32_t found = 0;
-  for (size_t n = first; n < end; n++)
+  for (size_t n = 0; n < needs; n++)
     if (count[n] > 0)
       entries[found++] = (sw_entry){ .need = (uint32_t)n, .copies = (uint32_t)count[n] };
   return found;

@@ -40,8 +40,8 @@ void sw_patterns_clear (sw_patterns *patterns);
 /* Add a piece of NEED to ENTRIES, which are sorted by need and have room for one more; returns the new number of
  * entries. */
 uint32_t sw_entries_with (sw_entry *entries, uint32_t count, uint32_t need);
-/* Write the pieces that COUNT has of the needs from FIRST on, before END, into ENTRIES; returns their number. */
-uint32_t sw_entries_of (sw_entry *entries, const int64_t *count, size_t first, size_t end);
+/* Write the pieces that COUNT has of each of NEEDS needs into ENTRIES; returns the number of entries. */
+uint32_t sw_entries_of (sw_entry *entries, const int64_t *count, size_t needs);
 
 /* Add the pieces of TIMES boards of PATTERN to COUNT (for each need); TIMES under 0 takes them off. */
 void sw_pattern_count (const sw_patterns *pool, size_t pattern, int64_t times, int64_t *count);

@@ -38,22 +38,16 @@ static sw_status
 keep_rest (making *m)
 {
   sw_solution *kept = &m->region->kept;
-  for (size_t n = 0; n < m->whole->need_count; n++)
-    m->open[n] = m->whole->needs[n].demand;
   for (size_t o = 0; o < m->whole->option_count; o++)
-    {
-      kept->used[o] = m->plan->used[o] && !is_free (m, m->whole->options[o].strip);
-      m->open[m->whole->options[o].need] += kept->used[o];
-    }
+    kept->used[o] = m->plan->used[o] && !is_free (m, m->whole->options[o].strip);
   for (size_t i = 0; i < m->plan->count; i++)
     {
-      const int64_t copies = copies_that_stay (m, i);
-      sw_pattern_count (m->pool, m->plan->boards[i].pattern, -copies, m->open);
       /* A pattern of which no board stays keeps its place too, so that boards which come back find it. */
-      sw_status status = sw_solution_append (kept, m->plan->boards[i].pattern, copies);
+      sw_status status = sw_solution_append (kept, m->plan->boards[i].pattern, copies_that_stay (m, i));
       if (status != SW_OK)
         return status;
     }
+  sw_solution_lacking (kept, m->whole, m->pool, m->open);
   for (size_t n = 0; n < m->whole->need_count; n++)
     if (m->open[n] < 0)
       m->open[n] = 0;
@@ -222,7 +216,6 @@ alloc_region (making *m)
   part->join_cost = whole->join_cost;
   part->change = whole->change;
   part->longest = whole->longest;
-  part->unlimited = whole->unlimited;
   return sw_solution_init (&r->kept, whole);
 }
 

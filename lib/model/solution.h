@@ -50,6 +50,10 @@ int64_t sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t 
  * where they are not counted. */
 int64_t sw_strip_pairs (const sw_model *model, const sw_strip *strip, const uint8_t *used);
 int64_t sw_solution_aligned (const sw_solution *solution, const sw_model *model);
+/* Set LACKING (for each need) to the pieces that the layout of SOLUTION and the model ask for, less those that its
+ * boards yield. */
+void sw_solution_lacking (const sw_solution *solution, const sw_model *model, const sw_patterns *pool,
+                          int64_t *lacking);
 /* Work out the values of SOLUTION, and check every rule of MODEL in integers. */
 bool sw_solution_check (sw_solution *solution, const sw_model *model, const sw_patterns *pool);
 

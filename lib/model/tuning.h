@@ -30,6 +30,8 @@
 #define SW_CELLS ((size_t)1 << 23)
 /* Moves or additions of one exact sweep; they take a tenth of a second. */
 #define SW_MOVES ((uint64_t)1 << 26)
+/* Additions to fill the table of a search that looks ahead, which it may do for a whole list of boards. */
+#define SW_AHEAD_MOVES (16 * SW_MOVES)
 /* Moves for one block of levels where all levels together are too many; also the things looked at between two looks at
  * the watch. */
 #define SW_QUICK_MOVES (SW_MOVES / 64)
@@ -95,6 +97,8 @@
 #define SW_DIVES 4
 #define SW_DIVES_WORK 2000000
 #define SW_DECIDED 0.9
+/* Where boards are filled, each piece is worth one part in so many of a granule more than its price. */
+#define SW_LITTLE_PART 1000
 /* Boards that are filled before pieces that are used up are cleared away; stocks that are tried where there is no time
    to choose.  Measured when plans on the way are filled by worth instead: 10.9. */
 #define SW_CLEARING 64
@@ -138,8 +142,10 @@
    Measured on two published jobs of 402 pieces: 11.0 s; after the whole programme: 18.4 s. */
 #define SW_FEW_ROUNDS 40
 #define SW_TIGHT_ITERATIONS 250
-/* The kinds that branch and price can add to those of the model, and the most needs that a model for it may have. */
+/* The kinds that branch and price can add to those of the model, those of them that its programme has rows for at first,
+   and the most needs that a model for it may have. */
 #define SW_MORE_KINDS 400
+#define SW_FIRST_KINDS 40
 #define SW_KINDS_NEEDS 1000
 
 /* ---- GLPK's branch and bound ---- */

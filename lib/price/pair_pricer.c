@@ -21,7 +21,7 @@ struct sw_pair_pricer
   const uint8_t *apart;
   size_t count;
   sw_thing *things;
-  int64_t *taken, *best_taken;
+  int64_t *taken;
   uint32_t *on; /* things on the board, in order */
   size_t on_count;
   uint8_t *seen; /* for each thing: whether a new board has it */
@@ -40,11 +40,10 @@ sw_pair_pricer_new (size_t kinds)
   p->kinds = kinds;
   p->things = sw_alloc (kinds, sizeof *p->things);
   p->taken = sw_alloc (kinds, sizeof *p->taken);
-  p->best_taken = sw_alloc (kinds, sizeof *p->best_taken);
   p->on = sw_alloc (kinds, sizeof *p->on);
   p->seen = sw_alloc (kinds, 1);
   p->entries = sw_alloc (kinds, sizeof *p->entries);
-  if (p->things && p->taken && p->best_taken && p->on && p->seen && p->entries)
+  if (p->things && p->taken && p->on && p->seen && p->entries)
     return p;
   sw_pair_pricer_free (p);
   return NULL;
@@ -57,7 +56,6 @@ sw_pair_pricer_free (sw_pair_pricer *p)
     return;
   free (p->things);
   free (p->taken);
-  free (p->best_taken);
   free (p->on);
   free (p->seen);
   free (p->entries);

@@ -75,10 +75,10 @@ is_too_large (const sw_thing *things, size_t count, int64_t room)
   uint64_t steps = 0;
   if (room >= (int64_t)SW_CELLS || (count + 1) * ((size_t)room + 1) > (int64_t)SW_CELLS)
     return true;
-  for (size_t i = 0; i < count && steps <= 16 * SW_MOVES; i++)
+  for (size_t i = 0; i < count && steps <= SW_AHEAD_MOVES; i++)
     /* This stays under 2^48, as there are no more cells than (int64_t)SW_CELLS. */
     steps += (uint64_t)(room + 1) * (uint64_t)(1 + copies_in (&things[i], room));
-  return steps > 16 * SW_MOVES;
+  return steps > SW_AHEAD_MOVES;
 }
 
 sw_status

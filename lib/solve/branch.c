@@ -35,11 +35,8 @@ sw_is_tight (const sw_search *s)
 {
   const sw_model *model = s->model;
   const int64_t waste = most_waste (model, s->bound);
-  size_t cells = 0;
-  for (size_t i = 0; i < model->stock_count; i++)
-    if ((size_t)model->stocks[i].room > cells)
-      cells = (size_t)model->stocks[i].room;
-  return model->need_count > 0 && cells < SW_CELLS / (model->need_count + 1) && waste >= 0
+  const int64_t most = (int64_t)(SW_CELLS / (model->need_count + 1));
+  return model->need_count > 0 && sw_model_longest (model, &model->sections[0]) < most && waste >= 0
          && waste < model->needs[model->need_count - 1].size;
 }
 
@@ -77,7 +74,7 @@ begin (sw_tree *t, sw_search *s)
     t->penalty = fmax (t->penalty, (double)model->stocks[i].cost);
   sw_status status = sw_prices_init (&t->prices, &t->goal, true);
   if (status == SW_OK)
-    status = sw_tree_programme (t, model->need_count + SW_MORE_KINDS / 10);
+    status = sw_tree_programme (t, model->need_count + SW_FIRST_KINDS);
   sw_node *root = status == SW_OK ? sw_tree_push (t, NULL) : NULL;
   if (root == NULL)
     return status == SW_OK ? SW_NO_MEMORY : status;

@@ -43,7 +43,7 @@ read_whole (sw_tree *t, sw_solution *solution)
       memset (t->pieces, 0, t->model->need_count * sizeof *t->pieces);
       for (uint32_t c = 0; c < p->count; c++)
         unfold (t, t->pool.entries[p->first + c].need, t->pool.entries[p->first + c].copies);
-      const uint32_t count = sw_entries_of (t->entries, t->pieces, 0, t->model->need_count);
+      const uint32_t count = sw_entries_of (t->entries, t->pieces, t->model->need_count);
       status = sw_solution_cut (solution, &s->pool, p->stock, t->entries, count, copies);
     }
   return status;

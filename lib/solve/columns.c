@@ -26,15 +26,6 @@ typedef struct pricing
   sw_status status;
 } pricing;
 
-static int64_t
-value_at (const sw_prices *p, const sw_entry *entries, uint32_t count)
-{
-  int64_t value = 0;
-  for (uint32_t c = 0; c < count; c++)
-    value += p->need[entries[c].need] * entries[c].copies;
-  return value;
-}
-
 static bool
 take_column (const sw_entry *entries, uint32_t count, int64_t value, void *data)
 {
@@ -51,7 +42,7 @@ take_column (const sw_entry *entries, uint32_t count, int64_t value, void *data)
   if (p->status == SW_OK && new_one)
     {
       p->added++;
-      if (value_at (&lp->duals, entries, count) > sw_prices_floor (&lp->duals, p->stock))
+      if (sw_prices_pieces (&lp->duals, entries, count) > sw_prices_floor (&lp->duals, p->stock))
         p->useful++;
     }
   return p->status == SW_OK;
@@ -167,17 +158,14 @@ price_patterns (sw_programme *lp, size_t *added, size_t *useful)
   return SW_OK;
 }
 
-/* No solution is worth more than this, which puts each piece on a board of its own. */
-static double
+/* Where there is a plan, there is one that comes to no more than this: with each piece on a board of its own. */
+static sw_wide
 worst_value (const sw_search *s)
 {
-  double pieces = 0, largest = 0;
+  sw_wide pieces = 0;
   for (size_t n = 0; n < s->model->need_count; n++)
-    pieces += (double)s->model->needs[n].most;
-  for (size_t i = 0; i < s->model->stock_count; i++)
-    if ((double)s->model->stocks[i].cost > largest)
-      largest = (double)s->model->stocks[i].cost;
-  return (pieces + 1) * (largest + (double)s->model->join_cost + 1);
+    pieces += s->model->needs[n].most;
+  return pieces * ((sw_wide)sw_goal_largest (&s->goal, s->goal.aim) + s->model->join_cost);
 }
 
 /* ---- Layouts --------------------------------------------------------------------------- */
@@ -257,9 +245,7 @@ price_at_root (sw_programme *lp, size_t *useful)
   sw_status status = SW_OK;
   if (!price_blocks (lp, useful, &sum, &status))
     return status;
-  lp->now.bound = sw_prices_fixed (&lp->now, NULL) + sum;
-  if (model->priced_pairs)
-    lp->now.bound -= weight * model->aligned_cap;
+  lp->now.bound = sw_prices_fixed (&lp->now, NULL) + sum - weight * model->aligned_cap;
   for (size_t i = 0; i < model->strip_count; i++)
     lp->now.bound -= model->strips[i].aligned_floor * weight;
   lp->now.valid = true;
@@ -327,8 +313,8 @@ static sw_lp
 raise_penalty (sw_programme *lp, bool at_root)
 {
   sw_search *s = lp->search;
-  /* A price of a plan that is over the worst value proves that there is no plan. */
-  if (at_root && s->root.valid && sw_prices_in_units (&s->root) > 1.001 * worst_value (s))
+  /* A bound over the worst value proves that there is no plan. */
+  if (at_root && s->bound > worst_value (s))
     {
       s->impossible = true;
       return SW_LP_INFEASIBLE;

@@ -50,14 +50,9 @@ choose_rate (const sw_search *s, size_t g, int64_t scale, size_t *rate)
   const sw_model_section *section = &s->model->sections[g];
   sw_rated *ranked;
   sw_wide left = about (s, g);
-  int64_t longest = 0;
+  const int64_t longest = sw_model_longest (s->model, section);
   *rate = SIZE_MAX;
   sw_status status = sw_rank_stocks (s->model, section, s->goal.aim, &ranked);
-  for (size_t i = 0; i < section->stock_count; i++)
-    {
-      const int64_t most = sw_model_stock_most (s->model, &s->model->stocks[section->stock_first + i]);
-      longest = most > longest ? most : longest;
-    }
   for (size_t i = 0; i < section->stock_count && status == SW_OK && (*rate == SIZE_MAX || left > 0); i++)
     {
       const sw_model_stock *stock = &s->model->stocks[ranked[i].stock];
@@ -102,8 +97,7 @@ add_strips (const sw_search *s, const sw_prices *prices, sw_wide weight, sw_wide
   sw_status status = cost != NULL ? SW_OK : SW_NO_MEMORY;
   if (status == SW_OK)
     sw_prices_options (prices, cost);
-  if (weight < SW_ALIGNED_FIRST)
-    *total -= weight * s->model->aligned_cap;
+  *total -= weight * s->model->aligned_cap;
   for (size_t i = 0; i < s->model->strip_count && status == SW_OK; i++)
     {
       sw_wide value;

@@ -33,28 +33,24 @@ typedef struct repacking
 {
   sw_search *search;
   sw_solution *solution;
-  int64_t *count, *surplus; /* a need each: pieces */
+  int64_t *count, *lacking; /* a need each: pieces */
   int64_t *size;            /* a need each: what a piece is worth where a board is filled */
   sw_entry *entries;        /* room for the entries of one board */
   uint64_t steps;
 } repacking;
 
-/* Add COPIES boards of STOCK with COUNT[need] pieces of each need. */
+/* Add COPIES boards of STOCK with the pieces of R->count. */
 static sw_status
-add_board (repacking *r, sw_solution *solution, uint32_t stock, const int64_t *count, int64_t copies)
+add_board (repacking *r, sw_solution *solution, uint32_t stock, int64_t copies)
 {
-  sw_search *s = r->search;
-  const sw_model_section *section = &s->model->sections[s->model->stocks[stock].section];
-  const size_t first = section->need_first;
-  const uint32_t entries = sw_entries_of (r->entries, count, first, first + section->need_count);
-  return entries > 0 ? sw_solution_cut (solution, &s->pool, stock, r->entries, entries, copies) : SW_OK;
+  const uint32_t count = sw_entries_of (r->entries, r->count, r->search->model->need_count);
+  return count > 0 ? sw_solution_cut (solution, &r->search->pool, stock, r->entries, count, copies) : SW_OK;
 }
 
 static void
-clear_cuts (const sw_search *s, uint32_t stock, int64_t *count)
+clear_count (repacking *r)
 {
-  const sw_model_section *section = &s->model->sections[s->model->stocks[stock].section];
-  memset (count + section->need_first, 0, section->need_count * sizeof *count);
+  memset (r->count, 0, r->search->model->need_count * sizeof *r->count);
 }
 
 static void
@@ -65,56 +61,45 @@ take_boards (sw_solution *solution, size_t index, int64_t copies)
     solution->boards[index] = solution->boards[--solution->count];
 }
 
-static bool
-has_need (const sw_search *s, size_t pattern, size_t need)
-{
-  const sw_pattern *p = &s->pool.items[pattern];
-  for (uint32_t c = 0; c < p->count; c++)
-    if (s->pool.entries[p->first + c].need == need)
-      return true;
-  return false;
-}
-
 /* Take pieces over the number that is needed off boards, from those with the longest offcuts first. */
 static sw_status
 drop_surplus (repacking *r)
 {
   const sw_search *s = r->search;
-  const sw_model *model = s->model;
   sw_solution *solution = r->solution;
-  int64_t *surplus = r->surplus, *count = r->count;
-  for (size_t i = 0; i < solution->count; i++)
-    sw_pattern_count (&s->pool, solution->boards[i].pattern, solution->boards[i].copies, surplus);
-  for (size_t o = 0; o < model->option_count; o++)
-    surplus[model->options[o].need] -= solution->used[o];
-  for (size_t n = 0; n < model->need_count; n++)
-    for (surplus[n] -= model->needs[n].demand; surplus[n] > 0;)
-      {
-        size_t most = SIZE_MAX;
-        int64_t least = INT64_MAX;
-        for (size_t i = 0; i < solution->count; i++)
-          if (has_need (s, solution->boards[i].pattern, n)
-              && sw_pattern_lack (model, &s->pool, solution->boards[i].pattern) < least)
+  sw_solution_lacking (solution, s->model, &s->pool, r->lacking);
+  for (;;)
+    {
+      size_t board = SIZE_MAX, need = SIZE_MAX;
+      int64_t least = INT64_MAX;
+      for (size_t i = 0; i < solution->count; i++)
+        {
+          const sw_pattern *p = &s->pool.items[solution->boards[i].pattern];
+          for (uint32_t c = 0; c < p->count; c++)
             {
-              most = i;
-              least = sw_pattern_lack (model, &s->pool, solution->boards[i].pattern);
+              const uint32_t n = s->pool.entries[p->first + c].need;
+              if (r->lacking[n] >= 0 || sw_pattern_lack (s->model, &s->pool, solution->boards[i].pattern) >= least)
+                continue;
+              board = i;
+              need = n;
+              least = sw_pattern_lack (s->model, &s->pool, solution->boards[i].pattern);
             }
-        if (most == SIZE_MAX)
-          return SW_FAILED;
-        size_t pattern = solution->boards[most].pattern;
-        uint32_t stock = s->pool.items[pattern].stock;
-        int64_t copies = solution->boards[most].copies;
-        copies = copies < surplus[n] ? copies : surplus[n];
-        take_boards (solution, most, copies);
-        clear_cuts (s, stock, count);
-        sw_pattern_count (&s->pool, pattern, 1, count);
-        count[n]--;
-        surplus[n] -= copies;
-        sw_status status = add_board (r, solution, stock, count, copies);
-        if (status != SW_OK)
-          return status;
-      }
-  return SW_OK;
+        }
+      if (board == SIZE_MAX)
+        return SW_OK;
+      const size_t pattern = solution->boards[board].pattern;
+      const uint32_t stock = s->pool.items[pattern].stock;
+      int64_t copies = solution->boards[board].copies;
+      copies = copies < -r->lacking[need] ? copies : -r->lacking[need];
+      take_boards (solution, board, copies);
+      clear_count (r);
+      sw_pattern_count (&s->pool, pattern, 1, r->count);
+      r->count[need]--;
+      r->lacking[need] += copies;
+      sw_status status = add_board (r, solution, stock, copies);
+      if (status != SW_OK)
+        return status;
+    }
 }
 
 /* ---- Two boards ------------------------------------------------------------------ */
@@ -132,7 +117,7 @@ repack (repacking *r, size_t i, size_t j, uint32_t full, uint32_t other, bool *b
   const uint64_t begun = sw_knapsack_work (s->knapsack);
   int64_t filled = 0;
   uint32_t count = 0;
-  clear_cuts (s, full, r->count);
+  clear_count (r);
   sw_pattern_count (&s->pool, a, 1, r->count);
   sw_pattern_count (&s->pool, b, 1, r->count);
   sw_status status = sw_knapsack_load (s->knapsack, model, model->stocks[full].section, r->size, r->count);
@@ -147,7 +132,7 @@ repack (repacking *r, size_t i, size_t j, uint32_t full, uint32_t other, bool *b
   if (status == SW_OK)
     sw_pattern_count (&s->pool, two.boards[0].pattern, -1, r->count);
   if (status == SW_OK)
-    status = add_board (r, &two, other, r->count, 1);
+    status = add_board (r, &two, other, 1);
   if (status == SW_OK && lack_of (s, &two) < before)
     {
       *better = true;
@@ -225,10 +210,10 @@ pack_anew (sw_search *s)
   repacking r = { .search = s, .solution = &solution, .steps = SW_PACK_STEPS };
   sw_status status = sw_solution_init (&solution, model);
   r.count = sw_alloc (model->need_count, sizeof *r.count);
-  r.surplus = sw_alloc (model->need_count, sizeof *r.surplus);
+  r.lacking = sw_alloc (model->need_count, sizeof *r.lacking);
   r.size = sw_alloc (model->need_count, sizeof *r.size);
   r.entries = sw_alloc (model->need_count, sizeof *r.entries);
-  if (status == SW_OK && (!r.count || !r.surplus || !r.size || !r.entries))
+  if (status == SW_OK && (!r.count || !r.lacking || !r.size || !r.entries))
     status = SW_NO_MEMORY;
   for (size_t n = 0; n < model->need_count && status == SW_OK; n++)
     r.size[n] = model->needs[n].size;
@@ -245,7 +230,7 @@ pack_anew (sw_search *s)
     status = sw_solution_copy (&s->best, &solution, model);
   sw_solution_clear (&solution);
   free (r.count);
-  free (r.surplus);
+  free (r.lacking);
   free (r.size);
   free (r.entries);
   return status;

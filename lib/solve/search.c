@@ -106,11 +106,17 @@ sw_search_chance (uint64_t *state)
   return (double)(*state >> 40) / (double)(1 << 24);
 }
 
+int64_t
+sw_value_piece (const sw_prices *prices, size_t need)
+{
+  return prices->need[need] + prices->scale / SW_LITTLE_PART + 1;
+}
+
 void
 sw_value_pieces (const sw_prices *prices, int64_t *value)
 {
   for (size_t n = 0; n < prices->goal->model->need_count; n++)
-    value[n] = prices->need[n] + prices->scale / 1000 + 1;
+    value[n] = sw_value_piece (prices, n);
 }
 
 /* Nothing is shown as long as there is no solution: the limit on aligned pairs may still be raised, and the bound would

@@ -45,8 +45,10 @@ void sw_copy_strip (const sw_strip *strip, const uint8_t *from, uint8_t *to);
 #define SW_CHANCE_SEED 88172645463325252ULL
 double sw_search_chance (uint64_t *state);
 
-/* Set VALUE for all needs to what a piece is worth at PRICES and a little more, because a piece that is worth nothing
- * would never be put on a board. */
+/* What a piece of NEED is worth at PRICES and a little more, because a piece that is worth nothing would never be put
+ * on a board. */
+int64_t sw_value_piece (const sw_prices *prices, size_t need);
+/* Set VALUE to that for all needs. */
 void sw_value_pieces (const sw_prices *prices, int64_t *value);
 
 /* Tell the watch, and so the caller, how things stand. */
