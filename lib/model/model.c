@@ -2,7 +2,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "model/model_placed.h"
+#include "model/model.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -58,6 +58,16 @@ typedef struct build
   size_t placed_need; /* the need of what is in its place in that model */
 } build;
 
+/* The need + 1 of the pieces that a board of the job's stock ROW can serve as without a cut; 0: there is none. */
+static uint32_t
+whole_need (const sw_model *model, const sw_model_section *section, size_t row)
+{
+  for (size_t n = section->need_first; n < section->need_first + section->need_count; n++)
+    if (model->layout->items[model->needs[n].item].kept == row + 1)
+      return (uint32_t)n + 1;
+  return 0;
+}
+
 /* Add the boards of a section, shortest first, but no length from the yard that another one always stands in for: no
  * shorter, no dearer, and to be had without limit.  Such a board holds the same pieces, costs no more, is one board as
  * well, and leaves an offcut that is no shorter, so that no aim has a better optimum with those that are left out. */
@@ -74,7 +84,7 @@ add_stocks (sw_model *model, size_t section, size_t of_job)
         continue;
       const sw_length usable = sw_job_usable (job, row);
       int64_t fit = usable > 0 ? (usable + job->settings->kerf) / g->unit : 0;
-      const uint32_t whole = sw_model_whole_need (model, g, s);
+      const uint32_t whole = whole_need (model, g, s);
       if (fit < model->needs[g->need_first + g->need_count - 1].size && whole == 0)
         continue; /* no piece fits on it */
       sw_model_stock stock = { .section = section, .of_job = s, .room = fit };
@@ -180,6 +190,19 @@ add_sections (sw_model *model, build *b)
   return SW_OK;
 }
 
+/* Set the weight of a changed piece: more than all joins together. */
+static void
+set_change (sw_model *model)
+{
+  int64_t most = 1;
+  bool any = false;
+  for (size_t s = 0; s < model->strip_count; s++)
+    most += (int64_t)model->strips[s].bays * model->strips[s].level_count;
+  for (size_t o = 0; o < model->option_count; o++)
+    any = any || model->options[o].changed;
+  model->change = any ? most : 0;
+}
+
 /* Set the granule of costs: the greatest common divisor of all amounts that can be paid. */
 static void
 set_granule (sw_model *model)
@@ -253,6 +276,26 @@ add_level (sw_model *model, const build *b, sw_strip *strip, size_t t)
   return sw_level_index (model, strip->bays, level);
 }
 
+/* Mark where pieces of STRIP that are in their places join. */
+static sw_status
+mark_placed (const sw_model *model, sw_strip *strip)
+{
+  strip->rank = strip->level_count;
+  for (size_t o = sw_strip_first (strip); o < sw_strip_end (strip); o++)
+    {
+      const sw_option *option = &model->options[o];
+      if (model->layout->arcs[option->arc].item != SW_NO_ITEM)
+        continue;
+      if (strip->placed == NULL)
+        strip->placed = sw_alloc ((size_t)(strip->bays + 1) * strip->rank, 1);
+      if (strip->placed == NULL)
+        return SW_NO_MEMORY;
+      strip->placed[(size_t)option->from * strip->rank + option->level] = 1;
+      strip->placed[(size_t)option->to * strip->rank + option->level] = 1;
+    }
+  return SW_OK;
+}
+
 /* Add a strip of STRETCH with its through levels from T on, before END. */
 static sw_status
 add_strip (sw_model *model, const build *b, size_t stretch, size_t t, size_t end)
@@ -269,7 +312,7 @@ add_strip (sw_model *model, const build *b, size_t stretch, size_t t, size_t end
   for (; t < end && status == SW_OK; t++)
     if (has_level (b, stretch, t))
       status = add_level (model, b, strip, t);
-  return status == SW_OK ? sw_model_mark_placed (model, strip) : status;
+  return status == SW_OK ? mark_placed (model, strip) : status;
 }
 
 static sw_status
@@ -309,7 +352,7 @@ fill_model (sw_model *model, build *b)
   if (status != SW_OK)
     return status;
   model->join_cost = b->layout->buys_first ? 0 : b->layout->job->settings->join_cost;
-  sw_model_set_change (model);
+  set_change (model);
   set_granule (model);
   return SW_OK;
 }

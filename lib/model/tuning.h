@@ -60,8 +60,10 @@
 
 /* Iterations of the simplex between two looks at the watch. */
 #define SW_SLICE 250
-/* New patterns of one stock in one round. */
+/* New patterns of one stock in one round, and how many pieces further on the next round begins to look for them.
+ * Measured on 80 fences of 30 and 100 bays to the proof: 1.8 s; with 30 as well 1.9 s. */
 #define SW_COLUMNS 30
+#define SW_TURN 37
 /* The weight, in eighths, that the prices of the best bound have when columns are first priced.  It is halved each time
    that no column is found.  Measured with 0: 17.6, and one proof less. */
 #define SW_SMOOTH 4

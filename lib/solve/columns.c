@@ -133,7 +133,7 @@ price_patterns (sw_programme *lp, size_t *added, size_t *useful)
 {
   const sw_model *model = lp->search->model;
   pricing p = { .programme = lp };
-  lp->turn += 37;
+  lp->turn += SW_TURN;
   /* Where the watch ends this early, the prices of boards that were not priced are not known to be safe. */
   for (size_t i = 0; i < model->stock_count; i++)
     lp->now.worth[i] = INT64_MAX / 4;
