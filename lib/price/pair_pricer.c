@@ -111,15 +111,9 @@ most_of (const sw_pair_pricer *p, size_t at, int64_t left)
 static bool
 hand_out (sw_pair_pricer *p, int64_t value, sw_pattern_fn fn, void *data)
 {
-  uint32_t count = 0;
   for (size_t i = 0; i < p->count; i++)
-    if (p->taken[i] > 0)
-      {
-        p->seen[i] = 1;
-        p->entries[count++] = (sw_entry){ .need = p->things[i].need, .copies = (uint32_t)p->taken[i] };
-      }
-  qsort (p->entries, count, sizeof *p->entries, sw_entries_by_need);
-  return fn (p->entries, count, value, data);
+    p->seen[i] = p->seen[i] || p->taken[i] > 0;
+  return fn (p->entries, sw_things_entries (p->things, p->count, p->taken, p->entries), value, data);
 }
 
 /* Search depth first, with most copies first.  SW_OK: no board is worth more than *BEST. */

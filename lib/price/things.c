@@ -53,11 +53,23 @@ sw_things_sort (sw_thing *things, size_t count)
     }
 }
 
-int
-sw_entries_by_need (const void *a, const void *b)
+static int
+by_need (const void *a, const void *b)
 {
   const sw_entry *x = a, *y = b;
   return x->need < y->need ? -1 : x->need > y->need;
+}
+
+uint32_t
+sw_things_entries (const sw_thing *things, size_t count, const int64_t *taken, sw_entry *entries)
+{
+  uint32_t found = 0;
+  for (size_t i = 0; i < count; i++)
+    if (taken[i] > 0)
+      entries[found++] = (sw_entry){ .need = things[i].need, .copies = (uint32_t)taken[i] };
+  if (found > 1)
+    qsort (entries, found, sizeof *entries, by_need);
+  return found;
 }
 
 /* Copies of THING that a board with ROOM can hold. */

@@ -23,8 +23,8 @@ sw_thing sw_thing_of (const sw_model *model, size_t n, int64_t value, int64_t mo
 double sw_thing_at_most (int64_t value, int64_t left, double worth);
 /* Sort the things, those worth most a unit of size first, and set least_size. */
 void sw_things_sort (sw_thing *things, size_t count);
-/* For qsort over sw_entry. */
-int sw_entries_by_need (const void *a, const void *b);
+/* Write what is TAKEN of COUNT things into ENTRIES, in the order of needs; returns the number of entries. */
+uint32_t sw_things_entries (const sw_thing *things, size_t count, const int64_t *taken, sw_entry *entries);
 
 /* In the table: no board comes out so. */
 #define SW_AHEAD_NONE (INT64_MIN / 2)
