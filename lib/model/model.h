@@ -67,17 +67,18 @@ typedef struct sw_strip_level
   int32_t *at;
 } sw_strip_level;
 
-/* A stretch with the levels whose joins look at each other. */
+/* A stretch with the levels whose joins look at each other.  Their options are numbered consecutively, level after
+ * level. */
 typedef struct sw_strip
 {
   size_t stretch;
   uint32_t bays;
   uint32_t level_count;
   sw_strip_level *levels; /* bottom to top */
-  const uint8_t *counted; /* for each post: whether aligned joins count there (not on posts marked `always`) */
+  uint8_t *counted;       /* for each post: whether aligned joins count there (not on posts marked `always`) */
   /* placed[p * rank + r]: at post p a piece of level r that is in its place joins; at post 0: it is the first piece of
      the level.  RANK levels a post.  NULL: there are none. */
-  const uint8_t *placed;
+  uint8_t *placed;
   uint32_t rank;
   bool out_of_turn;      /* what is in its place allows no layout that keeps the long-and-short rule */
   int64_t aligned_floor; /* no layout has fewer aligned pairs */
@@ -106,11 +107,6 @@ typedef struct sw_model
   int64_t aligned_cap; /* pairs allowed over the sum of the floors; 0 at first */
   bool priced_pairs;   /* pairs have a price: more than the floors are allowed, or some strip is not exact */
   sw_length longest;   /* the longest board that can be had */
-  bool unlimited;      /* every need fits a stock without limit */
-  sw_strip_level *level_pool;
-  int32_t *at_pool;
-  uint8_t *counted_pool;
-  uint8_t *placed_pool;
 } sw_model;
 
 /* Do the COUNT entries say that a board of STOCK is used as one piece, without a cut? */
@@ -123,6 +119,19 @@ sw_model_stock_most (const sw_model *model, const sw_model_stock *stock)
 {
   const int64_t whole = stock->whole != 0 ? model->needs[stock->whole - 1].size : 0;
   return whole > stock->room ? whole : stock->room;
+}
+
+/* The largest size that can be cut from a board of SECTION. */
+static inline int64_t
+sw_model_longest (const sw_model *model, const sw_model_section *section)
+{
+  int64_t longest = 0;
+  for (size_t i = section->stock_first; i < section->stock_first + section->stock_count; i++)
+    {
+      const int64_t most = sw_model_stock_most (model, &model->stocks[i]);
+      longest = most > longest ? most : longest;
+    }
+  return longest;
 }
 
 /* Do aligned joins of LEVEL and LEVEL + 1 on POST count?  They do not where both are in their places already. */
@@ -143,6 +152,20 @@ sw_strip_turns (const sw_strip *strip, uint32_t level)
   return !strip->out_of_turn && (strip->placed == NULL || !strip->placed[level] || !strip->placed[level + 1]);
 }
 
+/* The first option of STRIP, and the one after its last. */
+static inline size_t
+sw_strip_first (const sw_strip *strip)
+{
+  return strip->levels[0].option_first;
+}
+
+static inline size_t
+sw_strip_end (const sw_strip *strip)
+{
+  const sw_strip_level *last = &strip->levels[strip->level_count - 1];
+  return last->option_first + last->option_count;
+}
+
 /* The COUNT levels of STRIP from FIRST on as a strip of their own. */
 static inline sw_strip
 sw_strip_part (const sw_strip *strip, uint32_t first, uint32_t count)
@@ -158,6 +181,10 @@ sw_strip_part (const sw_strip *strip, uint32_t first, uint32_t count)
 /* Make the models of LAYOUT; each is solved on its own.  O(arcs log arcs). */
 sw_status sw_models_new (sw_model **out, size_t *count, const sw_layout *layout);
 void sw_models_free (sw_model *models, size_t count);
+/* Free what MODEL has, but not what is known of the posts of its strips: `counted` and `placed`. */
+void sw_model_clear (sw_model *model);
+/* Set how far the options of LEVEL, which has so many BAYS, reach and where each is; MODEL has them already. */
+sw_status sw_level_index (const sw_model *model, uint32_t bays, sw_strip_level *level);
 
 /* The largest need of SECTION that is no larger than SIZE, or the end of the section when there is none.  O(log
  * needs). */

@@ -117,3 +117,45 @@ sw_entries_with (sw_entry *entries, uint32_t count, uint32_t need)
   entries[at] = (sw_entry){ .need = need, .copies = 1 };
   return count + 1;
 }
+
+uint32_t
+sw_entries_of (sw_entry *entries, const int64_t *count, size_t needs)
+{
+  uint32_t found = 0;
+  for (size_t n = 0; n < needs; n++)
+    if (count[n] > 0)
+      entries[found++] = (sw_entry){ .need = (uint32_t)n, .copies = (uint32_t)count[n] };
+  return found;
+}
+
+void
+sw_pattern_count (const sw_patterns *pool, size_t pattern, int64_t times, int64_t *count)
+{
+  const sw_pattern *p = &pool->items[pattern];
+  for (uint32_t c = 0; c < p->count; c++)
+    count[pool->entries[p->first + c].need] += times * pool->entries[p->first + c].copies;
+}
+
+int64_t
+sw_pattern_times (const sw_patterns *pool, size_t pattern, const int64_t *left, int64_t most)
+{
+  const sw_pattern *p = &pool->items[pattern];
+  int64_t times = most;
+  for (uint32_t c = 0; c < p->count; c++)
+    {
+      const sw_entry *entry = &pool->entries[p->first + c];
+      const int64_t some = left[entry->need] / entry->copies;
+      times = some < times ? some : times;
+    }
+  return times > 0 ? times : 0;
+}
+
+int64_t
+sw_pattern_size (const sw_model *model, const sw_patterns *pool, size_t pattern)
+{
+  const sw_pattern *p = &pool->items[pattern];
+  int64_t size = 0;
+  for (uint32_t c = 0; c < p->count; c++)
+    size += model->needs[pool->entries[p->first + c].need].size * pool->entries[p->first + c].copies;
+  return size;
+}

@@ -35,9 +35,19 @@ typedef struct sw_patterns
  * whether the pool did not have it before.  O(COUNT) expected. */
 sw_status sw_patterns_add (sw_patterns *patterns, uint32_t stock, const sw_entry *entries, uint32_t count,
                            size_t *index, bool *new_one);
+void sw_patterns_clear (sw_patterns *patterns);
+
 /* Add a piece of NEED to ENTRIES, which are sorted by need and have room for one more; returns the new number of
  * entries. */
 uint32_t sw_entries_with (sw_entry *entries, uint32_t count, uint32_t need);
-void sw_patterns_clear (sw_patterns *patterns);
+/* Write the pieces that COUNT has of each of NEEDS needs into ENTRIES; returns the number of entries. */
+uint32_t sw_entries_of (sw_entry *entries, const int64_t *count, size_t needs);
+
+/* Add the pieces of TIMES boards of PATTERN to COUNT (for each need); TIMES under 0 takes them off. */
+void sw_pattern_count (const sw_patterns *pool, size_t pattern, int64_t times, int64_t *count);
+/* How many boards of PATTERN yield no more pieces than are LEFT (for each need): from 0 to MOST. */
+int64_t sw_pattern_times (const sw_patterns *pool, size_t pattern, const int64_t *left, int64_t most);
+/* The size of all pieces of PATTERN together. */
+int64_t sw_pattern_size (const sw_model *model, const sw_patterns *pool, size_t pattern);
 
 #endif

@@ -38,24 +38,16 @@ static sw_status
 keep_rest (making *m)
 {
   sw_solution *kept = &m->region->kept;
-  for (size_t n = 0; n < m->whole->need_count; n++)
-    m->open[n] = m->whole->needs[n].demand;
   for (size_t o = 0; o < m->whole->option_count; o++)
-    {
-      kept->used[o] = m->plan->used[o] && !is_free (m, m->whole->options[o].strip);
-      m->open[m->whole->options[o].need] += kept->used[o];
-    }
+    kept->used[o] = m->plan->used[o] && !is_free (m, m->whole->options[o].strip);
   for (size_t i = 0; i < m->plan->count; i++)
     {
-      const sw_pattern *p = &m->pool->items[m->plan->boards[i].pattern];
-      const int64_t copies = copies_that_stay (m, i);
-      for (uint32_t c = 0; c < p->count; c++)
-        m->open[m->pool->entries[p->first + c].need] -= copies * m->pool->entries[p->first + c].copies;
       /* A pattern of which no board stays keeps its place too, so that boards which come back find it. */
-      sw_status status = sw_solution_append (kept, m->plan->boards[i].pattern, copies);
+      sw_status status = sw_solution_append (kept, m->plan->boards[i].pattern, copies_that_stay (m, i));
       if (status != SW_OK)
         return status;
     }
+  sw_solution_lacking (kept, m->whole, m->pool, m->open);
   for (size_t n = 0; n < m->whole->need_count; n++)
     if (m->open[n] < 0)
       m->open[n] = 0;
@@ -114,18 +106,14 @@ add_stocks (making *m)
       }
 }
 
-static void
-add_level (making *m, const sw_strip_level *from, sw_strip_level *to, const sw_strip *strip, int32_t **cells)
+/* Add strip FROM of the whole, which is free. */
+static sw_status
+add_strip (making *m, const sw_strip *from)
 {
   sw_model *part = &m->region->model;
-  size_t count = (size_t)(strip->bays + 1) * from->reach;
-  *to = *from;
-  to->option_first = part->option_count;
-  to->at = *cells;
-  for (size_t i = 0; i < count; i++)
-    to->at[i] = from->at[i] < 0 ? -1 : from->at[i] - (int32_t)from->option_first + (int32_t)part->option_count;
-  *cells += count;
-  for (size_t o = from->option_first; o < from->option_first + from->option_count; o++)
+  sw_strip *to = &part->strips[part->strip_count];
+  const size_t first = part->option_count, before = sw_strip_first (from);
+  for (size_t o = before; o < sw_strip_end (from); o++)
     {
       sw_option *option = &part->options[part->option_count];
       *option = m->whole->options[o];
@@ -135,26 +123,19 @@ add_level (making *m, const sw_strip_level *from, sw_strip_level *to, const sw_s
       m->region->start.used[part->option_count] = m->plan->used[o];
       m->region->option_of[part->option_count++] = o;
     }
-}
-
-static void
-add_strips (making *m)
-{
-  sw_model *part = &m->region->model;
-  sw_strip_level *levels = part->level_pool;
-  int32_t *cells = part->at_pool;
-  for (size_t i = 0; i < m->whole->strip_count; i++)
+  part->strip_count++;
+  *to = *from;
+  to->levels = sw_alloc (from->level_count, sizeof *to->levels);
+  sw_status status = to->levels != NULL ? SW_OK : SW_NO_MEMORY;
+  for (uint32_t r = 0; r < from->level_count && status == SW_OK; r++)
     {
-      if (!is_free (m, i))
-        continue;
-      const sw_strip *from = &m->whole->strips[i];
-      sw_strip *to = &part->strips[part->strip_count];
-      *to = *from;
-      to->levels = levels;
-      for (uint32_t r = 0; r < from->level_count; r++)
-        add_level (m, &from->levels[r], levels++, from, &cells);
-      part->strip_count++;
+      const sw_strip_level *level = &from->levels[r];
+      to->levels[r] = (sw_strip_level){ .of_job = level->of_job,
+                                        .option_first = first + level->option_first - before,
+                                        .option_count = level->option_count };
+      status = sw_level_index (part, to->bays, &to->levels[r]);
     }
+  return status;
 }
 
 /* Translate COUNT entries FROM of the whole into entries of the region, and leave out pieces that the region does not
@@ -198,12 +179,8 @@ add_start (making *m)
       const sw_pattern *p = &m->pool->items[m->plan->boards[i].pattern];
       const int64_t copies = m->plan->boards[i].copies - copies_that_stay (m, i);
       const uint32_t count = copies > 0 ? translate (r, &m->pool->entries[p->first], p->count) : 0;
-      size_t pattern;
-      if (count == 0)
-        continue;
-      status = sw_patterns_add (&r->pool, p->stock, r->entries, count, &pattern, NULL);
-      if (status == SW_OK)
-        status = sw_solution_add (&r->start, pattern, copies);
+      if (count > 0)
+        status = sw_solution_cut (&r->start, &r->pool, p->stock, r->entries, count, copies);
     }
   return status;
 }
@@ -215,40 +192,30 @@ alloc_region (making *m)
   const sw_model *whole = m->whole;
   sw_region *r = m->region;
   sw_model *part = &r->model;
-  size_t levels = 0, cells = 0, strips = 0;
-  for (size_t i = 0; i < whole->strip_count; i++)
-    for (uint32_t l = 0; is_free (m, i) && l < whole->strips[i].level_count; l++)
-      {
-        strips += l == 0;
-        levels++;
-        cells += (size_t)(whole->strips[i].bays + 1) * whole->strips[i].levels[l].reach;
-      }
-  const size_t options = strips > 0 ? whole->option_count : 0;
+  const bool layouts = m->free_strip != NULL;
+  const size_t options = layouts ? whole->option_count : 0;
   part->sections = sw_alloc (whole->section_count, sizeof *part->sections);
   part->needs = sw_alloc (whole->need_count, sizeof *part->needs);
   part->stocks = sw_alloc (whole->stock_count, sizeof *part->stocks);
-  part->strips = sw_alloc (strips, sizeof *part->strips);
+  part->strips = sw_alloc (layouts ? whole->strip_count : 0, sizeof *part->strips);
   part->options = sw_alloc (options, sizeof *part->options);
-  part->level_pool = sw_alloc (levels, sizeof *part->level_pool);
-  part->at_pool = sw_alloc (cells, sizeof *part->at_pool);
   r->need_of = sw_alloc (whole->need_count, sizeof *r->need_of);
   r->need_at = sw_alloc (whole->need_count, sizeof *r->need_at);
   r->option_of = sw_alloc (options, sizeof *r->option_of);
   r->entries = sw_alloc (whole->need_count, sizeof *r->entries);
   r->start.used = sw_alloc (options, 1);
-  if (!part->sections || !part->needs || !part->stocks || !part->strips || !part->options || !part->level_pool
-      || !part->at_pool || !r->need_of || !r->need_at || !r->option_of || !r->entries || !r->start.used)
+  if (!part->sections || !part->needs || !part->stocks || !part->strips || !part->options || !r->need_of || !r->need_at
+      || !r->option_of || !r->entries || !r->start.used)
     return SW_NO_MEMORY;
   part->layout = whole->layout;
   part->section_count = whole->section_count;
-  part->stagger = whole->stagger && strips > 0;
-  part->turn = whole->turn && strips > 0;
-  part->priced_pairs = whole->priced_pairs && strips > 0;
+  part->stagger = whole->stagger && layouts;
+  part->turn = whole->turn && layouts;
+  part->priced_pairs = whole->priced_pairs && layouts;
   part->granule = whole->granule;
   part->join_cost = whole->join_cost;
   part->change = whole->change;
   part->longest = whole->longest;
-  part->unlimited = whole->unlimited;
   return sw_solution_init (&r->kept, whole);
 }
 
@@ -266,10 +233,12 @@ sw_region_new (sw_region *region, const sw_model *whole, const sw_patterns *pool
     {
       add_needs (&m);
       add_stocks (&m);
-      add_strips (&m);
-      if (all_patterns)
-        status = add_patterns (&m);
     }
+  for (size_t i = 0; i < whole->strip_count && status == SW_OK; i++)
+    if (is_free (&m, i))
+      status = add_strip (&m, &whole->strips[i]);
+  if (status == SW_OK && all_patterns)
+    status = add_patterns (&m);
   if (status == SW_OK)
     status = add_start (&m);
   free (m.open);
@@ -281,13 +250,7 @@ sw_region_new (sw_region *region, const sw_model *whole, const sw_patterns *pool
 void
 sw_region_clear (sw_region *region)
 {
-  free (region->model.sections);
-  free (region->model.needs);
-  free (region->model.stocks);
-  free (region->model.strips);
-  free (region->model.options);
-  free (region->model.level_pool);
-  free (region->model.at_pool);
+  sw_model_clear (&region->model);
   free (region->need_of);
   free (region->need_at);
   free (region->option_of);
@@ -319,14 +282,11 @@ sw_region_whole (const sw_region *region, const sw_solution *solution, const sw_
   for (size_t i = 0; i < solution->count && status == SW_OK; i++)
     {
       const sw_pattern *p = &from->items[solution->boards[i].pattern];
-      size_t pattern;
       /* Needs have the same order in the region and in the whole, so entries stay sorted. */
       for (uint32_t c = 0; c < p->count; c++)
         region->entries[c] = (sw_entry){ .need = (uint32_t)region->need_of[from->entries[p->first + c].need],
                                          .copies = from->entries[p->first + c].copies };
-      status = sw_patterns_add (pool, p->stock, region->entries, p->count, &pattern, NULL);
-      if (status == SW_OK)
-        status = sw_solution_add (all, pattern, solution->boards[i].copies);
+      status = sw_solution_cut (all, pool, p->stock, region->entries, p->count, solution->boards[i].copies);
     }
   drop_empty (all);
   return status;

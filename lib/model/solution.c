@@ -70,6 +70,18 @@ sw_solution_append (sw_solution *solution, size_t pattern, int64_t copies)
 }
 
 sw_status
+sw_solution_cut (sw_solution *solution, sw_patterns *pool, uint32_t stock, const sw_entry *entries, uint32_t count,
+                 int64_t copies)
+{
+  size_t pattern;
+  bool is_new;
+  sw_status status = sw_patterns_add (pool, stock, entries, count, &pattern, &is_new);
+  if (status != SW_OK)
+    return status;
+  return is_new ? sw_solution_append (solution, pattern, copies) : sw_solution_add (solution, pattern, copies);
+}
+
+sw_status
 sw_solution_copy (sw_solution *to, const sw_solution *from, const sw_model *model)
 {
   sw_status status = sw_grow ((void **)&to->boards, &to->capacity, from->count, sizeof *to->boards);
@@ -84,76 +96,78 @@ sw_solution_copy (sw_solution *to, const sw_solution *from, const sw_model *mode
   return SW_OK;
 }
 
+void
+sw_solution_lacking (const sw_solution *solution, const sw_model *model, const sw_patterns *pool, int64_t *lacking)
+{
+  for (size_t n = 0; n < model->need_count; n++)
+    lacking[n] = model->needs[n].demand;
+  for (size_t o = 0; o < model->option_count; o++)
+    lacking[model->options[o].need] += solution->used[o];
+  for (size_t i = 0; i < solution->count; i++)
+    sw_pattern_count (pool, solution->boards[i].pattern, -solution->boards[i].copies, lacking);
+}
+
 int64_t
 sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t pattern)
 {
-  const sw_pattern *p = &pool->items[pattern];
-  const sw_model_stock *stock = &model->stocks[p->stock];
+  const sw_model_stock *stock = &model->stocks[pool->items[pattern].stock];
   const sw_job *job = model->layout->job;
   if (model->sections[stock->section].of_job == SW_SECTION_IN_PLACE)
     return 0;
   /* The stock's room cannot be used here, because it is rounded down. */
-  sw_length left = sw_job_usable (job, &job->stocks.items[stock->of_job]);
-  for (uint32_t c = 0; c < p->count; c++)
-    {
-      const sw_entry *entry = &pool->entries[p->first + c];
-      left -= model->needs[entry->need].size * entry->copies * model->sections[stock->section].unit;
-    }
+  const sw_length usable = sw_job_usable (job, &job->stocks.items[stock->of_job]);
+  const sw_length left = usable - sw_pattern_size (model, pool, pattern) * model->sections[stock->section].unit;
   /* Squares are taken of these parts, or of millimetres where those are fewer. */
-  sw_length part = model->longest / SW_OFFCUT_PARTS > SW_MM ? model->longest / SW_OFFCUT_PARTS : SW_MM;
-  int64_t most = model->longest / part;
-  const int64_t parts = left > 0 ? left / part : 0;
+  const sw_length part = model->longest / SW_OFFCUT_PARTS > SW_MM ? model->longest / SW_OFFCUT_PARTS : SW_MM;
   /* An offcut that stays whole lacks nothing: only what is cut off it counts. */
-  if (stock->sawn)
-    most = sw_job_usable (job, &job->stocks.items[stock->of_job]) / part;
+  const int64_t most = (stock->sawn ? usable : model->longest) / part, parts = left > 0 ? left / part : 0;
   return most * most - parts * parts;
 }
 
 /* ---- Rules ------------------------------------------------------------------- */
 
-/* Do the pieces of each level form one path from end to end?  FIRST[r] becomes the bays of the first piece of level
- * r. */
+/* Do the pieces of LEVEL form one path over so many BAYS? */
 static bool
-paths_hold (const sw_solution *solution, const sw_model *model, const sw_strip *strip, uint32_t *first)
+path_holds (const sw_solution *solution, const sw_model *model, const sw_strip_level *level, uint32_t bays)
 {
-  for (uint32_t r = 0; r < strip->level_count; r++)
+  uint32_t post = 0;
+  for (size_t o = level->option_first; o < level->option_first + level->option_count; o++)
     {
-      const sw_strip_level *row = &strip->levels[r];
-      uint32_t post = 0;
-      first[r] = 0;
-      for (size_t o = row->option_first; o < row->option_first + row->option_count; o++)
-        {
-          const sw_option *option = &model->options[o];
-          if (!solution->used[o])
-            continue;
-          if (option->from != post)
-            return false;
-          if (post == 0)
-            first[r] = option->to;
-          post = option->to;
-        }
-      if (post != strip->bays)
+      if (!solution->used[o])
+        continue;
+      if (model->options[o].from != post)
         return false;
+      post = model->options[o].to;
     }
-  return true;
+  return post == bays;
 }
 
-static bool
-in_turn (const sw_strip *strip, const uint32_t *first)
+/* The bays of the first piece of LEVEL, which has a path of pieces. */
+static uint32_t
+first_bays (const sw_solution *solution, const sw_model *model, const sw_strip_level *level)
 {
-  for (unsigned turn = 0; turn < 2; turn++)
+  size_t o = level->option_first;
+  while (!solution->used[o])
+    o++;
+  return model->options[o].to;
+}
+
+/* Are the first pieces of STRIP, whose paths hold, long and short in turn? */
+static bool
+in_turn (const sw_solution *solution, const sw_model *model, const sw_strip *strip)
+{
+  bool may[2] = { true, true };
+  for (uint32_t r = 0; r + 1 < strip->level_count; r++)
     {
-      bool holds = true;
-      for (uint32_t r = 0; r + 1 < strip->level_count && holds; r++)
-        {
-          if (first[r] == strip->bays || first[r + 1] == strip->bays || !sw_strip_turns (strip, r))
-            continue;
-          holds = (r + turn) % 2 == 0 ? first[r] >= first[r + 1] : first[r] <= first[r + 1];
-        }
-      if (holds)
-        return true;
+      const uint32_t lower = first_bays (solution, model, &strip->levels[r]);
+      const uint32_t upper = first_bays (solution, model, &strip->levels[r + 1]);
+      if (lower == strip->bays || upper == strip->bays || !sw_strip_turns (strip, r))
+        continue;
+      /* Either the even levels are the long ones or the odd ones. */
+      may[r % 2] = may[r % 2] && lower >= upper;
+      may[(r + 1) % 2] = may[(r + 1) % 2] && lower <= upper;
     }
-  return false;
+  return may[0] || may[1];
 }
 
 int64_t
@@ -189,55 +203,45 @@ sw_solution_aligned (const sw_solution *solution, const sw_model *model)
 static bool
 strips_hold (const sw_solution *solution, const sw_model *model)
 {
-  size_t rows = 1;
   int64_t allowed = model->aligned_cap;
   for (size_t s = 0; s < model->strip_count; s++)
     {
-      rows = model->strips[s].level_count > rows ? model->strips[s].level_count : rows;
-      allowed += model->strips[s].aligned_floor;
-    }
-  uint32_t *first = sw_alloc (rows, sizeof *first);
-  bool holds = first != NULL;
-  for (size_t s = 0; s < model->strip_count && holds; s++)
-    {
       const sw_strip *strip = &model->strips[s];
-      holds = paths_hold (solution, model, strip, first)
-              && (!model->turn || strip->level_count < 2 || in_turn (strip, first));
+      allowed += strip->aligned_floor;
+      for (uint32_t r = 0; r < strip->level_count; r++)
+        if (!path_holds (solution, model, &strip->levels[r], strip->bays))
+          return false;
+      if (model->turn && !in_turn (solution, model, strip))
+        return false;
     }
-  free (first);
-  return holds && sw_solution_aligned (solution, model) <= allowed;
+  return sw_solution_aligned (solution, model) <= allowed;
 }
 
 /* Check that no board is overfull, that no more boards are used than there are, and that every piece has a board. */
 static bool
-boards_hold (const sw_solution *solution, const sw_model *model, const sw_patterns *pool, int64_t *made, int64_t *taken)
+boards_hold (const sw_solution *solution, const sw_model *model, const sw_patterns *pool, int64_t *lacking,
+             int64_t *taken)
 {
   for (size_t i = 0; i < solution->count; i++)
     {
-      const sw_pattern *p = &pool->items[solution->boards[i].pattern];
+      const size_t pattern = solution->boards[i].pattern;
+      const sw_pattern *p = &pool->items[pattern];
       const sw_model_stock *stock = &model->stocks[p->stock];
-      int64_t copies = solution->boards[i].copies, length = 0;
-      if (copies < 0)
-        return false;
+      const sw_entry *entries = &pool->entries[p->first];
       for (uint32_t c = 0; c < p->count; c++)
-        {
-          const sw_entry *entry = &pool->entries[p->first + c];
-          if (model->needs[entry->need].section != stock->section)
-            return false;
-          length += model->needs[entry->need].size * entry->copies;
-          made[entry->need] += copies * entry->copies;
-        }
-      taken[p->stock] += copies;
-      if (length > stock->room && !SW_IS_WHOLE (stock, &pool->entries[p->first], p->count))
+        if (model->needs[entries[c].need].section != stock->section)
+          return false;
+      if (solution->boards[i].copies < 0
+          || (sw_pattern_size (model, pool, pattern) > stock->room && !SW_IS_WHOLE (stock, entries, p->count)))
         return false;
+      taken[p->stock] += solution->boards[i].copies;
     }
   for (size_t s = 0; s < model->stock_count; s++)
     if (model->stocks[s].limit >= 0 && taken[s] > model->stocks[s].limit)
       return false;
-  for (size_t o = 0; o < model->option_count; o++)
-    made[model->options[o].need] -= solution->used[o];
+  sw_solution_lacking (solution, model, pool, lacking);
   for (size_t n = 0; n < model->need_count; n++)
-    if (made[n] < model->needs[n].demand)
+    if (lacking[n] > 0)
       return false;
   return true;
 }
@@ -246,26 +250,22 @@ bool
 sw_solution_check (sw_solution *solution, const sw_model *model, const sw_patterns *pool)
 {
   memset (solution->value, 0, sizeof solution->value);
-  int64_t *made = sw_alloc (model->need_count, sizeof *made);
+  int64_t *lacking = sw_alloc (model->need_count, sizeof *lacking);
   int64_t *taken = sw_alloc (model->stock_count, sizeof *taken);
-  solution->valid = made && taken && boards_hold (solution, model, pool, made, taken) && strips_hold (solution, model);
-  free (made);
+  solution->valid
+      = lacking && taken && boards_hold (solution, model, pool, lacking, taken) && strips_hold (solution, model);
+  free (lacking);
   free (taken);
   for (size_t i = 0; i < solution->count; i++)
     {
-      solution->value[SW_AIM_COST]
-          += solution->boards[i].copies * model->stocks[pool->items[solution->boards[i].pattern].stock].cost;
-      if (!model->stocks[pool->items[solution->boards[i].pattern].stock].sawn)
-        solution->value[SW_AIM_BOARDS] += solution->boards[i].copies;
-      solution->value[SW_AIM_OFFCUTS]
-          += solution->boards[i].copies * sw_pattern_lack (model, pool, solution->boards[i].pattern);
+      const size_t pattern = solution->boards[i].pattern;
+      const int64_t copies = solution->boards[i].copies;
+      for (int a = 0; a < SW_AIM_COUNT; a++)
+        solution->value[a] += copies * sw_stock_adds (model, pool->items[pattern].stock, (sw_aim)a);
+      solution->value[SW_AIM_OFFCUTS] += copies * sw_pattern_lack (model, pool, pattern);
     }
   for (size_t o = 0; o < model->option_count; o++)
-    {
-      if (!solution->used[o])
-        continue;
-      solution->value[SW_AIM_COST] += sw_option_adds (model, o, SW_AIM_COST);
-      solution->value[SW_AIM_JOINS] += sw_option_adds (model, o, SW_AIM_JOINS);
-    }
+    for (int a = 0; a < SW_AIM_COUNT && solution->used[o]; a++)
+      solution->value[a] += sw_option_adds (model, o, (sw_aim)a);
   return solution->valid;
 }

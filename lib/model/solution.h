@@ -39,6 +39,9 @@ void sw_solution_clear (sw_solution *solution);
 sw_status sw_solution_add (sw_solution *solution, size_t pattern, int64_t copies);
 /* As sw_solution_add, for a pattern that SOLUTION does not have yet: no search for it. */
 sw_status sw_solution_append (sw_solution *solution, size_t pattern, int64_t copies);
+/* Add COPIES boards of STOCK that are cut to COUNT entries; their pattern goes into POOL where it is new. */
+sw_status sw_solution_cut (sw_solution *solution, sw_patterns *pool, uint32_t stock, const sw_entry *entries,
+                           uint32_t count, int64_t copies);
 sw_status sw_solution_copy (sw_solution *to, const sw_solution *from, const sw_model *model);
 /* How much worse than the longest board in one piece the offcut of PATTERN is: the square of that board less the square
  * of the offcut.  By this measure a few long offcuts lack less than many short ones. */
@@ -47,6 +50,10 @@ int64_t sw_pattern_lack (const sw_model *model, const sw_patterns *pool, size_t 
  * where they are not counted. */
 int64_t sw_strip_pairs (const sw_model *model, const sw_strip *strip, const uint8_t *used);
 int64_t sw_solution_aligned (const sw_solution *solution, const sw_model *model);
+/* Set LACKING (for each need) to the pieces that the layout of SOLUTION and the model ask for, less those that its
+ * boards yield. */
+void sw_solution_lacking (const sw_solution *solution, const sw_model *model, const sw_patterns *pool,
+                          int64_t *lacking);
 /* Work out the values of SOLUTION, and check every rule of MODEL in integers. */
 bool sw_solution_check (sw_solution *solution, const sw_model *model, const sw_patterns *pool);
 

@@ -88,9 +88,10 @@ find_floor (making *m, sw_alternative *a)
       for (size_t s = 0; s < model->strip_count && status == SW_OK; s++)
         {
           int64_t low = 0, high = 0;
-          status = sw_strip_fewest (model, s, nothing, m->work, &low, &high, used);
-          model->strips[s].exact = status == SW_OK && sw_strip_is_exact (model, s);
-          model->strips[s].aligned_floor = model->stagger ? low : 0;
+          sw_strip *strip = &model->strips[s];
+          status = sw_strip_fewest (model, strip, nothing, m->work, &low, &high, used);
+          strip->exact = status == SW_OK && sw_strip_is_exact (model, strip);
+          strip->aligned_floor = model->stagger ? low : 0;
           a->floor += model->stagger ? low : 0;
           a->high += model->stagger ? high : 0;
         }

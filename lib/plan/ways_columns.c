@@ -206,13 +206,11 @@ value_model (sw_ways_lp *lp, const sw_model *model, bool layout, sw_wide *value,
       sw_wide sum = 0;
       /* Where the fewest pairs are not certain, the bound leaves pairs out. */
       const sw_wide weight = strip->exact && model->stagger ? SW_ALIGNED_FIRST : 0;
-      if (strip->exact)
-        status = sw_strip_best (model, s, lp->option_price, weight, lp->strips, &sum, NULL, layout ? lp->used : NULL,
-                                NULL);
-      else
-        status = sw_strip_relaxed (model, s, lp->option_price, 0, lp->strips, &sum, NULL, NULL);
+      status = sw_strip_best (model, strip, lp->option_price, weight, lp->strips, &sum, NULL,
+                              layout && strip->exact ? lp->used : NULL, NULL);
       if (status == SW_OK && layout && !strip->exact)
-        status = sw_strip_layout (model, s, lp->option_price, SW_ALIGNED_FIRST, lp->strips, lp->used);
+        status
+            = sw_strip_best (model, strip, lp->option_price, SW_ALIGNED_FIRST, lp->strips, NULL, NULL, lp->used, NULL);
       *value += sum - weight * strip->aligned_floor;
     }
   for (size_t o = 0; o < model->option_count && status == SW_OK && layout; o++)
@@ -242,7 +240,7 @@ sw_ways_material (sw_ways_lp *lp, size_t i, sw_wide *sum)
       for (size_t s = 0; s < model->strip_count && status == SW_OK; s++)
         {
           sw_wide least;
-          status = sw_strip_relaxed (model, s, lp->option_price, 0, lp->strips, &least, NULL, NULL);
+          status = sw_strip_best (model, &model->strips[s], lp->option_price, 0, lp->strips, &least, NULL, NULL, NULL);
           *sum += least;
         }
     }

@@ -237,18 +237,6 @@ read_table (sw_knapsack *k, int64_t room)
 
 /* ---- Search or table ---------------------------------------------------------------- */
 
-static uint32_t
-read_cuts (const sw_knapsack *k, sw_entry *entries)
-{
-  uint32_t count = 0;
-  for (size_t i = 0; i < k->count; i++)
-    if (k->best_taken[i] > 0)
-      entries[count++] = (sw_entry){ .need = k->things[i].need, .copies = (uint32_t)k->best_taken[i] };
-  if (count > 1)
-    qsort (entries, count, sizeof *entries, sw_entries_by_need);
-  return count;
-}
-
 /* How long a search may take: no longer than the table that could be made instead. */
 static uint64_t
 most_looks (const sw_knapsack *k, int64_t room)
@@ -282,7 +270,7 @@ sw_knapsack_best (sw_knapsack *k, int64_t room, int64_t *best, sw_entry *entries
       *best = read_table (k, room);
     }
   k->last_best = *best;
-  *count = read_cuts (k, entries);
+  *count = sw_things_entries (k->things, k->count, k->best_taken, entries);
   return SW_OK;
 }
 
@@ -351,7 +339,7 @@ sw_knapsack_more (sw_knapsack *k, int64_t room, int64_t floor, size_t most, sw_e
         continue;
       k->best_taken[i]++;
       most--;
-      if (!fn (entries, read_cuts (k, entries), k->ranked[r].value, data))
+      if (!fn (entries, sw_things_entries (k->things, k->count, k->best_taken, entries), k->ranked[r].value, data))
         return SW_OK;
     }
   return SW_OK;

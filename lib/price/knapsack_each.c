@@ -37,17 +37,11 @@ static bool
 hand_out (listing *l)
 {
   const sw_walk *w = &l->walk;
-  uint32_t count = 0;
   memset (w->taken + w->at, 0, (w->count - w->at) * sizeof *w->taken);
   if (w->value < l->floor || !is_maximal (w))
     return true;
-  for (size_t i = 0; i < w->count; i++)
-    if (w->taken[i] > 0)
-      l->entries[count++] = (sw_entry){ .need = w->things[i].need, .copies = (uint32_t)w->taken[i] };
-  if (count == 0)
-    return true;
-  qsort (l->entries, count, sizeof *l->entries, sw_entries_by_need);
-  return l->fn (l->entries, count, w->value, l->data);
+  const uint32_t count = sw_things_entries (w->things, w->count, w->taken, l->entries);
+  return count == 0 || l->fn (l->entries, count, w->value, l->data);
 }
 
 /* Count MORE looks at things, look at the watch now and then, and tell whether there is time left. */

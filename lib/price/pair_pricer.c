@@ -21,7 +21,7 @@ struct sw_pair_pricer
   const uint8_t *apart;
   size_t count;
   sw_thing *things;
-  int64_t *taken, *best_taken;
+  int64_t *taken;
   uint32_t *on; /* things on the board, in order */
   size_t on_count;
   uint8_t *seen; /* for each thing: whether a new board has it */
@@ -40,11 +40,10 @@ sw_pair_pricer_new (size_t kinds)
   p->kinds = kinds;
   p->things = sw_alloc (kinds, sizeof *p->things);
   p->taken = sw_alloc (kinds, sizeof *p->taken);
-  p->best_taken = sw_alloc (kinds, sizeof *p->best_taken);
   p->on = sw_alloc (kinds, sizeof *p->on);
   p->seen = sw_alloc (kinds, 1);
   p->entries = sw_alloc (kinds, sizeof *p->entries);
-  if (p->things && p->taken && p->best_taken && p->on && p->seen && p->entries)
+  if (p->things && p->taken && p->on && p->seen && p->entries)
     return p;
   sw_pair_pricer_free (p);
   return NULL;
@@ -57,7 +56,6 @@ sw_pair_pricer_free (sw_pair_pricer *p)
     return;
   free (p->things);
   free (p->taken);
-  free (p->best_taken);
   free (p->on);
   free (p->seen);
   free (p->entries);
@@ -95,15 +93,6 @@ sw_pair_pricer_load (sw_pair_pricer *p, const sw_model *model, const uint8_t *ap
   return status;
 }
 
-/* Can things from AT on not bring VALUE over THAN? */
-static bool
-hopeless (const sw_pair_pricer *p, size_t at, int64_t left, int64_t value, int64_t than)
-{
-  if (p->ahead.ready)
-    return value + p->ahead.value[at * p->ahead.cells + (size_t)left] <= than;
-  return sw_thing_at_most (value, left, p->things[at].worth) <= (double)than;
-}
-
 /* How many of thing AT may lie with the things on the board. */
 static int64_t
 most_of (const sw_pair_pricer *p, size_t at, int64_t left)
@@ -122,15 +111,9 @@ most_of (const sw_pair_pricer *p, size_t at, int64_t left)
 static bool
 hand_out (sw_pair_pricer *p, int64_t value, sw_pattern_fn fn, void *data)
 {
-  uint32_t count = 0;
   for (size_t i = 0; i < p->count; i++)
-    if (p->taken[i] > 0)
-      {
-        p->seen[i] = 1;
-        p->entries[count++] = (sw_entry){ .need = p->things[i].need, .copies = (uint32_t)p->taken[i] };
-      }
-  qsort (p->entries, count, sizeof *p->entries, sw_entries_by_need);
-  return fn (p->entries, count, value, data);
+    p->seen[i] = p->seen[i] || p->taken[i] > 0;
+  return fn (p->entries, sw_things_entries (p->things, p->count, p->taken, p->entries), value, data);
 }
 
 /* Search depth first, with most copies first.  SW_OK: no board is worth more than *BEST. */
@@ -143,7 +126,7 @@ search (sw_pair_pricer *p, int64_t room, int64_t floor, uint64_t *steps, int64_t
   p->on_count = 0;
   for (;;)
     {
-      while (at < p->count && !hopeless (p, at, left, value, *best))
+      while (at < p->count && !sw_things_fall_short (p->things, at, &p->ahead, left, value, *best))
         {
           int64_t copies = most_of (p, at, left);
           p->taken[at] = copies;

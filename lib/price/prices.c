@@ -146,13 +146,19 @@ sw_prices_aligned (const sw_prices *p)
 }
 
 sw_wide
+sw_prices_pieces (const sw_prices *prices, const sw_entry *entries, uint32_t count)
+{
+  sw_wide value = 0;
+  for (uint32_t c = 0; c < count; c++)
+    value += (sw_wide)prices->need[entries[c].need] * entries[c].copies;
+  return value;
+}
+
+sw_wide
 sw_prices_loss (const sw_prices *prices, const sw_patterns *pool, size_t pattern)
 {
   const sw_pattern *p = &pool->items[pattern];
-  sw_wide loss = sw_prices_stock (prices, p->stock);
-  for (uint32_t c = 0; c < p->count; c++)
-    loss -= (sw_wide)prices->need[pool->entries[p->first + c].need] * pool->entries[p->first + c].copies;
-  return loss;
+  return sw_prices_stock (prices, p->stock) - sw_prices_pieces (prices, &pool->entries[p->first], p->count);
 }
 
 int64_t

@@ -62,6 +62,8 @@ int64_t sw_prices_option (const sw_prices *prices, size_t option);
 void sw_prices_options (const sw_prices *prices, int64_t *cost);
 /* The weight of an aligned pair.  Where no pair over the floors is allowed, it exceeds all else. */
 sw_wide sw_prices_aligned (const sw_prices *prices);
+/* What COUNT entries are worth, scaled. */
+sw_wide sw_prices_pieces (const sw_prices *prices, const sw_entry *entries, uint32_t count);
 /* How much more a board cut to PATTERN of POOL weighs than its pieces are worth, scaled. */
 sw_wide sw_prices_loss (const sw_prices *prices, const sw_patterns *pool, size_t pattern);
 /* A pattern of STOCK is a new column when it is worth more than this, which is a hair more than the board weighs. */

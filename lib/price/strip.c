@@ -2,7 +2,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "price/strip_sweep.h"
+#include "price/strip_parts.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -116,13 +116,6 @@ typedef struct result
 } result;
 
 static void
-clear_used (const sw_strip *strip, uint8_t *used)
-{
-  for (uint32_t r = 0; r < strip->level_count; r++)
-    memset (&used[strip->levels[r].option_first], 0, strip->levels[r].option_count);
-}
-
-static void
 run_sweep (sw_sweep *w, sw_strip_work *work, result *best)
 {
   const sw_strip *strip = w->strip;
@@ -152,7 +145,7 @@ run_sweep (sw_sweep *w, sw_strip_work *work, result *best)
   if (value + base >= best->value)
     return;
   best->value = value + base;
-  clear_used (strip, work->trial);
+  memset (&work->trial[sw_strip_first (strip)], 0, sw_strip_end (strip) - sw_strip_first (strip));
   sw_sweep_trace (w, work, work->trial, &best->aligned);
   for (uint32_t r = 0; r < strip->level_count; r++)
     if (w->alone >> r & 1)
@@ -179,11 +172,9 @@ sw_strip_solve (const sw_strip_task *task, sw_strip_work *work, sw_wide *value, 
   sw_status status = make_room (work, task->model, strip, sw_strip_states (strip));
   if (status != SW_OK)
     return status;
-  if (through != NULL)
-    for (uint32_t r = 0; r < strip->level_count; r++)
-      for (size_t o = strip->levels[r].option_first; o < strip->levels[r].option_first + strip->levels[r].option_count;
-           o++)
-        through[o] = SW_STRIP_NONE;
+  const size_t first = sw_strip_first (strip), end = sw_strip_end (strip);
+  for (size_t o = first; through != NULL && o < end; o++)
+    through[o] = SW_STRIP_NONE;
   sw_sweep w = { .model = task->model,
                  .strip = strip,
                  .price = task->price,
@@ -213,24 +204,12 @@ sw_strip_solve (const sw_strip_task *task, sw_strip_work *work, sw_wide *value, 
   if (aligned != NULL)
     *aligned = best.aligned;
   if (used != NULL)
-    for (uint32_t r = 0; r < strip->level_count; r++)
-      memcpy (&used[strip->levels[r].option_first], &work->trial[strip->levels[r].option_first],
-              strip->levels[r].option_count);
+    memcpy (&used[first], &work->trial[first], end - first);
   return SW_OK;
 }
 
 bool
-sw_strip_is_exact (const sw_model *model, size_t index)
+sw_strip_is_exact (const sw_model *model, const sw_strip *strip)
 {
-  return sw_strip_moves (model, &model->strips[index]) != UINT64_MAX;
-}
-
-sw_status
-sw_strip_best (const sw_model *model, size_t index, const int64_t *price, sw_wide aligned_weight, sw_strip_work *work,
-               sw_wide *value, int64_t *aligned, uint8_t *used, sw_wide *through)
-{
-  sw_strip_task task = {
-    .model = model, .strip = &model->strips[index], .price = price, .aligned_weight = aligned_weight, .turns = 3
-  };
-  return sw_strip_solve (&task, work, value, aligned, used, through);
+  return sw_strip_moves (model, strip) != UINT64_MAX;
 }

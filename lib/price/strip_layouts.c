@@ -16,17 +16,16 @@ sw_layouts_add (sw_layouts *layouts, const sw_model *model, const sw_block *bloc
   const sw_strip st = sw_block_strip (model, &blocks[index]);
   sw_kept_layout kept
       = { .block = index, .first = layouts->option_count, .aligned = sw_strip_pairs (model, &st, used) };
-  for (uint32_t r = 0; r < st.level_count; r++)
-    for (size_t o = st.levels[r].option_first; o < st.levels[r].option_first + st.levels[r].option_count; o++)
-      {
-        if (!used[o])
-          continue;
-        sw_status status = sw_grow ((void **)&layouts->options, &layouts->option_capacity, layouts->option_count + 1,
-                                    sizeof *layouts->options);
-        if (status != SW_OK)
-          return status;
-        layouts->options[layouts->option_count++] = (uint32_t)o;
-      }
+  for (size_t o = sw_strip_first (&st); o < sw_strip_end (&st); o++)
+    {
+      if (!used[o])
+        continue;
+      sw_status status = sw_grow ((void **)&layouts->options, &layouts->option_capacity, layouts->option_count + 1,
+                                  sizeof *layouts->options);
+      if (status != SW_OK)
+        return status;
+      layouts->options[layouts->option_count++] = (uint32_t)o;
+    }
   kept.count = layouts->option_count - kept.first;
   sw_status status = sw_grow ((void **)&layouts->items, &layouts->capacity, layouts->count + 1, sizeof *layouts->items);
   if (status == SW_OK)

@@ -2,7 +2,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
-#include "price/strip_sweep.h"
+#include "price/strip_parts.h"
 
 #include <string.h>
 

@@ -30,14 +30,13 @@ block_from (const sw_model *model, const sw_strip *strip, uint32_t first, uint32
   return block;
 }
 
+/* Add BY to the sums through the options from FIRST on, before END. */
 static void
-lift_through (const sw_strip *block, sw_wide by, sw_wide *through)
+lift_through (size_t first, size_t end, sw_wide by, sw_wide *through)
 {
-  for (uint32_t r = 0; r < block->level_count; r++)
-    for (size_t o = block->levels[r].option_first; o < block->levels[r].option_first + block->levels[r].option_count;
-         o++)
-      if (through[o] < SW_STRIP_NONE)
-        through[o] += by;
+  for (size_t o = first; o < end; o++)
+    if (through[o] < SW_STRIP_NONE)
+      through[o] += by;
 }
 
 /* Add up the sums of all blocks, which have MOST levels at most.  A sum through an option of one block counts the other
@@ -60,10 +59,8 @@ add_blocks (const sw_strip_task *whole, uint32_t most, sw_strip_work *work, sw_w
         return status;
       if (through != NULL)
         {
-          sw_strip below = *whole->strip;
-          below.level_count = first;
-          lift_through (&below, least, through);
-          lift_through (&block, total, through);
+          lift_through (sw_strip_first (whole->strip), sw_strip_first (&block), least, through);
+          lift_through (sw_strip_first (&block), sw_strip_end (&block), total, through);
         }
       total += least;
       pairs += some;
@@ -76,26 +73,6 @@ add_blocks (const sw_strip_task *whole, uint32_t most, sw_strip_work *work, sw_w
   return SW_OK;
 }
 
-sw_status
-sw_strip_relaxed (const sw_model *model, size_t index, const int64_t *price, sw_wide aligned_weight,
-                  sw_strip_work *work, sw_wide *value, int64_t *aligned, sw_wide *through)
-{
-  sw_status status = sw_strip_best (model, index, price, aligned_weight, work, value, aligned, NULL, through);
-  if (status != SW_USAGE)
-    return status;
-  sw_strip_task task = {
-    .model = model, .strip = &model->strips[index], .price = price, .aligned_weight = aligned_weight, .turns = 3
-  };
-  return add_blocks (&task, UINT32_MAX, work, value, aligned, through);
-}
-
-sw_status
-sw_strip_apart (const sw_model *model, size_t index, const int64_t *price, sw_strip_work *work, sw_wide *value)
-{
-  const sw_strip_task task = { .model = model, .strip = &model->strips[index], .price = price };
-  return add_blocks (&task, 1, work, value, NULL, NULL);
-}
-
 /* ---- Layouts --------------------------------------------------------------------------- */
 
 static sw_wide
@@ -103,10 +80,8 @@ value_of (const sw_strip_task *task, const uint8_t *used)
 {
   const sw_strip *strip = task->strip;
   sw_wide value = sw_strip_pairs (task->model, strip, used) * task->aligned_weight;
-  for (uint32_t r = 0; r < strip->level_count; r++)
-    for (size_t o = strip->levels[r].option_first; o < strip->levels[r].option_first + strip->levels[r].option_count;
-         o++)
-      value += used[o] ? task->price[o] : 0;
+  for (size_t o = sw_strip_first (strip); o < sw_strip_end (strip); o++)
+    value += used[o] ? task->price[o] : 0;
   return value;
 }
 
@@ -202,24 +177,32 @@ lay_out_wide (const sw_strip_task *task, sw_wide enough, sw_strip_work *work, ui
   return lay_out (task, 0, enough, work, used, &value[0]);
 }
 
+/* ---- Bound and layout ------------------------------------------------------------------ */
+
 sw_status
-sw_strip_layout (const sw_model *model, size_t index, const int64_t *price, sw_wide aligned_weight, sw_strip_work *work,
-                 uint8_t *used)
+sw_strip_best (const sw_model *model, const sw_strip *strip, const int64_t *price, sw_wide aligned_weight,
+               sw_strip_work *work, sw_wide *value, int64_t *aligned, uint8_t *used, sw_wide *through)
 {
-  sw_status status = sw_strip_best (model, index, price, aligned_weight, work, NULL, NULL, used, NULL);
+  const sw_strip_task task
+      = { .model = model, .strip = strip, .price = price, .aligned_weight = aligned_weight, .turns = 3 };
+  sw_status status = sw_strip_solve (&task, work, value, aligned, used, through);
   if (status != SW_USAGE)
     return status;
-  sw_strip_task task
-      = { .model = model, .strip = &model->strips[index], .price = price, .aligned_weight = aligned_weight };
-  return lay_out_wide (&task, -SW_STRIP_NONE, work, used);
+  status = SW_OK;
+  if (value != NULL || aligned != NULL || through != NULL)
+    status = add_blocks (&task, UINT32_MAX, work, value, aligned, through);
+  return status == SW_OK && used != NULL ? lay_out_wide (&task, -SW_STRIP_NONE, work, used) : status;
 }
 
 sw_status
-sw_strip_quickly (const sw_model *model, size_t index, const int64_t *price, sw_strip_work *work, uint8_t *used)
+sw_strip_quickly (const sw_model *model, const sw_strip *strip, const int64_t *price, sw_strip_work *work,
+                  sw_wide *value, uint8_t *used)
 {
-  sw_strip_task task
-      = { .model = model, .strip = &model->strips[index], .price = price, .aligned_weight = SW_ALIGNED_FIRST };
-  sw_status status = lay_out_blocks (&task, 0, 1, false, work, used);
+  const sw_strip_task task = { .model = model, .strip = strip, .price = price, .aligned_weight = SW_ALIGNED_FIRST };
+  sw_status status = value != NULL ? add_blocks (&task, 1, work, value, NULL, NULL) : SW_OK;
+  if (status != SW_OK || used == NULL)
+    return status;
+  status = lay_out_blocks (&task, 0, 1, false, work, used);
   return status == SW_NO_PLAN && model->turn ? lay_out_blocks (&task, 1, 1, false, work, used) : status;
 }
 
@@ -251,13 +234,12 @@ least_pairs (const sw_strip_task *whole, sw_strip_work *work, int64_t *low)
 }
 
 sw_status
-sw_strip_fewest (const sw_model *model, size_t index, const int64_t *nothing, sw_strip_work *work, int64_t *low,
-                 int64_t *high, uint8_t *used)
+sw_strip_fewest (const sw_model *model, const sw_strip *strip, const int64_t *nothing, sw_strip_work *work,
+                 int64_t *low, int64_t *high, uint8_t *used)
 {
-  sw_strip_task task = {
-    .model = model, .strip = &model->strips[index], .price = nothing, .aligned_weight = SW_ALIGNED_FIRST, .turns = 3
-  };
-  sw_status status = sw_strip_best (model, index, nothing, SW_ALIGNED_FIRST, work, NULL, low, used, NULL);
+  const sw_strip_task task
+      = { .model = model, .strip = strip, .price = nothing, .aligned_weight = SW_ALIGNED_FIRST, .turns = 3 };
+  sw_status status = sw_strip_solve (&task, work, NULL, low, used, NULL);
   if (status == SW_OK)
     *high = *low;
   if (status != SW_USAGE)
@@ -266,7 +248,7 @@ sw_strip_fewest (const sw_model *model, size_t index, const int64_t *nothing, sw
   if (status == SW_OK)
     status = lay_out_wide (&task, *low * SW_ALIGNED_FIRST, work, used);
   if (status == SW_OK)
-    *high = sw_strip_pairs (model, task.strip, used);
+    *high = sw_strip_pairs (model, strip, used);
   return status;
 }
 
@@ -276,7 +258,7 @@ sw_block
 sw_strip_block (const sw_model *model, size_t index, uint32_t first)
 {
   const sw_strip *strip = &model->strips[index];
-  const uint32_t levels = sw_strip_is_exact (model, index) ? strip->level_count
+  const uint32_t levels = sw_strip_is_exact (model, strip) ? strip->level_count
                                                            : block_from (model, strip, first, UINT32_MAX).level_count;
   return (sw_block){ .strip = index, .first = first, .count = levels };
 }
@@ -285,14 +267,4 @@ sw_strip
 sw_block_strip (const sw_model *model, const sw_block *block)
 {
   return sw_strip_part (&model->strips[block->strip], block->first, block->count);
-}
-
-sw_status
-sw_block_best (const sw_model *model, const sw_block *block, const int64_t *price, sw_wide aligned_weight,
-               sw_strip_work *work, sw_wide *value, uint8_t *used)
-{
-  const sw_strip levels = sw_block_strip (model, block);
-  sw_strip_task task
-      = { .model = model, .strip = &levels, .price = price, .aligned_weight = aligned_weight, .turns = 3 };
-  return sw_strip_solve (&task, work, value, NULL, used, NULL);
 }

@@ -35,7 +35,7 @@ sw_thing_of (const sw_model *model, size_t n, int64_t value, int64_t most)
 double
 sw_thing_at_most (int64_t value, int64_t left, double worth)
 {
-  return ((double)value + (double)left * worth) * (1 + SW_HAIR) + 1;
+  return ((double)value + (double)left * worth) * (1 + SW_HAIR);
 }
 
 void
@@ -53,11 +53,23 @@ sw_things_sort (sw_thing *things, size_t count)
     }
 }
 
-int
-sw_entries_by_need (const void *a, const void *b)
+static int
+by_need (const void *a, const void *b)
 {
   const sw_entry *x = a, *y = b;
   return x->need < y->need ? -1 : x->need > y->need;
+}
+
+uint32_t
+sw_things_entries (const sw_thing *things, size_t count, const int64_t *taken, sw_entry *entries)
+{
+  uint32_t found = 0;
+  for (size_t i = 0; i < count; i++)
+    if (taken[i] > 0)
+      entries[found++] = (sw_entry){ .need = things[i].need, .copies = (uint32_t)taken[i] };
+  if (found > 1)
+    qsort (entries, found, sizeof *entries, by_need);
+  return found;
 }
 
 /* Copies of THING that a board with ROOM can hold. */
@@ -75,10 +87,10 @@ is_too_large (const sw_thing *things, size_t count, int64_t room)
   uint64_t steps = 0;
   if (room >= (int64_t)SW_CELLS || (count + 1) * ((size_t)room + 1) > (int64_t)SW_CELLS)
     return true;
-  for (size_t i = 0; i < count && steps <= 16 * SW_MOVES; i++)
+  for (size_t i = 0; i < count && steps <= SW_AHEAD_MOVES; i++)
     /* This stays under 2^48, as there are no more cells than (int64_t)SW_CELLS. */
     steps += (uint64_t)(room + 1) * (uint64_t)(1 + copies_in (&things[i], room));
-  return steps > 16 * SW_MOVES;
+  return steps > SW_AHEAD_MOVES;
 }
 
 sw_status
@@ -114,14 +126,22 @@ sw_ahead_fill (sw_ahead *a, const sw_thing *things, size_t count, int64_t room, 
 }
 
 bool
+sw_things_fall_short (const sw_thing *things, size_t at, const sw_ahead *ahead, int64_t left, int64_t value,
+                      int64_t than)
+{
+  if (ahead != NULL && ahead->ready)
+    return value + ahead->value[at * ahead->cells + (size_t)left] <= than;
+  /* Values are whole numbers. */
+  return sw_thing_at_most (value, left, things[at].worth) < (double)than + 1;
+}
+
+bool
 sw_walk_down (sw_walk *w, int64_t than)
 {
   for (; w->at < w->count && w->left >= w->things[w->at].least_size; w->at++)
     {
       const sw_thing *t = &w->things[w->at];
-      const bool ready = w->ahead != NULL && w->ahead->ready;
-      if (ready ? w->value + w->ahead->value[w->at * w->ahead->cells + (size_t)w->left] <= than
-                : sw_thing_at_most (w->value, w->left, t->worth) <= (double)than)
+      if (sw_things_fall_short (w->things, w->at, w->ahead, w->left, w->value, than))
         return false;
       const int64_t copies = copies_in (t, w->left);
       w->taken[w->at] = copies;

@@ -19,12 +19,12 @@ typedef struct sw_thing
 
 /* Need N of MODEL, with VALUE, MOST copies of it; least_size is not set. */
 sw_thing sw_thing_of (const sw_model *model, size_t n, int64_t value, int64_t most);
-/* The most that VALUE and LEFT units of WORTH each can come to: a hair more than all that the arithmetic rounds off. */
+/* VALUE and LEFT units of WORTH each, and a hair more than all that the arithmetic rounds off. */
 double sw_thing_at_most (int64_t value, int64_t left, double worth);
 /* Sort the things, those worth most a unit of size first, and set least_size. */
 void sw_things_sort (sw_thing *things, size_t count);
-/* For qsort over sw_entry. */
-int sw_entries_by_need (const void *a, const void *b);
+/* Write what is TAKEN of COUNT things into ENTRIES, in the order of needs; returns the number of entries. */
+uint32_t sw_things_entries (const sw_thing *things, size_t count, const int64_t *taken, sw_entry *entries);
 
 /* In the table: no board comes out so. */
 #define SW_AHEAD_NONE (INT64_MIN / 2)
@@ -42,6 +42,11 @@ typedef struct sw_ahead
  * NULL) says stop.  O(room * copies of all things). */
 sw_status sw_ahead_fill (sw_ahead *ahead, const sw_thing *things, size_t count, int64_t room, int64_t waste,
                          sw_watch *watch);
+
+/* Can the things from AT on not bring VALUE over THAN in a board that has LEFT units left?  AHEAD: NULL where there is
+ * no table. */
+bool sw_things_fall_short (const sw_thing *things, size_t at, const sw_ahead *ahead, int64_t left, int64_t value,
+                           int64_t than);
 
 /* A search over one board, depth first, with most copies of a thing first. */
 typedef struct sw_walk

@@ -35,11 +35,8 @@ sw_is_tight (const sw_search *s)
 {
   const sw_model *model = s->model;
   const int64_t waste = most_waste (model, s->bound);
-  size_t cells = 0;
-  for (size_t i = 0; i < model->stock_count; i++)
-    if ((size_t)model->stocks[i].room > cells)
-      cells = (size_t)model->stocks[i].room;
-  return model->need_count > 0 && cells < SW_CELLS / (model->need_count + 1) && waste >= 0
+  const int64_t most = (int64_t)(SW_CELLS / (model->need_count + 1));
+  return model->need_count > 0 && sw_model_longest (model, &model->sections[0]) < most && waste >= 0
          && waste < model->needs[model->need_count - 1].size;
 }
 
@@ -66,8 +63,7 @@ begin (sw_tree *t, sw_search *s)
   t->together = sw_alloc (rooms * rooms, sizeof *t->together);
   t->pieces = sw_alloc (model->need_count, sizeof *t->pieces);
   t->pricer = sw_pair_pricer_new (rooms);
-  if (!t->wide.needs || !t->wide.stocks || !t->kinds || !t->entries || !t->together || !t->pieces
-      || !t->pricer)
+  if (!t->wide.needs || !t->wide.stocks || !t->kinds || !t->entries || !t->together || !t->pieces || !t->pricer)
     return SW_NO_MEMORY;
   memcpy (t->wide.stocks, model->stocks, model->stock_count * sizeof *model->stocks);
   memcpy (t->wide.needs, model->needs, model->need_count * sizeof *model->needs);
@@ -78,7 +74,7 @@ begin (sw_tree *t, sw_search *s)
     t->penalty = fmax (t->penalty, (double)model->stocks[i].cost);
   sw_status status = sw_prices_init (&t->prices, &t->goal, true);
   if (status == SW_OK)
-    status = sw_tree_programme (t, model->need_count + SW_MORE_KINDS / 10);
+    status = sw_tree_programme (t, model->need_count + SW_FIRST_KINDS);
   sw_node *root = status == SW_OK ? sw_tree_push (t, NULL) : NULL;
   if (root == NULL)
     return status == SW_OK ? SW_NO_MEMORY : status;
@@ -100,13 +96,10 @@ take_useful (sw_tree *t, const sw_prices *prices, const sw_patterns *pool, const
     {
       const size_t pattern = master != NULL ? sw_master_pattern (master, i) : i;
       const sw_pattern *p = &pool->items[pattern];
-      const sw_entry *entries = &pool->entries[p->first];
       t->stock = p->stock;
-      int64_t left = t->model->stocks[p->stock].room;
-      for (uint32_t c = 0; c < p->count; c++)
-        left -= entries[c].copies * t->model->needs[entries[c].need].size;
-      if (left <= t->waste && sw_prices_loss (prices, pool, pattern) <= spare)
-        sw_tree_take (entries, p->count, 0, t);
+      if (t->model->stocks[p->stock].room - sw_pattern_size (t->model, pool, pattern) <= t->waste
+          && sw_prices_loss (prices, pool, pattern) <= spare)
+        sw_tree_take (&pool->entries[p->first], p->count, 0, t);
     }
   /* Add an empty board of each stock, so that a least number of boards can always be reached. */
   for (t->stock = 0; t->stock < t->model->stock_count && t->status == SW_OK; t->stock++)

@@ -107,11 +107,8 @@ sw_tree_take (const sw_entry *entries, uint32_t count, int64_t value, void *data
 static sw_status
 price (sw_tree *t, const sw_node *node)
 {
-  int64_t longest = 0;
+  const int64_t longest = sw_model_longest (t->model, &t->model->sections[0]);
   t->added = 0;
-  for (size_t i = 0; i < t->model->stock_count; i++)
-    if (t->model->stocks[i].room > longest)
-      longest = t->model->stocks[i].room;
   sw_status status = sw_pair_pricer_load (t->pricer, &t->wide, node->apart, t->prices.need, longest, t->waste);
   for (size_t i = 0; i < t->model->stock_count && status == SW_OK; i++)
     {

@@ -43,14 +43,8 @@ read_whole (sw_tree *t, sw_solution *solution)
       memset (t->pieces, 0, t->model->need_count * sizeof *t->pieces);
       for (uint32_t c = 0; c < p->count; c++)
         unfold (t, t->pool.entries[p->first + c].need, t->pool.entries[p->first + c].copies);
-      uint32_t count = 0;
-      for (size_t n = 0; n < t->model->need_count; n++)
-        if (t->pieces[n] > 0)
-          t->entries[count++] = (sw_entry){ .need = (uint32_t)n, .copies = (uint32_t)t->pieces[n] };
-      size_t pattern;
-      status = sw_patterns_add (&s->pool, p->stock, t->entries, count, &pattern, NULL);
-      if (status == SW_OK)
-        status = sw_solution_add (solution, pattern, copies);
+      const uint32_t count = sw_entries_of (t->entries, t->pieces, t->model->need_count);
+      status = sw_solution_cut (solution, &s->pool, p->stock, t->entries, count, copies);
     }
   return status;
 }

@@ -26,15 +26,6 @@ typedef struct pricing
   sw_status status;
 } pricing;
 
-static int64_t
-value_at (const sw_prices *p, const sw_entry *entries, uint32_t count)
-{
-  int64_t value = 0;
-  for (uint32_t c = 0; c < count; c++)
-    value += p->need[entries[c].need] * entries[c].copies;
-  return value;
-}
-
 static bool
 take_column (const sw_entry *entries, uint32_t count, int64_t value, void *data)
 {
@@ -51,7 +42,7 @@ take_column (const sw_entry *entries, uint32_t count, int64_t value, void *data)
   if (p->status == SW_OK && new_one)
     {
       p->added++;
-      if (value_at (&lp->duals, entries, count) > sw_prices_floor (&lp->duals, p->stock))
+      if (sw_prices_pieces (&lp->duals, entries, count) > sw_prices_floor (&lp->duals, p->stock))
         p->useful++;
     }
   return p->status == SW_OK;
@@ -142,7 +133,7 @@ price_patterns (sw_programme *lp, size_t *added, size_t *useful)
 {
   const sw_model *model = lp->search->model;
   pricing p = { .programme = lp };
-  lp->turn += 37;
+  lp->turn += SW_TURN;
   /* Where the watch ends this early, the prices of boards that were not priced are not known to be safe. */
   for (size_t i = 0; i < model->stock_count; i++)
     lp->now.worth[i] = INT64_MAX / 4;
@@ -167,42 +158,37 @@ price_patterns (sw_programme *lp, size_t *added, size_t *useful)
   return SW_OK;
 }
 
-/* No solution is worth more than this, which puts each piece on a board of its own. */
-static double
+/* Where there is a plan, there is one that comes to no more than this: with each piece on a board of its own. */
+static sw_wide
 worst_value (const sw_search *s)
 {
-  double pieces = 0, largest = 0;
+  sw_wide pieces = 0;
   for (size_t n = 0; n < s->model->need_count; n++)
-    pieces += (double)s->model->needs[n].most;
-  for (size_t i = 0; i < s->model->stock_count; i++)
-    if ((double)s->model->stocks[i].cost > largest)
-      largest = (double)s->model->stocks[i].cost;
-  return (pieces + 1) * (largest + (double)s->model->join_cost + 1);
+    pieces += s->model->needs[n].most;
+  return pieces * ((sw_wide)sw_goal_largest (&s->goal, s->goal.aim) + s->model->join_cost);
 }
 
 /* ---- Layouts --------------------------------------------------------------------------- */
 
-/* The worth of BLOCK's layout in LP->used at PRICES, without the part that the row of its block gives. */
+/* The worth of the layout that the LEVELS of a block have in LP->used, at PRICES, without the part that the row of the
+ * block gives. */
 static sw_wide
-layout_value (const sw_programme *lp, const sw_block *block, const sw_prices *prices)
+layout_value (const sw_programme *lp, const sw_strip *levels, const sw_prices *prices)
 {
   const sw_model *model = lp->search->model;
-  const sw_strip levels = sw_block_strip (model, block);
-  sw_wide sum = model->priced_pairs ? (sw_wide)prices->aligned * sw_strip_pairs (model, &levels, lp->used) : 0;
-  for (uint32_t r = 0; r < levels.level_count; r++)
-    for (size_t o = levels.levels[r].option_first; o < levels.levels[r].option_first + levels.levels[r].option_count;
-         o++)
-      if (lp->used[o])
-        sum += prices->need[model->options[o].need] + sw_prices_option (prices, o);
+  sw_wide sum = model->priced_pairs ? (sw_wide)prices->aligned * sw_strip_pairs (model, levels, lp->used) : 0;
+  for (size_t o = sw_strip_first (levels); o < sw_strip_end (levels); o++)
+    if (lp->used[o])
+      sum += prices->need[model->options[o].need] + sw_prices_option (prices, o);
   return sum;
 }
 
-/* Make the layout of block B in LP->used a column where it pays at the duals. */
+/* Make the layout of block B, which has these LEVELS, in LP->used a column where it pays at the duals. */
 static sw_status
-take_layout (sw_programme *lp, size_t b, size_t *useful)
+take_layout (sw_programme *lp, size_t b, const sw_strip *levels, size_t *useful)
 {
-  const double gain = sw_master_block_dual (lp->master, b) * (double)lp->duals.scale
-                      - (double)layout_value (lp, &lp->blocks[b], &lp->duals);
+  const double gain
+      = sw_master_block_dual (lp->master, b) * (double)lp->duals.scale - (double)layout_value (lp, levels, &lp->duals);
   if (gain < SW_WHOLE * (double)lp->duals.scale)
     return SW_OK;
   ++*useful;
@@ -210,17 +196,14 @@ take_layout (sw_programme *lp, size_t b, size_t *useful)
   return status == SW_OK ? sw_master_add_layout (lp->master, &lp->layouts, lp->layouts.count - 1) : status;
 }
 
-/* Does the layout of BLOCK in LP->used have a barred option? */
+/* Does the layout of LEVELS in LP->used have a barred option? */
 static bool
-is_barred (const sw_programme *lp, const sw_block *block)
+is_barred (const sw_programme *lp, const sw_strip *levels)
 {
-  const sw_strip levels = sw_block_strip (lp->search->model, block);
-  bool barred = false;
-  for (uint32_t r = 0; lp->barred != NULL && r < levels.level_count; r++)
-    for (size_t o = levels.levels[r].option_first; o < levels.levels[r].option_first + levels.levels[r].option_count;
-         o++)
-      barred = barred || (lp->used[o] && lp->barred[o]);
-  return barred;
+  for (size_t o = sw_strip_first (levels); lp->barred != NULL && o < sw_strip_end (levels); o++)
+    if (lp->used[o] && lp->barred[o])
+      return true;
+  return false;
 }
 
 /* Find the cheapest layouts at LP->now without barred options, and make those that pay columns.  *USEFUL: how many are
@@ -237,12 +220,13 @@ price_blocks (sw_programme *lp, size_t *useful, sw_wide *sum, sw_status *status)
       lp->cost[o] = SW_NEVER;
   for (size_t b = 0; b < lp->block_count; b++)
     {
+      const sw_strip levels = sw_block_strip (s->model, &lp->blocks[b]);
       sw_wide value;
       if (sw_watch_stop (s->watch))
         return false;
-      *status = sw_block_best (s->model, &lp->blocks[b], lp->cost, weight, s->work, &value, lp->used);
-      if (*status == SW_OK && !is_barred (lp, &lp->blocks[b]))
-        *status = take_layout (lp, b, useful);
+      *status = sw_strip_best (s->model, &levels, lp->cost, weight, s->work, &value, NULL, lp->used, NULL);
+      if (*status == SW_OK && !is_barred (lp, &levels))
+        *status = take_layout (lp, b, &levels, useful);
       if (*status != SW_OK)
         return false;
       *sum += value;
@@ -261,9 +245,7 @@ price_at_root (sw_programme *lp, size_t *useful)
   sw_status status = SW_OK;
   if (!price_blocks (lp, useful, &sum, &status))
     return status;
-  lp->now.bound = sw_prices_fixed (&lp->now, NULL) + sum;
-  if (model->priced_pairs)
-    lp->now.bound -= weight * model->aligned_cap;
+  lp->now.bound = sw_prices_fixed (&lp->now, NULL) + sum - weight * model->aligned_cap;
   for (size_t i = 0; i < model->strip_count; i++)
     lp->now.bound -= model->strips[i].aligned_floor * weight;
   lp->now.valid = true;
@@ -331,8 +313,8 @@ static sw_lp
 raise_penalty (sw_programme *lp, bool at_root)
 {
   sw_search *s = lp->search;
-  /* A price of a plan that is over the worst value proves that there is no plan. */
-  if (at_root && s->root.valid && sw_prices_in_units (&s->root) > 1.001 * worst_value (s))
+  /* A bound over the worst value proves that there is no plan. */
+  if (at_root && s->bound > worst_value (s))
     {
       s->impossible = true;
       return SW_LP_INFEASIBLE;

@@ -31,35 +31,19 @@ typedef struct dive
   size_t step;
 } dive;
 
-static const sw_pattern *
-pattern_of (const sw_programme *lp, size_t i)
-{
-  return &lp->search->pool.items[sw_master_pattern (lp->master, i)];
-}
-
 /* Does the master's pattern I yield no more than what is still needed? */
 static bool
 fits (const sw_programme *lp, size_t i)
 {
-  const sw_pattern *p = pattern_of (lp, i);
-  for (uint32_t c = 0; c < p->count; c++)
-    if (lp->search->pool.entries[p->first + c].copies > lp->most[lp->search->pool.entries[p->first + c].need])
-      return false;
-  return true;
+  return sw_pattern_times (&lp->search->pool, sw_master_pattern (lp->master, i), lp->most, 1) > 0;
 }
 
 /* COPIES more boards of the master's pattern I are fixed. */
 static void
 fix (sw_programme *lp, dive *d, size_t i, int64_t copies)
 {
-  const sw_pattern *p = pattern_of (lp, i);
   d->low[i] += copies;
-  for (uint32_t c = 0; c < p->count; c++)
-    {
-      int64_t *most = &lp->most[lp->search->pool.entries[p->first + c].need];
-      *most -= copies * lp->search->pool.entries[p->first + c].copies;
-      *most = *most > 0 ? *most : 0;
-    }
+  sw_pattern_count (&lp->search->pool, sw_master_pattern (lp->master, i), -copies, lp->most);
 }
 
 static int

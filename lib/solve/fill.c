@@ -72,23 +72,15 @@ count_left (filling *f)
 {
   const sw_model *model = f->model;
   const sw_patterns *pool = &f->search->pool;
-  for (size_t n = 0; n < model->need_count; n++)
-    f->left[n] = model->needs[n].demand;
-  for (size_t i = 0; i < model->stock_count; i++)
-    f->stocked[i] = model->stocks[i].limit < 0 ? INT64_MAX : model->stocks[i].limit;
-  for (size_t o = 0; o < model->option_count; o++)
-    f->left[model->options[o].need] += f->solution.used[o];
-  for (size_t i = 0; i < f->solution.count; i++)
-    {
-      const sw_pattern *p = &pool->items[f->solution.boards[i].pattern];
-      if (model->stocks[p->stock].limit >= 0)
-        f->stocked[p->stock] -= f->solution.boards[i].copies;
-      for (uint32_t c = 0; c < p->count; c++)
-        f->left[pool->entries[p->first + c].need] -= f->solution.boards[i].copies * pool->entries[p->first + c].copies;
-    }
+  sw_solution_lacking (&f->solution, model, pool, f->left);
   for (size_t n = 0; n < model->need_count; n++)
     if (f->left[n] < 0)
       f->left[n] = 0;
+  for (size_t i = 0; i < model->stock_count; i++)
+    f->stocked[i] = model->stocks[i].limit < 0 ? INT64_MAX : model->stocks[i].limit;
+  for (size_t i = 0; i < f->solution.count; i++)
+    if (model->stocks[pool->items[f->solution.boards[i].pattern].stock].limit >= 0)
+      f->stocked[pool->items[f->solution.boards[i].pattern].stock] -= f->solution.boards[i].copies;
 }
 
 /* The first need of the section, from its N-th on, that has pieces left; need_count: there is none. */
@@ -112,21 +104,17 @@ next_left (filling *f, size_t n)
 static sw_status
 cut_boards (filling *f)
 {
-  int64_t times = f->stocked[f->stock];
-  for (uint32_t c = 0; c < f->count; c++)
-    if (f->left[f->entries[c].need] / f->entries[c].copies < times)
-      times = f->left[f->entries[c].need] / f->entries[c].copies;
-  for (uint32_t c = 0; c < f->count; c++)
-    f->left[f->entries[c].need] -= times * f->entries[c].copies;
-  if (f->model->stocks[f->stock].limit >= 0)
-    f->stocked[f->stock] -= times;
+  sw_patterns *pool = &f->search->pool;
   size_t pattern;
   bool is_new;
-  sw_status status = sw_patterns_add (&f->search->pool, (uint32_t)f->stock, f->entries, f->count, &pattern, &is_new);
-  if (status == SW_OK)
-    status
-        = is_new ? sw_solution_append (&f->solution, pattern, times) : sw_solution_add (&f->solution, pattern, times);
-  return status;
+  sw_status status = sw_patterns_add (pool, (uint32_t)f->stock, f->entries, f->count, &pattern, &is_new);
+  if (status != SW_OK)
+    return status;
+  const int64_t times = sw_pattern_times (pool, pattern, f->left, f->stocked[f->stock]);
+  sw_pattern_count (pool, pattern, -times, f->left);
+  if (f->model->stocks[f->stock].limit >= 0)
+    f->stocked[f->stock] -= times;
+  return is_new ? sw_solution_append (&f->solution, pattern, times) : sw_solution_add (&f->solution, pattern, times);
 }
 
 /* Use pieces on hand that are just what is needed, without a cut. */

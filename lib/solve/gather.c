@@ -11,33 +11,24 @@
 
 /* Set KEEP for options of layouts that cost at most SPARE (scaled) more than the cheapest of their strip. */
 static sw_status
-filter (const sw_search *s, sw_wide spare, int64_t *cost, sw_wide *through, uint8_t *keep)
+filter_options (const sw_search *s, sw_wide spare, uint8_t *keep)
 {
   const sw_wide weight = sw_prices_aligned (&s->root);
-  sw_prices_options (&s->root, cost);
-  for (size_t i = 0; i < s->model->strip_count; i++)
+  int64_t *cost = sw_alloc (s->model->option_count, sizeof *cost);
+  sw_wide *through = sw_alloc (s->model->option_count, sizeof *through);
+  sw_status status = cost && through ? SW_OK : SW_NO_MEMORY;
+  if (status == SW_OK)
+    sw_prices_options (&s->root, cost);
+  for (size_t i = 0; i < s->model->strip_count && status == SW_OK; i++)
     {
       const sw_strip *strip = &s->model->strips[i];
       sw_wide value;
-      if (sw_watch_stop (s->watch))
-        return SW_STOPPED;
-      sw_status status = sw_strip_relaxed (s->model, i, cost, weight, s->work, &value, NULL, through);
-      if (status != SW_OK)
-        return status;
-      for (uint32_t r = 0; r < strip->level_count; r++)
-        for (size_t o = strip->levels[r].option_first;
-             o < strip->levels[r].option_first + strip->levels[r].option_count; o++)
-          keep[o] = through[o] < SW_STRIP_NONE && through[o] - value <= spare;
+      status = sw_watch_stop (s->watch) ? SW_STOPPED : SW_OK;
+      if (status == SW_OK)
+        status = sw_strip_best (s->model, strip, cost, weight, s->work, &value, NULL, NULL, through);
+      for (size_t o = sw_strip_first (strip); o < sw_strip_end (strip) && status == SW_OK; o++)
+        keep[o] = through[o] < SW_STRIP_NONE && through[o] - value <= spare;
     }
-  return SW_OK;
-}
-
-static sw_status
-filter_options (const sw_search *s, sw_wide spare, uint8_t *keep)
-{
-  int64_t *cost = sw_alloc (s->model->option_count, sizeof *cost);
-  sw_wide *through = sw_alloc (s->model->option_count, sizeof *through);
-  sw_status status = cost && through ? filter (s, spare, cost, through, keep) : SW_NO_MEMORY;
   free (cost);
   free (through);
   return status;

@@ -1,8 +1,9 @@
 /* metres.c - a bound and a plan by the metres alone, before any linear programme
  *
- * Each metre of timber has the price of the cheapest metre to be had.  No
- * board is worth more than it costs at such prices, so a Lagrangian bound
- * follows in exact arithmetic.
+ * Each metre of timber has the price of the cheapest metre to be had without
+ * limit, or of a cheaper one.  Of the boards only limited ones are worth more
+ * than they cost at such prices, so a Lagrangian bound follows in exact
+ * arithmetic.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <config.h>
 
@@ -14,37 +15,16 @@
 #include "base/memory.h"
 #include "model/tuning.h"
 
-/* Coefficients times the scale stay under this. */
+/* What boards add to the aim stays under this, scaled. */
 #define SCALED ((int64_t)1 << SW_PRICE_BITS)
-/* The value of a piece stays under this. */
-#define MOST_VALUE ((int64_t)1 << 60)
-
-static int64_t
-coefficient (const sw_search *s, size_t stock)
-{
-  return sw_stock_adds (s->model, stock, s->goal.aim);
-}
+/* No prices come from a stock at whose price of a metre a board would be worth as much as this. */
+#define MOST_WORTH ((sw_wide)1 << 60)
 
 /* The value of SIZE units at SCALE times the price of a metre of stock RATE, rounded down. */
 static sw_wide
 worth (const sw_search *s, size_t rate, int64_t scale, int64_t size)
 {
-  return (sw_wide)size * scale * coefficient (s, rate) / s->model->stocks[rate].room;
-}
-
-/* What all limited boards of a section together save against the price of a metre of RATE. */
-static sw_wide
-saved (const sw_search *s, const sw_model_section *section, size_t rate, int64_t scale)
-{
-  sw_wide sum = 0;
-  for (size_t i = section->stock_first; i < section->stock_first + section->stock_count; i++)
-    {
-      sw_wide more = worth (s, rate, scale, sw_model_stock_most (s->model, &s->model->stocks[i])) + 1
-                     - (sw_wide)scale * coefficient (s, i);
-      if (s->model->stocks[i].limit > 0 && more > 0)
-        sum += more * s->model->stocks[i].limit;
-    }
-  return sum;
+  return (sw_wide)size * scale * sw_stock_adds (s->model, rate, s->goal.aim) / s->model->stocks[rate].room;
 }
 
 /* About how many units of length the pieces of the section have: the fixed ones, and those in the layout of the best
@@ -63,18 +43,21 @@ about (const sw_search *s, size_t g)
 }
 
 /* Choose the stock whose price of a metre raises the bound most: where the cheapest metres go first, it is the stock of
- * the last board that is wanted.  SIZE_MAX: there is no stock. */
+ * the last board that is wanted.  SIZE_MAX: there is none. */
 static sw_status
-choose_rate (const sw_search *s, size_t g, size_t *rate)
+choose_rate (const sw_search *s, size_t g, int64_t scale, size_t *rate)
 {
   const sw_model_section *section = &s->model->sections[g];
   sw_rated *ranked;
   sw_wide left = about (s, g);
+  const int64_t longest = sw_model_longest (s->model, section);
   *rate = SIZE_MAX;
   sw_status status = sw_rank_stocks (s->model, section, s->goal.aim, &ranked);
-  for (size_t i = 0; i < section->stock_count && status == SW_OK && (i == 0 || left > 0); i++)
+  for (size_t i = 0; i < section->stock_count && status == SW_OK && (*rate == SIZE_MAX || left > 0); i++)
     {
       const sw_model_stock *stock = &s->model->stocks[ranked[i].stock];
+      if (stock->room == 0 || worth (s, ranked[i].stock, scale, longest) >= MOST_WORTH)
+        continue;
       *rate = ranked[i].stock;
       left = stock->limit < 0 ? 0 : left - (sw_wide)stock->limit * sw_model_stock_most (s->model, stock);
     }
@@ -82,27 +65,33 @@ choose_rate (const sw_search *s, size_t g, size_t *rate)
   return status;
 }
 
-/* Set VALUE for all pieces; *TOTAL becomes the value of the fixed ones, less what limited boards save. */
+/* Make PRICES, to be cleared even after a failure: the values of all pieces, and what boards are worth that are full of
+ * them.  Their bound has no layouts yet. */
 static sw_status
-value_pieces (const sw_search *s, int64_t scale, int64_t *value, sw_wide *total)
+metre_prices (const sw_search *s, sw_prices *prices)
 {
-  *total = 0;
-  for (size_t g = 0; g < s->model->section_count; g++)
+  const sw_model *model = s->model;
+  const int64_t largest = sw_goal_largest (&s->goal, s->goal.aim);
+  sw_status status = sw_prices_init (prices, &s->goal, false);
+  prices->scale = largest < SCALED ? SCALED / largest : 1;
+  if (status != SW_OK)
+    return status;
+  for (size_t g = 0; g < model->section_count; g++)
     {
-      const sw_model_section *section = &s->model->sections[g];
+      const sw_model_section *section = &model->sections[g];
       size_t rate;
-      sw_status status = choose_rate (s, g, &rate);
+      status = choose_rate (s, g, prices->scale, &rate);
       if (status != SW_OK)
         return status;
-      if (rate != SIZE_MAX)
-        *total -= saved (s, section, rate, scale);
+      if (rate == SIZE_MAX)
+        continue;
+      for (size_t i = section->stock_first; i < section->stock_first + section->stock_count; i++)
+        prices->worth[i] = (int64_t)worth (s, rate, prices->scale, sw_model_stock_most (model, &model->stocks[i]));
       for (size_t n = section->need_first; n < section->need_first + section->need_count; n++)
-        {
-          sw_wide worths = rate != SIZE_MAX ? worth (s, rate, scale, s->model->needs[n].size) : 0;
-          value[n] = worths < MOST_VALUE ? (int64_t)worths : MOST_VALUE;
-          *total += (sw_wide)value[n] * s->model->needs[n].demand;
-        }
+        prices->need[n] = (int64_t)worth (s, rate, prices->scale, model->needs[n].size);
     }
+  sw_prices_make_safe (prices);
+  prices->bound = sw_prices_fixed (prices, NULL);
   return SW_OK;
 }
 
@@ -115,30 +104,20 @@ add_strips (const sw_search *s, const sw_prices *prices, sw_wide weight, sw_wide
   sw_status status = cost != NULL ? SW_OK : SW_NO_MEMORY;
   if (status == SW_OK)
     sw_prices_options (prices, cost);
-  if (weight < SW_ALIGNED_FIRST)
-    *total -= weight * s->model->aligned_cap;
+  *total -= weight * s->model->aligned_cap;
   for (size_t i = 0; i < s->model->strip_count && status == SW_OK; i++)
     {
       sw_wide value;
       /* No strip has fewer pairs than its floor, so one may be left out where pairs are weighed. */
       const bool hurry = sw_search_hurry (s, i);
-      status = hurry ? sw_strip_apart (s->model, i, cost, s->work, &value)
-                     : sw_strip_relaxed (s->model, i, cost, weight, s->work, &value, NULL, NULL);
+      const sw_strip *strip = &s->model->strips[i];
+      status = hurry ? sw_strip_quickly (s->model, strip, cost, s->work, &value, NULL)
+                     : sw_strip_best (s->model, strip, cost, weight, s->work, &value, NULL, NULL, NULL);
       if (status == SW_OK)
-        *total += hurry ? value : value - s->model->strips[i].aligned_floor * weight;
+        *total += hurry ? value : value - strip->aligned_floor * weight;
     }
   free (cost);
   return status;
-}
-
-/* Set PRICES, to be cleared even after a failure, to those of metres; their bound has no layouts yet. */
-static sw_status
-metre_prices (const sw_search *s, sw_prices *prices)
-{
-  const int64_t largest = sw_goal_largest (&s->goal, s->goal.aim);
-  sw_status status = sw_prices_init (prices, &s->goal, false);
-  prices->scale = largest < SCALED ? SCALED / largest : 1;
-  return status == SW_OK ? value_pieces (s, prices->scale, prices->need, &prices->bound) : status;
 }
 
 sw_status

@@ -33,42 +33,24 @@ typedef struct repacking
 {
   sw_search *search;
   sw_solution *solution;
-  int64_t *count, *taken, *best; /* a need each */
-  sw_entry *entries;             /* room for the entries of one board */
+  int64_t *count, *lacking; /* a need each: pieces */
+  int64_t *size;            /* a need each: what a piece is worth where a board is filled */
+  sw_entry *entries;        /* room for the entries of one board */
   uint64_t steps;
 } repacking;
 
-/* Add COPIES boards of STOCK with COUNT[need] pieces of each need. */
+/* Add COPIES boards of STOCK with the pieces of R->count. */
 static sw_status
-add_board (repacking *r, sw_solution *solution, uint32_t stock, const int64_t *count, int64_t copies)
+add_board (repacking *r, sw_solution *solution, uint32_t stock, int64_t copies)
 {
-  sw_search *s = r->search;
-  const sw_model_section *section = &s->model->sections[s->model->stocks[stock].section];
-  uint32_t entries = 0;
-  for (size_t n = section->need_first; n < section->need_first + section->need_count; n++)
-    if (count[n] > 0)
-      r->entries[entries++] = (sw_entry){ .need = (uint32_t)n, .copies = (uint32_t)count[n] };
-  if (entries == 0)
-    return SW_OK;
-  size_t pattern;
-  sw_status status = sw_patterns_add (&s->pool, stock, r->entries, entries, &pattern, NULL);
-  return status == SW_OK ? sw_solution_add (solution, pattern, copies) : status;
-}
-
-/* Add the pieces of TIMES boards of PATTERN to COUNT, which has the needs of its section. */
-static void
-count_cuts (const sw_search *s, size_t pattern, int64_t times, int64_t *count)
-{
-  const sw_pattern *p = &s->pool.items[pattern];
-  for (uint32_t c = 0; c < p->count; c++)
-    count[s->pool.entries[p->first + c].need] += times * s->pool.entries[p->first + c].copies;
+  const uint32_t count = sw_entries_of (r->entries, r->count, r->search->model->need_count);
+  return count > 0 ? sw_solution_cut (solution, &r->search->pool, stock, r->entries, count, copies) : SW_OK;
 }
 
 static void
-clear_cuts (const sw_search *s, uint32_t stock, int64_t *count)
+clear_count (repacking *r)
 {
-  const sw_model_section *section = &s->model->sections[s->model->stocks[stock].section];
-  memset (count + section->need_first, 0, section->need_count * sizeof *count);
+  memset (r->count, 0, r->search->model->need_count * sizeof *r->count);
 }
 
 static void
@@ -79,95 +61,48 @@ take_boards (sw_solution *solution, size_t index, int64_t copies)
     solution->boards[index] = solution->boards[--solution->count];
 }
 
-static bool
-has_need (const sw_search *s, size_t pattern, size_t need)
-{
-  const sw_pattern *p = &s->pool.items[pattern];
-  for (uint32_t c = 0; c < p->count; c++)
-    if (s->pool.entries[p->first + c].need == need)
-      return true;
-  return false;
-}
-
 /* Take pieces over the number that is needed off boards, from those with the longest offcuts first. */
 static sw_status
 drop_surplus (repacking *r)
 {
   const sw_search *s = r->search;
-  const sw_model *model = s->model;
   sw_solution *solution = r->solution;
-  int64_t *surplus = r->taken, *count = r->count;
-  memset (surplus, 0, model->need_count * sizeof *surplus);
-  for (size_t i = 0; i < solution->count; i++)
-    count_cuts (s, solution->boards[i].pattern, solution->boards[i].copies, surplus);
-  for (size_t o = 0; o < model->option_count; o++)
-    surplus[model->options[o].need] -= solution->used[o];
-  for (size_t n = 0; n < model->need_count; n++)
-    for (surplus[n] -= model->needs[n].demand; surplus[n] > 0;)
-      {
-        size_t most = SIZE_MAX;
-        int64_t least = INT64_MAX;
-        for (size_t i = 0; i < solution->count; i++)
-          if (has_need (s, solution->boards[i].pattern, n)
-              && sw_pattern_lack (model, &s->pool, solution->boards[i].pattern) < least)
+  sw_solution_lacking (solution, s->model, &s->pool, r->lacking);
+  for (;;)
+    {
+      size_t board = SIZE_MAX, need = SIZE_MAX;
+      int64_t least = INT64_MAX;
+      for (size_t i = 0; i < solution->count; i++)
+        {
+          const sw_pattern *p = &s->pool.items[solution->boards[i].pattern];
+          for (uint32_t c = 0; c < p->count; c++)
             {
-              most = i;
-              least = sw_pattern_lack (model, &s->pool, solution->boards[i].pattern);
+              const uint32_t n = s->pool.entries[p->first + c].need;
+              if (r->lacking[n] >= 0 || sw_pattern_lack (s->model, &s->pool, solution->boards[i].pattern) >= least)
+                continue;
+              board = i;
+              need = n;
+              least = sw_pattern_lack (s->model, &s->pool, solution->boards[i].pattern);
             }
-        if (most == SIZE_MAX)
-          return SW_FAILED;
-        size_t pattern = solution->boards[most].pattern;
-        uint32_t stock = s->pool.items[pattern].stock;
-        int64_t copies = solution->boards[most].copies;
-        copies = copies < surplus[n] ? copies : surplus[n];
-        take_boards (solution, most, copies);
-        clear_cuts (s, stock, count);
-        count_cuts (s, pattern, 1, count);
-        count[n]--;
-        surplus[n] -= copies;
-        sw_status status = add_board (r, solution, stock, count, copies);
-        if (status != SW_OK)
-          return status;
-      }
-  return SW_OK;
+        }
+      if (board == SIZE_MAX)
+        return SW_OK;
+      const size_t pattern = solution->boards[board].pattern;
+      const uint32_t stock = s->pool.items[pattern].stock;
+      int64_t copies = solution->boards[board].copies;
+      copies = copies < -r->lacking[need] ? copies : -r->lacking[need];
+      take_boards (solution, board, copies);
+      clear_count (r);
+      sw_pattern_count (&s->pool, pattern, 1, r->count);
+      r->count[need]--;
+      r->lacking[need] += copies;
+      sw_status status = add_board (r, solution, stock, copies);
+      if (status != SW_OK)
+        return status;
+    }
 }
 
 /* ---- Two boards ------------------------------------------------------------------ */
-
-/* A search for the fullest set of pieces from two boards that goes into ROOM. */
-typedef struct filling
-{
-  const sw_model *model;
-  size_t first, end; /* needs of the section */
-  const int64_t *count;
-  int64_t *taken, *best;
-  int64_t room, best_length;
-  uint64_t steps;
-} filling;
-
-static void
-fill_from (filling *f, size_t need, int64_t length, int64_t open) /* NOLINT(misc-no-recursion): SW_FILL_STEPS deep */
-{
-  if (length > f->best_length)
-    {
-      f->best_length = length;
-      memcpy (f->best + f->first, f->taken + f->first, (f->end - f->first) * sizeof *f->best);
-    }
-  while (need < f->end && f->count[need] == 0)
-    need++;
-  if (need == f->end || length + open <= f->best_length || f->best_length == f->room || f->steps == 0)
-    return;
-  f->steps--;
-  int64_t size = f->model->needs[need].size;
-  int64_t most = (f->room - length) / size;
-  most = most < f->count[need] ? most : f->count[need];
-  for (int64_t copies = most; copies >= 0; copies--)
-    {
-      f->taken[need] = copies;
-      fill_from (f, need + 1, length + copies * size, open - f->count[need] * size);
-    }
-  f->taken[need] = 0;
-}
 
 /* Fill a board of stock FULL as far as possible with pieces of boards I and J; the other pieces go on a board of
  * OTHER. */
@@ -176,36 +111,28 @@ repack (repacking *r, size_t i, size_t j, uint32_t full, uint32_t other, bool *b
 {
   sw_search *s = r->search;
   const sw_model *model = s->model;
-  const sw_model_section *section = &model->sections[model->stocks[full].section];
-  size_t a = r->solution->boards[i].pattern, b = r->solution->boards[j].pattern;
-  clear_cuts (s, full, r->count);
-  clear_cuts (s, full, r->taken);
-  count_cuts (s, a, 1, r->count);
-  count_cuts (s, b, 1, r->count);
-  filling f = { .model = model,
-                .first = section->need_first,
-                .end = section->need_first + section->need_count,
-                .count = r->count,
-                .taken = r->taken,
-                .best = r->best,
-                .room = model->stocks[full].room,
-                .best_length = -1,
-                .steps = r->steps < SW_FILL_STEPS ? r->steps : SW_FILL_STEPS };
-  uint64_t steps = f.steps;
-  int64_t all = 0;
-  for (size_t n = f.first; n < f.end; n++)
-    all += r->count[n] * model->needs[n].size;
-  fill_from (&f, f.first, 0, all);
-  r->steps -= steps - f.steps;
-  if (all - f.best_length > model->stocks[other].room)
-    return SW_OK; /* the search ended before the rest was short enough */
-  for (size_t n = f.first; n < f.end; n++)
-    r->count[n] -= r->best[n];
-  int64_t before = sw_pattern_lack (model, &s->pool, a) + sw_pattern_lack (model, &s->pool, b);
-  sw_solution two = { 0 };
-  sw_status status = add_board (r, &two, full, r->best, 1);
+  const size_t a = r->solution->boards[i].pattern, b = r->solution->boards[j].pattern;
+  const int64_t all = sw_pattern_size (model, &s->pool, a) + sw_pattern_size (model, &s->pool, b);
+  const int64_t before = sw_pattern_lack (model, &s->pool, a) + sw_pattern_lack (model, &s->pool, b);
+  const uint64_t begun = sw_knapsack_work (s->knapsack);
+  int64_t filled = 0;
+  uint32_t count = 0;
+  clear_count (r);
+  sw_pattern_count (&s->pool, a, 1, r->count);
+  sw_pattern_count (&s->pool, b, 1, r->count);
+  sw_status status = sw_knapsack_load (s->knapsack, model, model->stocks[full].section, r->size, r->count);
   if (status == SW_OK)
-    status = add_board (r, &two, other, r->count, 1);
+    status = sw_knapsack_best (s->knapsack, model->stocks[full].room, &filled, r->entries, &count);
+  const uint64_t work = sw_knapsack_work (s->knapsack) - begun;
+  r->steps -= work < r->steps ? work : r->steps;
+  if (status != SW_OK || count == 0 || all - filled > model->stocks[other].room)
+    return status;
+  sw_solution two = { 0 };
+  status = sw_solution_cut (&two, &s->pool, full, r->entries, count, 1);
+  if (status == SW_OK)
+    sw_pattern_count (&s->pool, two.boards[0].pattern, -1, r->count);
+  if (status == SW_OK)
+    status = add_board (r, &two, other, 1);
   if (status == SW_OK && lack_of (s, &two) < before)
     {
       *better = true;
@@ -283,11 +210,13 @@ pack_anew (sw_search *s)
   repacking r = { .search = s, .solution = &solution, .steps = SW_PACK_STEPS };
   sw_status status = sw_solution_init (&solution, model);
   r.count = sw_alloc (model->need_count, sizeof *r.count);
-  r.taken = sw_alloc (model->need_count, sizeof *r.taken);
-  r.best = sw_alloc (model->need_count, sizeof *r.best);
+  r.lacking = sw_alloc (model->need_count, sizeof *r.lacking);
+  r.size = sw_alloc (model->need_count, sizeof *r.size);
   r.entries = sw_alloc (model->need_count, sizeof *r.entries);
-  if (status == SW_OK && (!r.count || !r.taken || !r.best || !r.entries))
+  if (status == SW_OK && (!r.count || !r.lacking || !r.size || !r.entries))
     status = SW_NO_MEMORY;
+  for (size_t n = 0; n < model->need_count && status == SW_OK; n++)
+    r.size[n] = model->needs[n].size;
   if (status == SW_OK)
     status = sw_solution_copy (&solution, &s->best, model);
   if (status == SW_OK)
@@ -301,8 +230,8 @@ pack_anew (sw_search *s)
     status = sw_solution_copy (&s->best, &solution, model);
   sw_solution_clear (&solution);
   free (r.count);
-  free (r.taken);
-  free (r.best);
+  free (r.lacking);
+  free (r.size);
   free (r.entries);
   return status;
 }

@@ -22,12 +22,12 @@ sw_free_strips (const sw_model *model, size_t options, uint64_t *chance, uint8_t
       while (marked[at])
         at = (at + 1) % strips;
       marked[at] = 1;
-      for (uint32_t r = 0; r < model->strips[at].level_count; r++)
-        have += model->strips[at].levels[r].option_count;
+      have += sw_strip_end (&model->strips[at]) - sw_strip_first (&model->strips[at]);
     }
 }
 
-/* How many of the COPIES boards of PATTERN must go so that the OPEN pieces (for each need) can be cut from them. */
+/* How many of the COPIES boards of PATTERN must go so that the OPEN pieces (for each need; not over 0: none) can be cut
+ * from them. */
 static int64_t
 boards_of_open (const sw_search *s, size_t pattern, int64_t copies, const int64_t *open)
 {
@@ -55,17 +55,10 @@ sw_free_boards_of (const sw_search *s, const uint8_t *marked, sw_wide spare, uin
   for (size_t i = 0; i < s->best.count; i++)
     {
       const size_t pattern = s->best.boards[i].pattern;
-      const sw_pattern *p = &s->pool.items[pattern];
       int64_t copies = s->best.boards[i].copies, freed = boards_of_open (s, pattern, copies, open);
       if (sw_search_chance (chance) < SW_ALSO_FREE || sw_prices_loss (&s->root, &s->pool, pattern) > spare)
         freed = copies;
-      for (uint32_t c = 0; c < p->count; c++)
-        {
-          const sw_entry *entry = &s->pool.entries[p->first + c];
-          open[entry->need] -= freed * entry->copies;
-          if (open[entry->need] < 0)
-            open[entry->need] = 0;
-        }
+      sw_pattern_count (&s->pool, pattern, -freed, open);
       stays[i] = copies - freed;
     }
   free (open);

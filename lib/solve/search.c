@@ -51,23 +51,25 @@ sw_search_floors (sw_search *s, sw_model *model, int64_t *open)
   model->priced_pairs = false;
   for (size_t i = 0; i < model->strip_count && status == SW_OK; i++)
     {
+      sw_strip *strip = &model->strips[i];
       int64_t low = 0, high = 0;
       /* When the time is up any layout will do, and nothing is known of how few pairs others have. */
       bool hurry = sw_search_hurry (s, i);
-      status = hurry ? sw_strip_quickly (model, i, nothing, s->work, s->fewest)
-                     : sw_strip_fewest (model, i, nothing, s->work, &low, &high, s->fewest);
+      status = hurry ? sw_strip_quickly (model, strip, nothing, s->work, NULL, s->fewest)
+                     : sw_strip_fewest (model, strip, nothing, s->work, &low, &high, s->fewest);
       /* What is in its place may allow no layout in turn.  Then the strip is laid out without that rule. */
-      if (status == SW_NO_PLAN && model->turn && model->strips[i].placed != NULL && !model->strips[i].out_of_turn)
+      if (status == SW_NO_PLAN && model->turn && strip->placed != NULL && !strip->out_of_turn)
         {
-          model->strips[i--].out_of_turn = true;
+          strip->out_of_turn = true;
           status = SW_OK;
+          i--;
           continue;
         }
       if (hurry && status == SW_OK)
-        high = sw_strip_pairs (model, &model->strips[i], s->fewest);
-      model->strips[i].exact = !hurry && sw_strip_is_exact (model, i);
-      model->strips[i].aligned_floor = model->stagger ? low : 0;
-      model->priced_pairs = model->priced_pairs || (model->stagger && !model->strips[i].exact);
+        high = sw_strip_pairs (model, strip, s->fewest);
+      strip->exact = !hurry && sw_strip_is_exact (model, strip);
+      strip->aligned_floor = model->stagger ? low : 0;
+      model->priced_pairs = model->priced_pairs || (model->stagger && !strip->exact);
       *open += model->stagger ? high - low : 0;
     }
   free (nothing);
@@ -77,8 +79,8 @@ sw_search_floors (sw_search *s, sw_model *model, int64_t *open)
 void
 sw_copy_strip (const sw_strip *strip, const uint8_t *from, uint8_t *to)
 {
-  for (uint32_t r = 0; r < strip->level_count; r++)
-    memcpy (&to[strip->levels[r].option_first], &from[strip->levels[r].option_first], strip->levels[r].option_count);
+  const size_t first = sw_strip_first (strip);
+  memcpy (&to[first], &from[first], sw_strip_end (strip) - first);
 }
 
 sw_status
@@ -86,7 +88,7 @@ sw_search_lay_out (sw_search *s, size_t strip, const int64_t *price, sw_wide wei
 {
   const sw_strip *st = &s->model->strips[strip];
   const bool hurry = sw_search_hurry (s, strip);
-  sw_status status = hurry ? SW_OK : sw_strip_layout (s->model, strip, price, weight, s->work, used);
+  sw_status status = hurry ? SW_OK : sw_strip_best (s->model, st, price, weight, s->work, NULL, NULL, used, NULL);
   if (hurry
       || (status == SW_OK && !st->exact
           && sw_strip_pairs (s->model, st, used) > sw_strip_pairs (s->model, st, s->fewest)))

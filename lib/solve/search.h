@@ -36,7 +36,7 @@ sw_status sw_search_floors (sw_search *search, sw_model *model, int64_t *open);
 
 /* Lay STRIP out in USED (for each option).  PRICE says what an option costs; a pair weighs WEIGHT.  The layout is the
  * best where the strip is exact, a good one where it is not, and has no more pairs than the fewest known.  SW_NO_PLAN:
- * as sw_strip_layout. */
+ * as sw_strip_best. */
 sw_status sw_search_lay_out (sw_search *search, size_t strip, const int64_t *price, sw_wide weight, uint8_t *used);
 /* Copy the layout of STRIP in FROM over the one in TO. */
 void sw_copy_strip (const sw_strip *strip, const uint8_t *from, uint8_t *to);

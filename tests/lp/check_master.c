@@ -805,7 +805,6 @@ START_TEST (failures_without_a_plan_are_told)
   master = NULL;
   for (size_t s = 0; s < model->stock_count; s++)
     model->stocks[s].limit = 1;
-  model->unlimited = false;
   for (int what = FAIL_ADD_COLS; what < FAIL_MEMORY; what++)
     {
       sw_solved solved;

@@ -200,7 +200,6 @@ START_TEST (supplies_are_yard_and_hand)
   expect_stock (m, 2, 2, true, 1, 0, 2);
   expect_stock (m, 3, 3, false, 1, 3, 4);
   ck_assert_int_eq (m->granule, 1200 * SW_MM);
-  ck_assert (m->unlimited);
   ck_assert_uint_eq (m->sections[0].stock_first, 0);
   ck_assert_uint_eq (m->sections[0].stock_count, 4);
 }
@@ -214,7 +213,9 @@ START_TEST (limits_are_seen)
   sw_stock *longer = job_stock (job, "a", 2400 * SW_MM);
   longer->limit = 1;
   model_it ();
-  ck_assert (!models[0].unlimited);
+  ck_assert_uint_eq (models[0].stock_count, 2);
+  expect_stock (&models[0], 0, 0, false, 1, 1, -1);
+  expect_stock (&models[0], 1, 1, false, 2, 2, 1);
 }
 END_TEST
 
@@ -403,9 +404,11 @@ expect_strip (const sw_model *m, size_t s, int *arc_seen, int64_t *uses)
   const sw_strip *strip = &m->strips[s];
   const sw_stretch *stretch = &layout->stretches[strip->stretch];
   ck_assert_int_eq (strip->aligned_floor, 0);
+  ck_assert_uint_eq (sw_strip_end (strip), s + 1 < m->strip_count ? sw_strip_first (strip + 1) : m->option_count);
   for (uint32_t r = 0; r < strip->level_count; r++)
     {
       const sw_strip_level *row = &strip->levels[r];
+      ck_assert_uint_eq (row->option_first, r > 0 ? row[-1].option_first + row[-1].option_count : sw_strip_first (strip));
       for (size_t i = 0; i < row->option_count; i++)
         {
           size_t o = row->option_first + i;

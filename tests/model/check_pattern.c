@@ -115,6 +115,55 @@ START_TEST (cleared_pools_begin_anew)
 }
 END_TEST
 
+/* ---- The pieces of a board ---- */
+
+START_TEST (pieces_are_counted)
+{
+  const sw_entry entries[] = { { 0, 2 }, { 2, 3 } };
+  const size_t one = put (0, entries, 2, true), none = put (0, NULL, 0, true);
+  sw_need needs[3] = { { .size = 100 }, { .size = 20 }, { .size = 7 } };
+  const sw_model model = { .need_count = 3, .needs = needs };
+  ck_assert_int_eq (sw_pattern_size (&model, &pool, one), 2 * 100 + 3 * 7);
+  ck_assert_int_eq (sw_pattern_size (&model, &pool, none), 0);
+  int64_t count[3] = { 1, 1, 1 };
+  sw_pattern_count (&pool, one, 4, count);
+  ck_assert (count[0] == 9 && count[1] == 1 && count[2] == 13);
+  sw_pattern_count (&pool, one, -5, count);
+  ck_assert (count[0] == -1 && count[1] == 1 && count[2] == -2);
+  sw_pattern_count (&pool, none, 5, count);
+  ck_assert (count[0] == -1 && count[1] == 1 && count[2] == -2);
+}
+END_TEST
+
+START_TEST (boards_yield_no_more_than_is_left)
+{
+  const sw_entry entries[] = { { 0, 2 }, { 2, 3 } };
+  const size_t one = put (0, entries, 2, true), none = put (0, NULL, 0, true);
+  static const struct
+  {
+    int64_t left[3], most, times;
+  } rows[] = { { { 9, 0, 13 }, 100, 4 }, { { 9, 0, 11 }, 100, 3 },  { { 9, 0, 13 }, 2, 2 },
+               { { 1, 9, 99 }, 100, 0 }, { { -8, 0, 99 }, 100, 0 }, { { 9, 0, 13 }, -1, 0 } };
+  for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
+    ck_assert_int_eq (sw_pattern_times (&pool, one, rows[i].left, rows[i].most), rows[i].times);
+  ck_assert_int_eq (sw_pattern_times (&pool, none, rows[0].left, 7), 7);
+}
+END_TEST
+
+START_TEST (entries_stand_in_the_order_of_needs)
+{
+  const int64_t count[5] = { 0, 3, 0, -1, 1 };
+  sw_entry entries[5];
+  ck_assert_uint_eq (sw_entries_of (entries, count, 5), 2);
+  ck_assert (entries[0].need == 1 && entries[0].copies == 3 && entries[1].need == 4 && entries[1].copies == 1);
+  ck_assert_uint_eq (sw_entries_with (entries, 2, 4), 2);
+  ck_assert_uint_eq (entries[1].copies, 2);
+  ck_assert_uint_eq (sw_entries_with (entries, 2, 2), 3);
+  ck_assert (entries[1].need == 2 && entries[1].copies == 1 && entries[2].need == 4 && entries[2].copies == 2);
+  ck_assert_uint_eq (sw_entries_of (entries, count, 1), 0);
+}
+END_TEST
+
 int
 main (void)
 {
@@ -127,5 +176,11 @@ main (void)
   tcase_add_test (kept, thousands_are_told_apart);
   tcase_add_test (kept, cleared_pools_begin_anew);
   suite_add_tcase (suite, kept);
+  TCase *pieces = tcase_create ("pieces");
+  tcase_add_checked_fixture (pieces, setup, teardown);
+  tcase_add_test (pieces, pieces_are_counted);
+  tcase_add_test (pieces, boards_yield_no_more_than_is_left);
+  tcase_add_test (pieces, entries_stand_in_the_order_of_needs);
+  suite_add_tcase (suite, pieces);
   return suite_run (suite);
 }

@@ -76,7 +76,7 @@ finish (problem *p)
   p->sections[0] = (sw_model_section){ .need_count = p->first };
   p->sections[1] = (sw_model_section){ .need_first = p->first, .need_count = p->count };
   p->model = (sw_model){
-    .section_count = 2, .sections = p->sections, .need_count = p->first + p->count, .needs = p->needs, .unlimited = true
+    .section_count = 2, .sections = p->sections, .need_count = p->first + p->count, .needs = p->needs
   };
 }
 

@@ -81,6 +81,17 @@ START_TEST (a_region_has_the_pieces_of_its_runs)
       const sw_strip_level *row = &region.model.strips[part->strip].levels[part->level];
       ck_assert_int_eq (row->at[(size_t)part->to * row->reach + part->to - part->from - 1], (int32_t)o);
     }
+  /* They stand one after another, level after level. */
+  size_t next = 0;
+  for (size_t s = 0; s < region.model.strip_count; s++)
+    {
+      const sw_strip *strip = &region.model.strips[s];
+      ck_assert_uint_eq (sw_strip_first (strip), next);
+      for (uint32_t r = 0; r < strip->level_count; next += strip->levels[r++].option_count)
+        ck_assert_uint_eq (strip->levels[r].option_first, next);
+      ck_assert_uint_eq (sw_strip_end (strip), next);
+    }
+  ck_assert_uint_eq (next, options);
   end ();
 }
 END_TEST
