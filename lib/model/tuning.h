@@ -120,7 +120,7 @@
 
 /* ---- What is open between bound and plan ---- */
 
-/* Patterns that are listed at most; a part that is solved anew gets a tenth. */
+/* Patterns that are listed at most. */
 #define SW_PATTERNS 60000
 /* Steps of the listing, or of the pricing in branch and price for one board, and nodes times columns of branch and
    bound.  A fiftieth goes to the aims after cost, which only break ties, and to a part that is solved anew. */
@@ -163,6 +163,9 @@
 
 /* Pairs of boards that are packed anew, and steps to fill boards of them. */
 #define SW_PACK_STEPS 3000000
+/* Patterns of plans that are alike in all else, and nodes times columns to find the best of them. */
+#define SW_OFFCUT_PATTERNS 300
+#define SW_OFFCUT_WORK 40000
 /* Squares are taken in parts of the longest board, of which it has so many, so that sums stay far from 2^63. */
 #define SW_OFFCUT_PARTS 100000
 

@@ -17,12 +17,6 @@ go_on (const sw_search *s)
   return (!sw_search_done (s) || (s->hard_way && !s->impossible)) && s->watch->stop == SW_GO_ON;
 }
 
-static sw_status
-close_gap (sw_search *s)
-{
-  return sw_close (s, s->brief ? SW_PATTERNS / 10 : SW_PATTERNS);
-}
-
 static sw_status begin_aim (sw_search *s, sw_programme *p, bool *open);
 
 /* ---- Some strips and boards anew ----------------------------------------------------------------- */
@@ -66,7 +60,7 @@ static sw_status
 draw_region (sw_search *s, size_t options, uint64_t *chance)
 {
   const sw_wide gap = (sw_wide)sw_search_best (s) * s->root.scale - s->root.bound;
-  const sw_wide spare = 2 * gap / (sw_wide)(s->best.value[SW_AIM_BOARDS] + 1);
+  const sw_wide spare = gap / (sw_wide)(s->best.value[SW_AIM_BOARDS] + 1);
   uint8_t *marked = sw_alloc (s->model->strip_count, 1);
   int64_t *stays = sw_alloc (s->best.count, sizeof *stays);
   sw_status status = marked && stays ? SW_OK : SW_NO_MEMORY;
@@ -155,7 +149,7 @@ begin_layouts (sw_search *s, sw_programme *p)
     status = sw_close (s, SW_SHORT_LIST);
   if (status == SW_OK && go_on (s))
     status = solve_regions (s);
-  return status == SW_OK && go_on (s) ? close_gap (s) : status;
+  return status == SW_OK && go_on (s) && !s->brief ? sw_close (s, SW_PATTERNS) : status;
 }
 
 /* For a model with only boards to choose: solve the programme, fix what it nearly decides, then branch and price. Where
@@ -223,7 +217,7 @@ sw_run_aim (sw_search *s, sw_programme *p)
   bool open;
   sw_status status = begin_aim (s, p, &open);
   if (status == SW_OK && open && go_on (s))
-    status = close_gap (s);
+    status = sw_close (s, SW_PATTERNS);
   if (status == SW_OK && open && go_on (s) && !s->hard_way)
     status = sw_branch (p, SW_LAST_BRANCHING);
   return status;

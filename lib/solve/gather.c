@@ -147,9 +147,9 @@ sw_gather_solve (sw_search *s, sw_master *master, int64_t work, int64_t most, bo
 {
   sw_solution solution;
   sw_status status = sw_solution_init (&solution, s->model);
-  size_t columns = sw_master_patterns (master) + s->model->option_count + s->model->need_count;
+  const size_t columns = sw_master_patterns (master) + s->model->option_count + s->model->need_count;
   if (status == SW_OK)
-    status = sw_master_mip (master, s->watch, work / (int64_t)(columns + 100), most, &solution, proved);
+    status = sw_master_mip (master, s->watch, work / (int64_t)columns, most, &solution, proved);
   /* A cap was passed within a tolerance, so the solutions under the caps have not been searched. */
   for (int a = 0; a < SW_AIM_COUNT && solution.valid; a++)
     if (s->goal.caps[a] >= 0 && solution.value[a] > s->goal.caps[a])

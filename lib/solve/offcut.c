@@ -195,9 +195,9 @@ solve_offcuts (sw_search *s)
   const sw_wide spare = (sw_wide)sw_search_best (s) * s->root.scale - s->root.bound;
   sw_master *master;
   bool complete, proved;
-  sw_status status = sw_gather (s, SW_AIM_OFFCUTS, spare, SW_PATTERNS / 200, &master, &complete);
+  sw_status status = sw_gather (s, SW_AIM_OFFCUTS, spare, SW_OFFCUT_PATTERNS, &master, &complete);
   if (status == SW_OK && complete)
-    status = sw_gather_solve (s, master, SW_CLOSING_WORK / 1000, INT64_MAX, &proved);
+    status = sw_gather_solve (s, master, SW_OFFCUT_WORK, INT64_MAX, &proved);
   sw_master_free (master);
   return status;
 }
