@@ -187,9 +187,12 @@ layout_value (const sw_programme *lp, const sw_strip *levels, const sw_prices *p
 static sw_status
 take_layout (sw_programme *lp, size_t b, const sw_strip *levels, size_t *useful)
 {
-  const double gain
-      = sw_master_block_dual (lp->master, b) * (double)lp->duals.scale - (double)layout_value (lp, levels, &lp->duals);
-  if (gain < SW_WHOLE * (double)lp->duals.scale)
+  const double dual = sw_master_block_dual (lp->master, b) * (double)lp->duals.scale;
+  /* What GLPK rounds off, and what each price of a piece was rounded down by, is no gain: a layout that is in the
+   * programme already would come again and again. */
+  const double no_gain
+      = SW_WHOLE * (double)lp->duals.scale + fabs (dual) / SW_GAIN_PART + (double)levels->bays * levels->level_count;
+  if (dual - (double)layout_value (lp, levels, &lp->duals) < no_gain)
     return SW_OK;
   ++*useful;
   sw_status status = sw_layouts_add (&lp->layouts, lp->search->model, lp->blocks, b, lp->used);
