@@ -85,13 +85,12 @@ solve_regions (sw_search *s)
   const int tries = s->goal.aim == SW_AIM_COST ? SW_VAIN_REGIONS : 1;
   uint64_t chance = SW_CHANCE_SEED;
   sw_status status = SW_OK;
-  int count = 0;
   if (s->hard_way || s->brief || s->goal.aim == SW_AIM_BOARDS || model->strip_count < 2 || model->aligned_cap > 0
       || !s->best.valid || !s->root.valid)
     return SW_OK;
   for (size_t options = SW_FIRST_OPTIONS; options <= SW_MOST_OPTIONS && 2 * options <= model->option_count;
        options *= 2)
-    for (int vain = 0; vain < tries && count < SW_MOST_REGIONS && status == SW_OK && go_on (s); count++)
+    for (int vain = 0; vain < tries && status == SW_OK && go_on (s);)
       {
         const int64_t before = sw_search_best (s);
         status = draw_region (s, options, &chance);
