@@ -135,6 +135,42 @@ START_TEST (the_programme_is_begun_anew)
 }
 END_TEST
 
+static bool
+same_layout (const sw_layouts *all, size_t i, size_t j)
+{
+  const sw_kept_layout *a = &all->items[i], *b = &all->items[j];
+  return a->block == b->block && a->count == b->count
+         && memcmp (&all->options[a->first], &all->options[b->first], a->count * sizeof *all->options) == 0;
+}
+
+/* Where a board costs a great many granules prices are coarse, and a layout that is a column may look as if it gained a
+ * little more.  It does not come again. */
+START_TEST (no_layout_comes_twice)
+{
+  uint64_t state = 88001 + (uint64_t)_i;
+  sw_search s;
+  sw_lp outcome;
+  bool done;
+  sw_model *model = wild_make (&fence, &state, 1, 60, 3);
+  sw_programme programme;
+  for (size_t i = 0; i < model->stock_count; i++)
+    model->stocks[i].cost = model->stocks[i].cost * 100003 + 7 * (int64_t)i;
+  wild_begin (&fence, &s, model);
+  ck_assert_int_eq (sw_programme_init (&programme, &s), SW_OK);
+  ck_assert_int_eq (sw_programme_begin (&programme, 6000), SW_OK);
+  ck_assert_int_eq (sw_programme_columns (&programme, SW_ALL_ROUNDS, true, SW_THOROUGH, &outcome, &done), SW_OK);
+  ck_assert_int_eq (outcome, SW_LP_OPTIMAL);
+  ck_assert (done);
+  ck_assert_uint_gt (programme.layouts.count, 10);
+  for (size_t i = 0; i < programme.layouts.count; i++)
+    for (size_t j = 0; j < i; j++)
+      ck_assert_msg (!same_layout (&programme.layouts, i, j), "%zu and %zu of %zu", j, i, programme.layouts.count);
+  sw_programme_clear (&programme);
+  sw_search_end (&s);
+  wild_drop (&fence);
+}
+END_TEST
+
 /* The aims after the cost, under the caps of those before: no bound is above what is proved to be the least. */
 START_TEST (later_aims_have_bounds_too)
 {
@@ -348,6 +384,7 @@ main (void)
   tcase_add_loop_test (cases, sizes_are_shared_out_between_marks, 0, 3);
   tcase_add_loop_test (cases, bounds_lie_between_the_pieces_programme_and_the_optimum, 0, suite_rounds (12));
   tcase_add_test (cases, the_programme_is_begun_anew);
+  tcase_add_loop_test (cases, no_layout_comes_twice, 0, suite_rounds (6));
   tcase_add_loop_test (cases, later_aims_have_bounds_too, 0, suite_rounds (6));
   tcase_add_loop_test (cases, a_dive_ends_with_a_layout, 0, suite_rounds (6));
   tcase_add_loop_test (cases, boards_are_rounded_out_of_the_programme, 0, suite_rounds (3));
