@@ -9,7 +9,7 @@
  *      1000s    5 of 1,000 bays, of which one is not proved in 4 s: 8.8 s
  *      pieces   16 published jobs of pieces alone: 4.9 s
  *
- * A few hundredths are chance, and so is up to a second in the 300s, where one
+ * One part in twenty is chance, and so is up to a second in the 300s, where one
  * fence takes another way.  "Nothing": no sum, no plan and no proof changed.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef SW_TUNING_H
