@@ -156,8 +156,9 @@ sw_solve_model (sw_solved *solved, sw_model *model, sw_watch *watch, bool hard_w
       if (sure && none)
         bound = low + model->aligned_cap + 1;
       sure = sure && none;
+      /* A first look for something better than a plan without aligned pairs looks at no more of them. */
       if (status != SW_OK || solved->solution.valid || !may_align || low + model->aligned_cap >= pairs
-          || watch->stop != SW_GO_ON)
+          || watch->stop != SW_GO_ON || (watch->brief && watch->enough > 0))
         {
           /* Some try before the last had no verdict, so there may be a plan. */
           solved->impossible = none && sure;
